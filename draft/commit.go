@@ -1,0 +1,113 @@
+package draft
+
+import (
+	"fmt"
+	"math"
+
+	"hemlet/geom"
+)
+
+// commit finishes what every act leaves to it: references follow the lineage,
+// coordinates go to the grid, and the limits hold. Pieces, cloths and pictures
+// that the act left alone are not touched.
+func commit(before *Project, out Outcome) (Outcome, error) {
+	after := out.Project
+	if len(out.Lineage) > 0 {
+		moved, err := followLineage(before, after, out.Lineage)
+		if err != nil {
+			return Outcome{}, err
+		}
+		after = moved
+	}
+	after, err := roundNew(before, after)
+	if err != nil {
+		return Outcome{}, err
+	}
+	if n := after.nodeCount(); n > MaxNodes {
+		return Outcome{}, fmt.Errorf("the project would have %d nodes; at most %d fit", n, MaxNodes)
+	}
+	out.Project = after
+	return out, nil
+}
+
+// roundNew rounds the coordinates of pieces that are not in the project before.
+func roundNew(before, after *Project) (*Project, error) {
+	old := make(map[*Piece]bool, len(before.Pieces))
+	for _, p := range before.Pieces {
+		old[p] = true
+	}
+	next := after
+	for i, p := range after.Pieces {
+		if old[p] {
+			continue
+		}
+		rounded, err := rounded(p)
+		if err != nil {
+			return nil, fmt.Errorf("piece %s: %w", p.Name, err)
+		}
+		if next == after {
+			next = after.shallow()
+			next.Pieces = append([]*Piece(nil), after.Pieces...)
+		}
+		next.Pieces[i] = rounded
+	}
+	return next, nil
+}
+
+// rounded returns p with every coordinate on the grid, or an error if one is no
+// number or lies out of bounds.
+func rounded(p *Piece) (*Piece, error) {
+	q := p.clone()
+	var bad error
+	fix := func(v geom.Point) geom.Point {
+		if !v.Finite() || math.Abs(v.X) > MaxCoordinate || math.Abs(v.Y) > MaxCoordinate {
+			bad = fmt.Errorf("a point at (%g, %g) mm lies outside the 100 m that a project holds", v.X, v.Y)
+			return v
+		}
+		return geom.Pt(toGrid(v.X), toGrid(v.Y))
+	}
+	fixNodes := func(nodes []Node) {
+		for i := range nodes {
+			n := &nodes[i]
+			n.At, n.In, n.Out = fix(n.At), fix(n.In), fix(n.Out)
+		}
+	}
+	for i := range q.Edges {
+		fixNodes(q.Edges[i].Nodes)
+	}
+	for i := range q.Lines {
+		fixNodes(q.Lines[i].Nodes)
+	}
+	for i := range q.Darts {
+		q.Darts[i].Apex = fix(q.Darts[i].Apex)
+	}
+	if q.Grain != nil {
+		q.Grain.From, q.Grain.To = fix(q.Grain.From), fix(q.Grain.To)
+	}
+	if q.LabelAt != nil {
+		*q.LabelAt = fix(*q.LabelAt)
+	}
+	q.Place.At = fix(q.Place.At)
+	return q, bad
+}
+
+// toGrid rounds v mm to the grid. Dividing by the whole number 1e6 gives the
+// float64 nearest to the decimal, so that writing six places and reading them
+// back returns the same bits.
+func toGrid(v float64) float64 {
+	const perMM = 1e6
+	return math.Round(v*perMM)/perMM + 0 // + 0 turns -0 into 0
+}
+
+func (p *Project) nodeCount() int {
+	n := 0
+	for _, piece := range p.Pieces {
+		for _, e := range piece.Edges {
+			n += len(e.Nodes)
+		}
+		for _, l := range piece.Lines {
+			n += len(l.Nodes)
+		}
+	}
+	return n
+}

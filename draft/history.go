@@ -1,0 +1,84 @@
+package draft
+
+// Step is one entry of a history: a project and the name of the act that led to it.
+type Step struct {
+	Name    string
+	Project *Project
+	// fold joins the steps of one gesture; empty where the step stands alone.
+	fold string
+}
+
+// MaxSteps bounds how far back a history reaches. Projects share what did not
+// change, so that a step costs about as much as the pieces it touched.
+const MaxSteps = 500
+
+// History is the list of a document's projects, oldest first, and the place in it
+// at which the maker now stands. It is a value: every method returns the next one.
+type History struct {
+	steps []Step
+	at    int
+}
+
+// NewHistory begins with a project as it was opened or made.
+func NewHistory(p *Project, name string) History {
+	return History{steps: []Step{{Name: name, Project: p}}}
+}
+
+// Project returns the project at the present place.
+func (h History) Project() *Project { return h.steps[h.at].Project }
+
+// Steps returns the entries, oldest first, and the index of the present one.
+func (h History) Steps() ([]Step, int) { return h.steps, h.at }
+
+// Do appends a step and drops what had been undone. Where fold is not empty and
+// equals that of the present step, the two become one: a drag is one step.
+func (h History) Do(name string, p *Project, fold string) History {
+	keep := h.at + 1
+	if fold != "" && h.steps[h.at].fold == fold {
+		keep--
+	}
+	first := max(0, keep+1-MaxSteps)
+	steps := append([]Step(nil), h.steps[first:keep]...)
+	steps = append(steps, Step{Name: name, Project: p, fold: fold})
+	return History{steps, len(steps) - 1}
+}
+
+// Seal ends a gesture: the next step stands alone even if its fold is the same.
+func (h History) Seal() History {
+	if h.steps[h.at].fold == "" {
+		return h
+	}
+	steps := append([]Step(nil), h.steps...)
+	steps[h.at].fold = ""
+	return History{steps, h.at}
+}
+
+// CanUndo returns the name of the step that Undo would take back, or false.
+func (h History) CanUndo() (string, bool) {
+	if h.at == 0 {
+		return "", false
+	}
+	return h.steps[h.at].Name, true
+}
+
+// CanRedo returns the name of the step that Redo would do again, or false.
+func (h History) CanRedo() (string, bool) {
+	if h.at == len(h.steps)-1 {
+		return "", false
+	}
+	return h.steps[h.at+1].Name, true
+}
+
+// Undo goes one step back, if there is one.
+func (h History) Undo() History { return h.Go(h.at - 1) }
+
+// Redo goes one step forward, if there is one.
+func (h History) Redo() History { return h.Go(h.at + 1) }
+
+// Go stands at step i; an i outside the list changes nothing.
+func (h History) Go(i int) History {
+	if i < 0 || i >= len(h.steps) {
+		return h
+	}
+	return History{h.steps, i}
+}

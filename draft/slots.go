@@ -1,0 +1,58 @@
+package draft
+
+// Slots keeps what was computed from a project: one slot for each kind of value
+// and id. A slot remembers the inputs it was made from and is right as long as
+// every input is the same pointer; since nothing in a project is ever changed in
+// place, a changed input is always another pointer. A Slots must not be used from
+// two goroutines at once.
+type Slots struct {
+	slots map[slotKey]slot
+}
+
+type slotKey struct {
+	kind string
+	id   ID
+}
+
+// slotInputs is wide enough for every kind of slot; unused places are nil.
+type slotInputs [4]any
+
+type slot struct {
+	inputs slotInputs
+	value  any
+}
+
+// NewSlots returns an empty cache.
+func NewSlots() *Slots { return &Slots{slots: make(map[slotKey]slot)} }
+
+// slotOf returns the value of the slot, made anew if an input has changed.
+// Inputs must be comparable: pointers, ids, numbers.
+func slotOf[T any](s *Slots, kind string, id ID, inputs slotInputs, make func() T) T {
+	key := slotKey{kind, id}
+	if old, ok := s.slots[key]; ok && old.inputs == inputs {
+		return old.value.(T)
+	}
+	value := make()
+	s.slots[key] = slot{inputs, value}
+	return value
+}
+
+// Keep drops the slots of things that the project no longer holds, so that a long
+// day's work does not fill the memory.
+func (s *Slots) Keep(p *Project) {
+	live := make(map[ID]bool, len(p.Pieces)+len(p.Seams))
+	for _, piece := range p.Pieces {
+		live[piece.ID] = true
+	}
+	for _, seam := range p.Seams {
+		live[seam.ID] = true
+	}
+	for key := range s.slots {
+		if key.id != "" && !live[key.id] {
+			delete(s.slots, key)
+		}
+	}
+}
+
+// Len returns how many slots are filled.
+func (s *Slots) Len() int { return len(s.slots) }

@@ -94,7 +94,7 @@ func isDigit(r rune) bool { return '0' <= r && r <= '9' }
 // withFraction reads what may follow the whole number x: "/4" makes it a fraction
 // of its own, "1/2" after a space or "½" is added to it.
 func (p *sumReader) withFraction(x float64) (float64, error) {
-	if bottom, at, ok := p.slashed(p.at); ok {
+	if bottom, at, ok := p.slashed(p.at); ok && !p.divisor {
 		return p.over(x, bottom, at)
 	}
 	start := p.at

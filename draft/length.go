@@ -15,24 +15,25 @@ import (
 // ("50%") only multiplies or divides. "1,000" is refused because half the world
 // reads it as one and half as a thousand.
 func ParseLength(text string) (float64, error) {
-	return parseMM(text, nil)
+	return parseMM(text, 0)
 }
 
 // Parse reads a length as ParseLength does, with bare numbers in the unit u, as a
 // person types it into a field whose unit is on show.
 func (u Unit) Parse(text string) (float64, error) {
-	return parseMM(text, &u)
+	return parseMM(text, u.MM())
 }
 
-func parseMM(text string, bare *Unit) (float64, error) {
-	v, err := evaluate(text, lengthWords)
+// parseMM gives a bare number the size bare, in mm, or refuses it where bare is 0.
+func parseMM(text string, bare float64) (float64, error) {
+	v, err := evaluate(text, lengthWords, bare)
 	if err != nil {
 		return 0, err
 	}
 	switch {
 	case v.kind == measured:
-	case v.kind == bareNumber && bare != nil:
-		v.x *= bare.MM()
+	case v.kind == bareNumber && bare != 0:
+		v.x *= bare
 	case v.kind == bareNumber:
 		return 0, &TextError{text, 0, fmt.Sprintf("%s has no unit; write mm, cm or in after it, such as %smm", v.source(text), v.source(text))}
 	default:
@@ -48,7 +49,7 @@ func parseMM(text string, bare *Unit) (float64, error) {
 // "3/2", "103%", or the quotient of two lengths, "231mm / 22cm". Errors are of
 // type *TextError.
 func ParseNumber(text string) (float64, error) {
-	v, err := evaluate(text, lengthWords)
+	v, err := evaluate(text, lengthWords, 0)
 	if err != nil {
 		return 0, err
 	}
@@ -65,7 +66,7 @@ const maxDegrees = 36_000
 // ParseAngle reads an angle and returns it in degrees; "45", "45deg", "45°" and
 // "360/7" are the same kind of thing. Errors are of type *TextError.
 func ParseAngle(text string) (float64, error) {
-	v, err := evaluate(text, angleWords)
+	v, err := evaluate(text, angleWords, 1)
 	if err != nil {
 		return 0, err
 	}

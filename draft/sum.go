@@ -76,9 +76,11 @@ var angleWords = &sumWords{
 	choices: "deg or °",
 }
 
-// evaluate reads the whole text as one sum. The value is finite.
-func evaluate(text string, words *sumWords) (sumValue, error) {
-	p := &sumReader{text: text, words: words}
+// evaluate reads the whole text as one sum. The value is finite. Where bare is not
+// 0 it is the size of the unit that a bare number takes when something with a
+// unit is added to it.
+func evaluate(text string, words *sumWords, bare float64) (sumValue, error) {
+	p := &sumReader{text: text, words: words, bare: bare}
 	switch {
 	case len(text) > maxSumBytes:
 		return sumValue{}, p.errorAt(0, fmt.Sprintf("it is longer than %d characters", maxSumBytes))
@@ -101,8 +103,12 @@ func evaluate(text string, words *sumWords) (sumValue, error) {
 type sumReader struct {
 	text  string
 	words *sumWords
+	bare  float64
 	at    int
 	depth int
+	// divisor says that the next figure is divided by: then "/" goes on dividing
+	// from the left, as in any sum, and makes no fraction.
+	divisor bool
 }
 
 func (p *sumReader) errorAt(at int, says string) error { return &TextError{p.text, at, says} }
@@ -178,7 +184,9 @@ func (p *sumReader) product() (sumValue, error) {
 		if op == 0 {
 			return a, nil
 		}
+		p.divisor = op == '/'
 		b, err := p.signed()
+		p.divisor = false
 		if err != nil {
 			return b, err
 		}
@@ -235,6 +243,7 @@ func (p *sumReader) parenthesis() (sumValue, error) {
 		return sumValue{}, p.errorAt(open, fmt.Sprintf("there are more than %d parentheses inside each other", maxSumDepth))
 	}
 	p.at++
+	p.divisor = false
 	v, err := p.sum()
 	if err != nil {
 		return v, err
@@ -301,6 +310,11 @@ func (p *sumReader) finite(v sumValue) (sumValue, error) {
 }
 
 func (p *sumReader) add(a, b sumValue, minus bool) (sumValue, error) {
+	if a.kind == measured {
+		b = p.sized(b)
+	} else if b.kind == measured {
+		a = p.sized(a)
+	}
 	if (a.kind == measured) != (b.kind == measured) {
 		odd := a
 		if a.kind == measured {
@@ -315,18 +329,34 @@ func (p *sumReader) add(a, b sumValue, minus bool) (sumValue, error) {
 	return p.finite(sumValue{a.x + b.x, max(a.kind, b.kind), a.from, b.to})
 }
 
+// sized gives a bare number the unit of the field.
+func (p *sumReader) sized(v sumValue) sumValue {
+	if v.kind == bareNumber && p.bare != 0 {
+		v.x, v.kind = v.x*p.bare, measured
+	}
+	return v
+}
+
 func (p *sumReader) multiply(a, b sumValue) (sumValue, error) {
 	if a.kind == measured && b.kind == measured {
 		return a, p.errorAt(b.from, fmt.Sprintf("a %s times a %s is no %s", p.words.thing, p.words.thing, p.words.thing))
 	}
-	return p.finite(sumValue{a.x * b.x, max(a.kind, b.kind), a.from, b.to})
+	return p.finite(sumValue{a.x * b.x, scaledKind(a.kind, b.kind), a.from, b.to})
+}
+
+// scaledKind is the kind of a product: a share of a bare number is a bare number.
+func scaledKind(a, b sumKind) sumKind {
+	if a == share && b == bareNumber || a == bareNumber && b == share {
+		return bareNumber
+	}
+	return max(a, b)
 }
 
 func (p *sumReader) divide(a, b sumValue) (sumValue, error) {
 	if b.x == 0 {
 		return a, p.errorAt(b.from, "nothing can be divided by 0")
 	}
-	kind := max(a.kind, b.kind)
+	kind := a.kind
 	if b.kind == measured {
 		if a.kind != measured {
 			return a, p.errorAt(b.from, fmt.Sprintf("a number cannot be divided by a %s", p.words.thing))

@@ -37,9 +37,8 @@ type FlatEdge struct {
 	Parts []geom.Path
 	// Start and End are the allowance in mm at the two ends of Line.
 	Start, End float64
-	corner     geom.CornerRule
-	// ruledByPrevious says that the corner's rule is that of the edge before.
-	ruledByPrevious bool
+	// corner is the rule where Line starts.
+	corner geom.CornerRule
 }
 
 // Length returns the length of the edge along its stitching line in mm, without
@@ -108,7 +107,7 @@ func LayFlat(p *Piece) (*Flat, error) {
 	for i, e := range flat.Edges {
 		edges[i] = geom.AllowanceEdge{
 			Path: e.Line, Start: e.Start, End: e.End,
-			Corner: e.corner, RuledByPrevious: e.ruledByPrevious,
+			Corner: e.corner, Hem: e.Edge.turned(),
 		}
 	}
 	cut, err := geom.Allowance(edges)
@@ -116,6 +115,11 @@ func LayFlat(p *Piece) (*Flat, error) {
 		return flat, fmt.Errorf("piece %s: no cut line: %w", p.Name, err)
 	}
 	flat.Cut, flat.CutEdge = cut.Path, cut.Source
+	for i := range flat.CutEdge {
+		if cut.Join(i) {
+			flat.CutEdge[i] = -1
+		}
+	}
 	return flat, nil
 }
 
@@ -128,8 +132,6 @@ func (p *Piece) flatEdge(i int) FlatEdge {
 		Start: e.Allowance.Start, End: e.Allowance.End,
 		corner: e.Corner.geom(),
 	}
-	before := &p.Edges[(i+len(p.Edges)-1)%len(p.Edges)]
-	f.ruledByPrevious = e.Corner == TurnedBack && before.turned() && !e.turned()
 	if e.Kind == FoldEdge {
 		f.Start, f.End = 0, 0
 	}
@@ -166,11 +168,14 @@ func (f *Flat) mirrorOn(fold int) error {
 	}
 	// Walking the mirrored half, each corner is met from its other side: the
 	// rule of the corner at which the near edge ends belongs to the far one's
-	// start, and what ruled as the edge after it now rules as the edge before.
+	// start, and the edge that started there now ends there.
 	n := len(near)
 	for i := n - 1; i >= 1; i-- {
-		far := &f.Edges[n+(n-i)]
-		far.corner, far.ruledByPrevious = near[i].corner, !near[i].ruledByPrevious
+		corner := near[i].corner
+		if corner == geom.Square {
+			corner = geom.SquareBefore
+		}
+		f.Edges[n+(n-i)].corner = corner
 	}
 	f.Edges[0].corner, f.Edges[n].corner = geom.Mitre, geom.Mitre
 	// The mirror image of a point on the axis is that point but for rounding.

@@ -1,0 +1,107 @@
+package draft
+
+import (
+	"fmt"
+	"sort"
+)
+
+// Report is everything that the checks of a project say.
+type Report struct {
+	Seams    []SeamState
+	Spans    []SpanState
+	Findings []Finding
+}
+
+// Check runs every check of the project. Findings come problems first, then in
+// the order of the pieces and seams. Only what changed since the last call with
+// the same Slots is worked out anew.
+func (s *Slots) Check(p *Project) Report {
+	var r Report
+	for _, piece := range p.Pieces {
+		r.Findings = append(r.Findings, s.checkPiece(p, piece)...)
+	}
+	for _, seam := range p.Seams {
+		state, err := s.SeamState(p, seam)
+		if err != nil {
+			r.Findings = append(r.Findings, Finding{
+				Key: "seam/" + string(seam.ID) + "/gone", Level: Problem, Seam: seam.ID,
+				About: "seam " + seam.Name, Says: err.Error() + "; take the seam apart or sew it anew",
+			})
+			continue
+		}
+		r.Seams = append(r.Seams, state)
+		r.Findings = append(r.Findings, checkSeam(p, state)...)
+	}
+	r.Findings = append(r.Findings, checkUses(p)...)
+	r.Spans = s.SpanStates(p)
+	r.Findings = append(r.Findings, checkSpans(p, r.Spans)...)
+	waive(r.Findings, p.Waivers)
+	sort.SliceStable(r.Findings, func(i, j int) bool { return r.Findings[i].Level < r.Findings[j].Level })
+	return r
+}
+
+func waive(findings []Finding, waivers []Waiver) {
+	for i := range findings {
+		for _, w := range waivers {
+			if w.Finding == findings[i].Key {
+				findings[i].Waived = w.Reason
+			}
+		}
+	}
+}
+
+// checkPiece keeps what the checks say of one piece for as long as the piece, its
+// cloth and the unit of the texts are the same.
+func (s *Slots) checkPiece(p *Project, piece *Piece) []Finding {
+	cloth := p.Cloth(piece.Cloth)
+	inputs := slotInputs{piece, cloth, p.Unit, sewnMarks(p, piece)}
+	return slotOf(s, "checks", piece.ID, inputs, func() []Finding {
+		c := pieceCheck{project: p, piece: piece, unit: p.Unit}
+		flat, err := s.Flat(piece)
+		c.checkDeclared(cloth)
+		c.checkFold()
+		c.checkOutline(flat, err)
+		c.checkDarts()
+		c.checkNotches(s.EdgeLengths(piece))
+		if flat != nil {
+			c.checkAllowances(flat)
+		}
+		c.checkPartners()
+		return c.findings
+	})
+}
+
+// pieceCheck gathers the findings of one piece.
+type pieceCheck struct {
+	project  *Project
+	piece    *Piece
+	unit     Unit
+	findings []Finding
+}
+
+// add appends a finding about the piece, or about one of its edges.
+func (c *pieceCheck) add(level Level, edge *Edge, what, says string, args ...any) *Finding {
+	f := Finding{
+		Key:   "piece/" + string(c.piece.ID) + "/" + what,
+		Level: level, Piece: c.piece.ID,
+		About: c.piece.Name,
+		Says:  fmt.Sprintf(says, args...),
+	}
+	if edge != nil {
+		f.Key = "piece/" + string(c.piece.ID) + "/" + string(edge.ID) + "/" + what
+		f.Edge = edge.ID
+		f.About = c.piece.Name + ", edge " + edge.Name
+	}
+	c.findings = append(c.findings, f)
+	return &c.findings[len(c.findings)-1]
+}
+
+// checkDeclared finds a piece that does not say what it is cut from.
+func (c *pieceCheck) checkDeclared(cloth *Cloth) {
+	if cloth == nil {
+		c.add(Remark, nil, "cloth", "No cloth is chosen yet, so it can be neither laid out nor counted. Choose its cloth.")
+	}
+	if c.piece.Cut.Count < 1 || c.piece.Cut.Count > MaxCount {
+		c.add(Problem, nil, "count", "It is cut %d times; set how often it is cut, from 1 to %d.", c.piece.Cut.Count, MaxCount)
+	}
+}

@@ -1,0 +1,130 @@
+package draft
+
+import (
+	"errors"
+	"math"
+
+	"hemlet/geom"
+)
+
+// checkOutline finds a stitching line that crosses itself and a cut line that
+// cannot be made.
+func (c *pieceCheck) checkOutline(flat *Flat, err error) {
+	if err := c.piece.DrawnPath().Simple(); err != nil {
+		f := c.add(Problem, nil, "outline", "Its outline crosses itself, so there is no inside to cut. Move the points until it no longer does.")
+		var crossing *geom.CrossingError
+		if errors.As(err, &crossing) {
+			at := crossing.At
+			f.At = &at
+		}
+		return
+	}
+	if err != nil && !errors.Is(err, ErrNoFold) {
+		c.add(Problem, nil, "cut line", "It has no cut line: %v.", rootCause(err))
+	}
+	if flat == nil || len(flat.Cut) == 0 {
+		return
+	}
+	if box := flat.Cut.Bounds(); math.Max(box.W(), box.H()) < smallestPiece {
+		c.add(LookAgain, nil, "tiny", "It is only %s long. Was the drawing read in the right unit?", c.unit.Format(math.Max(box.W(), box.H())))
+	}
+}
+
+// smallestPiece is a size in mm below which no piece of cloth can be held and
+// sewn; most often the drawing's unit was taken wrongly. (Common practice, no
+// source.)
+const smallestPiece = 5
+
+// rootCause returns the innermost error, whose text says why.
+func rootCause(err error) error {
+	for {
+		inner := errors.Unwrap(err)
+		if inner == nil {
+			return err
+		}
+		err = inner
+	}
+}
+
+// squareSlack is how far, in degrees, a corner at the fold may be from square
+// before the unfolded edge shows a point: a pencil line drawn with a set square is
+// that good. (Common practice, no source.)
+const squareSlack = 3
+
+// checkFold finds a fold that is missing, doubled, bent, or met at a slant.
+func (c *pieceCheck) checkFold() {
+	var folds []int
+	for i, e := range c.piece.Edges {
+		if e.Kind == FoldEdge {
+			folds = append(folds, i)
+		}
+	}
+	if c.piece.Cut.Way != CutOnFold {
+		if len(folds) > 0 {
+			c.add(LookAgain, &c.piece.Edges[folds[0]], "fold unused", "The edge is a fold, but the piece is cut as drawn: half the garment would be missing. Cut it on the fold, or make the edge a seam.")
+		}
+		return
+	}
+	if len(folds) == 0 {
+		c.add(Problem, nil, "fold", "It is cut on the fold, but none of its edges is a fold. Make one edge a fold, or change how it is cut.")
+		return
+	}
+	if len(folds) > 1 {
+		c.add(Problem, &c.piece.Edges[folds[1]], "fold twice", "It has %d fold edges; cloth folds on one. Leave one and make the others seams.", len(folds))
+	}
+	c.checkFoldLine(folds[0])
+	c.checkFoldCorners(folds[0])
+}
+
+func (c *pieceCheck) checkFoldLine(i int) {
+	edge, line := &c.piece.Edges[i], c.piece.EdgePath(i)
+	if off := bend(line); off > FoldTolerance {
+		f := c.add(Problem, edge, "fold bent", "The fold bends by %s; cloth folds on a straight line only, so the two halves would not match. Straighten the edge.", c.unit.Format(off))
+		f.Value, f.Limit = off, FoldTolerance
+	}
+	// The mirror image must lie beyond the fold, not on the piece.
+	a, b := line.Start(), line.End()
+	along := b.Sub(a).Unit()
+	over := 0.0
+	for k := range c.piece.Edges {
+		for _, n := range c.piece.EdgePath(k).Flatten(FoldTolerance) {
+			over = math.Max(over, -along.Cross(n.Sub(a)))
+		}
+	}
+	if over > FoldTolerance {
+		f := c.add(Problem, edge, "fold inside", "The piece reaches %s across its own fold, so that the two halves would overlap. Move the fold out or the edge in.", c.unit.Format(over))
+		f.Value, f.Limit = over, FoldTolerance
+	}
+}
+
+// checkFoldCorners finds edges that do not meet the fold squarely.
+func (c *pieceCheck) checkFoldCorners(i int) {
+	n := len(c.piece.Edges)
+	if n < 3 {
+		return
+	}
+	fold := c.piece.EdgePath(i)
+	along := fold.End().Sub(fold.Start()).Unit()
+	before, after := c.piece.EdgePath((i+n-1)%n), c.piece.EdgePath((i+1)%n)
+	c.checkSquare((i+n-1)%n, before[len(before)-1].Tangent(1), along)
+	c.checkSquare((i+1)%n, after[0].Tangent(0), along)
+}
+
+func (c *pieceCheck) checkSquare(edge int, tangent, along geom.Point) {
+	off := math.Abs(math.Asin(min(max(tangent.Dot(along), -1), 1))) * 180 / math.Pi
+	if off <= squareSlack || off > 60 { // a point at the fold is meant: a collar, a triangle
+		return
+	}
+	c.add(LookAgain, &c.piece.Edges[edge], "fold corner", "It meets the fold %.0f° off square: unfolded, the edge has a point or a dip there. Draw its last bit square to the fold.", off)
+}
+
+// bend returns the largest distance in mm of the path from its chord.
+func bend(p geom.Path) float64 {
+	a, b := p.Start(), p.End()
+	along := b.Sub(a).Unit()
+	off := 0.0
+	for _, q := range p.Flatten(FoldTolerance / 10) {
+		off = math.Max(off, math.Abs(along.Cross(q.Sub(a))))
+	}
+	return off
+}

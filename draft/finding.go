@@ -1,0 +1,56 @@
+package draft
+
+import "hemlet/geom"
+
+// Level says how much a finding matters.
+type Level int
+
+const (
+	// Problem: cloth would be lost.
+	Problem Level = iota
+	// LookAgain: probably not meant.
+	LookAgain
+	// Remark: worth knowing.
+	Remark
+)
+
+var levelNames = names[Level]{"problem", "look again", "note"}
+
+func (l Level) String() string               { return levelNames.text(l) }
+func (l Level) MarshalText() ([]byte, error) { return levelNames.marshal(l) }
+
+// UnmarshalText reads one of problem, look again, note.
+func (l *Level) UnmarshalText(b []byte) error { return levelNames.unmarshal(l, b, "level") }
+
+// Finding is one thing that a check has to say.
+type Finding struct {
+	// Key is stable from one check to the next as long as the same thing is wrong
+	// at the same place; a waiver points at it.
+	Key   string
+	Level Level
+	// About names what it is about ("seam side", "Front, edge neck"); Says is what
+	// is wrong, by how much, why it matters and what would mend it.
+	About, Says string
+	// Value and Limit are in mm, both 0 where the finding is no matter of size.
+	Value, Limit float64
+	// Piece, Edge and Seam say where, as far as they apply; At is the place in
+	// the piece's own millimetres, nil where it is no single place.
+	Piece, Edge, Seam ID
+	At                *geom.Point
+	// Waived is the reason for which the maker lives with it, or empty.
+	Waived string
+}
+
+// Open reports whether the finding has not been waived.
+func (f Finding) Open() bool { return f.Waived == "" }
+
+// Worst returns the level of the gravest open finding, or false if there is none.
+func Worst(findings []Finding) (Level, bool) {
+	worst, any := Remark, false
+	for _, f := range findings {
+		if f.Open() {
+			worst, any = min(worst, f.Level), true
+		}
+	}
+	return worst, any
+}

@@ -1,0 +1,65 @@
+package draft
+
+import "fmt"
+
+// SeamState is how a seam stands: what its two runs measure against what they
+// should.
+type SeamState struct {
+	Seam *Seam
+	// A and B are the lengths of the two runs in mm, without darts.
+	A, B float64
+	// Ratio is the fuller run over the other, Want what was intended.
+	Ratio, Want float64
+	// Diff is how much longer than intended the fuller run is, in mm; negative
+	// where it is short.
+	Diff float64
+	// Limit is the difference in mm that sewing takes up unseen.
+	Limit float64
+	Holds bool
+}
+
+// The difference that a seam may have: half a millimetre, which a hand stitches
+// away, and a four-hundredth of a long seam, up to what a metre of plain weave
+// gives. (Common practice, no source.)
+const (
+	seamLimitMin   = 0.5 // mm
+	seamLimitMax   = 2.0 // mm
+	seamLimitShare = 1. / 400
+)
+
+// SeamState returns the state of a seam, or an error if it points at something
+// that is gone.
+func (s *Slots) SeamState(p *Project, seam *Seam) (SeamState, error) {
+	a, err := s.RunLength(p, seam.A)
+	if err != nil {
+		return SeamState{}, fmt.Errorf("seam %s: %w", seam.Name, err)
+	}
+	b, err := s.RunLength(p, seam.B)
+	if err != nil {
+		return SeamState{}, fmt.Errorf("seam %s: %w", seam.Name, err)
+	}
+	state := SeamState{Seam: seam, A: a, B: b, Want: seam.Ratio}
+	full, other := b, a
+	if seam.Fuller == SideA {
+		full, other = a, b
+	}
+	if other > 0 {
+		state.Ratio = full / other
+	}
+	state.Diff = full - seam.Ratio*other
+	state.Limit = min(max(seamLimitMin, other*seamLimitShare), seamLimitMax)
+	state.Holds = state.Diff <= state.Limit && -state.Diff <= state.Limit
+	return state, nil
+}
+
+// Letter returns the mark that both edges of the i-th seam of a project bear: A
+// to Z, then AA to AZ, BA and so on, without I and O, which read as figures.
+func Letter(i int) string {
+	const alphabet = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+	text := ""
+	for i >= 0 {
+		text = string(alphabet[i%len(alphabet)]) + text
+		i = i/len(alphabet) - 1
+	}
+	return text
+}

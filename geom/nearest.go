@@ -21,10 +21,16 @@ func (s Segment) Nearest(q Point) (t, dist float64) {
 		}
 	}
 	try(0)
-	slope := s.distanceSlope(q)
-	roots := slope.roots(0)
+	// Each half is searched from its own end: powers of a small parameter do
+	// not cancel, so that a zero-length handle at either end does no harm.
+	front, back := s.distanceSlope(q), s.Reverse().distanceSlope(q)
+	roots := front.roots(nearestHalf, 0)
 	for _, u := range roots.t[:roots.n] {
 		try(u)
+	}
+	roots = back.roots(nearestHalf, 0)
+	for i := roots.n - 1; i >= 0; i-- {
+		try(1 - roots.t[i])
 	}
 	try(1)
 	if math.IsInf(d2, 1) {
@@ -32,6 +38,10 @@ func (s Segment) Nearest(q Point) (t, dist float64) {
 	}
 	return t, s.At(t).Dist(q)
 }
+
+// nearestHalf is a half and a little more, so that a root in the middle is not
+// lost to rounding between the halves.
+const nearestHalf = 0.5 + 1./64
 
 // distanceSlope returns (B - q) · B' as a polynomial in t.
 func (s Segment) distanceSlope(q Point) poly {

@@ -81,13 +81,13 @@ func (p *poly) deriv() poly {
 	return q
 }
 
-// unitRoots is the list of roots of a poly in [0, 1], ascending.
-type unitRoots struct {
+// rootList is a list of roots of a poly, ascending.
+type rootList struct {
 	t [2*maxDegree + 2]float64
 	n int
 }
 
-func (r *unitRoots) add(t float64) {
+func (r *rootList) add(t float64) {
 	if r.n > 0 && r.t[r.n-1] >= t {
 		return
 	}
@@ -95,25 +95,25 @@ func (r *unitRoots) add(t float64) {
 	r.n++
 }
 
-// roots finds where p changes sign in [0, 1], and besides where it comes within
+// roots finds where p changes sign in [0, end], and besides where it comes within
 // touch of 0 at an end or at a turning point. The roots of the derivative cut
 // the range into monotone parts, each of which holds at most one sign change,
 // found by Newton steps kept inside the bracket (Yuksel 2022, "High-Performance
 // Polynomial Root Finding for Graphics"). So no sign change is missed, whatever
 // the multiplicity. Coefficients that are not finite give no roots.
-func (p *poly) roots(touch float64) (r unitRoots) {
+func (p *poly) roots(end, touch float64) (r rootList) {
 	for _, c := range p.c[:p.deg+1] {
 		if math.IsNaN(c - c) {
 			return r
 		}
 	}
-	turns := p.turns()
+	turns := p.turns(end)
 	a, fa := 0.0, p.at(0)
 	if math.Abs(fa) <= touch {
 		r.add(a)
 	}
 	for i := 0; i <= turns.n; i++ {
-		b := 1.0
+		b := end
 		if i < turns.n {
 			b = turns.t[i]
 		}
@@ -130,16 +130,16 @@ func (p *poly) roots(touch float64) (r unitRoots) {
 	return r
 }
 
-// turns returns the roots of the derivative inside (0, 1).
-func (p *poly) turns() (r unitRoots) {
+// turns returns the roots of the derivative inside (0, end).
+func (p *poly) turns(end float64) (r rootList) {
 	if p.deg < 2 {
 		return r
 	}
 	d := p.deriv()
 	if d.deg > 2 {
-		all := d.roots(0)
+		all := d.roots(end, 0)
 		for _, t := range all.t[:all.n] {
-			if t > 0 && t < 1 {
+			if t > 0 && t < end {
 				r.add(t)
 			}
 		}
@@ -147,7 +147,7 @@ func (p *poly) turns() (r unitRoots) {
 	}
 	q, n := quadraticRoots(d.c[2], d.c[1], d.c[0])
 	for _, t := range q[:n] {
-		if t > 0 && t < 1 {
+		if t > 0 && t < end {
 			r.add(t)
 		}
 	}

@@ -99,7 +99,7 @@ func (t Tape) Node(i int) float64 {
 // backwards. On a closed path distances count round and round: the part always
 // runs forward, from d0 through the start if need be; d1 - d0 of the whole
 // length or more gives one full round that starts at d0. The part is empty if
-// d0 equals d1, the path has no length, or a distance is not a number. Distances
+// d0 equals d1 or exceeds it by whole rounds, the path has no length, or a distance is not a number. Distances
 // within 1e-10 of the path's length from a node mean the node.
 func (t Tape) Between(d0, d1 float64) Path {
 	total := t.Length()
@@ -114,7 +114,9 @@ func (t Tape) Between(d0, d1 float64) Path {
 	}
 	span := d1 - d0
 	if span < 0 {
-		span = positiveMod(span, total)
+		if span = math.Mod(span, total); span < 0 {
+			span += total
+		}
 	}
 	d0 = positiveMod(d0, total)
 	if span >= total*(1-nodeSnap) {
@@ -144,6 +146,9 @@ func (t Tape) forward(d0, d1 float64) Path {
 		return nil
 	}
 	a, b := t.At(d0), t.At(d1)
+	if d1 >= t.Length() {
+		b = Place{len(t.path) - 1, 1} // past closing slivers that add no length
+	}
 	if a.T == 1 && a.Seg < b.Seg {
 		a = Place{a.Seg + 1, 0}
 	}

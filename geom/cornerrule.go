@@ -1,0 +1,233 @@
+package geom
+
+import "math"
+
+// byRule joins by Square or TurnedBack; false where the rule finds no place, so
+// that the corner is mitred.
+func (c *corner) byRule() bool {
+	switch c.b.rule {
+	case Square:
+		return c.squareB()
+	case SquareBefore:
+		return c.squareA()
+	case TurnedBack:
+		if c.hemIsB() {
+			return c.turnB()
+		}
+		return c.turnA()
+	}
+	return false
+}
+
+// hemIsB reports whether the edge that starts at the corner is the hem.
+func (c *corner) hemIsB() bool {
+	ha, hb := c.ws.edges[c.a.edge].Hem, c.ws.edges[c.b.edge].Hem
+	if ha != hb {
+		return hb
+	}
+	return c.b.w0 >= c.a.w1
+}
+
+// runOn returns the line from the corner along u, as far as a mitre may reach.
+func (c *corner) runOn(u Point) Segment {
+	return Line(c.vertex(), c.vertex().Add(u.Mul(c.reach())))
+}
+
+// endOnLine lets a's parallel end on the line, trimmed or run on along its
+// tangent; false if it does not meet it.
+func (c *corner) endOnLine(l Segment) bool {
+	if c.a.w1 == 0 {
+		return true // it ends at the corner, where the line starts
+	}
+	ray := Line(c.a.p1, c.a.p1.Add(c.a.d1.Mul(c.reach())))
+	if p, ok := meetLines(ray, l); ok {
+		c.extendA(p)
+		if c.a.p1 != p {
+			c.lines(c.a.p1, p)
+			c.a.p1 = p
+		}
+		return true
+	}
+	hit, ok := c.ws.lastHit(c.a, l)
+	if ok {
+		c.endAt(hit)
+	}
+	return ok
+}
+
+// startOnLine lets b's parallel start on the line; the lead is the straight
+// piece before it that is still to be added, from p.
+func (c *corner) startOnLine(l Segment) (p Point, ok bool) {
+	if c.b.w0 == 0 {
+		return c.vertex(), true
+	}
+	ray := Line(c.b.p0, c.b.p0.Sub(c.b.d0.Mul(c.reach())))
+	if p, ok := meetLines(ray, l); ok {
+		c.extendB(p)
+		return p, true
+	}
+	hit, ok := c.ws.firstHit(c.b, l)
+	if ok {
+		c.startAt(hit)
+	}
+	return hit.p, ok
+}
+
+// meetLines returns where two straight segments meet.
+func meetLines(s, l Segment) (Point, bool) {
+	ts := meetLine(s, l)
+	if len(ts) == 0 {
+		return Point{}, false
+	}
+	return s.At(ts[0]), true
+}
+
+// squareB cuts b's allowance off square where its stitching line, run back
+// through a's allowance, meets a's cut line.
+func (c *corner) squareB() bool {
+	if !c.endOnLine(c.runOn(c.b.t0.Mul(-1))) {
+		return false
+	}
+	x := c.a.p1
+	out := c.b.t0.Left().Mul(-1)
+	p, ok := c.startOnLine(Line(x, x.Add(out.Mul(2*c.reach()))))
+	if !ok {
+		p = c.b.p0
+	}
+	c.lines(x, p, c.b.p0)
+	return true
+}
+
+// squareA cuts a's allowance off square where its stitching line, run on through
+// b's allowance, meets b's cut line.
+func (c *corner) squareA() bool {
+	y, ok := c.startOnLine(c.runOn(c.a.t1))
+	if !ok {
+		return false
+	}
+	out := c.a.t1.Left().Mul(-1)
+	if !c.endOnLine(Line(y, y.Add(out.Mul(2*c.reach())))) {
+		c.lines(c.a.p1, y, c.b.p0)
+		return true
+	}
+	c.lines(c.a.p1, y, c.b.p0)
+	return true
+}
+
+// turnB mirrors a's cut line about b's stitching line, b being the hem.
+func (c *corner) turnB() bool {
+	fold, ok := Reflection(c.vertex(), c.vertex().Add(c.b.t0))
+	if !ok || c.b.w0 == 0 || !c.endOnLine(c.runOn(c.b.t0.Mul(-1))) {
+		return false
+	}
+	image := c.imageOf(c.aBackwards(), fold, c.a.p1, c.b.w0)
+	c.leadThroughHem(image)
+	return true
+}
+
+// leadThroughHem adds the mirrored line up to where it meets b's cut line, and
+// starts b there.
+func (c *corner) leadThroughHem(image Path) {
+	far := Line(c.b.p0.Sub(c.b.d0.Mul(c.reach())), c.b.p0)
+	for i, s := range image {
+		if ts := meetLine(s, far); len(ts) > 0 {
+			s = s.Between(0, ts[0])
+			c.addImage(image[:i], c.b.edge)
+			c.addImage(Path{s}, c.b.edge)
+			c.extendB(s.P3)
+			c.lines(s.P3, c.b.p0)
+			return
+		}
+		if hit, t, ok := c.ws.firstMeeting(c.b, s); ok {
+			c.addImage(image[:i], c.b.edge)
+			s = s.Between(0, t).withEnd(hit.p)
+			c.addImage(Path{s}, c.b.edge)
+			c.startAt(hit)
+			return
+		}
+	}
+	c.addImage(image, c.b.edge)
+	c.lines(image.End(), c.b.p0)
+}
+
+func (c *corner) addImage(p Path, edge int) {
+	for _, s := range p {
+		if s.P0 != s.P3 {
+			c.add(s, edge)
+		}
+	}
+}
+
+// turnA mirrors b's cut line about a's stitching line, a being the hem. It is
+// turnB seen in a mirror: the mirrored line is sought from the corner outward
+// and then added the other way round.
+func (c *corner) turnA() bool {
+	fold, ok := Reflection(c.vertex(), c.vertex().Add(c.a.t1))
+	if !ok || c.a.w1 == 0 {
+		return false
+	}
+	start, ok := c.startOnLine(c.runOn(c.a.t1))
+	if !ok {
+		return false
+	}
+	image := c.imageOf(c.bForwards(start), fold, start, c.a.w1)
+	far := Line(c.a.p1, c.a.p1.Add(c.a.d1.Mul(c.reach())))
+	for i, s := range image {
+		if ts := meetLine(s, far); len(ts) > 0 {
+			s = s.Between(0, ts[0])
+			c.extendA(s.P3)
+			c.lines(c.a.p1, s.P3)
+			c.addImage(append(append(Path{}, image[:i]...), s).Reverse(), c.a.edge)
+			c.lines(start, c.b.p0)
+			return true
+		}
+		if hit, t, ok := c.ws.firstMeeting(c.a, s); ok {
+			c.endAt(hit)
+			s = s.Between(0, t).withEnd(hit.p)
+			c.addImage(append(append(Path{}, image[:i]...), s).Reverse(), c.a.edge)
+			c.lines(start, c.b.p0)
+			return true
+		}
+	}
+	c.lines(c.a.p1, image.End())
+	c.addImage(image.Reverse(), c.a.edge)
+	c.lines(start, c.b.p0)
+	return true
+}
+
+// aBackwards returns a's cut line from the corner back, with any join already
+// added there.
+func (c *corner) aBackwards() Path {
+	var p Path
+	for i := len(c.ws.joins) - 1; i >= c.b.join0; i-- {
+		p = append(p, c.ws.joins[i].seg.Reverse())
+	}
+	for i := c.a.last - 1; i >= c.a.first && !c.ws.pieces[i].hidden; i-- {
+		p = append(p, c.ws.pieces[i].seg.Reverse())
+	}
+	return p
+}
+
+// bForwards returns b's cut line from start on.
+func (c *corner) bForwards(start Point) Path {
+	var p Path
+	if start != c.b.p0 {
+		p = append(p, Line(start, c.b.p0))
+	}
+	for i := c.b.first; i < c.b.last && !c.ws.pieces[i].hidden; i++ {
+		p = append(p, c.ws.pieces[i].seg)
+	}
+	return p
+}
+
+// imageOf mirrors the line and starts it exactly at start. Where it is shorter
+// than the hem is deep, it runs on straight.
+func (c *corner) imageOf(line Path, fold Affine, start Point, depth float64) Path {
+	image := line.Transform(fold)
+	image[0] = image[0].withStart(start)
+	end := image[len(image)-1]
+	if u := end.endDirection(); u != (Point{}) {
+		image = append(image, Line(end.P3, end.P3.Add(u.Mul(MitreLimit*math.Max(depth, c.reach())))))
+	}
+	return image
+}

@@ -1,0 +1,427 @@
+package geom
+
+import (
+	"math"
+	"slices"
+)
+
+const (
+	// loopTolerance is how far, in mm, the chords on which crossings are sought
+	// may lie from the curves. The crossings are refined on the curves
+	// afterwards, so it only has to tell which curves cross.
+	loopTolerance = 0.01
+	// loopShare keeps the chords fine on small pieces: a share of the size.
+	loopShare = 1e-4
+	// cuspTolerance is the share of it used beside cusps, where two branches of
+	// the loop part at a small angle.
+	cuspTolerance = 0.1
+	// sliver is the mean width in mm (area over half the outline) under which a
+	// part is the trace of two lines that coincide up to rounding and tolerance.
+	sliver = ParallelTolerance
+	// nudgeShare is the distance, as a share of the loop's size, by which lines
+	// that touch are moved apart when sides are a matter of rounding.
+	nudgeShare = 1e-7
+	// attempts is the number of different nudges that are tried.
+	attempts = 6
+	// tinySegment is the length in mm under which a segment of a cut line is
+	// left out: the step to which documents round.
+	tinySegment = 1e-6
+)
+
+// chain lists the whole loop: before each segment its joins, then its pieces.
+func (ws *allowanceWork) chain() {
+	ws.raw = ws.raw[:0]
+	for i := range ws.stitch {
+		s := &ws.stitch[i]
+		for _, j := range ws.joins[s.join0:s.join1] {
+			ws.link(j)
+		}
+		for _, p := range ws.pieces[s.first:s.last] {
+			ws.link(p)
+		}
+	}
+	if n := len(ws.raw); n > 0 {
+		ws.raw[n-1].seg = ws.raw[n-1].seg.withEnd(ws.raw[0].seg.P0)
+	}
+}
+
+// link appends a piece to the loop so that it starts exactly where the loop ends.
+func (ws *allowanceWork) link(p loopPiece) {
+	n := len(ws.raw)
+	if n > 0 && ws.raw[n-1].seg.P3 != p.seg.P0 {
+		end := ws.raw[n-1].seg.P3
+		if end.Dist(p.seg.P0) > smoothGap {
+			ws.raw = append(ws.raw, loopPiece{Line(end, p.seg.P0), p.edge, p.corner, p.hidden})
+		} else {
+			p.seg = p.seg.withStart(end)
+		}
+	}
+	if p.seg.P0 != p.seg.P3 || !p.seg.Straight {
+		ws.raw = append(ws.raw, p)
+	}
+}
+
+// selfCrossing looks for a place where the outline crosses itself.
+func (ws *allowanceWork) selfCrossing() (Point, int, bool) {
+	t := &ws.top
+	t.reset()
+	for i := range ws.stitch {
+		t.append(&ws.stitch[i].src, int32(i), ws.chordTolerance())
+	}
+	t.find()
+	for _, x := range t.cross {
+		a, b := t.chord[x.i], t.chord[x.j]
+		i, j := ws.stitch[a.piece], ws.stitch[b.piece]
+		ta, tb := a.at(x.fi), b.at(x.fj)
+		if ta, tb, ok := solveCrossing(i.src, j.src, ta, tb); ok && inside(ta) && inside(tb) {
+			return i.src.At(ta), i.edge, true
+		}
+	}
+	return Point{}, 0, false
+}
+
+// inside reports whether a parameter lies within the curve, ends excluded: two
+// segments that meet there share the point without crossing.
+func inside(t float64) bool { return t > 1e-9 && t < 1-1e-9 }
+
+func (c chordOf) at(f float64) float64 { return c.t0 + (c.t1-c.t0)*f }
+
+func (ws *allowanceWork) chordTolerance() float64 {
+	return math.Min(loopTolerance, loopShare*ws.size)
+}
+
+// resolve cuts the loop down to the border of positive winding.
+func (ws *allowanceWork) resolve() (CutLine, error) {
+	tol := ws.chordTolerance()
+	for try := range attempts {
+		ws.flatten(tol)
+		ws.top.find()
+		if try > 0 {
+			ws.nudge(try)
+			ws.top.find()
+		}
+		if ws.top.unsure && try < attempts-1 {
+			continue
+		}
+		if !ws.top.order() {
+			continue
+		}
+		parts, hidden, ok := ws.parts()
+		if !ok {
+			continue
+		}
+		if hidden && try < attempts-1 {
+			tol /= 8
+			continue
+		}
+		return ws.finish(parts)
+	}
+	return CutLine{}, &OutlineError{Edge: -1, Why: "the lines of the allowance coincide in a way that cannot be told apart"}
+}
+
+// flatten makes the chords of the loop.
+func (ws *allowanceWork) flatten(tol float64) {
+	t := &ws.top
+	t.reset()
+	n := len(ws.raw)
+	for i := range ws.raw {
+		p := &ws.raw[i]
+		fine := tol
+		if !p.seg.Straight && (ws.raw[(i+1)%n].hidden || ws.raw[(i+n-1)%n].hidden) {
+			fine *= cuspTolerance
+		}
+		t.append(&p.seg, int32(i), fine)
+	}
+}
+
+// nudge moves the chords a hair farther from the outline, and each by a little
+// of its own, so that lines that touched or coincided lie clearly apart: gaps in
+// an allowance that just close are closed, strips that just vanish are gone.
+func (ws *allowanceWork) nudge(seed int) {
+	t := &ws.top
+	out := 1.0
+	if ws.narrow < 0 {
+		out = -1
+	}
+	d := nudgeShare * ws.size * float64(seed)
+	n := len(t.pts)
+	rnd := uint64(seed)*0x9E3779B97F4A7C15 + 1
+	noise := func() float64 {
+		rnd ^= rnd << 13
+		rnd ^= rnd >> 7
+		rnd ^= rnd << 17
+		return float64(rnd>>11)/(1<<53) - 0.5
+	}
+	moved := make([]Point, n)
+	for i, p := range t.pts {
+		u := p.Sub(t.pts[(i+n-1)%n]).Unit().Add(t.pts[(i+1)%n].Sub(p).Unit())
+		right := u.Unit().Left().Mul(-out * d)
+		moved[i] = p.Add(right).Add(Point{noise(), noise()}.Mul(d / 8))
+	}
+	copy(t.pts, moved)
+}
+
+// part is one closed border in the making.
+type part struct {
+	area float64
+	list []loopStretch
+}
+
+// parts collects the counter-clockwise borders, largest first. hidden tells that
+// one follows the centres of curvature, which shows that a crossing was missed.
+func (ws *allowanceWork) parts() (parts []part, hidden, ok bool) {
+	t := &ws.top
+	ok = t.borders(func(list []loopStretch) {
+		if a := t.area(list); a > 0 {
+			parts = append(parts, part{a, slices.Clone(list)})
+		}
+	})
+	slices.SortFunc(parts, func(a, b part) int {
+		switch {
+		case a.area > b.area:
+			return -1
+		case a.area < b.area:
+			return 1
+		}
+		return 0
+	})
+	for _, p := range parts {
+		for _, s := range p.list {
+			hidden = hidden || ws.showsHidden(s)
+		}
+	}
+	return parts, hidden, ok
+}
+
+func (ws *allowanceWork) showsHidden(s loopStretch) bool {
+	t := &ws.top
+	n := len(t.chord)
+	if s.a < 0 {
+		for i := range ws.raw {
+			if ws.raw[i].hidden {
+				return true
+			}
+		}
+		return false
+	}
+	i, j := int(t.event[s.a].pos)%n, int(t.event[s.b].pos)%n
+	if ws.raw[t.chord[i].piece].hidden || ws.raw[t.chord[j].piece].hidden {
+		return true
+	}
+	if i == j && s.a < s.b {
+		return false
+	}
+	for i = (i + 1) % n; i != j; i = (i + 1) % n {
+		if ws.raw[t.chord[i].piece].hidden {
+			return true
+		}
+	}
+	return false
+}
+
+// finish makes the cut line of the largest part. Where something was taken off
+// inside, further parts of any size are an error.
+func (ws *allowanceWork) finish(parts []part) (CutLine, error) {
+	ws.top.places(ws.raw)
+	var all []CutLine
+	for i, p := range parts {
+		if i > 0 && ws.narrow >= 0 {
+			break
+		}
+		cut := ws.draw(p.list)
+		if len(cut.Path) < 1 || p.area < sliver*ws.around(cut.Path)/2 {
+			continue
+		}
+		all = append(all, cut)
+	}
+	switch len(all) {
+	case 0:
+		return CutLine{}, &VanishedError{}
+	case 1:
+		return all[0], nil
+	}
+	e := &SplitError{}
+	for _, c := range all {
+		e.Parts = append(e.Parts, c.Path)
+	}
+	return CutLine{}, e
+}
+
+// around returns a lower bound of the length of a path.
+func (ws *allowanceWork) around(p Path) float64 {
+	sum := 0.0
+	for i := range p {
+		sum += p[i].P0.Dist(p[i].P3)
+	}
+	return sum
+}
+
+// loopPlace is a place on the loop.
+type loopPlace struct {
+	piece int32
+	t     float64
+	p     Point
+}
+
+// places refines every crossing on the curves.
+func (t *loopTopology) places(raw []loopPiece) {
+	t.place = append(t.place[:0], make([]loopPlace, len(t.event))...)
+	for k := range t.event {
+		e := &t.event[k]
+		x := t.cross[e.cross]
+		if float64(x.i)+x.fi != e.pos || int(e.mate) == k {
+			continue
+		}
+		a, b := t.refine(raw, x)
+		t.place[k], t.place[e.mate] = a, b
+	}
+}
+
+// refine finds the crossing of the two curves whose chords cross. It may lie on
+// the next curve where chords and curves differ near a join.
+func (t *loopTopology) refine(raw []loopPiece, x loopCrossing) (loopPlace, loopPlace) {
+	ca, cb := t.chord[x.i], t.chord[x.j]
+	a := loopPlace{piece: ca.piece, t: ca.at(x.fi)}
+	b := loopPlace{piece: cb.piece, t: cb.at(x.fj)}
+	near := raw[a.piece].seg.At(a.t).Lerp(raw[b.piece].seg.At(b.t), 0.5)
+	a0, b0 := a, b
+	for range 3 {
+		ta, tb, ok := solveCrossing(raw[a.piece].seg, raw[b.piece].seg, a.t, b.t)
+		if !ok {
+			break
+		}
+		a.t, b.t = ta, tb
+		movedA, movedB := a.settle(len(raw)), b.settle(len(raw))
+		if movedA || movedB {
+			continue
+		}
+		p := raw[a.piece].seg.At(a.t).Lerp(raw[b.piece].seg.At(b.t), 0.5)
+		if p.Dist(near) > 50*loopTolerance {
+			break
+		}
+		a.p, b.p = p, p
+		return a, b
+	}
+	a0.p, b0.p = near, near
+	return a0, b0
+}
+
+// settle keeps the parameter within the curve, moving on to the neighbour where
+// it lies beyond the end; it reports whether it did that.
+func (l *loopPlace) settle(n int) bool {
+	const slack = 1e-9
+	switch {
+	case l.t < -slack:
+		l.piece, l.t = (l.piece+int32(n)-1)%int32(n), 1
+		return true
+	case l.t > 1+slack:
+		l.piece, l.t = (l.piece+1)%int32(n), 0
+		return true
+	}
+	l.t = math.Max(0, math.Min(1, l.t))
+	return false
+}
+
+// solveCrossing finds by Newton's method where two curves cross, from near
+// parameters. It may leave the range of a curve by a little; false if it does
+// not settle or the curves run side by side.
+func solveCrossing(a, b Segment, ta, tb float64) (float64, float64, bool) {
+	if a.Straight && b.Straight {
+		u, v, w := a.P3.Sub(a.P0), b.P3.Sub(b.P0), b.P0.Sub(a.P0)
+		det := u.Cross(v)
+		if math.Abs(det) <= 1e-9*u.Len()*v.Len() {
+			return ta, tb, false
+		}
+		return w.Cross(v) / det, w.Cross(u) / det, true
+	}
+	for range 12 {
+		d := b.At(tb).Sub(a.At(ta))
+		u, v := a.Deriv(ta), b.Deriv(tb)
+		det := u.Cross(v)
+		if math.Abs(det) <= 1e-9*u.Len()*v.Len() {
+			return ta, tb, false
+		}
+		sa, sb := d.Cross(v)/det, d.Cross(u)/det
+		ta += sa
+		tb += sb
+		if !(ta > -0.1 && ta < 1.1 && tb > -0.1 && tb < 1.1) {
+			// Beyond the end by much: let the caller look on the neighbour.
+			return ta, tb, !math.IsNaN(ta) && !math.IsNaN(tb)
+		}
+		if math.Abs(sa) < 1e-13 && math.Abs(sb) < 1e-13 {
+			return ta, tb, true
+		}
+	}
+	return ta, tb, a.At(ta).Dist(b.At(tb)) < chainGap
+}
+
+// draw makes the path of a border.
+func (ws *allowanceWork) draw(list []loopStretch) CutLine {
+	ws.out = ws.out[:0]
+	for _, s := range list {
+		if s.a < 0 {
+			ws.out = append(ws.out, ws.raw...)
+			break
+		}
+		ws.drawStretch(s)
+	}
+	ws.tidy()
+	n := len(ws.out)
+	cut := CutLine{make(Path, n), make([]int, n), make([]int, n)}
+	for i, p := range ws.out {
+		cut.Path[i], cut.Source[i], cut.Corner[i] = p.seg, int(p.edge), int(p.corner)
+	}
+	return cut
+}
+
+func (ws *allowanceWork) drawStretch(s loopStretch) {
+	a, b := ws.top.place[s.a], ws.top.place[s.b]
+	n := int32(len(ws.raw))
+	if a.piece == b.piece && a.t <= b.t {
+		ws.drawPart(a.piece, a.t, b.t, a.p, b.p)
+		return
+	}
+	ca := ws.top.chord[int(ws.top.event[s.a].pos)%len(ws.top.chord)].piece
+	cb := ws.top.chord[int(ws.top.event[s.b].pos)%len(ws.top.chord)].piece
+	if (b.piece-a.piece+n)%n > (cb-ca+n)%n+2 {
+		return // refined past each other: nothing lies between
+	}
+	ws.drawPart(a.piece, a.t, 1, a.p, ws.raw[a.piece].seg.P3)
+	for i := (a.piece + 1) % n; i != b.piece; i = (i + 1) % n {
+		ws.out = append(ws.out, ws.raw[i])
+	}
+	ws.drawPart(b.piece, 0, b.t, ws.raw[b.piece].seg.P0, b.p)
+}
+
+func (ws *allowanceWork) drawPart(piece int32, t0, t1 float64, p0, p1 Point) {
+	p := ws.raw[piece]
+	if t0 >= t1 {
+		return
+	}
+	if p.seg.Straight {
+		p.seg = Line(p0, p1)
+	} else if t0 > 0 || t1 < 1 {
+		p.seg = p.seg.Between(t0, t1).withStart(p0).withEnd(p1)
+	}
+	ws.out = append(ws.out, p)
+}
+
+// tidy leaves out what is too small, unites straight pieces of one line, and
+// closes the path exactly.
+func (ws *allowanceWork) tidy() {
+	n := 0
+	for _, p := range ws.out {
+		if p.seg.P0.Dist(p.seg.P3) < tinySegment && (p.seg.Straight || manhattan(p.seg.P0, p.seg.P1)+manhattan(p.seg.P2, p.seg.P3) < tinySegment) {
+			continue
+		}
+		ws.out[n] = p
+		n++
+	}
+	ws.out = ws.out[:n]
+	for i := range ws.out {
+		end := ws.out[(i+n-1)%n].seg.P3
+		if ws.out[i].seg.P0 != end {
+			ws.out[i].seg = ws.out[i].seg.withStart(end)
+		}
+	}
+}

@@ -352,7 +352,7 @@ func (ws *allowanceWork) displace() {
 }
 
 func (ws *allowanceWork) displaceCurve(c *parallelCurve, s *stitchSegment) {
-	var buf [8]stretch
+	var buf [8]parallelRun
 	sts := c.stretches(buf[:0])
 	first, last := sts[0], sts[len(sts)-1]
 	a, b := c.at(0), c.at(1)
@@ -376,7 +376,7 @@ func (ws *allowanceWork) displaceCurve(c *parallelCurve, s *stitchSegment) {
 // matter.
 const focalSteps = 12
 
-func (ws *allowanceWork) addFocal(c *parallelCurve, st stretch, s *stitchSegment) {
+func (ws *allowanceWork) addFocal(c *parallelCurve, st parallelRun, s *stitchSegment) {
 	last := c.at(st.t0).p
 	if st.t0 == 0 {
 		last = c.focus(0)

@@ -52,7 +52,7 @@ func (s Segment) ParallelTaper(d0, d1, tol float64) Path {
 	if c.straight {
 		return Path{Line(c.at(0).p, c.at(1).p)}
 	}
-	var buf [8]stretch
+	var buf [8]parallelRun
 	out := make(Path, 0, 2)
 	for _, st := range c.stretches(buf[:0]) {
 		out = c.fit(out, st, tol*parallelFitShare)
@@ -329,9 +329,9 @@ func (c *parallelCurve) focus(t float64) Point {
 	return c.s.At(t).Add(Point{d.Y, -d.X}.Mul(r))
 }
 
-// stretch is a parameter interval on which the parallel curve runs with the
+// parallelRun is a parameter interval on which the parallel curve runs with the
 // segment (sign 1) or against it (sign -1).
-type stretch struct{ t0, t1, sign float64 }
+type parallelRun struct{ t0, t1, sign float64 }
 
 // cuspSamples is the number of intervals on which the direction of travel is
 // looked at; a pair of cusps closer than that is found by the search for the
@@ -343,9 +343,9 @@ const cuspSamples = 16
 const cuspWatch = 0.5
 
 // stretches appends the intervals between the cusps of the parallel curve.
-func (c *parallelCurve) stretches(dst []stretch) []stretch {
+func (c *parallelCurve) stretches(dst []parallelRun) []parallelRun {
 	if !c.mayReverse() {
-		return append(dst, stretch{0, 1, 1})
+		return append(dst, parallelRun{0, 1, 1})
 	}
 	var cuts [2*cuspSamples + 2]float64
 	n := 0
@@ -373,12 +373,12 @@ func (c *parallelCurve) stretches(dst []stretch) []stretch {
 	t0 = 0
 	for _, t := range cuts[:n] {
 		if t > t0 {
-			dst = append(dst, stretch{t0, t, sign})
+			dst = append(dst, parallelRun{t0, t, sign})
 		}
 		t0, sign = t, -sign
 	}
 	if t0 < 1 {
-		dst = append(dst, stretch{t0, 1, sign})
+		dst = append(dst, parallelRun{t0, 1, sign})
 	}
 	return dst
 }

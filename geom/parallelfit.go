@@ -19,12 +19,12 @@ const (
 )
 
 // fit appends cubics that stay within tol of the parallel curve on st.
-func (c *parallelCurve) fit(dst Path, st stretch, tol float64) Path {
+func (c *parallelCurve) fit(dst Path, st parallelRun, tol float64) Path {
 	a, b := c.at(st.t0), c.at(st.t1)
 	return c.fitBetween(dst, st, a, b, tol)
 }
 
-func (c *parallelCurve) fitBetween(dst Path, st stretch, a, b parallelPoint, tol float64) Path {
+func (c *parallelCurve) fitBetween(dst Path, st parallelRun, a, b parallelPoint, tol float64) Path {
 	var f cubicFit
 	if c.sample(&f, st, a, b) && f.solve(tol) <= tol {
 		return append(dst, f.cubic())
@@ -34,8 +34,8 @@ func (c *parallelCurve) fitBetween(dst Path, st stretch, a, b parallelPoint, tol
 	}
 	m := (st.t0 + st.t1) / 2
 	mid := c.at(m)
-	dst = c.fitBetween(dst, stretch{st.t0, m, st.sign}, a, mid, tol)
-	return c.fitBetween(dst, stretch{m, st.t1, st.sign}, mid, b, tol)
+	dst = c.fitBetween(dst, parallelRun{st.t0, m, st.sign}, a, mid, tol)
+	return c.fitBetween(dst, parallelRun{m, st.t1, st.sign}, mid, b, tol)
 }
 
 // cubicFit seeks the handle lengths h0 and h1 of a cubic with given ends p0, p1
@@ -48,7 +48,7 @@ type cubicFit struct {
 }
 
 // sample takes the points of the stretch; false if it turns too fast for them.
-func (c *parallelCurve) sample(f *cubicFit, st stretch, a, b parallelPoint) bool {
+func (c *parallelCurve) sample(f *cubicFit, st parallelRun, a, b parallelPoint) bool {
 	f.p0, f.p1 = a.p, b.p
 	f.u0, f.u1 = a.heading(st.sign), b.heading(st.sign)
 	span := st.t1 - st.t0

@@ -1,0 +1,111 @@
+package intake
+
+import "hemlet/geom"
+
+// Line says what a drawn line stands for on the cloth, or which of the two a
+// person wants from a file that holds both.
+type Line int
+
+const (
+	StitchLine Line = iota // the line of the seam
+	CutLine                // the line of the scissors
+)
+
+func (l Line) String() string {
+	if l == CutLine {
+		return "cut"
+	}
+	return "stitch"
+}
+
+// ParseLine reads "cut" or "stitch".
+func ParseLine(s string) (Line, bool) {
+	switch s {
+	case "cut":
+		return CutLine, true
+	case "stitch":
+		return StitchLine, true
+	}
+	return 0, false
+}
+
+// Role is what a file itself says that one of its lines is.
+type Role int
+
+const (
+	Unmarked     Role = iota // the file does not say
+	CutRole                  // a piece's cut line
+	StitchRole               // a piece's stitching line
+	InsideRole               // a line inside a piece
+	AnnotateRole             // grain, notch, fold, scale square: not an outline
+)
+
+// Shape is one open or closed line of a drawing.
+type Shape struct {
+	// Path is in mm, y up, as drawn: direction, nodes and order are the file's.
+	// A closed shape's path ends exactly where it starts.
+	Path   geom.Path
+	Closed bool
+	// Name is what the file calls the shape or the group it stands in, "" if it
+	// does neither.
+	Name string
+	// Layer is the layer of a DXF entity or the class of an SVG element.
+	Layer string
+	Role  Role
+	// Piece names the group or block that the shape belongs to where the file
+	// groups its lines by piece, and PieceNo tells such groups apart.
+	Piece   string
+	PieceNo int
+	// Turns holds points that the file marks as corners, in mm.
+	Turns []geom.Point
+	Where Source
+}
+
+// Text is a line of lettering in a drawing.
+type Text struct {
+	At      geom.Point
+	Says    string
+	Layer   string
+	PieceNo int
+	Where   Source
+}
+
+// Scale is how a file's numbers became millimetres.
+type Scale struct {
+	// MM is how many mm one unit of the file's own coordinates is.
+	MM float64
+	// Assumed says that the file does not state its size, so that a person must
+	// measure the result; a warning says so as well.
+	Assumed bool
+}
+
+// Drawing is a file as read, before anything in it is taken for a piece.
+type Drawing struct {
+	Name     string
+	Format   Format
+	Scale    Scale
+	Shapes   []Shape
+	Texts    []Text
+	Warnings []Warning
+
+	plain bool
+}
+
+// Format is a kind of file that can be read.
+type Format int
+
+const (
+	SVG Format = iota
+	DXF
+)
+
+func (f Format) String() string {
+	if f == DXF {
+		return "DXF"
+	}
+	return "SVG"
+}
+
+func (d *Drawing) warn(at Source, says string) {
+	d.Warnings = append(d.Warnings, Warning{at, says})
+}

@@ -1,0 +1,144 @@
+package intake
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// smallestArea is the area, in mm², below which a closed line encloses nothing
+// that could be sewn: a square of 0.1 mm.
+const smallestArea = 0.01
+
+// Outlines returns the closed lines that are to become pieces, in file order,
+// counter-clockwise, each starting at a corner if it has one, and warnings about
+// what was left out. Where the file itself tells cut lines from stitching lines,
+// as our own exports do, only those of the wanted line are taken; else every
+// closed line is a piece. It is an error if nothing is left.
+func (d *Drawing) Outlines(want Line) ([]draft.Outline, []Warning, error) {
+	c := collector{d: d, names: map[string]int{}}
+	chosen, err := d.choose(want)
+	if err != nil {
+		return nil, nil, &Error{File: d.Name, Err: err}
+	}
+	for _, i := range chosen {
+		c.take(d.Shapes[i])
+	}
+	if len(c.out) == 0 {
+		return nil, c.warnings, &Error{File: d.Name, Err: c.nothing()}
+	}
+	return c.out, c.warnings, nil
+}
+
+// choose returns the indices of the shapes that may become pieces.
+func (d *Drawing) choose(want Line) ([]int, error) {
+	var all, wanted []int
+	cut, stitch := 0, 0
+	for i, s := range d.Shapes {
+		switch s.Role {
+		case CutRole:
+			cut++
+		case StitchRole:
+			stitch++
+		case Unmarked:
+			all = append(all, i)
+		}
+		if s.Role == CutRole && want == CutLine || s.Role == StitchRole && want == StitchLine {
+			wanted = append(wanted, i)
+		}
+	}
+	switch {
+	case cut+stitch == 0:
+		return all, nil
+	case len(wanted) > 0:
+		return wanted, nil
+	case want == CutLine:
+		return nil, errors.New("the file marks its outlines as stitching lines; import them as such (--line stitch)")
+	}
+	return nil, errors.New("the file marks its outlines as cut lines; import them as such (--line cut)")
+}
+
+// collector turns shapes into outlines.
+type collector struct {
+	d        *Drawing
+	out      []draft.Outline
+	warnings []Warning
+	names    map[string]int
+	open     int
+}
+
+func (c *collector) warn(at Source, says string) {
+	c.warnings = append(c.warnings, Warning{at, says})
+}
+
+func (c *collector) nothing() error {
+	if c.open > 0 {
+		return fmt.Errorf("none of its %d lines is closed; a piece needs a closed outline", c.open)
+	}
+	return errors.New("there is no closed outline in it")
+}
+
+func (c *collector) take(s Shape) {
+	path, closed := cleaned(s.Path, s.Closed)
+	switch {
+	case len(path) == 0:
+		c.warn(s.Where, "left out: it has no length")
+		return
+	case !closed:
+		c.open++
+		c.warn(s.Where, fmt.Sprintf("left out: the line is open, its ends are %.3g mm apart", path.Start().Dist(path.End())))
+		return
+	}
+	area := path.Area()
+	if math.Abs(area) < smallestArea {
+		c.warn(s.Where, "left out: it encloses no area")
+		return
+	}
+	if area < 0 {
+		path = path.Reverse()
+	}
+	corner := cornersOf(path, s.Turns, c.d.plain)
+	path, corner = fromCorner(path, corner)
+	c.out = append(c.out, draft.Outline{Path: path, Corner: corner, Name: c.unique(c.name(s, path))})
+}
+
+// fromCorner turns the path round so that it starts at its first corner.
+func fromCorner(path geom.Path, corner []bool) (geom.Path, []bool) {
+	for i, at := range corner {
+		if at {
+			return append(path[i:len(path):len(path)], path[:i]...), append(corner[i:len(corner):len(corner)], corner[:i]...)
+		}
+	}
+	return path, corner
+}
+
+// name returns what the piece is called: by its group or block, by itself, or by
+// a lettering inside it.
+func (c *collector) name(s Shape, path geom.Path) string {
+	if name := firstOf(s.Piece, s.Name); name != "" || c.d.Format == SVG {
+		return name
+	}
+	for _, t := range c.d.Texts {
+		if t.PieceNo == s.PieceNo && path.Contains(t.At) {
+			return t.Says
+		}
+	}
+	return ""
+}
+
+// unique numbers names that were there before, and those that are missing.
+func (c *collector) unique(name string) string {
+	if name == "" {
+		name = fmt.Sprintf("Piece %d", len(c.out)+1)
+	}
+	base := name
+	for c.names[name] > 0 {
+		c.names[base]++
+		name = fmt.Sprintf("%s %d", base, c.names[base])
+	}
+	c.names[name]++
+	return name
+}

@@ -358,7 +358,7 @@ func (ws *allowanceWork) displaceCurve(c *parallelCurve, s *stitchSegment) {
 	a, b := c.at(0), c.at(1)
 	s.p0, s.p1 = a.p, b.p
 	s.back0, s.back1 = first.sign < 0, last.sign < 0
-	s.d0, s.d1 = a.heading(first.sign), b.heading(last.sign)
+	s.d0, s.d1 = a.ahead(c.slope), b.ahead(c.slope)
 	for _, st := range sts {
 		if st.sign < 0 {
 			ws.addFocal(c, st, s)

@@ -79,6 +79,17 @@ func (p parallelPoint) heading(sign float64) Point {
 	return Point{p.dir.X * k, p.dir.Y * k}
 }
 
+// ahead returns the unit direction of a line with the same widths beside the
+// stitching line's tangent: the heading, but forward even where the parallel
+// curve runs backwards or stands still.
+func (p parallelPoint) ahead(slope float64) Point {
+	if p.forward > 0 {
+		return p.heading(1)
+	}
+	n := Point{p.tangent.Y, -p.tangent.X}
+	return p.tangent.Add(n.Mul(slope)).Unit()
+}
+
 func (f *cubicFit) cubic() Segment {
 	return Cubic(f.p0, f.p0.Add(f.u0.Mul(f.h0)), f.p1.Sub(f.u1.Mul(f.h1)), f.p1)
 }

@@ -1,6 +1,9 @@
 package draft
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Outcome is what an act made: the next project, and for each edge that is no
 // longer itself what became of it.
@@ -10,22 +13,48 @@ type Outcome struct {
 	// Made names the thing that the act made, where it made one, so that the
 	// window can select it.
 	Made ID
+	// Step is the name of the history's entry: the act's title and what it was
+	// done to, "Move points · Front".
+	Step string
+	// Says tells, in whole sentences, what else the act did that its name does
+	// not promise.
+	Says []string
+	// subject is what the act was done to.
+	subject string
+}
+
+// say adds a sentence to what the act tells.
+func (o *Outcome) say(format string, args ...any) {
+	o.Says = append(o.Says, fmt.Sprintf(format, args...))
 }
 
 // Act is one thing that a pattern maker does to a project. A is a struct whose
 // fields are the arguments; see args.go for how they are read from text.
 type Act[A any] struct {
-	info Info
-	do   func(*Project, A) (Outcome, error)
+	info   Info
+	do     func(*Project, A) (Outcome, error)
+	params []argField
 }
 
 // Info describes an act to people.
 type Info struct {
 	// Name is what scripts call it, Title what the history and menus call it.
 	Name, Title string
+	// Group is the heading under which it is listed: Points, Edges, Pieces,
+	// Seams or Project.
+	Group string
 	// Says is one sentence about what it does.
 	Says string
 }
+
+// The headings under which acts are listed.
+const (
+	groupPoints  = "Points"
+	groupEdges   = "Edges"
+	groupPieces  = "Pieces"
+	groupSeams   = "Seams"
+	groupProject = "Project"
+)
 
 // Info returns the act's description.
 func (a *Act[A]) Info() Info { return a.info }
@@ -34,8 +63,20 @@ func (a *Act[A]) Info() Info { return a.info }
 // that the act left alone are the same pointers. On error the project is nil.
 func (a *Act[A]) Do(p *Project, args A) (Outcome, error) {
 	out, err := a.do(p, args)
-	if err != nil {
-		return Outcome{}, fmt.Errorf("%s: %w", a.info.Name, err)
+	if err == nil {
+		out, err = commit(p, out)
 	}
-	return commit(p, out)
+	if err != nil {
+		return Outcome{}, a.wrap(err)
+	}
+	out.Step = a.info.Title
+	if out.subject != "" {
+		out.Step += " · " + out.subject
+	}
+	return out, nil
+}
+
+// wrap says in plain words what could not be done.
+func (a *Act[A]) wrap(err error) error {
+	return fmt.Errorf("%s: %w", strings.ToLower(a.info.Title), err)
 }

@@ -121,6 +121,7 @@ type allowanceWork struct {
 	fitted  Path
 	out     []loopPiece
 	top     loopTopology
+	check   loopTopology
 	size    float64 // of the outline's box, mm
 	widest  float64 // largest width by amount, mm
 	narrow  float64 // smallest width, mm

@@ -133,7 +133,9 @@ func (c *corner) mitre() {
 	sharp := c.a.d1.Dot(c.b.d0) < 0
 	switch {
 	case x.ok && x.a <= smoothGap/2 && x.b <= smoothGap/2:
-		c.throughVertex()
+		if !c.trimBoth(x) {
+			c.throughVertex()
+		}
 	case far && !sharp:
 		c.step()
 	case !x.ok || x.a >= -smoothGap/2 && x.b >= -smoothGap/2:
@@ -177,6 +179,35 @@ func (c *corner) tips(x crossing) (Point, Point) {
 // throughVertex joins where the parallels overlap: over the corner itself, which
 // lets the winding number tell what is left of both.
 func (c *corner) throughVertex() { c.lines(c.a.p1, c.vertex(), c.b.p0) }
+
+// overlapShare is the largest share of the curve beside a corner that is trimmed
+// off there directly.
+const overlapShare = 0.4
+
+// trimBoth ends both parallels where they cross, if that lies well within the
+// curves beside the corner. Their strips then overlap between the corner and the
+// crossing only, and taking that overlap once instead of twice changes nothing
+// else; false if the corner is not as simple as that.
+func (c *corner) trimBoth(x crossing) bool {
+	last, first := c.lastPiece(), c.firstPiece()
+	if last == first || last.hidden || first.hidden || c.a.w1*c.b.w0 <= 0 || c.a.t1.Dot(c.b.t0) < -0.5 {
+		return false
+	}
+	ta := 1 + x.a/last.seg.P0.Dist(last.seg.P3)
+	tb := -x.b / first.seg.P0.Dist(first.seg.P3)
+	if !(ta > 0.5 && tb < 0.5) {
+		return false
+	}
+	ta, tb, ok := solveCrossing(last.seg, first.seg, ta, tb)
+	if !ok || ta < 1-overlapShare || ta > 1 || tb > overlapShare || tb < 0 {
+		return false
+	}
+	p := last.seg.At(ta).Lerp(first.seg.At(tb), 0.5)
+	last.seg = last.seg.Between(0, ta).withEnd(p)
+	first.seg = first.seg.Between(tb, 1).withStart(p)
+	c.a.p1, c.b.p0 = p, p
+	return true
+}
 
 // step goes across from one width to another.
 func (c *corner) step() {

@@ -114,7 +114,19 @@ func (ws *allowanceWork) resolve() (CutLine, error) {
 			tol /= 8
 			continue
 		}
-		return ws.finish(parts)
+		if len(ws.top.cross) > 0 {
+			ws.top.places(ws.raw)
+			if !ws.inOrder(parts[:min(1, len(parts))]) && try < attempts-1 {
+				tol /= 8
+				continue
+			}
+		}
+		cut, err := ws.finish(parts)
+		if err == nil && len(ws.top.cross) > 0 && !ws.simple(cut.Path, tol) {
+			tol /= 8
+			continue
+		}
+		return cut, err
 	}
 	return CutLine{}, &OutlineError{Edge: -1, Why: "the lines of the allowance coincide in a way that cannot be told apart"}
 }
@@ -222,7 +234,6 @@ func (ws *allowanceWork) showsHidden(s loopStretch) bool {
 // finish makes the cut line of the largest part. Where something was taken off
 // inside, further parts of any size are an error.
 func (ws *allowanceWork) finish(parts []part) (CutLine, error) {
-	ws.top.places(ws.raw)
 	var all []CutLine
 	for i, p := range parts {
 		if i > 0 && ws.narrow >= 0 {
@@ -261,6 +272,47 @@ type loopPlace struct {
 	piece int32
 	t     float64
 	p     Point
+}
+
+// inOrder reports whether the refined crossings follow each other along the loop
+// as those of the chords did. If not, the chords were too coarse to tell which
+// curves cross.
+func (ws *allowanceWork) inOrder(parts []part) bool {
+	n := int32(len(ws.raw))
+	for _, p := range parts {
+		for _, s := range p.list {
+			if s.a < 0 {
+				continue
+			}
+			a, b := ws.top.place[s.a], ws.top.place[s.b]
+			if a.piece == b.piece && a.t <= b.t || a.p.Dist(b.p) < smoothGap {
+				continue
+			}
+			if (b.piece-a.piece+n)%n > ws.top.span(s, n)+2 {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// span returns how many curves of the n in the loop a stretch goes on to.
+func (t *loopTopology) span(s loopStretch, n int32) int32 {
+	i := min(int(t.event[s.a].pos), len(t.chord)-1)
+	j := min(int(t.event[s.b].pos), len(t.chord)-1)
+	return (t.chord[j].piece - t.chord[i].piece + n) % n
+}
+
+// simple checks a result, whose crossings were found on chords and then moved,
+// for any that are left.
+func (ws *allowanceWork) simple(p Path, tol float64) bool {
+	t := &ws.check
+	t.reset()
+	for i := range p {
+		t.append(&p[i], int32(i), tol)
+	}
+	t.find()
+	return len(t.cross) == 0
 }
 
 // places refines every crossing on the curves.
@@ -381,9 +433,7 @@ func (ws *allowanceWork) drawStretch(s loopStretch) {
 		ws.drawPart(a.piece, a.t, b.t, a.p, b.p)
 		return
 	}
-	ca := ws.top.chord[int(ws.top.event[s.a].pos)%len(ws.top.chord)].piece
-	cb := ws.top.chord[int(ws.top.event[s.b].pos)%len(ws.top.chord)].piece
-	if (b.piece-a.piece+n)%n > (cb-ca+n)%n+2 {
+	if (b.piece-a.piece+n)%n > ws.top.span(s, n)+2 {
 		return // refined past each other: nothing lies between
 	}
 	ws.drawPart(a.piece, a.t, 1, a.p, ws.raw[a.piece].seg.P3)

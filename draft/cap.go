@@ -52,14 +52,11 @@ func halfCap(apex, mouth, other geom.Point, edge geom.Path) (geom.Path, bool) {
 	reach := image.Bounds().Include(apex).Include(other)
 	far := apex.Add(fold.Mul(2 * (reach.W() + reach.H())))
 	for i, s := range image {
-		ts := crossings(s, geom.Line(apex, far))
-		if len(ts) == 0 {
+		met := s.Intersections(geom.Line(apex, far))
+		if len(met) == 0 {
 			continue
 		}
-		t := ts[0]
-		for _, u := range ts[1:] {
-			t = min(t, u)
-		}
+		t := met[0].T
 		half := append(geom.Path(nil), image[:i]...)
 		if t > 0 {
 			half = append(half, s.Between(0, t))

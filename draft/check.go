@@ -80,7 +80,7 @@ type pieceCheck struct {
 }
 
 // add appends a finding about the piece, or about one of its edges.
-func (c *pieceCheck) add(level Level, edge *Edge, what, says string, args ...any) *Finding {
+func (c *pieceCheck) add(level Gravity, edge *Edge, what, says string, args ...any) *Finding {
 	f := Finding{
 		Key:   "piece/" + string(c.piece.ID) + "/" + what,
 		Level: level, Piece: c.piece.ID,

@@ -3,23 +3,19 @@ package draft
 import (
 	"errors"
 	"math"
+	"strings"
 
 	"hemlet/geom"
 )
 
-// checkOutline finds a stitching line that crosses itself and a cut line that
+// checkOutline finds a stitching line that bounds no cloth and a cut line that
 // cannot be made.
 func (c *pieceCheck) checkOutline(flat *Flat, err error) {
-	if err := c.piece.DrawnPath().Simple(); err != nil {
-		f := c.add(Problem, nil, "outline", "Its outline crosses itself, so there is no inside to cut. Move the points until it no longer does.")
-		var crossing *geom.CrossingError
-		if errors.As(err, &crossing) {
-			at := crossing.At
-			f.At = &at
-		}
-		return
-	}
-	if err != nil && !errors.Is(err, ErrNoFold) {
+	var unsound *geom.OutlineError
+	switch {
+	case errors.As(err, &unsound):
+		c.addUnsound(flat, unsound)
+	case err != nil && !errors.Is(err, ErrNoFold):
 		c.add(Problem, nil, "cut line", "It has no cut line: %v.", rootCause(err))
 	}
 	if flat == nil || len(flat.Cut) == 0 {
@@ -27,6 +23,23 @@ func (c *pieceCheck) checkOutline(flat *Flat, err error) {
 	}
 	if box := flat.Cut.Bounds(); math.Max(box.W(), box.H()) < smallestPiece {
 		c.add(LookAgain, nil, "tiny", "It is only %s long. Was the drawing read in the right unit?", c.unit.Format(math.Max(box.W(), box.H())))
+	}
+}
+
+// addUnsound tells why an outline has no inside to cut, and where.
+func (c *pieceCheck) addUnsound(flat *Flat, why *geom.OutlineError) {
+	var edge *Edge
+	if flat != nil && why.Edge >= 0 && why.Edge < len(flat.Edges) {
+		edge = flat.Edges[why.Edge].Edge
+	}
+	says := why.Why
+	if !strings.HasPrefix(says, "the ") {
+		says = "the edge " + says
+	}
+	f := c.add(Problem, edge, "outline", "There is no inside to cut: %s. Move its points until it encloses the piece once.", says)
+	if why.At != (geom.Point{}) {
+		at := why.At
+		f.At = &at
 	}
 }
 

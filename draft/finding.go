@@ -2,32 +2,32 @@ package draft
 
 import "hemlet/geom"
 
-// Level says how much a finding matters.
-type Level int
+// Gravity says how much a finding matters.
+type Gravity int
 
 const (
 	// Problem: cloth would be lost.
-	Problem Level = iota
+	Problem Gravity = iota
 	// LookAgain: probably not meant.
 	LookAgain
 	// Remark: worth knowing.
 	Remark
 )
 
-var levelNames = names[Level]{"problem", "look again", "note"}
+var gravityNames = names[Gravity]{"problem", "look again", "note"}
 
-func (l Level) String() string               { return levelNames.text(l) }
-func (l Level) MarshalText() ([]byte, error) { return levelNames.marshal(l) }
+func (l Gravity) String() string               { return gravityNames.text(l) }
+func (l Gravity) MarshalText() ([]byte, error) { return gravityNames.marshal(l) }
 
 // UnmarshalText reads one of problem, look again, note.
-func (l *Level) UnmarshalText(b []byte) error { return levelNames.unmarshal(l, b, "level") }
+func (l *Gravity) UnmarshalText(b []byte) error { return gravityNames.unmarshal(l, b, "gravity") }
 
 // Finding is one thing that a check has to say.
 type Finding struct {
 	// Key is stable from one check to the next as long as the same thing is wrong
 	// at the same place; a waiver points at it.
 	Key   string
-	Level Level
+	Level Gravity
 	// About names what it is about ("seam side", "Front, edge neck"); Says is what
 	// is wrong, by how much, why it matters and what would mend it.
 	About, Says string
@@ -45,7 +45,7 @@ type Finding struct {
 func (f Finding) Open() bool { return f.Waived == "" }
 
 // Worst returns the level of the gravest open finding, or false if there is none.
-func Worst(findings []Finding) (Level, bool) {
+func Worst(findings []Finding) (Gravity, bool) {
 	worst, any := Remark, false
 	for _, f := range findings {
 		if f.Open() {

@@ -1,0 +1,172 @@
+package draft
+
+import (
+	"strings"
+	"testing"
+
+	"hemlet/geom"
+)
+
+func findingsAbout(r Report, key string) []Finding {
+	var out []Finding
+	for _, f := range r.Findings {
+		if strings.HasSuffix(f.Key, key) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func square(name string, side, allowance float64) *Piece {
+	return polygonPiece(name, allowance, geom.Pt(0, 0), geom.Pt(side, 0), geom.Pt(side, side), geom.Pt(0, side))
+}
+
+func seamBetween(a, b *Piece, edge int, ratio float64) *Seam {
+	return &Seam{
+		ID: "s1", Name: "side", Ratio: ratio, Fuller: SideB, To: 1,
+		A: Run{{Piece: a.ID, Copy: CopyRef{Number: 1}, Edge: a.Edges[edge].ID}},
+		B: Run{{Piece: b.ID, Copy: CopyRef{Number: 1}, Edge: b.Edges[edge].ID, Reversed: true}},
+	}
+}
+
+func TestSeamState(t *testing.T) {
+	for _, tc := range []struct {
+		name        string
+		a, b, ratio float64
+		holds       bool
+		diff        float64
+	}{
+		{"equal", 80, 80, 1, true, 0},
+		{"within a stitch", 80, 80.4, 1, true, 0.4},
+		{"too long", 80, 81.2, 1, false, 1.2},
+		{"too short", 81.2, 80, 1, false, -1.2},
+		{"gathered as meant", 60, 120, 2, true, 0},
+		{"gathered too little", 60, 110, 2, false, -10},
+		{"long seams may differ more", 800, 801.5, 1, true, 1.5},
+	} {
+		a, b := square("a", tc.a, 5), square("b", tc.b, 5)
+		p := projectOf(a, b)
+		p.Seams = []*Seam{seamBetween(a, b, 0, tc.ratio)}
+		st, err := NewSlots().SeamState(p, p.Seams[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if st.Holds != tc.holds || st.Diff-tc.diff > 1e-9 || tc.diff-st.Diff > 1e-9 {
+			t.Errorf("%s: holds %v with %g mm, want %v with %g", tc.name, st.Holds, st.Diff, tc.holds, tc.diff)
+		}
+		problems := findingsAbout(NewSlots().Check(p), "/length")
+		if (len(problems) == 0) != tc.holds {
+			t.Errorf("%s: %d findings about its length", tc.name, len(problems))
+		}
+	}
+}
+
+func TestChecksOfOnePiece(t *testing.T) {
+	for _, tc := range []struct {
+		name, key string
+		level     Gravity
+		edit      func(*Piece)
+	}{
+		{"crossing outline", "/outline", Problem, func(p *Piece) { p.Edges[1].Nodes[0].At = geom.Pt(50, 200) }},
+		{"no fold", "/fold", Problem, func(p *Piece) { p.Cut.Way = CutOnFold }},
+		{"fold on a piece cut as drawn", "/fold unused", LookAgain, func(p *Piece) { p.Edges[3].Kind = FoldEdge }},
+		{"bent fold", "/fold bent", Problem, func(p *Piece) {
+			p.Cut.Way, p.Edges[3].Kind = CutOnFold, FoldEdge
+			p.Edges[3].Nodes[0].Out = geom.Pt(2, -30)
+			p.Edges[0].Nodes[0].In = geom.Pt(2, 30)
+		}},
+		{"slanting corner at the fold", "/fold corner", LookAgain, func(p *Piece) {
+			p.Cut.Way, p.Edges[3].Kind = CutOnFold, FoldEdge
+			p.Edges[1].Nodes[0].At = geom.Pt(100, 20)
+		}},
+		{"no cloth", "/cloth", Remark, func(p *Piece) {}},
+		{"never cut", "/count", Problem, func(p *Piece) { p.Cut.Count = 0 }},
+		{"narrow seam", "/narrow", Remark, func(p *Piece) { p.Edges[2].Allowance = Even(2) }},
+		{"allowance wider than the piece", "/wide", LookAgain, func(p *Piece) { p.Edges[2].Allowance = Even(150) }},
+		{"trim wider than cut", "/trim", LookAgain, func(p *Piece) { p.Edges[2].Allowance = Allowance{5, 5, 6} }},
+		{"notch beyond its edge", "/notch n", LookAgain, func(p *Piece) {
+			p.Notches = []Notch{{ID: "n", Edge: p.Edges[0].ID, At: 101}}
+		}},
+		{"hollow tighter than the allowance", "/hollow", LookAgain, func(p *Piece) {
+			p.Edges[0].Allowance = Even(60)
+			p.Edges[0].Nodes[0].Out = geom.Pt(10, 40)
+			p.Edges[1].Nodes[0].In = geom.Pt(-10, 40)
+		}},
+		{"tiny piece", "/tiny", LookAgain, func(p *Piece) {
+			for i := range p.Edges {
+				p.Edges[i].Nodes[0].At = p.Edges[i].Nodes[0].At.Mul(0.02)
+				p.Edges[i].Allowance = Even(0.1)
+			}
+		}},
+		{"uneven dart", "/dart d", Problem, func(p *Piece) {
+			p.Edges[2].Nodes = append(p.Edges[2].Nodes, Node{ID: "a", At: geom.Pt(60, 100)}, Node{ID: "b", At: geom.Pt(45, 100)})
+			p.Darts = []Dart{{ID: "d", Edge: p.Edges[2].ID, From: "a", To: "b", Apex: geom.Pt(50, 60)}}
+		}},
+	} {
+		p := square("p", 100, 5)
+		if got := findingsAbout(NewSlots().Check(projectOf(p)), tc.key); len(got) != 0 && tc.key != "/cloth" {
+			t.Errorf("%s: found before anything was wrong: %v", tc.name, got)
+		}
+		tc.edit(p)
+		got := findingsAbout(NewSlots().Check(projectOf(p)), tc.key)
+		if len(got) != 1 || got[0].Level != tc.level || got[0].Says == "" {
+			t.Errorf("%s: found %+v, want one at level %v", tc.name, got, tc.level)
+		}
+	}
+}
+
+func TestSoundFoldedPieceHasNothingWrong(t *testing.T) {
+	p := halfPiece(5)
+	for i := range p.Edges {
+		if p.Edges[i].Kind == SeamEdge {
+			p.Edges[i].Kind = HemEdge
+		}
+	}
+	project := projectOf(p)
+	project.Cloths = []*Cloth{{ID: "c1", Name: "linen"}}
+	p.Cloth = "c1"
+	if r := NewSlots().Check(project); len(r.Findings) != 0 {
+		t.Errorf("found %+v", r.Findings)
+	}
+}
+
+func TestEdgeInTwoSeamsIsFound(t *testing.T) {
+	a, b, c := square("a", 80, 5), square("b", 80, 5), square("c", 80, 5)
+	p := projectOf(a, b, c)
+	one, two := seamBetween(a, b, 0, 1), seamBetween(a, c, 0, 1)
+	two.ID, two.Name = "s2", "other"
+	p.Seams = []*Seam{one, two}
+	r := NewSlots().Check(p)
+	if got := findingsAbout(r, "/twice/"+string(a.Edges[0].ID)); len(got) != 1 || got[0].Seam != "s2" {
+		t.Errorf("found %+v, want one about the second seam", got)
+	}
+}
+
+func TestWaivedFindingsStayButDoNotCount(t *testing.T) {
+	a, b := square("a", 80, 5), square("b", 90, 5)
+	p := projectOf(a, b)
+	p.Seams = []*Seam{seamBetween(a, b, 0, 1)}
+	p.Waivers = []Waiver{{Finding: "seam/s1/length", Reason: "stretched over steam"}}
+	r := NewSlots().Check(p)
+	got := findingsAbout(r, "seam/s1/length")
+	if len(got) != 1 || got[0].Open() {
+		t.Fatalf("found %+v, want one that is waived", got)
+	}
+	if worst, any := Worst(r.Findings); any && worst == Problem {
+		t.Error("a waived problem still counts")
+	}
+}
+
+func TestLetters(t *testing.T) {
+	seen := make(map[string]bool)
+	for i := 0; i < 2000; i++ {
+		l := Letter(i)
+		if l == "" || seen[l] || strings.ContainsAny(l, "IO") {
+			t.Fatalf("letter %d is %q", i, l)
+		}
+		seen[l] = true
+	}
+	if Letter(0) != "A" || Letter(23) != "Z" || Letter(24) != "AA" {
+		t.Errorf("letters begin %s, %s, %s", Letter(0), Letter(23), Letter(24))
+	}
+}

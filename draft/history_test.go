@@ -1,0 +1,46 @@
+package draft
+
+import "testing"
+
+func TestHistoryFoldsADragIntoOneStep(t *testing.T) {
+	start, mid, end := New("a"), New("b"), New("c")
+	h := NewHistory(start, "open")
+	h = h.Do("Move points", mid, "drag 1")
+	h = h.Do("Move points", end, "drag 1")
+	if steps, at := h.Steps(); len(steps) != 2 || at != 1 {
+		t.Fatalf("%d steps at %d, want 2 at 1", len(steps), at)
+	}
+	if h.Undo().Project() != start || h.Undo().Redo().Project() != end {
+		t.Error("undo and redo do not return the identical projects")
+	}
+	h = h.Seal().Do("Move points", mid, "drag 1")
+	if steps, _ := h.Steps(); len(steps) != 3 {
+		t.Errorf("%d steps; a sealed gesture must not be folded into", len(steps))
+	}
+}
+
+func TestHistoryDropsTheUndoneAndStaysBounded(t *testing.T) {
+	h := NewHistory(New("0"), "open")
+	for i := 0; i < 3*MaxSteps; i++ {
+		h = h.Do("x", New("x"), "")
+	}
+	if steps, at := h.Steps(); len(steps) != MaxSteps || at != MaxSteps-1 {
+		t.Fatalf("%d steps at %d, want %d at its end", len(steps), at, MaxSteps)
+	}
+	kept := h
+	h = h.Undo().Undo()
+	other := New("other")
+	h = h.Do("y", other, "")
+	if steps, _ := h.Steps(); len(steps) != MaxSteps-1 {
+		t.Errorf("%d steps after undoing two and doing one, want %d", len(steps), MaxSteps-1)
+	}
+	if _, ok := h.CanRedo(); ok {
+		t.Error("what was undone can still be redone")
+	}
+	if kept.Project() == other {
+		t.Error("an earlier history changed")
+	}
+	if h.Go(-1).Project() != other || h.Go(MaxSteps).Project() != other {
+		t.Error("going nowhere moved")
+	}
+}

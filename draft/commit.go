@@ -88,6 +88,7 @@ func rounded(p *Piece) (*Piece, error) {
 		*q.LabelAt = fix(*q.LabelAt)
 	}
 	q.Place.At = fix(q.Place.At)
+	q.Place.Turn = TurnRadians(TurnDegrees(q.Place.Turn))
 	return q, bad
 }
 

@@ -1,0 +1,79 @@
+package store
+
+import (
+	"fmt"
+	"strconv"
+
+	"hemlet/draft"
+)
+
+// Bounds of what the decoder may be made to build. A project at the limit of
+// draft.MaxNodes stays well below them.
+const (
+	maxKeys   = 3_000_000
+	maxValues = 6_000_000
+	// maxNodeKeys counts the nodes of outlines and lines, of outlines as they were
+	// generated, and of scraps: each at most draft.MaxNodes.
+	maxNodeKeys = 3 * draft.MaxNodes
+)
+
+// census counts what a text holds before it is decoded.
+type census struct {
+	keys, values, nodes int
+	// format is the value of the key at the root, 0 where there is none.
+	format     int
+	depth      int // of lists and inline tables
+	underHead  bool
+	formatNext bool
+	// words, where not nil, are the keys that may stand; stranger is the first
+	// that may not.
+	words    vocabulary
+	stranger *lineError
+}
+
+func (c *census) heading(parts []string, _ bool, line int) error {
+	c.underHead = true
+	return c.count(parts, line)
+}
+
+func (c *census) key(parts []string, line int) error {
+	c.formatNext = !c.underHead && c.depth == 0 && len(parts) == 1 && parts[0] == "format"
+	if parts[len(parts)-1] == "at_mm" {
+		c.nodes++
+	}
+	return c.count(parts, line)
+}
+
+func (c *census) count(parts []string, line int) error {
+	c.keys += len(parts)
+	switch {
+	case c.nodes > maxNodeKeys:
+		return &lineError{line, fmt.Sprintf("there are more nodes than fit; a project holds at most %d", draft.MaxNodes)}
+	case c.keys > maxKeys || c.values > maxValues:
+		return &lineError{line, "there are more keys and values than any project has"}
+	}
+	if c.words == nil || c.stranger != nil {
+		return nil
+	}
+	for _, part := range parts {
+		if !c.words[part] {
+			c.stranger = &lineError{line, fmt.Sprintf("the key %q is not known; take it out or put its spelling right", part)}
+			break
+		}
+	}
+	return nil
+}
+
+func (c *census) down()    { c.depth++ }
+func (c *census) up()      { c.depth-- }
+func (c *census) item(int) { c.values++ }
+
+func (c *census) value(text []byte, _ int) {
+	if !c.formatNext {
+		return
+	}
+	c.formatNext = false
+	if n, err := strconv.Atoi(string(text)); err == nil && c.depth == 0 {
+		c.format = n
+	}
+}

@@ -1,0 +1,109 @@
+package store
+
+import "hemlet/draft"
+
+func projectLayout(f fields, p *draft.Project) {
+	f.text("name", &p.Name)
+	f.word("unit", &p.Unit)
+	f.count("next_id", &p.NextID, 0)
+	pointers(f, "wearers", &p.Wearers, wearerLayout)
+	pointers(f, "cloths", &p.Cloths, clothLayout)
+	pointers(f, "pieces", &p.Pieces, pieceLayout)
+	pointers(f, "seams", &p.Seams, seamLayout)
+	pointers(f, "pictures", &p.Pictures, pictureLayout)
+	pointers(f, "derivations", &p.Derivations, derivationLayout)
+	tables(f, "waivers", &p.Waivers, waiverLayout)
+}
+
+func wearerLayout(f fields, w *draft.Wearer) {
+	f.id("id", &w.ID)
+	f.text("name", &w.Name)
+	rows(f, "measures", &w.Measures, func(f fields, m *draft.Measure) {
+		f.text("name", &m.Name)
+		f.number("value_mm", &m.Value, 0)
+		f.flag("estimated", &m.Estimated)
+	})
+	rows(f, "levels", &w.Levels, func(f fields, l *draft.Level) {
+		f.text("name", &l.Name)
+		f.number("height_mm", &l.Height, 0)
+		f.number("front_arc_mm", &l.FrontArc, 0)
+		f.number("back_arc_mm", &l.BackArc, 0)
+	})
+	rows(f, "parts", &w.Parts, func(f fields, b *draft.BodyPart) {
+		f.text("name", &b.Name)
+		f.number("girth_mm", &b.Girth, 0)
+		f.flag("comes_off", &b.ComesOff)
+	})
+	rows(f, "under", &w.Under, func(f fields, u *draft.Worn) {
+		f.text("name", &u.Name)
+		f.number("thickness_mm", &u.Thickness, 0)
+	})
+}
+
+func clothLayout(f fields, c *draft.Cloth) {
+	f.id("id", &c.ID)
+	f.text("name", &c.Name)
+	f.number("thickness_mm", &c.Thickness, 0)
+	f.number("width_mm", &c.Width, 0)
+	f.flag("nap", &c.Nap)
+	f.flag("printed", &c.Printed)
+	f.text("colour", &c.Colour)
+	rows(f, "scrap", &c.Scrap, nodeLayout)
+}
+
+func nodeLayout(f fields, n *draft.Node) {
+	f.id("id", &n.ID)
+	f.place("at_mm", &n.At)
+	f.vector("in_mm", &n.In)
+	f.vector("out_mm", &n.Out)
+	f.flag("smooth", &n.Smooth)
+}
+
+func seamLayout(f fields, s *draft.Seam) {
+	f.id("id", &s.ID)
+	f.text("name", &s.Name)
+	f.number("ratio", &s.Ratio, 1)
+	f.word("fuller", &s.Fuller)
+	f.word("fullness", &s.Fullness)
+	f.number("full_from_share", &s.From, 0)
+	f.number("full_to_share", &s.To, 1)
+	f.flag("both_sides", &s.BothSides)
+	rows(f, "a", (*[]draft.EdgeUse)(&s.A), useLayout)
+	rows(f, "b", (*[]draft.EdgeUse)(&s.B), useLayout)
+}
+
+func useLayout(f fields, u *draft.EdgeUse) {
+	f.id("piece", &u.Piece)
+	f.id("edge", &u.Edge)
+	f.count("copy", &u.Copy.Number, 1)
+	f.flag("mirrored", &u.Copy.Mirrored)
+	f.word("half", &u.Half)
+	f.flag("reversed", &u.Reversed)
+}
+
+func pictureLayout(f fields, p *draft.Picture) {
+	f.id("id", &p.ID)
+	f.text("name", &p.Name)
+	f.text("sha256", &p.Hash)
+	f.text("ending", &p.Ext)
+	m := &p.Place
+	f.numbers("px_to_mm", []*float64{&m.A, &m.B, &m.C, &m.D, &m.E, &m.F})
+	f.number("opacity", &p.Opacity, 1)
+	f.flag("locked", &p.Locked)
+}
+
+func derivationLayout(f fields, d *draft.Derivation) {
+	f.id("id", &d.ID)
+	f.text("kind", &d.Kind)
+	f.ids("inputs", &d.Inputs)
+	rows(f, "settings", &d.Settings, func(f fields, s *draft.Setting) {
+		f.text("name", &s.Name)
+		f.text("value", &s.Value)
+	})
+	f.prose("text", &d.Text)
+}
+
+func waiverLayout(f fields, w *draft.Waiver) {
+	f.text("finding", &w.Finding)
+	f.text("reason", &w.Reason)
+}

@@ -1,0 +1,95 @@
+package store
+
+import (
+	"hemlet/draft"
+)
+
+func pieceLayout(f fields, p *draft.Piece) {
+	f.id("id", &p.ID)
+	f.text("name", &p.Name)
+	f.text("garment", &p.Garment)
+	f.id("cloth", &p.Cloth)
+	f.word("layer", &p.Layer)
+	f.word("cut", &p.Cut.Way)
+	f.count("count", &p.Cut.Count, 1)
+	f.prose("note", &p.Note)
+	f.row("grain", p.Grain != nil, func() { p.Grain = new(draft.Grain) }, func(f fields) {
+		f.place("from_mm", &p.Grain.From)
+		f.place("to_mm", &p.Grain.To)
+	})
+	f.maybePlace("label_at_mm", &p.LabelAt)
+	f.vector("bench_mm", &p.Place.At)
+	f.turn("bench_turn_deg", &p.Place.Turn)
+	rows(f, "darts", &p.Darts, dartLayout)
+	rows(f, "notches", &p.Notches, notchLayout)
+	rows(f, "spans", &p.Spans, spanLayout)
+	tables(f, "edges", &p.Edges, edgeLayout)
+	tables(f, "lines", &p.Lines, lineLayout)
+	f.table("derived", p.Derived != nil, func() { p.Derived = new(draft.Derived) }, func(f fields) {
+		d := p.Derived
+		f.id("derivation", &d.Derivation)
+		f.text("role", &d.Role)
+		tables(f, "base", &d.Base, edgeLayout)
+	})
+}
+
+func dartLayout(f fields, d *draft.Dart) {
+	f.id("id", &d.ID)
+	f.text("name", &d.Name)
+	f.id("edge", &d.Edge)
+	f.id("from", &d.From)
+	f.id("to", &d.To)
+	f.place("apex_mm", &d.Apex)
+	f.word("press", &d.Press)
+}
+
+// notchLayout keeps the place under a key that says what the figure is.
+func notchLayout(f fields, n *draft.Notch) {
+	f.id("id", &n.ID)
+	f.id("edge", &n.Edge)
+	f.flag("from_end", &n.FromEnd)
+	const none = -1
+	mm, share := n.At, float64(none)
+	if n.Share {
+		mm, share = none, n.At
+	}
+	f.number("distance_mm", &mm, none)
+	f.number("share", &share, none)
+	if f.reading() {
+		if (mm == none) == (share == none) {
+			f.fault("distance_mm", "a notch has either distance_mm or share; give one of them")
+		}
+		n.At, n.Share = max(mm, share), share != none
+	}
+	f.word("shape", &n.Shape)
+	f.flag("double", &n.Double)
+}
+
+func spanLayout(f fields, s *draft.Span) {
+	f.id("id", &s.ID)
+	f.text("name", &s.Name)
+	f.text("measure", &s.Measure)
+	f.number("share", &s.Share, 0)
+	f.ids("edges", &s.Edges)
+	f.id("from", &s.From)
+	f.id("to", &s.To)
+}
+
+func edgeLayout(f fields, e *draft.Edge) {
+	f.id("id", &e.ID)
+	f.text("name", &e.Name)
+	f.word("kind", &e.Kind)
+	f.word("corner", &e.Corner)
+	a := &e.Allowance
+	f.numbers("allowance_mm", []*float64{&a.Start, &a.End})
+	f.number("trim_to_mm", &a.TrimTo, 0)
+	rows(f, "nodes", &e.Nodes, nodeLayout)
+}
+
+func lineLayout(f fields, l *draft.Line) {
+	f.id("id", &l.ID)
+	f.text("name", &l.Name)
+	f.word("kind", &l.Kind)
+	f.flag("closed", &l.Closed)
+	rows(f, "nodes", &l.Nodes, nodeLayout)
+}

@@ -1,0 +1,122 @@
+package draft
+
+// derived inspects what ties a piece to its derivation and returns how many nodes
+// the generated outline has. Its ids are those of the piece's own edges and nodes
+// as they were, so that they must differ among themselves only.
+func (v *inspector) derived(d *Derived) int {
+	v.enter("derived", -1, "derivation", string(d.Derivation))
+	defer v.leave()
+	v.text("role", d.Role)
+	if !v.has(d.Derivation, "derivation", nil) {
+		v.failf("there is no derivation %q", d.Derivation)
+	}
+	own := make(map[ID]bool)
+	v.edges("base", d.Base, func(id ID, kind string) {
+		if v.sound(id) && own[id] {
+			v.failf("the generated outline has the id %q twice", id)
+		}
+		own[id] = true
+	})
+	n := 0
+	for i := range d.Base {
+		n += len(d.Base[i].Nodes)
+	}
+	return n
+}
+
+// derivationIDs notes the ids before anything refers to them: pieces do, and a
+// derivation may read one that stands after it.
+func (v *inspector) derivationIDs() {
+	for i, d := range v.project.Derivations {
+		v.enter("derivations", i, "derivation", string(d.ID))
+		v.bear(d.ID, "derivation")
+		v.leave()
+	}
+}
+
+func (v *inspector) derivations() {
+	for i, d := range v.project.Derivations {
+		v.enter("derivations", i, "derivation", string(d.ID))
+		v.derivation(d)
+		v.leave()
+	}
+	if v.err == nil {
+		v.derivationOrder()
+	}
+}
+
+func (v *inspector) derivation(d *Derivation) {
+	switch d.Kind {
+	case "block", "piece", "fit":
+	default:
+		v.failf("the kind %q is not known; it is one of: block, piece, fit", d.Kind)
+	}
+	for _, in := range d.Inputs {
+		switch v.ids[in].kind {
+		case "wearer", "piece", "derivation":
+		case "":
+			v.failf("it reads %q, and there is no such wearer, piece or derivation", in)
+		default:
+			v.failf("it reads %q, a %s; it can read wearers, pieces and derivations", in, v.ids[in].kind)
+		}
+	}
+	seen := make(map[string]bool, len(d.Settings))
+	for _, s := range d.Settings {
+		v.text("name of a setting", s.Name)
+		v.text("value of the setting "+s.Name, s.Value)
+		if s.Name == "" || seen[s.Name] {
+			v.failf("the setting %q is given twice or has no name", s.Name)
+		}
+		seen[s.Name] = true
+	}
+	v.text("block's own text", d.Text)
+}
+
+// derivationOrder complains about derivations that wait for each other in a
+// circle. It takes away what waits for nothing until nothing can be taken away.
+func (v *inspector) derivationOrder() {
+	madeBy := make(map[ID]ID)
+	for _, p := range v.project.Pieces {
+		if p.Derived != nil {
+			madeBy[p.ID] = p.Derived.Derivation
+		}
+	}
+	waits := make(map[ID]int)
+	readers := make(map[ID][]ID)
+	for _, d := range v.project.Derivations {
+		for _, in := range d.Inputs {
+			if maker, made := madeBy[in]; made {
+				in = maker
+			}
+			if v.ids[in].kind == "derivation" {
+				waits[d.ID]++
+				readers[in] = append(readers[in], d.ID)
+			}
+		}
+	}
+	var ready []ID
+	for _, d := range v.project.Derivations {
+		if waits[d.ID] == 0 {
+			ready = append(ready, d.ID)
+		}
+	}
+	done := 0
+	for ; done < len(ready); done++ {
+		for _, r := range readers[ready[done]] {
+			if waits[r]--; waits[r] == 0 {
+				ready = append(ready, r)
+			}
+		}
+	}
+	if done == len(v.project.Derivations) {
+		return
+	}
+	for i, d := range v.project.Derivations {
+		if waits[d.ID] > 0 {
+			v.enter("derivations", i, "derivation", string(d.ID))
+			v.failf("it waits for what is made from it, in a circle; take out one of its inputs")
+			v.leave()
+			return
+		}
+	}
+}

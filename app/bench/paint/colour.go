@@ -18,8 +18,13 @@ const (
 	ChalkTint        // ground behind chalk
 	Pin              // problems
 	PinTint          // ground behind pin
+	PinText          // text that tells of a problem
 	Moss             // holds true
+	MossTint         // ground behind moss
+	MossText         // text that tells that something holds
 	Ochre            // look again
+	OchreTint        // ground behind ochre
+	OchreText        // text that asks to look again
 	Level            // level lines of the wearer
 	Node             // the inside of nodes
 	Plate            // ground of the label that follows a gesture

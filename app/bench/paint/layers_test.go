@@ -169,8 +169,6 @@ func TestFrameWithoutChange(t *testing.T) {
 	if _, changed := l.Frame(v, &light, s, nil); changed != nil {
 		t.Errorf("same frame: %v", changed)
 	}
-	dark := light
-	dark[Bench] = hex(0x171C20)
 	if img, changed := l.Frame(v, &dark, s, nil); len(changed) != 1 || nrgbaAt(img, 3, 3) != dark[Bench] {
 		t.Errorf("other palette: %v", changed)
 	}

@@ -89,13 +89,28 @@ func arc(dst []geom.Point, c geom.Point, radius, from, to float64) []geom.Point 
 	return dst
 }
 
+// crisp moves a line that runs along the pixels onto the middle of a row or column
+// of them, where it is not smeared over two; others it leaves as they are.
+func crisp(a, b geom.Point) (geom.Point, geom.Point) {
+	const along = 0.02 // pixels that the line may stray over its whole length
+	if math.Abs(a.X-b.X) < along {
+		a.X = math.Floor(a.X) + 0.5
+		b.X = a.X
+	}
+	if math.Abs(a.Y-b.Y) < along {
+		a.Y = math.Floor(a.Y) + 0.5
+		b.Y = a.Y
+	}
+	return a, b
+}
+
 // prepare makes an arrow ready.
 func (a Arrow) prepare(f *frame) {
 	p, c, ok := f.pen(a.Line)
 	if !ok {
 		return
 	}
-	from, to := f.px(a.A), f.px(a.B)
+	from, to := crisp(f.px(a.A), f.px(a.B))
 	f.polyline(c, p, false, from, to)
 	f.head(c, p, from, to)
 	if a.Both {
@@ -135,9 +150,12 @@ func (b Bracket) prepare(f *frame) {
 	}
 	inset := math.Min(f.units(bracketInset), n/5)
 	a, z = a.Add(d.Mul(inset)), z.Sub(d.Mul(inset))
-	f.polyline(c, p, false, a, a.Add(out), z.Add(out), z)
-	f.head(c, p, a.Add(out), a)
-	f.head(c, p, z.Add(out), z)
+	b0, b1 := crisp(a.Add(out), z.Add(out))
+	a, b0 = crisp(a, b0)
+	z, b1 = crisp(z, b1)
+	f.polyline(c, p, false, a, b0, b1, z)
+	f.head(c, p, b0, a)
+	f.head(c, p, b1, z)
 }
 
 // prepare makes a notch ready.

@@ -22,8 +22,20 @@ func hex(c uint32) color.NRGBA {
 var light = Palette{
 	Bench: hex(0xFDFBF6), Rule: hex(0xE6DFD0), RuleStrong: hex(0xDDD3BF), Cloth: hex(0xF3EAD6),
 	Ink: hex(0x24303A), Faint: hex(0x6B7480), Chalk: hex(0x2C6E8F), ChalkTint: hex(0xDCEAF0),
-	Pin: hex(0xC8502F), PinTint: hex(0xF8E3DB), Moss: hex(0x4B7A47), Ochre: hex(0x9A6A12),
+	Pin: hex(0xC8502F), PinTint: hex(0xF8E3DB), PinText: hex(0xA83C1B),
+	Moss: hex(0x4B7A47), MossTint: hex(0xE3EDE0), MossText: hex(0x446F40),
+	Ochre: hex(0x9A6A12), OchreTint: hex(0xF6EBD2), OchreText: hex(0x875B0C),
 	Level: hex(0x7A5C8E), Node: hex(0xFFFFFF), Plate: hex(0x24303A), PlateText: hex(0xFFFFFF),
+}
+
+// dark is the other palette for tests.
+var dark = Palette{
+	Bench: hex(0x171C20), Rule: hex(0x2B333A), RuleStrong: hex(0x38424B), Cloth: hex(0x2E3439),
+	Ink: hex(0xE9E4D8), Faint: hex(0x9AA3AB), Chalk: hex(0x7FBAD6), ChalkTint: hex(0x243C48),
+	Pin: hex(0xF08A68), PinTint: hex(0x4A2A20), PinText: hex(0xF08A68),
+	Moss: hex(0x8CBF86), MossTint: hex(0x26382A), MossText: hex(0x8CBF86),
+	Ochre: hex(0xD9A94A), OchreTint: hex(0x40351F), OchreText: hex(0xD9A94A),
+	Level: hex(0xB79CCB), Node: hex(0x171C20), Plate: hex(0xE9E4D8), PlateText: hex(0x171C20),
 }
 
 func newPainter(t testing.TB) *Painter {

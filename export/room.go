@@ -1,0 +1,128 @@
+package export
+
+import (
+	"math"
+	"sort"
+
+	"hemlet/geom"
+)
+
+// clearOf is how far a label keeps off every line, as a share of its size.
+const clearOf = 0.5
+
+// roomGrid is into how many steps the longer side of a piece is divided in the
+// search for room.
+const roomGrid = 28
+
+// room is the inside of a piece as chords, to find a place for its label in.
+type room struct {
+	outline geom.Path
+	chords  [][2]geom.Point
+	// spots lie inside, the best first.
+	spots []geom.Point
+}
+
+func roomIn(l *Laid, borders []geom.Path) *room {
+	box := l.Stitch.Bounds()
+	span := math.Max(box.W(), box.H())
+	// A hundredth of a small letter, or what a large piece does not show.
+	tol := math.Max(0.02, span/2000)
+	r := &room{outline: l.Stitch}
+	r.add(l.Stitch, tol)
+	for _, m := range l.Marks {
+		for _, c := range m.Chains {
+			r.add(c, tol)
+		}
+	}
+	for _, t := range l.Notes {
+		r.add(rectPath(t.Bounds()), tol)
+	}
+	for _, c := range borders {
+		r.add(c, tol)
+	}
+	best, ok := l.Stitch.Centroid()
+	if !ok {
+		best = box.Center()
+	}
+	step := span / roomGrid
+	for x := box.Min.X + step/2; x < box.Max.X; x += step {
+		for y := box.Min.Y + step/2; y < box.Max.Y; y += step {
+			if p := geom.Pt(x, y); l.Stitch.Contains(p) {
+				r.spots = append(r.spots, p)
+			}
+		}
+	}
+	sort.SliceStable(r.spots, func(i, j int) bool { return r.spots[i].Dist(best) < r.spots[j].Dist(best) })
+	return r
+}
+
+func (r *room) add(p geom.Path, tol float64) {
+	pts := p.AppendFlat(nil, tol)
+	for i := 1; i < len(pts); i++ {
+		r.chords = append(r.chords, [2]geom.Point{pts[i-1], pts[i]})
+	}
+}
+
+// find returns the middle at which a box of w by h mm with letters of the size fits.
+func (r *room) find(w, h, size float64) (geom.Point, bool) {
+	for _, p := range r.spots {
+		if r.holds(p, w, h, clearOf*size) {
+			return p, true
+		}
+	}
+	return geom.Point{}, false
+}
+
+// holds reports whether a box of w by h mm about p, and clear mm more on every
+// side, is free of lines.
+func (r *room) holds(p geom.Point, w, h, clear float64) bool {
+	half := geom.Pt(w/2+clear, h/2+clear)
+	box := geom.Rect{Min: p.Sub(half), Max: p.Add(half)}
+	for _, c := range r.chords {
+		if crossesBox(c[0], c[1], box) {
+			return false
+		}
+	}
+	return r.outline.Contains(p)
+}
+
+// crossesBox reports whether the line from a to b has a point in the box, by
+// clipping its parameter range against each pair of sides (Liang and Barsky 1984).
+func crossesBox(a, b geom.Point, box geom.Rect) bool {
+	_, _, ok := clipLine(a, b, box)
+	return ok
+}
+
+// clipLine returns the range of the parameter over which the line from a to b
+// lies in the box.
+func clipLine(a, b geom.Point, box geom.Rect) (t0, t1 float64, ok bool) {
+	t0, t1 = 0, 1
+	d := b.Sub(a)
+	for _, s := range [...]struct{ from, step, lo, hi float64 }{
+		{a.X, d.X, box.Min.X, box.Max.X}, {a.Y, d.Y, box.Min.Y, box.Max.Y},
+	} {
+		if s.step == 0 {
+			if s.from < s.lo || s.from > s.hi {
+				return 0, 0, false
+			}
+			continue
+		}
+		u, v := (s.lo-s.from)/s.step, (s.hi-s.from)/s.step
+		if u > v {
+			u, v = v, u
+		}
+		t0, t1 = math.Max(t0, u), math.Min(t1, v)
+	}
+	return t0, t1, t0 <= t1
+}
+
+// middle returns a point well inside the piece.
+func (r *room) middle() geom.Point {
+	best, far := r.outline.Start(), -1.0
+	for _, p := range r.spots {
+		if _, d := r.outline.Nearest(p); d > far {
+			best, far = p, d
+		}
+	}
+	return best
+}

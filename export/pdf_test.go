@@ -1,0 +1,414 @@
+package export
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	"image/png"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+func pdfFile(t *testing.T, p *draft.Project, o Options) string {
+	t.Helper()
+	o.Format = PDF
+	file := filepath.Join(t.TempDir(), "out.pdf")
+	if err := os.WriteFile(file, encode(t, p, o), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return file
+}
+
+func paper(t *testing.T, name string) Paper {
+	t.Helper()
+	p, err := PaperNamed(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// TestPDFPageBoxes holds the boxes that pdfinfo reads against ISO 216 (A4 is 210 by
+// 297 mm and so on) and the US Letter of ANSI/ASME Y14.1 (8.5 by 11 in), in points
+// of 1/72 in.
+func TestPDFPageBoxes(t *testing.T) {
+	const perMM = 72 / 25.4
+	for _, c := range []struct {
+		paper Paper
+		w, h  float64
+	}{
+		{paper(t, "a4"), 210 * perMM, 297 * perMM},
+		{paper(t, "Letter"), 612, 792},
+		{paper(t, "A3"), 297 * perMM, 420 * perMM},
+		{paper(t, "a0"), 841 * perMM, 1189 * perMM},
+		{paper(t, "a4").Landscape(), 297 * perMM, 210 * perMM},
+		{CustomPaper(500, 333), 500 * perMM, 333 * perMM},
+	} {
+		file := pdfFile(t, wardrobe(), Options{Paper: c.paper})
+		out := run(t, "pdfinfo", "-box", "-f", "1", "-l", "1000", file)
+		boxes := regexp.MustCompile(`(?m)^Page +\d+ (?:Media|Crop)Box: +(\S+) +(\S+) +(\S+) +(\S+)$`).FindAllSubmatch(out, -1)
+		if len(boxes) == 0 {
+			t.Fatalf("%s: no boxes in\n%s", c.paper.Name, out)
+		}
+		for _, b := range boxes {
+			for i, want := range []float64{0, 0, c.w, c.h} {
+				got, err := strconv.ParseFloat(string(b[i+1]), 64)
+				if err != nil {
+					t.Fatal(err)
+				}
+				// pdfinfo prints two decimals, so that half of one is its own.
+				near(t, c.paper.Name+" box", got, want, 0.01)
+			}
+		}
+	}
+}
+
+func TestPDFAsksNotToBeScaled(t *testing.T) {
+	data := encode(t, wardrobe(), Options{Format: PDF})
+	if !bytes.Contains(data, []byte("/ViewerPreferences<</PrintScaling/None")) {
+		t.Error("the catalogue does not ask viewers to leave the size alone")
+	}
+	out := string(run(t, "pdfinfo", pdfFile(t, wardrobe(), Options{})))
+	for _, want := range []string{"Title:           Quill's lamplighter coat", "Creator:         Hemlet", "Feb  3"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("pdfinfo does not say %q:\n%s", want, out)
+		}
+	}
+}
+
+func TestPDFIsTheSameEveryTime(t *testing.T) {
+	a, b := encode(t, wardrobe(), Options{Format: PDF}), encode(t, wardrobe(), Options{Format: PDF})
+	if !bytes.Equal(a, b) {
+		t.Error("two exports at the same time of day differ")
+	}
+}
+
+func TestPDFWords(t *testing.T) {
+	p := wardrobe()
+	plan, err := LayPages(context.Background(), p, Options{Clock: clock})
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := pdfFile(t, p, Options{})
+	for _, page := range plan.Pages {
+		n := strconv.Itoa(page.Number)
+		text := string(run(t, "pdftotext", "-raw", "-f", n, "-l", n, file, "-"))
+		flat := strings.Join(strings.Fields(text), " ")
+		want := []string{
+			p.Name, "sheet " + page.Group.Name,
+			fmt.Sprintf("row %d of %d, column %d of %d", page.Row, page.Group.Rows, page.Col, page.Group.Cols),
+			fmt.Sprintf("page %d of %d", page.Number, len(plan.Pages)),
+		}
+		for _, l := range page.Pieces {
+			want = append(want, fmt.Sprintf("%s (rev %s)", l.Piece.Name, l.Revision))
+		}
+		if page.Number == 1 {
+			want = append(want, "50 mm", "2 in", "Printer correction: none", "3 February 2026")
+		}
+		if page.Col > 1 || page.Row > 1 {
+			want = append(want, "trim here")
+		}
+		if page.Col < page.Group.Cols || page.Row < page.Group.Rows {
+			want = append(want, "begins here")
+		}
+		for _, w := range want {
+			if !strings.Contains(flat, w) {
+				t.Errorf("page %d does not say %q:\n%s", page.Number, w, flat)
+			}
+		}
+	}
+	all := string(run(t, "pdftotext", "-raw", file, "-"))
+	for _, w := range []string{"Shoulder tab", "cut 1, drawn unfolded", "cut 2, mirrored", "Cotton lawn, lining"} {
+		if !strings.Contains(all, w) {
+			t.Errorf("no page says %q", w)
+		}
+	}
+	fonts := string(run(t, "pdffonts", file))
+	for _, line := range strings.Split(strings.TrimSpace(fonts), "\n")[2:] {
+		if f := strings.Fields(line); f[len(f)-5] != "yes" || f[len(f)-4] != "yes" {
+			t.Errorf("a font is not embedded as a subset: %s", line)
+		}
+	}
+}
+
+// raster is a page as pdftoppm paints it.
+type raster struct {
+	image.Image
+	perMM float64
+	h     float64
+}
+
+func rasterPage(t *testing.T, file string, page int, dpi int, height float64) raster {
+	t.Helper()
+	n := strconv.Itoa(page)
+	base := filepath.Join(t.TempDir(), "page")
+	run(t, "pdftoppm", "-f", n, "-l", n, "-r", strconv.Itoa(dpi), "-gray", "-png", "-singlefile", file, base)
+	data, err := os.ReadFile(base + ".png")
+	if err != nil {
+		t.Fatal(err)
+	}
+	img, err := png.Decode(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return raster{img, float64(dpi) / 25.4, height}
+}
+
+// ink is how dark the page is, 0 to 1, about a place in mm from the lower left.
+func (r raster) ink(p geom.Point, reach int) float64 {
+	cx, cy := int(math.Floor(p.X*r.perMM)), int(math.Floor((r.h-p.Y)*r.perMM))
+	most := 0.0
+	for y := cy - reach; y <= cy+reach; y++ {
+		for x := cx - reach; x <= cx+reach; x++ {
+			if image.Pt(x, y).In(r.Bounds()) {
+				v, _, _, _ := r.At(x, y).RGBA()
+				most = math.Max(most, 1-float64(v)/0xffff)
+			}
+		}
+	}
+	return most
+}
+
+// sides returns where a scan from a place meets the middle of the first line to the
+// left and to the right (or below and above), in mm.
+func (r raster) sides(from geom.Point, dir geom.Point) (low, high float64) {
+	walk := func(sign float64) float64 {
+		sum, weight := 0.0, 0.0
+		for i := 0; i < 4000; i++ {
+			d := sign * float64(i) / r.perMM / 4
+			dark := r.ink(from.Add(dir.Mul(d)), 0)
+			if dark > 0.05 {
+				sum += dark * d
+				weight += dark
+			} else if weight > 0 {
+				return sum / weight
+			}
+		}
+		return math.NaN()
+	}
+	return walk(-1), walk(1)
+}
+
+// TestPDFSquares measures both squares in a 300 dpi raster, without a correction
+// and with one, which they must show.
+func TestPDFSquares(t *testing.T) {
+	for _, c := range []struct {
+		name       string
+		paper      Paper
+		correction Correction
+	}{
+		{"A4", paper(t, "a4"), Correction{}},
+		{"Letter", paper(t, "letter"), Correction{}},
+		{"corrected", paper(t, "a4"), Correction{X: 1.02, Y: 0.985}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			o := Options{Paper: c.paper, Correction: c.correction, Clock: clock}
+			plan, err := LayPages(context.Background(), wardrobe(), o)
+			if err != nil {
+				t.Fatal(err)
+			}
+			file := pdfFile(t, wardrobe(), o)
+			r := rasterPage(t, file, 1, 300, c.paper.Height)
+			fx, fy, _ := c.correction.factors()
+			m := c.paper.Margin
+			base := plan.info.Max.Y - infoTitle - 2*draft.MMPerInch
+			for _, s := range []struct{ x, side float64 }{{0, 50}, {ScaleMM + infoGap, 50.8}} {
+				// From a place in the square that its words do not reach.
+				in := geom.Pt(m+fx*(s.x+10), m+fy*(base+10))
+				left, right := r.sides(in, geom.Pt(1, 0))
+				low, high := r.sides(in, geom.Pt(0, 1))
+				near(t, "width", right-left, s.side*fx, 0.1)
+				near(t, "height", high-low, s.side*fy, 0.1)
+			}
+			if c.correction != (Correction{}) {
+				text := string(run(t, "pdftotext", "-raw", "-l", "1", file, "-"))
+				if !strings.Contains(text, "Printer correction: 102 % across, 98.5 % up.") {
+					t.Errorf("the correction is not told:\n%s", text)
+				}
+			}
+		})
+	}
+}
+
+// TestPDFPagesJoin looks for the cut line and the stitching dashes of a piece that
+// spreads over several pages on every page that shows a stretch of them: within a
+// pixel of where the joined pages want it, overlaps included.
+func TestPDFPagesJoin(t *testing.T) {
+	p := draft.New("cloak")
+	p.Pieces = []*draft.Piece{cloakPiece()}
+	plan, err := LayPages(context.Background(), p, Options{Clock: clock})
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := pdfFile(t, p, Options{})
+	twice := make(map[string]bool)
+	checked := 0
+	for _, page := range plan.Pages {
+		if len(page.Pieces) == 0 {
+			continue
+		}
+		r := rasterPage(t, file, page.Number, 150, page.Height)
+		l := page.Pieces[0]
+		place := func(q geom.Point) geom.Point {
+			return q.Sub(page.Window.Min).Add(geom.Pt(plan.Paper.Margin, plan.Paper.Margin))
+		}
+		inside := page.Window.Grow(-0.5)
+		tape := l.Cut.Tape()
+		for d := 0.0; d < tape.Length(); d += 2.5 {
+			q := l.Cut.At(tape.At(d))
+			if !inside.Contains(q) {
+				continue
+			}
+			checked++
+			key := fmt.Sprintf("%.0f", d)
+			if r.ink(place(q), 1) < 0.5 {
+				t.Errorf("page %d: no cut line at %.1f, %.1f", page.Number, q.X, q.Y)
+			}
+			twice[key] = !twice[key]
+		}
+		checkDashes(t, plan, page, r, l, place)
+	}
+	shared := 0
+	for _, once := range twice {
+		if !once {
+			shared++
+		}
+	}
+	if checked < 400 || shared == 0 {
+		t.Errorf("looked at %d places, %d of them on two pages: too few to prove anything", checked, shared)
+	}
+}
+
+// checkDashes holds the phase of the stitching dashes against the length along the
+// whole line: they must run on from page to page.
+func checkDashes(t *testing.T, plan *Plan, page Page, r raster, l *Laid, place func(geom.Point) geom.Point) {
+	t.Helper()
+	dashes := strokes[StitchLine].dashes
+	period := dashes[0] + dashes[1]
+	tape := l.Stitch.Tape()
+	sx, sy := plan.step()
+	inside := page.Window.Grow(-4)
+	for d := 0.0; d+period < tape.Length(); d += period {
+		on, off := l.Stitch.At(tape.At(d+dashes[0]/2)), l.Stitch.At(tape.At(d+dashes[0]+dashes[1]/2))
+		if !inside.Contains(on) || !inside.Contains(off) {
+			continue
+		}
+		// Joining lines and their words are drawn over the pattern.
+		x, y := on.X-page.Window.Min.X-sx, page.Window.Max.Y-sy-on.Y
+		if math.Abs(x) < 6 || math.Abs(y) < 6 || math.Abs(on.X-page.Window.Min.X) < 6 || math.Abs(on.Y-page.Window.Max.Y) < 6 {
+			continue
+		}
+		if r.ink(place(on), 1) < 0.3 {
+			t.Errorf("page %d: no dash at %.1f, %.1f", page.Number, on.X, on.Y)
+		}
+		if r.ink(place(off), 1) > 0.3 {
+			t.Errorf("page %d: ink in the gap at %.1f, %.1f", page.Number, off.X, off.Y)
+		}
+	}
+}
+
+func TestPDFKeepsCurves(t *testing.T) {
+	p := draft.New("sleeve")
+	p.Pieces = []*draft.Piece{sleevePiece()}
+	data := encode(t, p, Options{Format: PDF, Paper: paper(t, "a4")})
+	flat, err := draft.LayFlat(p.Pieces[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := 0
+	for _, path := range []geom.Path{flat.Cut, flat.Stitch} {
+		for _, s := range path {
+			if !s.Straight {
+				want++
+			}
+		}
+	}
+	got := len(regexp.MustCompile(` c\b`).FindAll(inflatePages(t, data), -1))
+	// The map shows the cut line once more; strokes with round ends add none.
+	if got < want {
+		t.Errorf("%d curves in the file, want at least %d", got, want)
+	}
+}
+
+func TestPlanSkipsBlankPages(t *testing.T) {
+	// A frame that leaves the middle page of three by three empty.
+	m := &maker{next: 500}
+	long := &draft.Piece{ID: "p1", Name: "Frame", Cut: draft.CutRule{Count: 1}}
+	long.Edges = []draft.Edge{
+		m.edge("a", draft.RawEdge, 0, corner(0, 0)), m.edge("b", draft.RawEdge, 0, corner(540, 0)),
+		m.edge("c", draft.RawEdge, 0, corner(540, 760)), m.edge("d", draft.RawEdge, 0, corner(0, 760)),
+	}
+	at := geom.Pt(30, 380)
+	long.LabelAt = &at
+	p := draft.New("frame")
+	p.Pieces = []*draft.Piece{long}
+	plan, err := LayPages(context.Background(), p, Options{Clock: clock})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, page := range plan.Pages {
+		if page.Group.Rows == 3 && page.Group.Cols == 3 && page.Row == 2 && page.Col == 2 {
+			t.Error("a page with nothing on it is printed")
+		}
+	}
+	if g := plan.Groups[1]; g.Rows != 3 || g.Cols != 3 || len(plan.Pages) != 9 {
+		t.Errorf("%d rows and %d columns on %d pages, want 3 by 3 on the first page and 8 more", g.Rows, g.Cols, len(plan.Pages))
+	}
+}
+
+// TestPlanKeepsPiecesWhole: a piece that fits on a page is not cut by a border, and
+// no two pieces overlap.
+func TestPlanKeepsPiecesWhole(t *testing.T) {
+	for _, pp := range []Paper{paper(t, "a4"), paper(t, "letter"), paper(t, "a3"), paper(t, "a0"), Roll(914.4)} {
+		plan, err := LayPages(context.Background(), wardrobe(), Options{Paper: pp, Clock: clock})
+		if err != nil {
+			t.Fatal(err)
+		}
+		total := 0
+		for _, g := range plan.Groups {
+			for i, l := range g.Pieces {
+				total++
+				box := l.Bounds()
+				if cols, rows := plan.needs(box.W(), box.H()); cols*rows == 1 {
+					whole := 0
+					for _, page := range plan.Pages {
+						if page.Group == g && page.Window.Contains(box.Min) && page.Window.Contains(box.Max) {
+							whole++
+						}
+					}
+					if whole != 1 {
+						t.Errorf("%s: %s lies whole on %d pages", pp.Name, l.Piece.Name, whole)
+					}
+				}
+				for _, other := range g.Pieces[:i] {
+					if box.Overlaps(other.Bounds()) {
+						t.Errorf("%s: %s and %s overlap", pp.Name, l.Piece.Name, other.Piece.Name)
+					}
+				}
+			}
+		}
+		if total != len(wardrobe().Pieces) {
+			t.Errorf("%s: %d pieces laid, want %d", pp.Name, total, len(wardrobe().Pieces))
+		}
+	}
+}
+
+func TestPaperRefused(t *testing.T) {
+	for _, pp := range []Paper{CustomPaper(60, 60), CustomPaper(-1, 200), CustomPaper(math.NaN(), 300), CustomPaper(6000, 300), {Width: 210, Height: 297, Overlap: 200}} {
+		if _, err := LayPages(context.Background(), wardrobe(), Options{Paper: pp}); err == nil {
+			t.Errorf("a paper of %g x %g mm with an overlap of %g was taken", pp.Width, pp.Height, pp.Overlap)
+		}
+	}
+	if _, err := LayPages(context.Background(), wardrobe(), Options{Correction: Correction{X: 2}}); err == nil {
+		t.Error("a correction of 200 % was taken")
+	}
+}

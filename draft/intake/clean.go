@@ -36,11 +36,19 @@ func cleaned(path geom.Path, wantsClosed bool) (out geom.Path, closed bool) {
 	if wantsClosed {
 		out = withoutStub(out)
 	}
-	if gap := out.Start().Dist(out.End()); gap > 0 && gap <= closeTolerance && len(out) > 1 {
-		last := &out[len(out)-1]
-		*last = movedEnds(*last, last.P0, out.Start())
+	if out.Start().Dist(out.End()) <= closeTolerance && len(out) > 1 {
+		out = sealed(out)
 	}
 	return out, out.Closed()
+}
+
+// sealed moves the path's end onto its start, in place.
+func sealed(path geom.Path) geom.Path {
+	last := &path[len(path)-1]
+	if last.P3 != path[0].P0 {
+		*last = movedEnds(*last, last.P0, path[0].P0)
+	}
+	return path
 }
 
 // pointlike reports whether all of s lies within the grid to which coordinates

@@ -31,10 +31,14 @@ const (
 	sampledStep = 0.4
 )
 
-// cornersOf marks the segments of a closed path that start at a corner. marked
-// holds points that the file calls corners. With everyVertex no polyline is
-// taken for a curve.
-func cornersOf(path geom.Path, marked []geom.Point, everyVertex bool) []bool {
+// cornersOf marks the segments of a closed path that start at a corner, by the
+// shape's own marks or by the turns. With everyVertex no polyline is taken for a
+// curve.
+func cornersOf(path geom.Path, s Shape, everyVertex bool) []bool {
+	marked := make([]bool, len(path))
+	if len(s.Turns) > 0 && markCorners(path, marked, s.Turns) && s.TurnsOnly {
+		return marked
+	}
 	turns := turnsOf(path)
 	curve := make([]bool, len(path))
 	if !everyVertex {
@@ -42,10 +46,7 @@ func cornersOf(path geom.Path, marked []geom.Point, everyVertex bool) []bool {
 	}
 	corner := make([]bool, len(path))
 	for i, t := range turns {
-		corner[i] = math.Abs(t) >= cornerTurn && !curve[i]
-	}
-	if len(marked) > 0 {
-		markCorners(path, corner, marked)
+		corner[i] = marked[i] || math.Abs(t) >= cornerTurn && !curve[i]
 	}
 	return corner
 }
@@ -53,8 +54,9 @@ func cornersOf(path geom.Path, marked []geom.Point, everyVertex bool) []bool {
 // markTolerance is how far, in mm, a point that marks a corner may lie from it.
 const markTolerance = 0.01
 
-// markCorners adds the corners that the file marks.
-func markCorners(path geom.Path, corner []bool, marked []geom.Point) {
+// markCorners marks the nodes at the points that the file calls corners, and
+// reports whether there are any.
+func markCorners(path geom.Path, corner []bool, marked []geom.Point) (any bool) {
 	at := make(map[[2]int64]bool, len(marked))
 	for _, p := range marked {
 		at[cell(p, markTolerance)] = true
@@ -66,7 +68,9 @@ func markCorners(path geom.Path, corner []bool, marked []geom.Point) {
 				corner[i] = corner[i] || at[[2]int64{c[0] + dx, c[1] + dy}]
 			}
 		}
+		any = any || corner[i]
 	}
+	return any
 }
 
 func cell(p geom.Point, size float64) [2]int64 {

@@ -16,16 +16,19 @@ const smallestArea = 0.01
 // Outlines returns the closed lines that are to become pieces, in file order,
 // counter-clockwise, each starting at a corner if it has one, and warnings about
 // what was left out. Where the file itself tells cut lines from stitching lines,
-// as our own exports do, only those of the wanted line are taken; else every
-// closed line is a piece. It is an error if nothing is left.
+// as our own exports do, only those of the wanted line are taken, or the others
+// with a warning if it has none; else every closed line is a piece. It is an
+// error if nothing is left.
 func (d *Drawing) Outlines(want Line) ([]draft.Outline, []Warning, error) {
 	c := collector{d: d, names: map[string]int{}}
-	chosen, err := d.choose(want)
-	if err != nil {
-		return nil, nil, &Error{File: d.Name, Err: err}
-	}
-	for _, i := range chosen {
-		c.take(d.Shapes[i])
+	role := c.role(want)
+	for _, s := range d.Shapes {
+		switch {
+		case s.Role == role:
+			c.take(s)
+		case s.Role == Unmarked:
+			c.warn(s.Where, "left out: the file marks its cut and stitching lines, and this is neither")
+		}
 	}
 	if len(c.out) == 0 {
 		return nil, c.warnings, &Error{File: d.Name, Err: c.nothing()}
@@ -33,32 +36,24 @@ func (d *Drawing) Outlines(want Line) ([]draft.Outline, []Warning, error) {
 	return c.out, c.warnings, nil
 }
 
-// choose returns the indices of the shapes that may become pieces.
-func (d *Drawing) choose(want Line) ([]int, error) {
-	var all, wanted []int
-	cut, stitch := 0, 0
-	for i, s := range d.Shapes {
-		switch s.Role {
-		case CutRole:
-			cut++
-		case StitchRole:
-			stitch++
-		case Unmarked:
-			all = append(all, i)
-		}
-		if s.Role == CutRole && want == CutLine || s.Role == StitchRole && want == StitchLine {
-			wanted = append(wanted, i)
-		}
+// role returns the role of the shapes that become pieces.
+func (c *collector) role(want Line) Role {
+	count := map[Role]int{}
+	for _, s := range c.d.Shapes {
+		count[s.Role]++
+	}
+	wanted, other := StitchRole, CutRole
+	if want == CutLine {
+		wanted, other = CutRole, StitchRole
 	}
 	switch {
-	case cut+stitch == 0:
-		return all, nil
-	case len(wanted) > 0:
-		return wanted, nil
-	case want == CutLine:
-		return nil, errors.New("the file marks its outlines as stitching lines; import them as such (--line stitch)")
+	case count[CutRole]+count[StitchRole] == 0:
+		return Unmarked
+	case count[wanted] > 0:
+		return wanted
 	}
-	return nil, errors.New("the file marks its outlines as cut lines; import them as such (--line cut)")
+	c.warn(Source{}, fmt.Sprintf("the file has no %s lines of its own; its %s lines are taken for them", want, 1-want))
+	return other
 }
 
 // collector turns shapes into outlines.
@@ -68,6 +63,7 @@ type collector struct {
 	warnings []Warning
 	names    map[string]int
 	open     int
+	looked   int
 }
 
 func (c *collector) warn(at Source, says string) {
@@ -100,7 +96,7 @@ func (c *collector) take(s Shape) {
 	if area < 0 {
 		path = path.Reverse()
 	}
-	corner := cornersOf(path, s.Turns, c.d.plain)
+	corner := cornersOf(path, s, c.d.plain)
 	path, corner = fromCorner(path, corner)
 	c.out = append(c.out, draft.Outline{Path: path, Corner: corner, Name: c.unique(c.name(s, path))})
 }
@@ -115,16 +111,27 @@ func fromCorner(path geom.Path, corner []bool) (geom.Path, []bool) {
 	return path, corner
 }
 
-// name returns what the piece is called: by its group or block, by itself, or by
-// a lettering inside it.
+// maxNameSearch bounds how many texts are looked at for names, all outlines
+// together; names are a courtesy and not worth minutes.
+const maxNameSearch = 20_000_000
+
+// name returns what the piece is called: by its group or block, by itself, by a
+// lettering inside it, or by its layer.
 func (c *collector) name(s Shape, path geom.Path) string {
 	if name := firstOf(s.Piece, s.Name); name != "" || c.d.Format == SVG {
 		return name
 	}
+	box := path.Bounds()
 	for _, t := range c.d.Texts {
-		if t.PieceNo == s.PieceNo && path.Contains(t.At) {
+		if c.looked++; c.looked > maxNameSearch {
+			break
+		}
+		if t.PieceNo == s.PieceNo && box.Contains(t.At) && path.Contains(t.At) {
 			return t.Says
 		}
+	}
+	if s.Role == Unmarked && s.Layer != "0" {
+		return s.Layer
 	}
 	return ""
 }

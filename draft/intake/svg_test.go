@@ -198,8 +198,10 @@ func TestSVGOfOurOwn(t *testing.T) {
 		}
 	}
 	only := page(`<g class="piece" data-name="Front"><path class="cut" d="M0 0h30v30h-30z"/></g>`)
-	if _, _, err := read(t, only, Options{}).Outlines(StitchLine); err == nil || !strings.Contains(err.Error(), "--line cut") {
-		t.Errorf("stitching lines of a file that has cut lines alone: %v", err)
+	outlines, warnings, err := read(t, only, Options{}).Outlines(StitchLine)
+	if err != nil || len(outlines) != 1 || len(warnings) != 1 ||
+		warnings[0].Says != "the file has no stitch lines of its own; its cut lines are taken for them" {
+		t.Errorf("stitching lines of a file that has cut lines alone: %v, %v, %v", outlines, warnings, err)
 	}
 }
 

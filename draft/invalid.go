@@ -94,6 +94,13 @@ func (v *inspector) number(what string, x, lo, hi float64) {
 	}
 }
 
+// positive complains about a value that is not above 0, or above hi.
+func (v *inspector) positive(what string, x, hi float64) {
+	if !(x > 0 && x <= hi) {
+		v.failf("the %s is %v; it must be above 0 and at most %v", what, x, hi)
+	}
+}
+
 // length complains about a length in mm that is negative, too large or no number.
 func (v *inspector) length(what string, mm float64) { v.number(what, mm, 0, MaxCoordinate) }
 

@@ -1,9 +1,6 @@
 package draft
 
-import (
-	"math"
-	"regexp"
-)
+import "regexp"
 
 // Bounds of what a sound project may hold, beyond those in limits.go.
 const (
@@ -145,7 +142,7 @@ func (v *inspector) seams() {
 		v.text("name", s.Name)
 		v.run("a", s.A)
 		v.run("b", s.B)
-		v.number("ratio", s.Ratio, math.SmallestNonzeroFloat64, maxRatio)
+		v.positive("ratio", s.Ratio, maxRatio)
 		v.word("fuller side", s.Fuller.MarshalText)
 		v.word("fullness", s.Fullness.MarshalText)
 		v.number("start of the fullness", s.From, 0, 1)

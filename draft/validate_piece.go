@@ -1,7 +1,5 @@
 package draft
 
-import "math"
-
 func (v *inspector) pieces() {
 	base := 0
 	for i, p := range v.project.Pieces {
@@ -163,7 +161,7 @@ func (v *inspector) spans(p *Piece) {
 		v.bear(s.ID, "span")
 		v.text("name", s.Name)
 		v.text("measure", s.Measure)
-		v.number("share of the measure", s.Share, math.SmallestNonzeroFloat64, maxShare)
+		v.positive("share of the measure", s.Share, maxShare)
 		for _, id := range s.Edges {
 			if !v.has(id, "edge", p) {
 				v.failf("the piece has no edge %q", id)

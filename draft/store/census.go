@@ -49,8 +49,8 @@ func (c *census) count(parts []string, line int) error {
 	switch {
 	case c.nodes > maxNodeKeys:
 		return &lineError{line, fmt.Sprintf("there are more nodes than fit; a project holds at most %d", draft.MaxNodes)}
-	case c.keys > maxKeys || c.values > maxValues:
-		return &lineError{line, "there are more keys and values than any project has"}
+	case c.keys > maxKeys:
+		return tooMany(line)
 	}
 	if c.words == nil || c.stranger != nil {
 		return nil
@@ -64,9 +64,19 @@ func (c *census) count(parts []string, line int) error {
 	return nil
 }
 
-func (c *census) down()    { c.depth++ }
-func (c *census) up()      { c.depth-- }
-func (c *census) item(int) { c.values++ }
+func (c *census) down() { c.depth++ }
+func (c *census) up()   { c.depth-- }
+
+func (c *census) item(line int) error {
+	if c.values++; c.values > maxValues {
+		return tooMany(line)
+	}
+	return nil
+}
+
+func tooMany(line int) error {
+	return &lineError{line, "there are more keys and values than any project has"}
+}
 
 func (c *census) value(text []byte, _ int) {
 	if !c.formatNext {

@@ -80,7 +80,7 @@ func (f *finder) up() {
 	}
 }
 
-func (f *finder) item(line int) {
+func (f *finder) item(line int) error {
 	n := len(f.marks) - 1
 	f.here = f.here[:f.marks[n]]
 	last := &f.here[len(f.here)-1]
@@ -88,6 +88,7 @@ func (f *finder) item(line int) {
 	*last = name + index(f.counts[n])
 	f.counts[n]++
 	f.mark(line)
+	return nil
 }
 
 func (f *finder) value([]byte, int) {}

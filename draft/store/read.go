@@ -99,8 +99,10 @@ func kindOf(v any) string {
 		return "text in quotes"
 	case bool:
 		return "true or false"
-	case int64, float64:
+	case int64:
 		return "a number"
+	case float64:
+		return "a number with a point"
 	case []any, []map[string]any:
 		return "a list"
 	case map[string]any:

@@ -17,7 +17,7 @@ type visitor interface {
 	// before each value of a list.
 	down()
 	up()
-	item(line int)
+	item(line int) error
 	// value is the text of a number, date or word.
 	value(text []byte, line int)
 }
@@ -245,7 +245,9 @@ func (s *scanner) array(depth int) error {
 		if s.peek() == ']' {
 			break
 		}
-		s.visit.item(s.line)
+		if err := s.visit.item(s.line); err != nil {
+			return err
+		}
 		if err := s.value(depth); err != nil {
 			return err
 		}

@@ -1,0 +1,81 @@
+package store
+
+import (
+	"testing"
+
+	"github.com/BurntSushi/toml"
+
+	"hemlet/draft"
+)
+
+// depthOf returns how deep tables and lists lie inside each other in a decoded tree.
+func depthOf(v any) int {
+	deepest := 0
+	switch v := v.(type) {
+	case map[string]any:
+		for _, x := range v {
+			deepest = max(deepest, depthOf(x))
+		}
+	case []any:
+		for _, x := range v {
+			deepest = max(deepest, depthOf(x))
+		}
+	case []map[string]any:
+		for _, x := range v {
+			deepest = max(deepest, depthOf(x))
+		}
+		return deepest + 1 // the table in the list and the list are one heading
+	default:
+		return 0
+	}
+	return deepest + 1
+}
+
+// What passes the scan is no deeper than the scan allows, whatever the decoder
+// makes of it: the scan cannot be talked out of counting.
+func FuzzScan(f *testing.F) {
+	for _, s := range []string{
+		"a = [[[1]]]", "a = '''''''", "a = \"\"\"\"\"\"\"\"", "a = \"\\\"[[[\"", "a = '[['\nb = {c = [{}]}",
+		"[a.b]\nc.d = 1", "a = [ # ]\n1]", "a = \"\"\"\\\n\"\"\" # [[", "a = 1 # x\r\nb = 2", "'a'.\"b\" = 1",
+	} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		if scan(text, &census{}) != nil {
+			return
+		}
+		var tree map[string]any
+		if _, err := toml.Decode(string(text), &tree); err != nil {
+			return
+		}
+		if d := depthOf(tree); d > 3*draft.MaxDepth {
+			t.Fatalf("the scan let a depth of %d through", d)
+		}
+	})
+}
+
+func TestScanKnowsStringsAndComments(t *testing.T) {
+	for text, keys := range map[string]int{
+		"a = 1":                             1,
+		"a = '''''''\nb = 2":                2,
+		"a = ''''''\nb = 2":                 2,
+		"a = '''''''''\nb = 2":              -1,
+		"a = '''''x'''''\nb = 2":            2,
+		"a = \"\"\"x\\\"\"\"\"\nb = 2":      2,
+		"a = \"\\\\\"\nb = '\\'":            2,
+		"a = \"\"\"\n[b]\nc = 1\n\"\"\"":    1,
+		"# a = 1\nb = '#'#c = 1":            1,
+		"a = [1, # ]\n2]\nb = {c = 1}":      3,
+		"a = {b = {c = '}'}}\n[d.e]\nf = 1": 6,
+		"a = 1 b = 2":                       -1,
+		"a = 'x":                            -1,
+		"a = ]":                             -1,
+		"[a\nb = 1":                         -1,
+	} {
+		c := &census{}
+		err := scan([]byte(text), c)
+		if keys < 0 != (err != nil) || err == nil && c.keys != keys {
+			t.Errorf("%q: %d keys, %v; want %d", text, c.keys, err, keys)
+		}
+	}
+}

@@ -237,7 +237,10 @@ func coverage(area int32) uint32 {
 	if area < 0 {
 		area = -area
 	}
-	return min(uint32(area)>>(2*subBits+1-8), 255)
+	if area >= fullArea {
+		return 255
+	}
+	return (uint32(area)*255 + fullArea/2) / fullArea
 }
 
 // sweep lays the colour where the edges since begin enclose something, and

@@ -21,7 +21,7 @@ func hex(c uint32) color.NRGBA {
 // light is a palette for tests.
 var light = Palette{
 	Bench: hex(0xFDFBF6), Rule: hex(0xE6DFD0), RuleStrong: hex(0xDDD3BF), Cloth: hex(0xF3EAD6),
-	Ink: hex(0x24303A), Faint: hex(0x6B7480), Chalk: hex(0x2C6E8F), ChalkTint: hex(0xDCEAF0),
+	Ink: hex(0x24303A), Faint: hex(0x5F6873), Chalk: hex(0x2C6E8F), ChalkTint: hex(0xDCEAF0),
 	Pin: hex(0xC8502F), PinTint: hex(0xF8E3DB), PinText: hex(0xA83C1B),
 	Moss: hex(0x4B7A47), MossTint: hex(0xE3EDE0), MossText: hex(0x446F40),
 	Ochre: hex(0x9A6A12), OchreTint: hex(0xF6EBD2), OchreText: hex(0x875B0C),

@@ -63,8 +63,10 @@ func TestDashLengths(t *testing.T) {
 		got := strokeArea(pts, false, dashPen(half, d), image.Rect(0, 0, 300, 300))
 		want := onLength(n, d) * 2 * half
 		dashes := n/d.period() + 1
-		// Each dash's rim is rounded to 1/255 pixel and 1/256 of its place.
-		if math.Abs(got-want) > 0.012*(2*want/half)+0.05*dashes {
+		// The rims of the dashes are rounded to 1/256 of a pixel in their place and to
+		// 1/255 in their coverage.
+		rims := want/half + 4*half*2*dashes
+		if math.Abs(got-want) > 0.006*rims+0.1 {
 			t.Fatalf("dashes cover %v, want %v", got, want)
 		}
 	})

@@ -1,22 +1,39 @@
 package geom
 
-import "math"
+import "slices"
 
 // byRule joins by Square or TurnedBack; false where the rule finds no place, so
-// that the corner is mitred.
+// that the corner is mitred as it was before.
 func (c *corner) byRule() bool {
+	undo := c.save()
+	done := false
 	switch c.b.rule {
 	case Square:
-		return c.squareB()
+		done = c.squareB()
 	case SquareBefore:
-		return c.squareA()
+		done = c.squareA()
 	case TurnedBack:
 		if c.hemIsB() {
-			return c.turnB()
+			done = c.turnB()
+		} else {
+			done = c.turnA()
 		}
-		return c.turnA()
 	}
-	return false
+	if !done {
+		undo()
+	}
+	return done
+}
+
+// save returns a function that puts both segments back as they are now.
+func (c *corner) save() func() {
+	a, b, joins := *c.a, *c.b, len(c.ws.joins)
+	pieces := slices.Clone(c.ws.pieces)
+	return func() {
+		*c.a, *c.b = a, b
+		copy(c.ws.pieces, pieces)
+		c.ws.joins = c.ws.joins[:joins]
+	}
 }
 
 // hemIsB reports whether the edge that starts at the corner is the hem.
@@ -120,47 +137,23 @@ func (c *corner) turnB() bool {
 	if !ok || c.b.w0 == 0 || !c.endOnLine(c.runOn(c.b.t0.Mul(-1))) {
 		return false
 	}
-	image := c.imageOf(c.aBackwards(), fold, c.a.p1, c.b.w0)
-	c.leadThroughHem(image)
+	image := c.imageOf(c.aBackwards(), fold, c.a.p1)
+	far := Line(c.b.p0.Sub(c.b.d0.Mul(c.reach())), c.b.p0)
+	image, hit, ok := c.cutImage(image, far, c.b)
+	if !ok {
+		return false
+	}
+	c.addImage(image, c.b.edge)
+	if hit.piece >= 0 {
+		c.startAt(hit)
+		return true
+	}
+	c.extendB(hit.p)
+	c.lines(hit.p, c.b.p0)
 	return true
 }
 
-// leadThroughHem adds the mirrored line up to where it meets b's cut line, and
-// starts b there.
-func (c *corner) leadThroughHem(image Path) {
-	far := Line(c.b.p0.Sub(c.b.d0.Mul(c.reach())), c.b.p0)
-	for i, s := range image {
-		if ts := meetLine(s, far); len(ts) > 0 {
-			s = s.Between(0, ts[0])
-			c.addImage(image[:i], c.b.edge)
-			c.addImage(Path{s}, c.b.edge)
-			c.extendB(s.P3)
-			c.lines(s.P3, c.b.p0)
-			return
-		}
-		if hit, t, ok := c.ws.firstMeeting(c.b, s); ok {
-			c.addImage(image[:i], c.b.edge)
-			s = s.Between(0, t).withEnd(hit.p)
-			c.addImage(Path{s}, c.b.edge)
-			c.startAt(hit)
-			return
-		}
-	}
-	c.addImage(image, c.b.edge)
-	c.lines(image.End(), c.b.p0)
-}
-
-func (c *corner) addImage(p Path, edge int) {
-	for _, s := range p {
-		if s.P0 != s.P3 {
-			c.add(s, edge)
-		}
-	}
-}
-
-// turnA mirrors b's cut line about a's stitching line, a being the hem. It is
-// turnB seen in a mirror: the mirrored line is sought from the corner outward
-// and then added the other way round.
+// turnA mirrors b's cut line about a's stitching line, a being the hem.
 func (c *corner) turnA() bool {
 	fold, ok := Reflection(c.vertex(), c.vertex().Add(c.a.t1))
 	if !ok || c.a.w1 == 0 {
@@ -170,29 +163,53 @@ func (c *corner) turnA() bool {
 	if !ok {
 		return false
 	}
-	image := c.imageOf(c.bForwards(start), fold, start, c.a.w1)
+	image := c.imageOf(c.bForwards(start), fold, start)
 	far := Line(c.a.p1, c.a.p1.Add(c.a.d1.Mul(c.reach())))
-	for i, s := range image {
-		if ts := meetLine(s, far); len(ts) > 0 {
-			s = s.Between(0, ts[0])
-			c.extendA(s.P3)
-			c.lines(c.a.p1, s.P3)
-			c.addImage(append(append(Path{}, image[:i]...), s).Reverse(), c.a.edge)
-			c.lines(start, c.b.p0)
-			return true
-		}
-		if hit, t, ok := c.ws.firstMeeting(c.a, s); ok {
-			c.endAt(hit)
-			s = s.Between(0, t).withEnd(hit.p)
-			c.addImage(append(append(Path{}, image[:i]...), s).Reverse(), c.a.edge)
-			c.lines(start, c.b.p0)
-			return true
-		}
+	image, hit, ok := c.cutImage(image, far, c.a)
+	if !ok {
+		return false
 	}
-	c.lines(c.a.p1, image.End())
+	if hit.piece >= 0 {
+		c.endAt(hit)
+	} else {
+		c.extendA(hit.p)
+		c.lines(c.a.p1, hit.p)
+	}
 	c.addImage(image.Reverse(), c.a.edge)
 	c.lines(start, c.b.p0)
 	return true
+}
+
+// cutImage ends a mirrored line where it first meets the hem's cut line: its
+// extension far, or its pieces (else piece is -1 in the hit). It fails if they do
+// not meet as near to the corner as a mitre may reach.
+func (c *corner) cutImage(image Path, far Segment, hem *stitchSegment) (Path, pieceHit, bool) {
+	limit := c.reach() + image.Start().Dist(c.vertex())
+	for i, s := range image {
+		t, hit, ok := 0.0, pieceHit{piece: -1}, false
+		if ts := meetLine(s, far); len(ts) > 0 {
+			t, ok = ts[0], true
+			hit.p = s.At(t)
+		} else {
+			hit, t, ok = c.ws.firstMeeting(hem, s)
+		}
+		if !ok {
+			continue
+		}
+		if hit.p.Dist(c.vertex()) > limit {
+			break
+		}
+		return append(image[:i:i], s.Between(0, t).withEnd(hit.p)), hit, true
+	}
+	return nil, pieceHit{}, false
+}
+
+func (c *corner) addImage(p Path, edge int) {
+	for _, s := range p {
+		if s.P0 != s.P3 {
+			c.add(s, edge)
+		}
+	}
 }
 
 // aBackwards returns a's cut line from the corner back, with any join already
@@ -222,12 +239,15 @@ func (c *corner) bForwards(start Point) Path {
 
 // imageOf mirrors the line and starts it exactly at start. Where it is shorter
 // than the hem is deep, it runs on straight.
-func (c *corner) imageOf(line Path, fold Affine, start Point, depth float64) Path {
+func (c *corner) imageOf(line Path, fold Affine, start Point) Path {
 	image := line.Transform(fold)
+	if len(image) == 0 {
+		return Path{Line(start, start)}
+	}
 	image[0] = image[0].withStart(start)
 	end := image[len(image)-1]
 	if u := end.endDirection(); u != (Point{}) {
-		image = append(image, Line(end.P3, end.P3.Add(u.Mul(MitreLimit*math.Max(depth, c.reach())))))
+		image = append(image, Line(end.P3, end.P3.Add(u.Mul(c.reach()))))
 	}
 	return image
 }

@@ -9,7 +9,8 @@ import (
 // sampling: it is closed, counter-clockwise and simple; what is no join lies at
 // the distance |w| of the outline; nothing lies nearer. It shares no code with
 // the making of the cut line but the curves themselves.
-func checkCut(cut CutLine, outline Path, w float64) error {
+func checkCut(cut CutLine, edges []AllowanceEdge, w float64) error {
+	outline := pathOf(edges)
 	if err := checkLoop(cut); err != nil {
 		return err
 	}
@@ -18,15 +19,20 @@ func checkCut(cut CutLine, outline Path, w float64) error {
 		n := 24
 		for k := 0; k < n; k++ {
 			p := s.At((float64(k) + 0.5) / float64(n))
-			place, d := outline.Nearest(p)
+			_, d := outline.Nearest(p)
 			if d < math.Abs(w)-tol {
 				return fmt.Errorf("segment %d (edge %d, corner %d) at %v: %.4f mm from the outline", i, cut.Source[i], cut.Corner[i], p, d)
 			}
-			if d > math.Abs(w)+tol && !cut.Join(i) && !(s.Straight && (place.T < 1e-9 || place.T > 1-1e-9)) {
-				return fmt.Errorf("segment %d (edge %d) at %v: %.4f mm from the outline", i, cut.Source[i], p, d)
-			}
-			if w != 0 && outline.Contains(p) != (w < 0) {
+			if math.Abs(w) > 2*tol && outline.Contains(p) != (w < 0) {
 				return fmt.Errorf("segment %d at %v: on the wrong side", i, p)
+			}
+			if cut.Join(i) {
+				continue
+			}
+			// A straight cut line may run on past the end of its edge.
+			place, d := edges[cut.Source[i]].Path.Nearest(p)
+			if d > math.Abs(w)+tol && !(s.Straight && (place.T < 1e-9 || place.T > 1-1e-9)) {
+				return fmt.Errorf("segment %d at %v: %.4f mm from its edge %d", i, p, d, cut.Source[i])
 			}
 		}
 	}

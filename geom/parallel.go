@@ -114,22 +114,15 @@ type parallelCurve struct {
 	w0, w1     float64 // distances at the two ends, mm
 	slope      float64 // change of the distance by arc length
 	straight   bool
-	measured   bool
-	arc        [arcKnots + 1]float64 // arc length up to each knot
-	start, end Point                 // unit tangents at the two ends
+	start, end Point // unit tangents at the two ends
 }
-
-// arcKnots is the number of equal parameter intervals on which the arc length
-// for tapers is summed; within each, 5-point Gauss-Legendre is far more exact
-// than a width needs.
-const arcKnots = 16
 
 // init prepares c for s; false if s has no length or is not finite.
 func (c *parallelCurve) init(s Segment) bool {
 	if !(s.P0.Finite() && s.P1.Finite() && s.P2.Finite() && s.P3.Finite()) {
 		return false
 	}
-	c.s, c.measured = s, false
+	c.s = s
 	c.size = math.Max(math.Max(manhattan(s.P0, s.P1), manhattan(s.P1, s.P2)), math.Max(manhattan(s.P2, s.P3), manhattan(s.P0, s.P3)))
 	if !(c.size > minLength) {
 		return false
@@ -212,26 +205,12 @@ func (c *parallelCurve) setWidths(w0, w1, length float64) {
 	}
 }
 
-// measure fills the table of arc lengths and returns the whole length.
+// measure returns the length of the segment.
 func (c *parallelCurve) measure() float64 {
 	if c.straight {
 		return c.s.P0.Dist(c.s.P3)
 	}
-	if !c.measured {
-		for i := 0; i < arcKnots; i++ {
-			c.arc[i+1] = c.arc[i] + c.gauss(float64(i)/arcKnots, float64(i+1)/arcKnots)
-		}
-		c.measured = true
-	}
-	return c.arc[arcKnots]
-}
-
-// gauss integrates the speed from t0 to t1 by 5-point Gauss-Legendre.
-func (c *parallelCurve) gauss(t0, t1 float64) float64 {
-	const x1, x2 = 0.5384693101056831, 0.9061798459386640
-	const g0, g1, g2 = 0.5688888888888889, 0.4786286704993665, 0.2369268850561891
-	m, h := (t0+t1)/2, (t1-t0)/2
-	return h * (g0*c.speed(m) + g1*(c.speed(m-h*x1)+c.speed(m+h*x1)) + g2*(c.speed(m-h*x2)+c.speed(m+h*x2)))
+	return c.s.Length()
 }
 
 func (c *parallelCurve) speed(t float64) float64 {
@@ -250,8 +229,7 @@ func (c *parallelCurve) width(t float64) float64 {
 	case c.straight:
 		return c.w0 + (c.w1-c.w0)*t
 	}
-	i := int(t * arcKnots)
-	return c.w0 + c.slope*(c.arc[i]+c.gauss(float64(i)/arcKnots, t))
+	return c.w0 + c.slope*c.s.LengthTo(t)
 }
 
 // parallelPoint is one point of a parallel curve. The derivative by t is speed
@@ -347,40 +325,61 @@ func (c *parallelCurve) stretches(dst []parallelRun) []parallelRun {
 	if !c.mayReverse() {
 		return append(dst, parallelRun{0, 1, 1})
 	}
-	var cuts [2*cuspSamples + 2]float64
-	n := 0
+	var at [cuspSamples + 4]float64
+	n := c.watched(&at)
 	t0, f0 := 0.0, c.forward(0)
-	first := f0
-	for i := 1; i <= cuspSamples; i++ {
-		t1 := float64(i) / cuspSamples
+	from, sign := 0.0, 1.0
+	if f0 < 0 {
+		sign = -1
+	}
+	cut := func(t float64) {
+		if t > from {
+			dst = append(dst, parallelRun{from, t, sign})
+		}
+		from, sign = t, -sign
+	}
+	for _, t1 := range at[:n] {
 		f1 := c.forward(t1)
 		switch {
 		case (f0 < 0) != (f1 < 0):
-			cuts[n] = c.cusp(t0, t1)
-			n++
+			cut(c.cusp(t0, t1))
 		case f0 >= 0 && f0 < cuspWatch || f1 >= 0 && f1 < cuspWatch:
 			if tm, fm := c.lowest(t0, t1); fm < 0 {
-				cuts[n], cuts[n+1] = c.cusp(t0, tm), c.cusp(tm, t1)
-				n += 2
+				cut(c.cusp(t0, tm))
+				cut(c.cusp(tm, t1))
 			}
 		}
 		t0, f0 = t1, f1
 	}
-	sign := 1.0
-	if first < 0 {
-		sign = -1
-	}
-	t0 = 0
-	for _, t := range cuts[:n] {
-		if t > t0 {
-			dst = append(dst, parallelRun{t0, t, sign})
-		}
-		t0, sign = t, -sign
-	}
-	if t0 < 1 {
-		dst = append(dst, parallelRun{t0, 1, sign})
+	if from < 1 {
+		dst = append(dst, parallelRun{from, 1, sign})
 	}
 	return dst
+}
+
+// watched lists the parameters at which the direction of travel is looked at:
+// evenly spread, and where the segment is slowest, since there its sharpest
+// bends lie, however narrow they are.
+func (c *parallelCurve) watched(at *[cuspSamples + 4]float64) int {
+	slow := poly{deg: 3} // p' · p''
+	slow.c[0] = 2 * c.c.Dot(c.b)
+	slow.c[1] = 4*c.b.Dot(c.b) + 6*c.c.Dot(c.a)
+	slow.c[2] = 18 * c.a.Dot(c.b)
+	slow.c[3] = 18 * c.a.Dot(c.a)
+	r := slow.roots(1, 0)
+	n, k := 0, 0
+	for i := 1; i <= cuspSamples; i++ {
+		t := float64(i) / cuspSamples
+		for ; k < r.n && r.t[k] < t; k++ {
+			if r.t[k] > 0 && n < len(at)-1 {
+				at[n] = r.t[k]
+				n++
+			}
+		}
+		at[n] = t
+		n++
+	}
+	return n
 }
 
 // mayReverse is a quick test: the parallel runs forward throughout where it lies

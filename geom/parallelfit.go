@@ -10,8 +10,9 @@ const (
 	// fitRounds is the number of least-squares rounds; from the derivatives as
 	// first guess, two or three settle all but the hopeless cases.
 	fitRounds = 4
-	// fitSpan is the shortest parameter interval that is still halved.
-	fitSpan = 1e-7
+	// fitSpan is the shortest parameter interval that is still halved: where a
+	// segment turns on the spot, its parallel swings round within that.
+	fitSpan = 1e-12
 	// fitStepTurn is the largest turn (cosine of 30°) between neighbouring
 	// samples, and fitWholeTurn that over a whole fitted piece (cosine of 110°):
 	// beyond them the samples cannot be trusted to show the error.
@@ -26,14 +27,16 @@ func (c *parallelCurve) fit(dst Path, st parallelRun, tol float64) Path {
 
 func (c *parallelCurve) fitBetween(dst Path, st parallelRun, a, b parallelPoint, tol float64) Path {
 	var f cubicFit
-	if c.sample(&f, st, a, b) && f.solve(tol) <= tol {
-		return append(dst, f.cubic())
-	}
-	if st.t1-st.t0 < fitSpan {
-		return append(dst, Line(a.p, b.p))
+	if c.sample(&f, st, a, b) {
+		if worst := f.solve(tol); worst <= tol/3 || worst <= tol && c.between(&f, st) <= tol {
+			return append(dst, f.cubic())
+		}
 	}
 	m := (st.t0 + st.t1) / 2
 	mid := c.at(m)
+	if st.t1-st.t0 < fitSpan || manhattan(a.p, b.p) < tol/4 && manhattan(a.p, mid.p) < tol/4 {
+		return append(dst, Line(a.p, b.p))
+	}
 	dst = c.fitBetween(dst, parallelRun{st.t0, m, st.sign}, a, mid, tol)
 	return c.fitBetween(dst, parallelRun{m, st.t1, st.sign}, mid, b, tol)
 }
@@ -65,7 +68,46 @@ func (c *parallelCurve) sample(f *cubicFit, st parallelRun, a, b parallelPoint) 
 		f.q[i], f.dir[i], f.u[i] = p.p, d, u
 		last = d
 	}
-	return last.Dot(f.u1) >= fitStepTurn && f.u0.Dot(f.u1) >= fitWholeTurn
+	if last.Dot(f.u1) < fitStepTurn || f.u0.Dot(f.u1) < fitWholeTurn {
+		return false
+	}
+	return max(f.h0, f.h1) <= f.p0.Dist(f.p1) || max(f.h0, f.h1) <= f.along()
+}
+
+// along returns the length of the chain through the samples. An even run has a
+// third of that in each handle; more than the whole shows that the curve races
+// past the samples at one end.
+func (f *cubicFit) along() float64 {
+	sum := f.p0.Dist(f.q[0]) + f.q[fitSamples-1].Dist(f.p1)
+	for i := 1; i < fitSamples; i++ {
+		sum += f.q[i-1].Dist(f.q[i])
+	}
+	return sum
+}
+
+// between returns the largest error of the fit half way between its samples.
+func (c *parallelCurve) between(f *cubicFit, st parallelRun) float64 {
+	s := f.cubic()
+	worst, u0 := 0.0, 0.0
+	for i := 0; i <= fitSamples; i++ {
+		u1 := 1.0
+		if i < fitSamples {
+			u1 = f.u[i]
+		}
+		p := c.at(st.t0 + (st.t1-st.t0)*(float64(i)+0.5)/(fitSamples+1))
+		d := p.heading(st.sign)
+		u := (u0 + u1) / 2
+		for range 2 {
+			v := s.Deriv(u).Dot(d)
+			if !(v > 0) {
+				break
+			}
+			u = clamp01(u - s.At(u).Sub(p.p).Dot(d)/v)
+		}
+		worst = max(worst, s.At(u).Dist(p.p))
+		u0 = u1
+	}
+	return worst
 }
 
 // heading returns the unit direction of travel of the parallel curve. At a cusp,

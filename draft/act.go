@@ -19,6 +19,8 @@ type Outcome struct {
 	// Says tells, in whole sentences, what else the act did that its name does
 	// not promise.
 	Says []string
+	// followed is a lineage along which every reference has moved already.
+	followed Lineage
 	// subject is what the act was done to.
 	subject string
 }
@@ -68,6 +70,9 @@ func (a *Act[A]) Do(p *Project, args A) (Outcome, error) {
 	}
 	if err != nil {
 		return Outcome{}, a.wrap(err)
+	}
+	if len(out.followed) > 0 {
+		out.Lineage = out.followed
 	}
 	out.Step = a.info.Title
 	if out.subject != "" {

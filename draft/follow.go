@@ -54,7 +54,7 @@ func followSeams(next *Project, lin Lineage) error {
 			moved.B, err = followRun(s.B, lin)
 		}
 		if err != nil {
-			return fmt.Errorf("seam %s %w", s.Name, err)
+			return fmt.Errorf("seam %s %w", s.label(), err)
 		}
 		if sameRun(moved.A, s.A) && sameRun(moved.B, s.B) {
 			seams = append(seams, s)
@@ -109,7 +109,8 @@ var errEndsInside = fmt.Errorf("ends at this corner; take the seam apart first, 
 // place: far above rounding, far below any stitch.
 const shareSlack = 1e-9
 
-// appendPart adds p, or lengthens the last part where p goes on from it.
+// appendPart adds p, or lengthens the last part where p goes on from it in the
+// direction of the run.
 func appendPart(parts []part, p part) []part {
 	if len(parts) == 0 {
 		return append(parts, p)
@@ -119,9 +120,9 @@ func appendPart(parts []part, p part) []part {
 		return append(parts, p)
 	}
 	switch {
-	case near(last.hi, p.lo):
+	case !p.use.Reversed && near(last.hi, p.lo):
 		last.hi = p.hi
-	case near(last.lo, p.hi):
+	case p.use.Reversed && near(last.lo, p.hi):
 		last.lo = p.lo
 	default:
 		return append(parts, p)

@@ -13,3 +13,54 @@ type Heir struct {
 // the old edge. An edge that is not named is still itself; an edge with no heirs
 // is gone.
 type Lineage map[ID][]Heir
+
+// then returns what became of edges that went through l first and through next
+// after it.
+func (l Lineage) then(next Lineage) Lineage {
+	out := make(Lineage, len(l)+len(next))
+	made := make(map[ID]bool)
+	for old, heirs := range l {
+		out[old] = nil
+		for _, h := range heirs {
+			made[h.Edge] = true
+			out[old] = append(out[old], h.through(next)...)
+		}
+	}
+	for old, heirs := range next {
+		if _, known := out[old]; !known && !made[old] {
+			out[old] = heirs
+		}
+	}
+	return out
+}
+
+// through returns the heirs of the heir.
+func (h Heir) through(next Lineage) []Heir {
+	heirs, gone := next[h.Edge]
+	if !gone {
+		return []Heir{h}
+	}
+	var out []Heir
+	for i := range heirs {
+		g := heirs[i]
+		if h.New0 > h.New1 {
+			g = heirs[len(heirs)-1-i]
+		}
+		lo, hi := max(min(h.New0, h.New1), g.Old0), min(max(h.New0, h.New1), g.Old1)
+		if hi-lo <= shareSlack {
+			continue
+		}
+		if h.New0 > h.New1 {
+			lo, hi = hi, lo
+		}
+		out = append(out, Heir{
+			Edge: g.Edge,
+			Old0: between(lo, h.New0, h.New1, h.Old0, h.Old1), Old1: between(hi, h.New0, h.New1, h.Old0, h.Old1),
+			New0: between(lo, g.Old0, g.Old1, g.New0, g.New1), New1: between(hi, g.Old0, g.Old1, g.New0, g.New1),
+		})
+	}
+	return out
+}
+
+// between maps x from the stretch a0 to a1 to the stretch b0 to b1.
+func between(x, a0, a1, b0, b1 float64) float64 { return b0 + (b1-b0)*(x-a0)/(a1-a0) }

@@ -42,6 +42,25 @@ func foldMarks(flat *draft.Flat) []Mark {
 	}
 }
 
+// foldNote is the word on the bracket of a fold, along its back and read from the
+// right or from below.
+func foldNote(bracket Mark, size float64) Text {
+	back := bracket.Chains[0][1]
+	along := back.P3.Sub(back.P0).Unit()
+	turn := along.Angle()
+	if turn > math.Pi/2+1e-9 || turn <= -math.Pi/2+1e-9 {
+		turn = geom.Pt(-along.X, -along.Y).Angle()
+	}
+	// Between the back and the fold, where the bracket keeps other marks away.
+	inward := bracket.Chains[0].Start().Sub(back.P0).Unit()
+	up := geom.Pt(-math.Sin(turn), math.Cos(turn))
+	off := 0.5 * size
+	if up.Dot(inward) < 0 {
+		off += textHeight * size
+	}
+	return Text{At: back.At(0.5).Add(inward.Mul(off)), Size: size, Turn: turn, Anchor: Middle, Words: "fold"}
+}
+
 // arrowHead returns the two barbs of an arrow that ends at tip.
 func arrowHead(tip, direction geom.Point, size float64) geom.Path {
 	const spread = 0.35 // half the width of the head, as a share of its length

@@ -154,11 +154,14 @@ func (p *Plan) head(paper pen, page Page) {
 	bar := checkBar * p.across
 	x0 := right - bar
 	y := top - 6.5
-	paper.strokePath(geom.Path{
-		geom.Line(geom.Pt(x0, y+1.5), geom.Pt(x0, y-1.5)), geom.Line(geom.Pt(x0, y-1.5), geom.Pt(x0, y)),
+	// One line each: the drawing library merges lines that turn back on themselves.
+	for _, l := range [...]geom.Segment{
 		geom.Line(geom.Pt(x0, y), geom.Pt(right, y)),
-		geom.Line(geom.Pt(right, y), geom.Pt(right, y+1.5)), geom.Line(geom.Pt(right, y+1.5), geom.Pt(right, y-1.5)),
-	}, squareLook, 0)
+		geom.Line(geom.Pt(x0, y-1.5), geom.Pt(x0, y+1.5)),
+		geom.Line(geom.Pt(right, y-1.5), geom.Pt(right, y+1.5)),
+	} {
+		paper.strokePath(geom.Path{l}, squareLook, 0)
+	}
 	paper.write(Text{At: geom.Pt(x0+bar/2, y+1), Size: 2, Anchor: Middle, Words: fmt.Sprintf("%d mm", checkBar)})
 	g := page.Group
 	line := fmt.Sprintf("sheet %s, row %d of %d, column %d of %d · page %d of %d", g.Name, page.Row, g.Rows, page.Col, g.Cols, page.Number, len(p.Pages))

@@ -108,6 +108,11 @@ func notesOf(marks []Mark, sign float64) []Text {
 	for _, m := range marks {
 		words := m.Name
 		switch m.Role {
+		case FoldMark:
+			if len(m.Chains) > 1 {
+				out = append(out, foldNote(m, size))
+			}
+			continue
 		case Cutout:
 			words = strings.TrimPrefix(words+", cut out", ", ")
 		case Slit:

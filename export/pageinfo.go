@@ -162,12 +162,21 @@ func (p *Plan) mapGroup(to pen, g *Group, corner geom.Point, scale float64) {
 		cell := rectPath(own).Transform(small)
 		to.strokePath(cell, mapLook, 0)
 		box := cell.Bounds()
-		size := math.Min(4, math.Min(box.W(), box.H())/2.5)
-		to.write(Text{At: box.Center().Sub(geom.Pt(0, size*textHeight/2)), Size: size, Anchor: Middle, Strong: true, Words: fmt.Sprint(page.Number)})
 		if page.Number == 1 {
 			info := rectPath(p.info).Transform(small)
 			to.strokePath(info, mapPiece, 0)
 		}
+		mapNumber(to, box, page.Number)
 	}
 	to.write(Text{At: corner.Add(geom.Pt(0, -2.6)), Size: 2.2, Words: "sheet " + g.Name})
+}
+
+// mapNumber writes the number of a page into the upper left corner of its cell, on
+// white, so that no line runs through it.
+func mapNumber(to pen, cell geom.Rect, n int) {
+	const largest, share = 3.5, 0.3
+	t := Text{Size: math.Min(largest, share*math.Min(cell.W(), cell.H())), Strong: true, Words: fmt.Sprint(n)}
+	t.At = geom.Pt(cell.Min.X, cell.Max.Y).Add(geom.Pt(0.3*t.Size, -1.1*t.Size))
+	to.fillPath(rectPath(t.Bounds().Grow(0.1*t.Size)), "#ffffff")
+	to.write(t)
 }

@@ -44,6 +44,24 @@ func drawCubic(t *rapid.T, size float64) Segment {
 	return Cubic(a, b, c, d)
 }
 
+// drawPlain draws a segment of any kind on a grid of a thousandth of the size, so
+// that nothing about it is as small as a tolerance.
+func drawPlain(t *rapid.T, size float64) Segment {
+	s := drawSegment(t, 1)
+	grid := func(p Point) Point {
+		return Point{math.Round(p.X*1000) / 1000 * size, math.Round(p.Y*1000) / 1000 * size}
+	}
+	if s.Straight {
+		return Line(grid(s.P0), grid(s.P3))
+	}
+	return Cubic(grid(s.P0), grid(s.P1), grid(s.P2), grid(s.P3))
+}
+
+// drawPlainSize draws a size in mm from 10 mm to 100 m.
+func drawPlainSize(t *rapid.T) float64 {
+	return math.Round(math.Pow(10, rapid.Float64Range(1, 5).Draw(t, "log size")))
+}
+
 // cuspAt returns a cubic from a to d whose derivative vanishes at parameter u:
 // with Bernstein weights of the derivative, (1-u)² v0 + 2u(1-u) v1 + u² v2 = 0
 // for the three handle vectors, of which v0 is given.

@@ -90,7 +90,7 @@ type Drawing struct {
 	Texts    []Text
 	Warnings []Warning
 
-	plain bool
+	everyVertex bool
 }
 
 // Format is a kind of file that can be read.

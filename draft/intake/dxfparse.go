@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -58,7 +59,9 @@ type dxfParser struct {
 	line  int
 	kept  int
 	count int
-	back  *group
+	back  group
+	held  bool // back is to be returned once more
+	room  []group
 	file  *dxfFile
 }
 
@@ -95,9 +98,9 @@ func (p *dxfParser) rawLine() (string, bool) {
 // next returns the next group; comments are noted and passed over. ok is false
 // at the end of the file.
 func (p *dxfParser) next() (g group, ok bool, err error) {
-	if p.back != nil {
-		g, p.back = *p.back, nil
-		return g, true, nil
+	if p.held {
+		p.held = false
+		return p.back, true, nil
 	}
 	for {
 		if p.count++; p.count%4096 == 0 && p.ctx.Err() != nil {
@@ -338,16 +341,15 @@ func (p *dxfParser) entity() (dxfEntity, bool, error) {
 		return dxfEntity{}, false, fmt.Errorf("expected an entity, found group %d", g.code)
 	}
 	e := dxfEntity{kind: strings.TrimSpace(g.value), line: int(g.line)}
+	p.room = p.room[:0]
 	for {
 		g, ok, err := p.next()
 		if err != nil {
 			return e, false, err
 		}
-		if !ok {
-			return e, true, nil
-		}
-		if g.code == 0 {
-			p.back = &g
+		if !ok || g.code == 0 {
+			p.back, p.held = g, ok
+			e.groups = slices.Clone(p.room)
 			return e, true, nil
 		}
 		if g.code >= 1000 {
@@ -356,7 +358,7 @@ func (p *dxfParser) entity() (dxfEntity, bool, error) {
 		if p.kept++; p.kept > maxGroups {
 			return e, false, fmt.Errorf("the file has more than %d groups", maxGroups)
 		}
-		e.groups = append(e.groups, g)
+		p.room = append(p.room, g)
 	}
 }
 

@@ -277,7 +277,8 @@ func (r *dxfReader) insert(e *dxfEntity, s dxfState) error {
 	name := plainWord(e.first(2))
 	b := r.file.blocks[name]
 	if b == nil {
-		return fmt.Errorf("the block %q is not in the file", name)
+		r.out.warn(e.source(), fmt.Sprintf("left out: the block %q is not in the file", name))
+		return nil
 	}
 	if slices.Contains(r.using, name) {
 		return fmt.Errorf("the block %q holds itself", name)

@@ -63,6 +63,8 @@ type collector struct {
 	warnings []Warning
 	names    map[string]int
 	open     int
+	outer    geom.Path // the largest outline of the element outerOf
+	outerOf  Source
 	looked   int
 }
 
@@ -96,9 +98,24 @@ func (c *collector) take(s Shape) {
 	if area < 0 {
 		path = path.Reverse()
 	}
-	corner := cornersOf(path, s, c.d.plain)
+	c.tellInner(s, path)
+	corner := cornersOf(path, s, c.d.everyVertex)
 	path, corner = fromCorner(path, corner)
 	c.out = append(c.out, draft.Outline{Path: path, Corner: corner, Name: c.unique(c.name(s, path))})
+}
+
+// tellInner warns where an outline lies inside another of the same element, as
+// holes are drawn: it becomes a piece all the same, since a file does not say
+// which it is.
+func (c *collector) tellInner(s Shape, path geom.Path) {
+	switch {
+	case c.outerOf != s.Where || len(c.outer) == 0:
+		c.outer, c.outerOf = path, s.Where
+	case path.Area() > c.outer.Area():
+		c.outer = path
+	case c.outer.Bounds().Contains(path.Start()) && c.outer.Contains(path.Start()):
+		c.warn(s.Where, "an outline inside the outline became a piece of its own; if it is a hole, delete that piece")
+	}
 }
 
 // fromCorner turns the path round so that it starts at its first corner.

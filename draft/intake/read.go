@@ -43,7 +43,7 @@ func Read(ctx context.Context, name string, r io.Reader, opts Options) (*Drawing
 // readText chooses the reader by the first characters: XML starts with an angle
 // bracket, DXF with a group code.
 func readText(ctx context.Context, name string, data []byte, opts Options) (*Drawing, error) {
-	d := &Drawing{Name: name, plain: opts.EveryVertex}
+	d := &Drawing{Name: name, everyVertex: opts.EveryVertex}
 	head := bytes.TrimLeft(data[:min(len(data), 4096)], " \t\r\n")
 	var err error
 	switch {

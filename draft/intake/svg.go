@@ -116,6 +116,9 @@ func (r *svgReader) page(root *element) (svgState, error) {
 	if says != "" {
 		r.out.warn(root.source(), says)
 	}
+	if v := r.styles.property(root, "transform"); v != "" && v != "none" {
+		r.out.warn(root.source(), "the transform of the whole page is left out; measure the result")
+	}
 	if !finite(s.toMM) || stretch(s.toMM) == 0 {
 		return s, errors.New("the size of the page and its viewBox give no scale")
 	}

@@ -222,8 +222,6 @@ func TestSVGMistakes(t *testing.T) {
 		{"viewBox of nothing", `<svg viewBox="0 0 0 3"/>`, `viewBox: a size of 0 shows nothing`},
 		{"viewBox short", `<svg viewBox="0 0 3"/>`, `viewBox: at character 6: expected a number, found the end`},
 		{"alignment", `<svg width="1mm" height="1mm" viewBox="0 0 3 3" preserveAspectRatio="left"/>`, `preserveAspectRatio: "left" is not an alignment`},
-		{"reference to a file", page(`<use href="other.svg#a"/>`), `leads out of the file; nothing is fetched`},
-		{"reference to nothing", page(`<use href="#gone"/>`), `the reference "#gone" leads nowhere`},
 		{"cyclic reference", page(`<g id="a"><use href="#b"/></g><g id="b"><use href="#a"/></g>`), `leads back to itself`},
 		{"reference to oneself", page(`<use id="a" href="#a"/>`), `leads back to itself`},
 		{"reference to the page", `<svg id="a" width="9mm" height="9mm"><use href="#a"/></svg>`, `leads back to itself`},
@@ -278,10 +276,11 @@ func TestSVGTransformsKeepArea(t *testing.T) {
 
 func TestOutlinesLeavesOutWithAWord(t *testing.T) {
 	svg := page(`<path id="open" d="M0 0h20v20"/><path id="nearly" d="M0 0h20v20L0.05 0.05"/><line id="l" x1="1" x2="5"/>
+	<path id="holed" d="M30 0h20v20h-20zM35 5h5v5h-5z"/><use href="other.svg#a"/><use href="#gone"/>
 	<path id="flat" d="M0 0h20h-10z"/><path id="point" d="M1 1h0z"/><path id="flat2" d="M0 0L5 5"/><image id="photo"/>`)
 	d := read(t, svg, Options{})
 	outlines, warnings, err := d.Outlines(StitchLine)
-	if err != nil || len(outlines) != 1 || outlines[0].Name != "nearly" || !outlines[0].Path.Closed() {
+	if err != nil || len(outlines) != 3 || outlines[0].Name != "nearly" || !outlines[0].Path.Closed() {
 		t.Fatalf("%v, %v", outlines, err)
 	}
 	var got []string
@@ -289,12 +288,15 @@ func TestOutlinesLeavesOutWithAWord(t *testing.T) {
 		got = append(got, w.String())
 	}
 	want := []string{
-		`line 2, <image id="photo">: a picture is no outline; trace it instead`,
+		`line 2, <use>: left out: the reference "other.svg#a" leads out of the file; nothing is fetched`,
+		`line 2, <use>: left out: the reference "#gone" leads nowhere`,
+		`line 3, <image id="photo">: a picture is no outline; trace it instead`,
 		`line 1, <path id="open">: left out: the line is open, its ends are 28.3 mm apart`,
 		`line 1, <line id="l">: left out: the line is open, its ends are 4 mm apart`,
-		`line 2, <path id="flat">: left out: it encloses no area`,
-		`line 2, <path id="point">: left out: it has no length`,
-		`line 2, <path id="flat2">: left out: the line is open, its ends are 7.07 mm apart`,
+		`line 2, <path id="holed">: an outline inside the outline became a piece of its own; if it is a hole, delete that piece`,
+		`line 3, <path id="flat">: left out: it encloses no area`,
+		`line 3, <path id="point">: left out: it has no length`,
+		`line 3, <path id="flat2">: left out: the line is open, its ends are 7.07 mm apart`,
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)

@@ -217,11 +217,13 @@ func (r *svgReader) use(e *element, s svgState) error {
 	}
 	id, ok := strings.CutPrefix(href, "#")
 	if !ok {
-		return fmt.Errorf("the reference %.60q leads out of the file; nothing is fetched", href)
+		r.out.warn(e.source(), fmt.Sprintf("left out: the reference %.60q leads out of the file; nothing is fetched", href))
+		return nil
 	}
 	target := r.ids[id]
 	if target == nil {
-		return fmt.Errorf("the reference %.60q leads nowhere", href)
+		r.out.warn(e.source(), fmt.Sprintf("left out: the reference %.60q leads nowhere", href))
+		return nil
 	}
 	for _, u := range r.using {
 		if u == target {

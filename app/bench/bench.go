@@ -1,0 +1,182 @@
+package bench
+
+import (
+	"fmt"
+	"image"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/widget"
+
+	"hemlet/app/bench/paint"
+	"hemlet/app/desk"
+	"hemlet/app/tool"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// Bench is the drawing surface as a widget. It shows the document on a desk and
+// hands what the pointer and the keys do to the tool in hand.
+type Bench struct {
+	widget.BaseWidget
+
+	// OnMove is told where the pointer is, false when it has left.
+	OnMove func(at geom.Point, on bool)
+	// OnView is told when the view has changed.
+	OnView func()
+	// OnKey gets the keys and letters that neither the bench nor the tool uses, and
+	// says whether it did.
+	OnKey  func(name fyne.KeyName) bool
+	OnRune func(r rune) bool
+	// OnMenu is asked for a menu at a place of the canvas.
+	OnMenu func(r desk.Ref, at geom.Point, canvasPos fyne.Position)
+	// Modifiers returns the modifier keys that are held.
+	Modifiers func() fyne.KeyModifier
+	// Now returns the time, for telling double clicks.
+	Now func() time.Time
+
+	desk    *desk.Desk
+	scene   *scene
+	painter *paint.Painter
+	layers  *paint.Layers
+	view    paint.View
+	palette paint.Palette
+	still   *paint.Scene
+	raster  *canvas.Raster
+	hand    tool.Tool
+	keys    *tool.Hand // what the arrow keys work with, and the tools
+	pointer pointer
+	fitNext bool
+	focused bool
+}
+
+// fitMargin is what Fit leaves free on every side, in screen units.
+const fitMargin = 56
+
+// New returns a bench for the desk in the palette.
+func New(d *desk.Desk, palette paint.Palette) (*Bench, error) {
+	painter, err := paint.New()
+	if err != nil {
+		return nil, fmt.Errorf("the bench: %w", err)
+	}
+	b := &Bench{
+		desk: d, scene: newScene(), painter: painter, layers: paint.NewLayers(painter),
+		palette: palette, view: paint.NewView(1, 1, 1), fitNext: true,
+		Modifiers: currentModifiers, Now: time.Now,
+	}
+	b.keys = &tool.Hand{Desk: d, Inside: b.scene.inside, Scroll: b.Scroll}
+	b.raster = canvas.NewRaster(b.generate)
+	b.raster.ScaleMode = canvas.ImageScalePixels
+	b.ExtendBaseWidget(b)
+	b.take()
+	d.Listen(func(c desk.Change) {
+		if c.Has(desk.Opened) {
+			b.fitNext = true
+			b.scene.hover = desk.Ref{}
+		}
+		if c.Has(desk.Document | desk.Selection) {
+			b.take()
+		}
+	})
+	return b, nil
+}
+
+// take takes in the document as it now stands.
+func (b *Bench) take() {
+	b.scene.update(b.desk.Project(), b.desk.Slots(), b.desk.Picked())
+	b.redraw()
+}
+
+func (b *Bench) redraw() { b.raster.Refresh() }
+
+// SetPalette changes the colours.
+func (b *Bench) SetPalette(p paint.Palette) {
+	b.palette = p
+	b.redraw()
+}
+
+// SetTool puts a tool in hand; what the one before had under way is dropped.
+func (b *Bench) SetTool(t tool.Tool) {
+	if b.hand != nil {
+		b.hand.Cancel()
+	}
+	b.hand = t
+	b.redraw()
+}
+
+// Tool returns the tool in hand.
+func (b *Bench) Tool() tool.Tool { return b.hand }
+
+// CreateRenderer implements fyne.Widget.
+func (b *Bench) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(b.raster) }
+
+// MinSize implements fyne.Widget.
+func (b *Bench) MinSize() fyne.Size { return fyne.NewSize(240, 200) }
+
+// generate paints the bench for the raster: w by h device pixels.
+func (b *Bench) generate(w, h int) image.Image {
+	if img := b.Frame(w, h); img != nil {
+		return img
+	}
+	return image.NewRGBA(image.Rect(0, 0, max(w, 1), max(h, 1)))
+}
+
+// Frame paints what changed since the last frame and returns the picture, which
+// the next frame paints over. It is nil where there is nothing to paint on.
+func (b *Bench) Frame(w, h int) *image.RGBA {
+	dpr := 1.0
+	if width := b.raster.Size().Width; width > 0 {
+		dpr = float64(w) / float64(width)
+	}
+	if before := b.view; before.W != w || before.H != h || before.DPR != dpr {
+		b.view = b.view.Resized(w, h, dpr)
+	}
+	if b.fitNext && w > 1 && h > 1 {
+		b.fitNext = false
+		b.fit(b.scene.bounds())
+	}
+	img, _ := b.layers.Frame(b.view, &b.palette, b.stillScene(), b.movingScene())
+	return img
+}
+
+// stillScene returns the scene of what stands still, the same as before where
+// nothing of it changed.
+func (b *Bench) stillScene() *paint.Scene {
+	items := b.scene.still()
+	grid := paint.Metric
+	if u := b.desk.Project().Unit; u == draft.Inch || u == draft.InchFraction {
+		grid = paint.Inches
+	}
+	if b.still != nil && b.still.Grid == grid && sameItems(b.still.Items, items) {
+		return b.still
+	}
+	b.still = &paint.Scene{Grid: grid, Items: items}
+	return b.still
+}
+
+func sameItems(a, b []*paint.Item) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i] != b[i] {
+			return false
+		}
+	}
+	return true
+}
+
+func (b *Bench) movingScene() *paint.Scene {
+	var marks tool.Marks
+	if b.hand != nil {
+		marks = b.hand.Marks()
+	}
+	return &paint.Scene{Items: b.scene.lively(b.desk.Report(), marks)}
+}
+
+// Hand returns what tools work with at this bench. say shows a line of text.
+func (b *Bench) Hand(say func(string)) *tool.Hand {
+	b.keys.Say = say
+	return b.keys
+}

@@ -1,0 +1,199 @@
+package bench
+
+import (
+	"hemlet/app/bench/paint"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// Widths and dashes of the lines of a pattern, in screen units.
+const (
+	cutWidth    = 1.6
+	pickedWidth = 2
+	stitchWidth = 1.1
+	markWidth   = 1.2
+)
+
+var (
+	stitchDash = paint.Dash{6, 4}
+	gatherDash = paint.Dash{2, 3}
+	foldDash   = paint.Dash{10, 3, 2, 3}
+)
+
+// drawPiece returns the piece as printed patterns draw it: cut line solid,
+// stitching line dashed, fold, grain, notches, darts, lines, label, and the letter
+// of each seam at its edges.
+func drawPiece(b *body, cloth *draft.Cloth, letters []string, picked bool) *paint.Item {
+	d := &pieceDrawing{body: b, item: &paint.Item{Place: b.place}}
+	line := paint.Line{Colour: paint.Of(paint.Ink), Width: cutWidth, Join: paint.Mitre}
+	if picked {
+		line = paint.Line{Colour: paint.Of(paint.Chalk), Width: pickedWidth, Join: paint.Mitre}
+	}
+	d.add(paint.Shape{Path: b.outline(), Fill: paint.Of(paint.Cloth), Line: line})
+	d.stitching()
+	d.fold()
+	d.darts()
+	d.lines()
+	d.notches()
+	d.grain()
+	d.letters(letters)
+	d.label(cloth)
+	return d.item
+}
+
+type pieceDrawing struct {
+	*body
+	item *paint.Item
+}
+
+func (d *pieceDrawing) add(m paint.Mark) { d.item.Marks = append(d.item.Marks, m) }
+
+func inked(width float64, dash paint.Dash) paint.Line {
+	return paint.Line{Colour: paint.Of(paint.Ink), Width: width, Dash: dash}
+}
+
+// stitching draws the stitching line of every edge that lies inside the cut line.
+func (d *pieceDrawing) stitching() {
+	if len(d.cut) == 0 {
+		return // the outline that is drawn is the stitching line
+	}
+	for i, e := range d.piece.Edges {
+		if e.Kind == draft.FoldEdge && d.piece.Cut.Way == draft.CutOnFold {
+			continue
+		}
+		if e.Kind == draft.FoldEdge || e.Allowance.Widest() > 0 {
+			for _, part := range d.piece.EdgeParts(i) {
+				d.add(paint.Shape{Path: part, Line: inked(stitchWidth, stitchDash)})
+			}
+		}
+	}
+}
+
+// fold draws the bracket whose arrows point at the fold.
+func (d *pieceDrawing) fold() {
+	i := d.piece.FoldEdge()
+	if i < 0 || len(d.edges[i]) == 0 {
+		return
+	}
+	a, b := d.edges[i].Start(), d.edges[i].End()
+	// The ends of the bracket stay clear of the corners.
+	d.add(paint.Bracket{A: a.Lerp(b, 0.15), B: a.Lerp(b, 0.85), Right: true, Line: inked(markWidth, paint.Dash{})})
+}
+
+func (d *pieceDrawing) darts() {
+	for _, dart := range d.piece.Darts {
+		from, _, _ := d.piece.Node(dart.From)
+		to, _, _ := d.piece.Node(dart.To)
+		if from == nil || to == nil {
+			continue
+		}
+		legs := geom.Path{geom.Line(from.At, dart.Apex), geom.Line(dart.Apex, to.At)}
+		d.add(paint.Shape{Path: legs, Line: inked(stitchWidth, stitchDash)})
+	}
+}
+
+// crossArm is the half length in mm of the cross at a drill point.
+const crossArm = 1.5
+
+func (d *pieceDrawing) lines() {
+	for _, l := range d.piece.Lines {
+		line := inked(stitchWidth, paint.Dash{})
+		switch {
+		case l.Kind == draft.GatheringLine:
+			line.Dash = gatherDash
+		case l.Kind == draft.PlacementLine:
+			line.Dash = foldDash
+		case l.Kind.Cut():
+			line.Width = cutWidth
+		}
+		if path := l.Path(); len(path) > 0 {
+			d.add(paint.Shape{Path: path, Line: line})
+			continue
+		}
+		for _, n := range l.Nodes {
+			across, up := geom.Pt(crossArm, 0), geom.Pt(0, crossArm)
+			d.add(paint.Shape{Path: geom.Path{geom.Line(n.At.Sub(across), n.At.Add(across))}, Line: line})
+			d.add(paint.Shape{Path: geom.Path{geom.Line(n.At.Sub(up), n.At.Add(up))}, Line: line})
+		}
+	}
+}
+
+// notchLength is how long the stroke of a notch is, in screen units.
+const notchLength = 9
+
+func (d *pieceDrawing) notches() {
+	for _, n := range d.piece.Notches {
+		_, i := d.piece.Edge(n.Edge)
+		if i < 0 {
+			continue
+		}
+		at, out, ok := alongParts(d.piece.EdgeParts(i), n)
+		if !ok {
+			continue
+		}
+		count := 1
+		if n.Double {
+			count = 2
+		}
+		d.add(paint.Tick{At: at, Dir: out, Length: notchLength, Count: count, Line: inked(cutWidth, paint.Dash{})})
+	}
+}
+
+// alongParts returns the place of a notch and the direction out of the piece.
+func alongParts(parts []geom.Path, n draft.Notch) (at, out geom.Point, ok bool) {
+	total := 0.0
+	for _, p := range parts {
+		total += p.Length()
+	}
+	left := n.Along(total)
+	for i, p := range parts {
+		length := p.Length()
+		if left > length && i < len(parts)-1 {
+			left -= length
+			continue
+		}
+		place := p.AtLength(left)
+		return p.At(place), p.Tangent(place).Left().Mul(-1), true
+	}
+	return at, out, false
+}
+
+func (d *pieceDrawing) grain() {
+	if g := d.piece.Grain; g != nil {
+		d.add(paint.Arrow{A: g.From, B: g.To, Both: true, Line: inked(markWidth, paint.Dash{})})
+	}
+}
+
+// letterInset is how far inside the stitching line the letter of a seam stands, in
+// screen units.
+const letterInset = 15
+
+// letters sets the letter of each seam inside the middle of its edges.
+func (d *pieceDrawing) letters(letters []string) {
+	for i, text := range letters {
+		if text == "" || i >= len(d.edges) {
+			continue
+		}
+		at, in, ok := d.middle(i)
+		if !ok {
+			continue
+		}
+		d.add(paint.Text{
+			At: at, DX: in.X * letterInset, DY: -in.Y*letterInset + 4,
+			Text: text, Size: 11, Weight: paint.SemiBold, Colour: paint.Of(paint.Ink),
+			Anchor: paint.Middle, Plate: paint.Of(paint.Bench), Rim: paint.Of(paint.Faint),
+		})
+	}
+}
+
+// middle returns the middle of an edge and the direction into the piece there, as
+// it lies on the bench.
+func (d *pieceDrawing) middle(i int) (at, in geom.Point, ok bool) {
+	path := d.edges[i]
+	length := path.Length()
+	if length == 0 {
+		return at, in, false
+	}
+	place := path.AtLength(length / 2)
+	return path.At(place), d.place.ApplyVector(path.Tangent(place).Left()), true
+}

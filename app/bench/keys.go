@@ -1,0 +1,236 @@
+package bench
+
+import (
+	"unicode"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"hemlet/app/desk"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// Nudges in mm: plain, with Ctrl or Alt, with Shift.
+const (
+	nudge       = 1
+	nudgeFine   = 0.1
+	nudgeCoarse = 10
+)
+
+// takeFocus asks the canvas for the keys: a click alone does not.
+func (b *Bench) takeFocus() {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(b); c != nil && c.Focused() != fyne.Focusable(b) {
+		c.Focus(b)
+	}
+}
+
+// FocusGained implements fyne.Focusable.
+func (b *Bench) FocusGained() { b.focused = true }
+
+// FocusLost implements fyne.Focusable.
+func (b *Bench) FocusLost() {
+	b.focused = false
+	b.pointer.space = false
+}
+
+// KeyDown implements desktop.Keyable.
+func (b *Bench) KeyDown(e *fyne.KeyEvent) {
+	if e.Name == fyne.KeySpace {
+		b.pointer.space = true
+	}
+}
+
+// KeyUp implements desktop.Keyable.
+func (b *Bench) KeyUp(e *fyne.KeyEvent) {
+	if e.Name == fyne.KeySpace {
+		b.pointer.space = false
+	}
+}
+
+// TypedKey implements fyne.Focusable.
+func (b *Bench) TypedKey(e *fyne.KeyEvent) {
+	if dir, ok := arrows[e.Name]; ok {
+		step := float64(nudge)
+		if b.Modifiers()&fyne.KeyModifierShift != 0 {
+			step = nudgeCoarse
+		}
+		b.keys.Nudge(dir.Mul(step))
+		return
+	}
+	switch e.Name {
+	case fyne.KeyEscape:
+		if b.cancel() {
+			return
+		}
+	case fyne.KeyReturn, fyne.KeyEnter:
+		if b.hand != nil && b.hand.Enter() {
+			b.redraw()
+			return
+		}
+	case fyne.KeyPageDown:
+		b.pickNext(desk.Piece, 1)
+		return
+	case fyne.KeyPageUp:
+		b.pickNext(desk.Piece, -1)
+		return
+	}
+	if b.OnKey != nil {
+		b.OnKey(e.Name)
+	}
+}
+
+var arrows = map[fyne.KeyName]geom.Point{
+	fyne.KeyLeft: {X: -1}, fyne.KeyRight: {X: 1}, fyne.KeyUp: {Y: 1}, fyne.KeyDown: {Y: -1},
+}
+
+// cancel gets out of whatever is under way: the gesture, then the selection, one
+// level at a time.
+func (b *Bench) cancel() bool {
+	if b.hand != nil && b.hand.Cancel() {
+		b.redraw()
+		return true
+	}
+	last := b.desk.Picked().Last()
+	switch last.Kind {
+	case desk.Nothing:
+		return false
+	case desk.Piece:
+		b.desk.Pick()
+	default:
+		b.desk.Pick(desk.PieceRef(last.Piece))
+	}
+	return true
+}
+
+// TypedShortcut implements fyne.Shortcutable: fine nudges come as shortcuts, for
+// the driver takes every key with Ctrl or Alt for one.
+func (b *Bench) TypedShortcut(s fyne.Shortcut) {
+	if k, ok := s.(*desktop.CustomShortcut); ok {
+		if dir, arrow := arrows[k.KeyName]; arrow {
+			b.keys.Nudge(dir.Mul(nudgeFine))
+			return
+		}
+	}
+	if _, all := s.(*fyne.ShortcutSelectAll); all {
+		b.PickAll()
+		return
+	}
+	if c, ok := fyne.CurrentApp().Driver().CanvasForObject(b).(fyne.Shortcutable); ok {
+		c.TypedShortcut(s)
+	}
+}
+
+// TypedRune implements fyne.Focusable.
+func (b *Bench) TypedRune(r rune) {
+	switch r = unicode.ToLower(r); r {
+	case '.':
+		b.pickNext(b.kindInHand(), 1)
+	case ',':
+		b.pickNext(b.kindInHand(), -1)
+	case 'p':
+		b.pickFirst(desk.Node)
+	case 'e':
+		b.pickFirst(desk.Edge)
+	case '+', '=':
+		b.ZoomBy(zoomNotch)
+	case '-':
+		b.ZoomBy(1 / zoomNotch)
+	case '0':
+		b.Fit()
+	default:
+		if b.OnRune != nil {
+			b.OnRune(r)
+		}
+	}
+}
+
+// kindInHand is the kind of thing that is picked, pieces where nothing is.
+func (b *Bench) kindInHand() desk.Kind {
+	switch k := b.desk.Picked().Last().Kind; k {
+	case desk.Nothing:
+		return desk.Piece
+	case desk.HandleIn, desk.HandleOut:
+		return desk.Node
+	default:
+		return k
+	}
+}
+
+// PickAll picks all pieces, or all points of the piece whose point is picked.
+func (b *Bench) PickAll() {
+	kind := b.kindInHand()
+	b.desk.Pick(b.all(kind)...)
+}
+
+// all lists everything of the kind in order; points and edges are those of the
+// piece in hand.
+func (b *Bench) all(k desk.Kind) []desk.Ref {
+	var refs []desk.Ref
+	project := b.desk.Project()
+	if k == desk.Piece {
+		for _, p := range project.Pieces {
+			refs = append(refs, desk.PieceRef(p.ID))
+		}
+		return refs
+	}
+	piece := project.Piece(b.desk.Picked().Last().Piece)
+	if piece == nil {
+		return nil
+	}
+	return partsOf(piece, k)
+}
+
+func partsOf(piece *draft.Piece, k desk.Kind) []desk.Ref {
+	var refs []desk.Ref
+	for _, e := range piece.Edges {
+		if k == desk.Edge {
+			refs = append(refs, desk.EdgeRef(piece.ID, e.ID))
+			continue
+		}
+		for _, n := range e.Nodes {
+			refs = append(refs, desk.NodeRef(piece.ID, n.ID))
+		}
+	}
+	return refs
+}
+
+// pickNext picks the next thing of the kind, round and round.
+func (b *Bench) pickNext(k desk.Kind, step int) {
+	refs := b.all(k)
+	if len(refs) == 0 {
+		return
+	}
+	last := b.desk.Picked().Last()
+	if k == desk.Piece && last.Kind != desk.Nothing {
+		last = desk.PieceRef(last.Piece)
+	}
+	if last.Kind == desk.HandleIn || last.Kind == desk.HandleOut {
+		last = desk.NodeRef(last.Piece, last.Node)
+	}
+	at := -1
+	for i, r := range refs {
+		if r == last {
+			at = i
+		}
+	}
+	if at < 0 && step < 0 {
+		at = 0
+	}
+	b.Reveal(refs[(at+step+len(refs))%len(refs)])
+}
+
+// pickFirst goes from a piece to its first point or edge, and from a point or an
+// edge to the other kind.
+func (b *Bench) pickFirst(k desk.Kind) {
+	if b.desk.Picked().Last().Kind == desk.Nothing {
+		b.pickNext(desk.Piece, 1)
+	}
+	piece := b.desk.Project().Piece(b.desk.Picked().Last().Piece)
+	if piece == nil {
+		return
+	}
+	if refs := partsOf(piece, k); len(refs) > 0 {
+		b.Reveal(refs[0])
+	}
+}

@@ -1,0 +1,70 @@
+package bench
+
+import (
+	"hemlet/app/desk"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// nodeMark is a node of an outline with where it stands in it.
+type nodeMark struct {
+	node *draft.Node
+	// edge is the edge on which the node lies, before the one that ends at it; the
+	// two differ at a corner.
+	edge, before int
+	corner       bool
+}
+
+// handleMark is the tip of a handle.
+type handleMark struct {
+	at  geom.Point
+	out bool
+}
+
+func (n nodeMark) handles() []handleMark {
+	var out []handleMark
+	if n.node.In != (geom.Point{}) {
+		out = append(out, handleMark{n.node.At.Add(n.node.In), false})
+	}
+	if n.node.Out != (geom.Point{}) {
+		out = append(out, handleMark{n.node.At.Add(n.node.Out), true})
+	}
+	return out
+}
+
+// eachNode calls f for each node of the outline in order.
+func (b *body) eachNode(f func(nodeMark)) {
+	edges := b.piece.Edges
+	for i := range edges {
+		for j := range edges[i].Nodes {
+			n := nodeMark{node: &edges[i].Nodes[j], edge: i, before: i}
+			if j == 0 {
+				n.corner = true
+				n.before = (i + len(edges) - 1) % len(edges)
+			}
+			f(n)
+		}
+	}
+}
+
+// showsHandles reports whether the handles of the node are shown: the node, one of
+// its handles or an edge that it lies on is picked.
+func (s *scene) showsHandles(b *body, n nodeMark) bool {
+	piece := b.piece.ID
+	for _, r := range s.picked {
+		if r.Piece != piece {
+			continue
+		}
+		switch r.Kind {
+		case desk.Node, desk.HandleIn, desk.HandleOut:
+			if r.Node == n.node.ID {
+				return true
+			}
+		case desk.Edge:
+			if r.Edge == b.piece.Edges[n.edge].ID || r.Edge == b.piece.Edges[n.before].ID {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,170 @@
+package bench
+
+import (
+	"fmt"
+
+	"hemlet/app/bench/paint"
+	"hemlet/app/desk"
+	"hemlet/app/tool"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// handlesItem draws the picked edges, the nodes of the piece and the handles that
+// are shown.
+func (s *scene) handlesItem(b *body) *paint.Item {
+	item := &paint.Item{Place: b.place}
+	add := func(m paint.Mark) { item.Marks = append(item.Marks, m) }
+	chalk := paint.Of(paint.Chalk)
+	for _, r := range s.picked {
+		if r.Kind == desk.Edge && r.Piece == b.piece.ID {
+			if _, i := b.piece.Edge(r.Edge); i >= 0 {
+				add(edgeLine(b, i, chalk))
+			}
+		}
+	}
+	b.eachNode(func(n nodeMark) {
+		if !s.showsHandles(b, n) {
+			return
+		}
+		for _, h := range n.handles() {
+			add(paint.Shape{Path: geom.Path{geom.Line(n.node.At, h.at)}, Line: paint.Line{Colour: chalk, Width: markWidth}})
+			ref := desk.HandleRef(b.piece.ID, n.node.ID, h.out)
+			add(paint.Dot{At: h.at, Kind: paint.HandleEnd, Colour: chalk, Large: s.picked.Has(ref) || s.hover == ref})
+		}
+	})
+	b.eachNode(func(n nodeMark) {
+		ref := desk.NodeRef(b.piece.ID, n.node.ID)
+		dot := paint.Dot{At: n.node.At, Colour: paint.Of(paint.Ink), Fill: paint.Of(paint.Node)}
+		if !n.corner {
+			dot.Kind = paint.SmoothNode
+			if !n.node.Smooth {
+				dot.Kind = paint.CornerNode
+			}
+		}
+		if s.picked.Has(ref) {
+			dot.Colour, dot.Fill = chalk, chalk
+			dot.Large = true
+		} else if s.showsHandles(b, n) || s.hover == ref {
+			dot.Colour, dot.Large = chalk, true
+		}
+		add(dot)
+	})
+	return item
+}
+
+// seamItems draws attention to the seams that do not hold: both edges in colour,
+// and at one of them what they measure.
+func (s *scene) seamItems(report draft.Report) []*paint.Item {
+	var items []*paint.Item
+	for _, state := range report.Seams {
+		if state.Holds {
+			continue
+		}
+		for _, r := range desk.SeamRefs(state.Seam) {
+			if !s.picked.Has(r) {
+				items = append(items, s.glow(r, paint.Of(paint.Pin)))
+			}
+		}
+		items = append(items, s.seamPlate(state))
+	}
+	return items
+}
+
+// seamPlate says what the two sides of a seam measure, beside its first edge.
+func (s *scene) seamPlate(state draft.SeamState) *paint.Item {
+	use := state.Seam.A[0]
+	b := s.bodies[use.Piece]
+	if b == nil {
+		return &paint.Item{}
+	}
+	_, i := b.piece.Edge(use.Edge)
+	if i < 0 || b.edges[i].Length() == 0 {
+		return &paint.Item{}
+	}
+	path := b.edges[i]
+	place := path.AtLength(path.Length() / 2)
+	out := b.place.ApplyVector(path.Tangent(place).Left()).Mul(-1)
+	unit := s.project.Unit
+	text := fmt.Sprintf("%s: %s to %s", s.letterOf(state.Seam), unit.FormatBare(state.A), unit.Format(state.B))
+	if state.Diff > 0 {
+		text += ", " + unit.FormatBare(state.Diff) + " over"
+	} else {
+		text += ", " + unit.FormatBare(-state.Diff) + " short"
+	}
+	return &paint.Item{Place: b.place, Marks: []paint.Mark{paint.Text{
+		At: path.At(place), DX: out.X * 44, DY: -out.Y*34 + 4, Text: text, Size: 12, Weight: paint.SemiBold,
+		Colour: paint.Of(paint.PinText), Anchor: anchorFor(out), Plate: paint.Of(paint.PinTint), Rim: paint.Of(paint.Pin),
+	}}}
+}
+
+func (s *scene) letterOf(seam *draft.Seam) string {
+	for i, have := range s.project.Seams {
+		if have.ID == seam.ID {
+			return draft.Letter(i)
+		}
+	}
+	return seam.Name
+}
+
+// anchorFor lets a text grow away from the piece.
+func anchorFor(out geom.Point) paint.Anchor {
+	switch {
+	case out.X > 0.6:
+		return paint.Start
+	case out.X < -0.6:
+		return paint.End
+	default:
+		return paint.Middle
+	}
+}
+
+// findingItems marks the places that findings point at.
+func (s *scene) findingItems(report draft.Report) []*paint.Item {
+	var items []*paint.Item
+	for _, f := range report.Findings {
+		b := s.bodies[f.Piece]
+		if !f.Open() || f.At == nil || b == nil {
+			continue
+		}
+		badge := paint.Badge{At: *f.At, DX: 13, DY: -13, Kind: paint.Note, Colour: paint.Of(paint.Faint), Fill: paint.Of(paint.Bench)}
+		switch f.Level {
+		case draft.Problem:
+			badge.Kind, badge.Colour = paint.Problem, paint.Of(paint.Pin)
+		case draft.LookAgain:
+			badge.Kind, badge.Colour = paint.LookAgain, paint.Of(paint.Ochre)
+		}
+		items = append(items, &paint.Item{Place: b.place, Marks: []paint.Mark{badge}})
+	}
+	return items
+}
+
+// toolItems draws what the tool in hand lays over the bench.
+func (s *scene) toolItems(m tool.Marks) []*paint.Item {
+	var items []*paint.Item
+	for _, r := range m.Glow {
+		items = append(items, s.glow(r, paint.Of(paint.Chalk)))
+	}
+	chalk := paint.Of(paint.Chalk)
+	item := &paint.Item{}
+	if m.Box != nil {
+		box := geom.Polygon(m.Box.Min, geom.Pt(m.Box.Max.X, m.Box.Min.Y), m.Box.Max, geom.Pt(m.Box.Min.X, m.Box.Max.Y))
+		item.Marks = append(item.Marks, paint.Shape{Path: box, Fill: paint.Faded(paint.Chalk, 0.1), Line: paint.Line{Colour: chalk, Width: 1, Dash: paint.Dash{4, 3}}})
+	}
+	for i := 1; i < len(m.Tape); i++ {
+		item.Marks = append(item.Marks, paint.Shape{Path: geom.Path{geom.Line(m.Tape[i-1], m.Tape[i])}, Line: paint.Line{Colour: chalk, Width: 1.6}})
+	}
+	for _, p := range m.Tape {
+		item.Marks = append(item.Marks, paint.Dot{At: p, Kind: paint.HandleEnd, Colour: chalk})
+	}
+	if m.Plate != "" {
+		item.Marks = append(item.Marks, paint.Text{
+			At: m.PlateAt, DX: 18, DY: -20, Text: m.Plate, Size: 12, Weight: paint.SemiBold,
+			Colour: paint.Of(paint.PlateText), Plate: paint.Of(paint.Plate),
+		})
+	}
+	if len(item.Marks) > 0 {
+		items = append(items, item)
+	}
+	return items
+}

@@ -1,0 +1,212 @@
+package bench
+
+import (
+	"math"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"hemlet/app/desk"
+	"hemlet/app/tool"
+	"hemlet/geom"
+)
+
+// pointer is the gesture that the pointer has under way.
+type pointer struct {
+	// pressed is the button that began it, 0 for none; the driver drops later ones.
+	pressed desktop.MouseButton
+	panning bool
+	space   bool // the space bar is held: dragging moves the view
+	last    fyne.Position
+	// clicks counts presses in quick succession at one place.
+	clicks    int
+	clickedAt time.Time
+	clickedOn fyne.Position
+}
+
+// Two presses are a double click within this time and distance.
+const (
+	doubleTime  = 400 * time.Millisecond
+	doubleReach = 5 // screen units
+)
+
+// wheelNotch is what the driver reports for one notch of the wheel, in units, and
+// zoomNotch how much one notch zooms.
+const (
+	wheelNotch = 25
+	zoomNotch  = 1.2
+)
+
+func currentModifiers() fyne.KeyModifier {
+	if d, ok := fyne.CurrentApp().Driver().(desktop.Driver); ok {
+		return d.CurrentKeyModifiers()
+	}
+	return 0
+}
+
+func keysOf(m fyne.KeyModifier) tool.Keys {
+	return tool.Keys{
+		Shift: m&fyne.KeyModifierShift != 0,
+		Ctrl:  m&(fyne.KeyModifierControl|fyne.KeyModifierSuper) != 0,
+		Alt:   m&fyne.KeyModifierAlt != 0,
+	}
+}
+
+// at describes the pointer at a place of the widget.
+func (b *Bench) at(pos fyne.Position, mods fyne.KeyModifier) tool.Pointer {
+	at := b.view.UnitsToMM(float64(pos.X), float64(pos.Y))
+	h := b.scene.hitAt(at, b.view.MM(1))
+	return tool.Pointer{At: at, Hit: h.ref, Snap: h.at, MM: b.view.MM(1), Keys: keysOf(mods), Clicks: b.pointer.clicks}
+}
+
+// MouseDown implements desktop.Mouseable.
+func (b *Bench) MouseDown(e *desktop.MouseEvent) {
+	b.takeFocus()
+	p := &b.pointer
+	if p.pressed != 0 {
+		return
+	}
+	now := b.Now()
+	near := math.Hypot(float64(e.Position.X-p.clickedOn.X), float64(e.Position.Y-p.clickedOn.Y)) <= doubleReach
+	if near && now.Sub(p.clickedAt) <= doubleTime {
+		p.clicks++
+	} else {
+		p.clicks = 1
+	}
+	p.clickedAt, p.clickedOn, p.last = now, e.Position, e.Position
+	switch {
+	case e.Button == desktop.MouseButtonTertiary, e.Button == desktop.MouseButtonPrimary && p.space:
+		p.pressed, p.panning = e.Button, true
+	case e.Button == desktop.MouseButtonPrimary:
+		p.pressed = e.Button
+		if b.hand != nil {
+			b.hand.Press(b.at(e.Position, e.Modifier))
+			b.redraw()
+		}
+	case e.Button == desktop.MouseButtonSecondary:
+		b.menuAt(e)
+	}
+}
+
+// menuAt picks what lies under the pointer, if it is not picked, and asks for its
+// menu.
+func (b *Bench) menuAt(e *desktop.MouseEvent) {
+	if b.OnMenu == nil {
+		return
+	}
+	at := b.at(e.Position, e.Modifier)
+	if at.Hit.Kind != desk.Nothing && !b.desk.Picked().Has(at.Hit) {
+		b.desk.Pick(at.Hit)
+	}
+	b.OnMenu(at.Hit, at.Snap, e.AbsolutePosition)
+}
+
+// MouseUp implements desktop.Mouseable.
+func (b *Bench) MouseUp(e *desktop.MouseEvent) {
+	if e.Button == b.pointer.pressed {
+		b.endGesture(e.Position, e.Modifier)
+	}
+}
+
+// Dragged implements fyne.Draggable.
+func (b *Bench) Dragged(e *fyne.DragEvent) {
+	p := &b.pointer
+	if p.pressed == 0 {
+		return
+	}
+	if p.panning {
+		dpr := b.view.DPR
+		b.view = b.view.Pan(float64(e.Position.X-p.last.X)*dpr, float64(e.Position.Y-p.last.Y)*dpr)
+		p.last = e.Position
+		b.viewed()
+		return
+	}
+	p.last = e.Position
+	if b.hand == nil {
+		return
+	}
+	at := b.at(e.Position, b.Modifiers())
+	b.hand.Drag(at)
+	b.moved(at.At, true)
+	b.redraw()
+}
+
+// DragEnd implements fyne.Draggable. The driver loses MouseUp when the button is
+// let go over something else, so that either of the two ends the gesture.
+func (b *Bench) DragEnd() { b.endGesture(b.pointer.last, b.Modifiers()) }
+
+func (b *Bench) endGesture(pos fyne.Position, mods fyne.KeyModifier) {
+	p := &b.pointer
+	if p.pressed == 0 {
+		return
+	}
+	wasPan := p.panning
+	p.pressed, p.panning = 0, false
+	if !wasPan && b.hand != nil {
+		b.hand.Release(b.at(pos, mods))
+		b.redraw()
+	}
+}
+
+// MouseIn implements desktop.Hoverable.
+func (b *Bench) MouseIn(e *desktop.MouseEvent) { b.MouseMoved(e) }
+
+// MouseMoved implements desktop.Hoverable.
+func (b *Bench) MouseMoved(e *desktop.MouseEvent) {
+	if b.pointer.pressed != 0 {
+		return
+	}
+	at := b.at(e.Position, e.Modifier)
+	b.moved(at.At, true)
+	before := b.scene.hover
+	b.scene.hover = at.Hit
+	changed := before != at.Hit
+	if b.hand != nil {
+		marks := b.hand.Marks()
+		b.hand.Hover(at)
+		changed = changed || marks.Plate != "" || b.hand.Marks().Plate != ""
+	}
+	if changed {
+		b.redraw()
+	}
+}
+
+// MouseOut implements desktop.Hoverable.
+func (b *Bench) MouseOut() {
+	b.moved(geom.Point{}, false)
+	if b.scene.hover != (desk.Ref{}) {
+		b.scene.hover = desk.Ref{}
+		b.redraw()
+	}
+}
+
+func (b *Bench) moved(at geom.Point, on bool) {
+	if b.OnMove != nil {
+		b.OnMove(at, on)
+	}
+}
+
+// Scrolled zooms at the pointer; with Shift, which the driver turns into a wheel
+// across, it moves the view.
+func (b *Bench) Scrolled(e *fyne.ScrollEvent) {
+	if e.Scrolled.DX != 0 {
+		b.view = b.view.Pan(float64(e.Scrolled.DX)*2*b.view.DPR, 0)
+	}
+	if e.Scrolled.DY != 0 {
+		px := geom.Pt(float64(e.Position.X)*b.view.DPR, float64(e.Position.Y)*b.view.DPR)
+		b.view = b.view.ZoomAt(px, math.Pow(zoomNotch, float64(e.Scrolled.DY)/wheelNotch))
+	}
+	b.viewed()
+}
+
+// Cursor implements desktop.Cursorable.
+func (b *Bench) Cursor() desktop.Cursor {
+	switch {
+	case b.pointer.space || b.pointer.panning:
+		return desktop.PointerCursor
+	case b.scene.hover.Kind >= desk.Node:
+		return desktop.CrosshairCursor
+	}
+	return desktop.DefaultCursor
+}

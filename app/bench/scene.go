@@ -1,0 +1,169 @@
+package bench
+
+import (
+	"strings"
+
+	"hemlet/app/bench/paint"
+	"hemlet/app/desk"
+	"hemlet/app/tool"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// scene is what lies on the bench. Bodies and items are kept for as long as what
+// they were made from is the same, so that a drag makes those of one piece anew.
+type scene struct {
+	project *draft.Project
+	slots   *draft.Slots
+	picked  desk.Picked
+	hover   desk.Ref
+
+	bodies map[draft.ID]*body
+	items  map[draft.ID]pieceItem
+	// order is the bodies bottom first, those of which something is picked on top.
+	order []*body
+	marks seamMarks
+}
+
+// pieceItem is the drawn piece and what it was drawn from.
+type pieceItem struct {
+	body    *body
+	cloth   *draft.Cloth
+	letters string
+	picked  bool
+	item    *paint.Item
+}
+
+func newScene() *scene {
+	return &scene{bodies: map[draft.ID]*body{}, items: map[draft.ID]pieceItem{}}
+}
+
+// update takes in the document and what is picked.
+func (s *scene) update(p *draft.Project, slots *draft.Slots, picked desk.Picked) {
+	if s.slots != slots {
+		clear(s.bodies)
+		clear(s.items)
+	}
+	if s.project == nil || !sameSeams(s.project.Seams, p.Seams) {
+		s.marks = marksOf(p.Seams)
+	}
+	s.project, s.slots, s.picked = p, slots, picked
+	live := make(map[draft.ID]bool, len(p.Pieces))
+	var under, over []*body
+	for _, piece := range p.Pieces {
+		live[piece.ID] = true
+		b := s.bodies[piece.ID]
+		if b == nil || b.piece != piece {
+			b = newBody(slots, piece)
+			s.bodies[piece.ID] = b
+		}
+		if picked.Touches(piece.ID) {
+			over = append(over, b)
+		} else {
+			under = append(under, b)
+		}
+	}
+	s.order = append(under, over...)
+	for id := range s.bodies {
+		if !live[id] {
+			delete(s.bodies, id)
+			delete(s.items, id)
+		}
+	}
+}
+
+func sameSeams(a, b []*draft.Seam) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i] != b[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// bounds returns the box around all pieces, or around those that are given.
+func (s *scene) bounds(pieces ...draft.ID) geom.Rect {
+	box := geom.EmptyRect()
+	for id, b := range s.bodies {
+		if len(pieces) == 0 || contains(pieces, id) {
+			box = box.Union(b.box)
+		}
+	}
+	return box
+}
+
+func contains(ids []draft.ID, id draft.ID) bool {
+	for _, have := range ids {
+		if have == id {
+			return true
+		}
+	}
+	return false
+}
+
+// still returns the items of the pieces that nothing is picked of, bottom first.
+func (s *scene) still() []*paint.Item {
+	var items []*paint.Item
+	for _, b := range s.order {
+		if !s.picked.Touches(b.piece.ID) {
+			items = append(items, s.item(b, false))
+		}
+	}
+	return items
+}
+
+// lively returns the items of the picked pieces and of everything that is laid over
+// them, bottom first.
+func (s *scene) lively(report draft.Report, marks tool.Marks) []*paint.Item {
+	var items []*paint.Item
+	for _, b := range s.order {
+		if s.picked.Touches(b.piece.ID) {
+			items = append(items, s.item(b, true))
+		}
+	}
+	items = append(items, s.seamItems(report)...)
+	items = append(items, s.findingItems(report)...)
+	if s.hover.Kind == desk.Edge && !s.picked.Has(s.hover) {
+		items = append(items, s.glow(s.hover, paint.Faded(paint.Chalk, 0.45)))
+	}
+	for _, b := range s.order {
+		if s.picked.Touches(b.piece.ID) {
+			items = append(items, s.handlesItem(b))
+		}
+	}
+	return append(items, s.toolItems(marks)...)
+}
+
+// item returns the drawn piece, the one from before if nothing it shows changed.
+func (s *scene) item(b *body, picked bool) *paint.Item {
+	cloth := s.project.Cloth(b.piece.Cloth)
+	letters := s.marks.of(b.piece)
+	have, ok := s.items[b.piece.ID]
+	if ok && have.body == b && have.cloth == cloth && have.letters == letters && have.picked == picked {
+		return have.item
+	}
+	made := pieceItem{body: b, cloth: cloth, letters: letters, picked: picked}
+	made.item = drawPiece(b, cloth, strings.Split(letters, "\x00"), picked)
+	s.items[b.piece.ID] = made
+	return made.item
+}
+
+// glow returns the line of an edge, thick and in the colour.
+func (s *scene) glow(r desk.Ref, c paint.Colour) *paint.Item {
+	b := s.bodies[r.Piece]
+	if b == nil {
+		return &paint.Item{}
+	}
+	_, i := b.piece.Edge(r.Edge)
+	if i < 0 {
+		return &paint.Item{}
+	}
+	return &paint.Item{Place: b.place, Marks: []paint.Mark{edgeLine(b, i, c)}}
+}
+
+func edgeLine(b *body, i int, c paint.Colour) paint.Shape {
+	return paint.Shape{Path: b.edges[i], Line: paint.Line{Colour: c, Width: 3.4, Join: paint.Round, Cap: paint.RoundCap}}
+}

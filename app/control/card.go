@@ -1,0 +1,303 @@
+package control
+
+import (
+	"image/color"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"hemlet/app/look"
+)
+
+// Card is a rounded ground with something on it that can be pressed as a whole.
+type Card struct {
+	widget.BaseWidget
+	Hint   string
+	OnTap  func()
+	OnMore func() // with Shift held
+
+	content fyne.CanvasObject
+	// fill and rim are its colours at rest.
+	fill, rim fyne.ThemeColorName
+
+	radius                   float32
+	chosen, hovered, focused bool
+}
+
+// NewCard returns a card with the content. tap may be nil: then it cannot be
+// pressed.
+func NewCard(content fyne.CanvasObject, hint string, tap func()) *Card {
+	c := &Card{content: content, Hint: hint, OnTap: tap, fill: theme.ColorNameInputBackground, rim: theme.ColorNameInputBorder, radius: 9}
+	c.ExtendBaseWidget(c)
+	return c
+}
+
+// Coloured changes the colours at rest and returns the card.
+func (c *Card) Coloured(fill, rim fyne.ThemeColorName) *Card {
+	c.fill, c.rim = fill, rim
+	return c
+}
+
+// Square takes the rounding off the corners.
+func (c *Card) Square() { c.radius = 0 }
+
+// SetChosen gives the card the rim of what is picked.
+func (c *Card) SetChosen(on bool) {
+	if c.chosen != on {
+		c.chosen = on
+		c.Refresh()
+	}
+}
+
+// Chosen reports whether the card is marked as picked.
+func (c *Card) Chosen() bool { return c.chosen }
+
+// Tapped implements fyne.Tappable.
+func (c *Card) Tapped(*fyne.PointEvent) {
+	if c.OnMore != nil && shiftHeld() {
+		c.OnMore()
+		return
+	}
+	if c.OnTap != nil {
+		c.OnTap()
+	}
+}
+
+func shiftHeld() bool {
+	d, ok := fyne.CurrentApp().Driver().(desktop.Driver)
+	return ok && d.CurrentKeyModifiers()&fyne.KeyModifierShift != 0
+}
+
+// MouseIn implements desktop.Hoverable.
+func (c *Card) MouseIn(*desktop.MouseEvent) {
+	c.hovered = true
+	ShowHint(c.Hint, nil)
+	c.Refresh()
+}
+
+// MouseMoved implements desktop.Hoverable.
+func (c *Card) MouseMoved(*desktop.MouseEvent) {}
+
+// MouseOut implements desktop.Hoverable.
+func (c *Card) MouseOut() {
+	c.hovered = false
+	ShowHint("", nil)
+	c.Refresh()
+}
+
+// FocusGained implements fyne.Focusable.
+func (c *Card) FocusGained() {
+	c.focused = true
+	ShowHint(c.Hint, nil)
+	c.Refresh()
+}
+
+// FocusLost implements fyne.Focusable.
+func (c *Card) FocusLost() {
+	c.focused = false
+	ShowHint("", nil)
+	c.Refresh()
+}
+
+// TypedRune implements fyne.Focusable.
+func (c *Card) TypedRune(rune) {}
+
+// TypedKey implements fyne.Focusable.
+func (c *Card) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
+		c.Tapped(nil)
+	default:
+		KeyElsewhere(e)
+	}
+}
+
+// CreateRenderer implements fyne.Widget.
+func (c *Card) CreateRenderer() fyne.WidgetRenderer {
+	r := &cardRenderer{c: c, ground: canvas.NewRectangle(color.Transparent)}
+	r.Refresh()
+	return r
+}
+
+type cardRenderer struct {
+	c      *Card
+	ground *canvas.Rectangle
+}
+
+func (r *cardRenderer) MinSize() fyne.Size { return r.c.content.MinSize() }
+
+func (r *cardRenderer) Layout(size fyne.Size) {
+	r.ground.Resize(size)
+	r.c.content.Resize(size)
+}
+
+func (r *cardRenderer) Refresh() {
+	th, v := r.c.Theme(), variant()
+	r.ground.CornerRadius = r.c.radius
+	r.ground.FillColor = th.Color(r.c.fill, v)
+	rim, width := r.c.rim, float32(1)
+	switch {
+	case r.c.chosen || r.c.focused:
+		rim, width = theme.ColorNamePrimary, 2
+	case r.c.hovered && r.c.OnTap != nil:
+		rim = theme.ColorNamePrimary
+	}
+	r.ground.StrokeWidth, r.ground.StrokeColor = width, th.Color(rim, v)
+	r.ground.Refresh()
+	r.c.content.Refresh()
+}
+
+func (r *cardRenderer) Objects() []fyne.CanvasObject {
+	return []fyne.CanvasObject{r.ground, r.c.content}
+}
+
+func (r *cardRenderer) Destroy() {}
+
+// Level is how much a thing matters: each has a mark of its own form, so that
+// colour is never alone in telling.
+type Level int
+
+// The levels.
+const (
+	Holds Level = iota
+	Note
+	LookAgain
+	Problem
+)
+
+// Icon returns the name of the level's icon among the assets.
+func (l Level) Icon() string {
+	return [...]string{Holds: "holds", Note: "note", LookAgain: "look-again", Problem: "problem"}[l]
+}
+
+// Colour returns the colour of the level in the theme.
+func (l Level) Colour() fyne.ThemeColorName {
+	return [...]fyne.ThemeColorName{
+		Holds: look.MossText, Note: look.Faint, LookAgain: look.OchreText, Problem: look.PinText,
+	}[l]
+}
+
+// Word returns the word for the level.
+func (l Level) Word() string {
+	return [...]string{Holds: "holds", Note: "note", LookAgain: "look again", Problem: "problem"}[l]
+}
+
+// Mark is the icon of a level.
+type Mark struct {
+	widget.BaseWidget
+	level Level
+	size  float32
+}
+
+// NewMark returns the icon of the level.
+func NewMark(l Level, size float32) *Mark {
+	m := &Mark{level: l, size: size}
+	m.ExtendBaseWidget(m)
+	return m
+}
+
+// Put shows another level.
+func (m *Mark) Put(l Level) {
+	if m.level != l {
+		m.level = l
+		m.Refresh()
+	}
+}
+
+// CreateRenderer implements fyne.Widget.
+func (m *Mark) CreateRenderer() fyne.WidgetRenderer {
+	r := &markRenderer{m: m, icon: canvas.NewImageFromResource(nil)}
+	r.icon.FillMode = canvas.ImageFillContain
+	r.Refresh()
+	return r
+}
+
+type markRenderer struct {
+	m    *Mark
+	icon *canvas.Image
+}
+
+func (r *markRenderer) MinSize() fyne.Size           { return fyne.NewSquareSize(r.m.size) }
+func (r *markRenderer) Layout(s fyne.Size)           { r.icon.Resize(s) }
+func (r *markRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.icon} }
+func (r *markRenderer) Destroy()                     {}
+
+func (r *markRenderer) Refresh() {
+	r.icon.Resource = look.Icon(r.m.level.Icon(), r.m.level.Colour())
+	r.icon.Refresh()
+}
+
+// Told returns a card that says something of a level: a title and a few lines.
+func Told(l Level, title, says string, width float32, hint string, tap func()) *Card {
+	const pad, mark = 11, 16
+	inner := width - 2*pad - mark - 8
+	name, text := look.Ink, look.Faint
+	if l == Problem {
+		name, text = look.PinText, look.PinText
+	}
+	lines := Stack(2, NewProse(title, 12.5, true, name, inner))
+	if says != "" {
+		lines.Add(NewProse(says, 11.5, false, text, inner))
+	}
+	row := container.NewBorder(nil, nil, nil, Inset(8, 1, 0, 0, container.NewVBox(NewMark(l, mark))), lines)
+	c := NewCard(Inset(pad, 8, pad, 9, row), hint, tap)
+	return c.Coloured(l.Ground(), l.Rim())
+}
+
+// Ground returns the colour behind what is said of the level.
+func (l Level) Ground() fyne.ThemeColorName {
+	if l == Problem {
+		return look.PinTint
+	}
+	return look.Card
+}
+
+// Rim returns the colour of the line round what is said of the level.
+func (l Level) Rim() fyne.ThemeColorName {
+	if l == Problem {
+		return look.Pin
+	}
+	return look.Border
+}
+
+// Icon is an icon of the assets in a colour of the theme.
+type Icon struct {
+	widget.BaseWidget
+	name   string
+	colour fyne.ThemeColorName
+	size   float32
+}
+
+// NewIcon returns the icon with the name.
+func NewIcon(name string, colour fyne.ThemeColorName, size float32) *Icon {
+	i := &Icon{name: name, colour: colour, size: size}
+	i.ExtendBaseWidget(i)
+	return i
+}
+
+// CreateRenderer implements fyne.Widget.
+func (i *Icon) CreateRenderer() fyne.WidgetRenderer {
+	r := &iconRenderer{i: i, image: canvas.NewImageFromResource(nil)}
+	r.image.FillMode = canvas.ImageFillContain
+	r.Refresh()
+	return r
+}
+
+type iconRenderer struct {
+	i     *Icon
+	image *canvas.Image
+}
+
+func (r *iconRenderer) MinSize() fyne.Size           { return fyne.NewSquareSize(r.i.size) }
+func (r *iconRenderer) Layout(s fyne.Size)           { r.image.Resize(s) }
+func (r *iconRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.image} }
+func (r *iconRenderer) Destroy()                     {}
+
+func (r *iconRenderer) Refresh() {
+	r.image.Resource = look.Icon(r.i.name, r.i.colour)
+	r.image.Refresh()
+}

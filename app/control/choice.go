@@ -1,0 +1,77 @@
+package control
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Choice is a box that opens to a list to choose from. Unlike the widget that it is
+// made of, setting what it shows does not count as choosing.
+type Choice struct {
+	widget.Select
+	Hint   string
+	choose func(index int)
+	quiet  bool
+}
+
+// NewChoice returns a choice of the options; choose is given the index of what was
+// chosen.
+func NewChoice(hint string, options []string, choose func(index int)) *Choice {
+	c := &Choice{Hint: hint, choose: choose}
+	c.Options = options
+	c.PlaceHolder = " "
+	c.ExtendBaseWidget(c)
+	c.OnChanged = func(string) {
+		if !c.quiet && c.choose != nil {
+			c.choose(c.SelectedIndex())
+		}
+	}
+	return c
+}
+
+// Put shows an option as chosen, none for an index outside the list.
+func (c *Choice) Put(index int) {
+	if c.SelectedIndex() == index {
+		return
+	}
+	c.quiet = true
+	defer func() { c.quiet = false }()
+	if index < 0 || index >= len(c.Options) {
+		c.ClearSelected()
+		return
+	}
+	c.SetSelectedIndex(index)
+}
+
+// Offer replaces the options and shows one of them.
+func (c *Choice) Offer(options []string, index int) {
+	c.quiet = true
+	c.SetOptions(options)
+	c.quiet = false
+	c.Put(index)
+}
+
+// MouseIn implements desktop.Hoverable.
+func (c *Choice) MouseIn(e *desktop.MouseEvent) {
+	c.Select.MouseIn(e)
+	ShowHint(c.Hint, c)
+}
+
+// MouseOut implements desktop.Hoverable.
+func (c *Choice) MouseOut() {
+	c.Select.MouseOut()
+	ShowHint("", nil)
+}
+
+// TypedKey implements fyne.Focusable: Return opens the list as Space does.
+func (c *Choice) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyReturn, fyne.KeyEnter:
+		c.Select.TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
+	case fyne.KeyEscape:
+		KeyElsewhere(e)
+	default:
+		c.Select.TypedKey(e)
+	}
+}

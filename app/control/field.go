@@ -1,0 +1,165 @@
+package control
+
+import (
+	"image/color"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Field is a box to type a value into. The value is taken on Return and when the
+// focus leaves; Escape puts back what was there.
+type Field struct {
+	widget.Entry
+	// Take is given what was typed. After an error the text stays for mending.
+	Take func(text string) error
+	// Step, if set, changes the value by the up and down keys; Arrows gets them
+	// without the value being taken first.
+	Step, Arrows func(by int)
+	// Tell is given the reason why a text was not taken, and empty text once it is
+	// well again.
+	Tell func(says string)
+
+	shown string
+	wrong bool
+	rim   *canvas.Rectangle
+	Hint  string
+}
+
+// NewField returns an empty field.
+func NewField(hint string, take func(string) error) *Field {
+	f := &Field{Take: take, Hint: hint, rim: canvas.NewRectangle(color.Transparent)}
+	f.Wrapping = fyne.TextWrapOff
+	f.Scroll = container.ScrollNone
+	f.ExtendBaseWidget(f)
+	f.OnSubmitted = func(string) { f.take() }
+	return f
+}
+
+// Put puts a value into the field, unless somebody is typing there.
+func (f *Field) Put(text string) {
+	if f.Text != f.shown && f.focused() {
+		f.shown = text
+		return
+	}
+	f.shown = text
+	f.setWrong("")
+	if f.Text != text {
+		f.SetText(text)
+	}
+}
+
+// Object returns the field with the rim that marks a value that cannot be taken.
+func (f *Field) Object() fyne.CanvasObject {
+	f.rim.CornerRadius = 6
+	return container.NewStack(f, f.rim)
+}
+
+func (f *Field) focused() bool {
+	c := fyne.CurrentApp().Driver().CanvasForObject(f)
+	return c != nil && c.Focused() == fyne.Focusable(f)
+}
+
+// Typing reports whether the field holds something that is not taken yet.
+func (f *Field) Typing() bool { return f.Text != f.shown }
+
+func (f *Field) take() {
+	if f.Text == f.shown && !f.wrong {
+		return
+	}
+	typed := f.Text
+	if f.Take == nil {
+		return
+	}
+	// The value may come back rounded or in another unit while it is taken.
+	f.shown = typed
+	if err := f.Take(typed); err != nil {
+		f.shown = ""
+		f.setWrong(err.Error())
+		return
+	}
+	f.setWrong("")
+	if f.Text != f.shown {
+		f.SetText(f.shown)
+	}
+}
+
+func (f *Field) setWrong(says string) {
+	if f.wrong == (says != "") && says == "" {
+		return
+	}
+	f.wrong = says != ""
+	f.rim.StrokeWidth = 0
+	if f.wrong {
+		f.rim.StrokeWidth = 2
+		f.rim.StrokeColor = f.Theme().Color(theme.ColorNameError, variant())
+	}
+	f.rim.Refresh()
+	if f.Tell != nil {
+		f.Tell(says)
+	}
+}
+
+// Wrong reports whether the field holds a value that cannot be taken.
+func (f *Field) Wrong() bool { return f.wrong }
+
+// FocusGained implements fyne.Focusable.
+func (f *Field) FocusGained() {
+	f.Entry.FocusGained()
+	ShowHint(f.Hint, nil)
+}
+
+// FocusLost takes what was typed.
+func (f *Field) FocusLost() {
+	f.Entry.FocusLost()
+	ShowHint("", nil)
+	f.take()
+}
+
+// TypedKey implements fyne.Focusable.
+func (f *Field) TypedKey(e *fyne.KeyEvent) {
+	switch {
+	case e.Name == fyne.KeyEscape:
+		f.SetText(f.shown)
+		f.setWrong("")
+		KeyElsewhere(e)
+	case e.Name == fyne.KeyUp && f.Arrows != nil:
+		f.Arrows(1)
+	case e.Name == fyne.KeyDown && f.Arrows != nil:
+		f.Arrows(-1)
+	case e.Name == fyne.KeyUp && f.Step != nil:
+		f.take()
+		f.Step(1)
+	case e.Name == fyne.KeyDown && f.Step != nil:
+		f.take()
+		f.Step(-1)
+	default:
+		f.Entry.TypedKey(e)
+	}
+}
+
+// labelWidth is how much of a row its label takes.
+const labelWidth = 98
+
+// Labelled returns a row: the label at the left, the control at the right.
+func Labelled(label string, o fyne.CanvasObject) *fyne.Container {
+	text := NewText(label, 12.5, false, theme.ColorNamePlaceHolder)
+	return container.NewBorder(nil, nil, Wide(labelWidth, container.New(&middle{}, text)), nil, o)
+}
+
+// middle lays an object in the middle of the height over the whole width.
+type middle struct{}
+
+func (middle) MinSize(o []fyne.CanvasObject) fyne.Size { return o[0].MinSize() }
+
+func (middle) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	h := o[0].MinSize().Height
+	o[0].Move(fyne.NewPos(0, (size.Height-h)/2))
+	o[0].Resize(fyne.NewSize(size.Width, h))
+}
+
+// Centred lays an object in the middle of the height over the whole width.
+func Centred(o fyne.CanvasObject) *fyne.Container { return container.New(&middle{}, o) }

@@ -1,0 +1,110 @@
+package control
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Prose is text in as many lines as it needs at a fixed width.
+type Prose struct {
+	widget.BaseWidget
+	text   string
+	size   float32
+	bold   bool
+	colour fyne.ThemeColorName
+	width  float32
+}
+
+// NewProse returns text of the size in the colour of the theme, broken at the
+// width.
+func NewProse(text string, size float32, bold bool, colour fyne.ThemeColorName, width float32) *Prose {
+	p := &Prose{text: text, size: size, bold: bold, colour: colour, width: width}
+	p.ExtendBaseWidget(p)
+	return p
+}
+
+// Put shows another text.
+func (p *Prose) Put(text string) {
+	if p.text != text {
+		p.text = text
+		p.Refresh()
+	}
+}
+
+func (p *Prose) style() fyne.TextStyle { return fyne.TextStyle{Bold: p.bold} }
+
+// lines breaks the text at blanks.
+func (p *Prose) lines() []string {
+	var out []string
+	for _, para := range strings.Split(p.text, "\n") {
+		line := ""
+		for _, word := range strings.Fields(para) {
+			next := word
+			if line != "" {
+				next = line + " " + word
+			}
+			if line != "" && fyne.MeasureText(next, p.size, p.style()).Width > p.width {
+				out = append(out, line)
+				next = word
+			}
+			line = next
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+// CreateRenderer implements fyne.Widget.
+func (p *Prose) CreateRenderer() fyne.WidgetRenderer {
+	r := &proseRenderer{p: p}
+	r.Refresh()
+	return r
+}
+
+type proseRenderer struct {
+	p     *Prose
+	lines []*canvas.Text
+}
+
+func (r *proseRenderer) lineHeight() float32 {
+	return fyne.MeasureText("Ag", r.p.size, r.p.style()).Height
+}
+
+func (r *proseRenderer) MinSize() fyne.Size {
+	return fyne.NewSize(r.p.width, r.lineHeight()*float32(len(r.p.lines())))
+}
+
+func (r *proseRenderer) Layout(size fyne.Size) {
+	h := r.lineHeight()
+	for i, t := range r.lines {
+		t.Move(fyne.NewPos(0, float32(i)*h))
+		t.Resize(fyne.NewSize(size.Width, h))
+	}
+}
+
+func (r *proseRenderer) Refresh() {
+	lines := r.p.lines()
+	for len(r.lines) < len(lines) {
+		r.lines = append(r.lines, canvas.NewText("", nil))
+	}
+	r.lines = r.lines[:len(lines)]
+	colour := r.p.Theme().Color(r.p.colour, variant())
+	for i, t := range r.lines {
+		t.Text, t.TextSize, t.TextStyle, t.Color = lines[i], r.p.size, r.p.style(), colour
+	}
+	r.Layout(r.p.Size())
+	canvas.Refresh(r.p)
+}
+
+func (r *proseRenderer) Objects() []fyne.CanvasObject {
+	out := make([]fyne.CanvasObject, len(r.lines))
+	for i, t := range r.lines {
+		out[i] = t
+	}
+	return out
+}
+
+func (r *proseRenderer) Destroy() {}

@@ -1,0 +1,135 @@
+package desk
+
+import "hemlet/draft"
+
+// Desk is the document that lies open.
+type Desk struct {
+	history draft.History
+	slots   *draft.Slots
+	picked  Picked
+	// saved is the project as it stands in the file, path the file, empty where
+	// there is none yet.
+	saved *draft.Project
+	path  string
+
+	report    draft.Report
+	reportFor *draft.Project
+
+	listeners []func(Change)
+}
+
+// New returns a desk with a project on it, as made and not yet saved.
+func New(p *draft.Project) *Desk {
+	d := &Desk{}
+	d.Open(p, "")
+	return d
+}
+
+// Open puts another project in the place of the present one. path is the file it
+// was read from; without one the project is new.
+func (d *Desk) Open(p *draft.Project, path string) {
+	d.history = draft.NewHistory(p, "open")
+	d.slots = draft.NewSlots()
+	d.picked = nil
+	d.saved, d.path = p, path
+	d.report, d.reportFor = draft.Report{}, nil
+	d.tell(Document | Selection | File | Opened)
+}
+
+// Project returns the project as it now stands.
+func (d *Desk) Project() *draft.Project { return d.history.Project() }
+
+// Slots returns the cache of what was computed from the project.
+func (d *Desk) Slots() *draft.Slots { return d.slots }
+
+// History returns the list of what was done.
+func (d *Desk) History() draft.History { return d.history }
+
+// Picked returns what is selected.
+func (d *Desk) Picked() Picked { return d.picked }
+
+// Pick selects the refs and nothing else.
+func (d *Desk) Pick(refs ...Ref) { d.pick(Picked(refs)) }
+
+// PickMore adds the ref to what is selected, or takes it out.
+func (d *Desk) PickMore(r Ref) { d.pick(d.picked.Toggled(r)) }
+
+func (d *Desk) pick(p Picked) {
+	p = p.within(d.Project())
+	if p.same(d.picked) {
+		return
+	}
+	d.picked = p
+	d.history = d.history.Seal()
+	d.tell(Selection)
+}
+
+// Path returns the file of the document, empty where it has none.
+func (d *Desk) Path() string { return d.path }
+
+// Dirty reports whether there is anything to save.
+func (d *Desk) Dirty() bool { return d.Project() != d.saved }
+
+// MarkSaved notes that the project now stands in the file.
+func (d *Desk) MarkSaved(p *draft.Project, path string) {
+	d.saved, d.path = p, path
+	d.history = d.history.Seal()
+	d.tell(File)
+}
+
+// MarkUnsaved notes that the project as it stands is in no file: it was recovered,
+// or brought in from elsewhere.
+func (d *Desk) MarkUnsaved() {
+	d.saved = nil
+	d.tell(File)
+}
+
+// Commit takes in a project that an act named so has made. With the fold of the
+// step before, the two are one step to undo.
+func (d *Desk) Commit(name string, p *draft.Project, fold string) {
+	if p == d.Project() {
+		return
+	}
+	d.stand(d.history.Do(name, p, fold))
+}
+
+// Undo takes back the last step, if there is one.
+func (d *Desk) Undo() { d.stand(d.history.Undo()) }
+
+// Redo does again what was taken back.
+func (d *Desk) Redo() { d.stand(d.history.Redo()) }
+
+// stand moves to another history and tells what that changed.
+func (d *Desk) stand(h draft.History) {
+	wasDirty := d.Dirty()
+	before := d.Project()
+	d.history = h
+	change := Document
+	if before != d.Project() {
+		if picked := d.picked.within(d.Project()); !picked.same(d.picked) {
+			d.picked = picked
+			change |= Selection
+		}
+	}
+	if wasDirty != d.Dirty() {
+		change |= File
+	}
+	d.tell(change)
+}
+
+// Run does an act with its arguments as one step to undo.
+func Run[A any](d *Desk, act *draft.Act[A], args A) error {
+	_, err := RunFolded(d, act, args, "")
+	return err
+}
+
+// RunFolded does an act; steps of the same fold, one after the other, are one step
+// to undo. It returns what the act made. On error nothing has changed.
+func RunFolded[A any](d *Desk, act *draft.Act[A], args A, fold string) (draft.Outcome, error) {
+	out, err := act.Do(d.Project(), args)
+	if err != nil {
+		return out, err
+	}
+	d.Commit(out.Step, out.Project, fold)
+	return out, nil
+}

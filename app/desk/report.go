@@ -1,0 +1,94 @@
+package desk
+
+import "hemlet/draft"
+
+// Report returns everything that the checks say of the project as it stands.
+func (d *Desk) Report() draft.Report {
+	if p := d.Project(); d.reportFor != p {
+		d.report, d.reportFor = d.slots.Check(p), p
+	}
+	return d.report
+}
+
+// Findings returns the open findings: those that the maker has not decided to live
+// with.
+func (d *Desk) Findings() []draft.Finding {
+	var open []draft.Finding
+	for _, f := range d.Report().Findings {
+		if f.Open() {
+			open = append(open, f)
+		}
+	}
+	return open
+}
+
+// Count is how many open findings of each level there are.
+type Count struct{ Problems, LookAgain, Notes int }
+
+// Count returns how many open findings of each level there are, of the whole
+// project or, where piece is not empty, of one piece.
+func (d *Desk) Count(piece draft.ID) Count {
+	var c Count
+	for _, f := range d.Report().Findings {
+		if !f.Open() || piece != "" && !d.Concerns(f, piece) {
+			continue
+		}
+		switch f.Level {
+		case draft.Problem:
+			c.Problems++
+		case draft.LookAgain:
+			c.LookAgain++
+		default:
+			c.Notes++
+		}
+	}
+	return c
+}
+
+// Concerns reports whether the finding is about the piece or a seam that it is in.
+func (d *Desk) Concerns(f draft.Finding, piece draft.ID) bool {
+	if f.Piece != "" || f.Seam == "" {
+		return f.Piece == piece
+	}
+	seam := d.Project().Seam(f.Seam)
+	if seam == nil {
+		return false
+	}
+	for _, run := range []draft.Run{seam.A, seam.B} {
+		for _, use := range run {
+			if use.Piece == piece {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Place returns what a finding points at, as far as it points at anything: an
+// edge, a piece, or the edges of a seam.
+func (d *Desk) Place(f draft.Finding) []Ref {
+	switch {
+	case f.Edge != "":
+		return []Ref{EdgeRef(f.Piece, f.Edge)}
+	case f.Piece != "":
+		return []Ref{PieceRef(f.Piece)}
+	case f.Seam != "":
+		if seam := d.Project().Seam(f.Seam); seam != nil {
+			return SeamRefs(seam)
+		}
+	}
+	return nil
+}
+
+// SeamRefs returns the edges that the seam joins, each once.
+func SeamRefs(seam *draft.Seam) []Ref {
+	var refs Picked
+	for _, run := range []draft.Run{seam.A, seam.B} {
+		for _, use := range run {
+			if r := EdgeRef(use.Piece, use.Edge); !refs.Has(r) {
+				refs = append(refs, r)
+			}
+		}
+	}
+	return refs
+}

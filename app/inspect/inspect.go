@@ -1,0 +1,149 @@
+// Package inspect shows what is picked in figures and words, and lets them be
+// changed: the edge, the seams that it is sewn in, the point, the piece, and what
+// the checks have to say.
+package inspect
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/tool"
+	"hemlet/draft"
+)
+
+// Width is how wide the inspector is, in screen units; inner is what its rows have.
+const (
+	Width = 286
+	inner = Width - 2*16 - 4
+)
+
+// Inspector is the panel at the right.
+type Inspector struct {
+	// Jump shows a place on the bench.
+	Jump func(refs ...desk.Ref)
+	// Say shows a line of text.
+	Say func(text string)
+	// AskCloth asks for the name of a new cloth, and calls out if there is to be
+	// none.
+	AskCloth func(take func(name string) error, out func())
+
+	desk   *desk.Desk
+	hand   *tool.Hand
+	object fyne.CanvasObject
+	scroll *container.Scroll
+
+	title, subtitle *control.Text
+	groups          []group
+}
+
+// group is one part of the inspector. update fills it in and reports whether it has
+// anything to show.
+type group interface {
+	object() fyne.CanvasObject
+	update() bool
+}
+
+// New returns an inspector for the desk.
+func New(d *desk.Desk, h *tool.Hand) *Inspector {
+	i := &Inspector{desk: d, hand: h, Jump: func(...desk.Ref) {}, Say: func(string) {}}
+	i.title = control.NewText("", 15, true, "foreground").AtLeast(inner)
+	i.subtitle = control.Faint("").AtLeast(inner)
+	i.groups = []group{newEdgeGroup(i), newSewnGroup(i), newPointGroup(i), newPieceGroup(i), newProjectGroup(i), newToldGroup(i)}
+	rows := control.Stack(0, i.title, i.subtitle)
+	for _, g := range i.groups {
+		rows.Add(g.object())
+	}
+	i.scroll = container.NewVScroll(control.Inset(16, 12, 16, 16, rows))
+	i.object = control.Wide(Width, control.Compact(i.scroll))
+	d.Listen(func(desk.Change) { i.Update() })
+	i.Update()
+	return i
+}
+
+// Object returns the panel.
+func (i *Inspector) Object() fyne.CanvasObject { return i.object }
+
+// Update shows the document as it now stands.
+func (i *Inspector) Update() {
+	title, subtitle := i.heading()
+	i.title.Set(title)
+	i.subtitle.Set(subtitle)
+	changed := false
+	for _, g := range i.groups {
+		o := g.object()
+		on := g.update()
+		if on != o.Visible() {
+			changed = true
+			if on {
+				o.Show()
+			} else {
+				o.Hide()
+			}
+		}
+	}
+	if changed {
+		i.scroll.Refresh()
+	}
+}
+
+// heading says what is picked.
+func (i *Inspector) heading() (title, subtitle string) {
+	project, picked := i.desk.Project(), i.desk.Picked()
+	last := picked.Last()
+	piece := project.Piece(last.Piece)
+	if piece == nil {
+		return project.Name, count(len(project.Pieces), "piece") + ", " + count(len(project.Seams), "seam")
+	}
+	switch last.Kind {
+	case desk.Piece:
+		if len(picked) > 1 {
+			return count(len(picked), "piece"), "picked last: " + piece.Name
+		}
+		return piece.Name, piece.Cut.String()
+	case desk.Edge:
+		e, _ := piece.Edge(last.Edge)
+		if len(picked) > 1 {
+			return piece.Name, count(len(picked), "edge") + ", picked last: " + e.Name
+		}
+		return piece.Name, "edge " + e.Name
+	default:
+		_, at, _ := piece.Node(last.Node)
+		if len(picked) > 1 {
+			return piece.Name, count(len(picked), "point")
+		}
+		return piece.Name, "point on edge " + piece.Edges[at].Name
+	}
+}
+
+func count(n int, of string) string {
+	if n == 1 {
+		return "1 " + of
+	}
+	return fmt.Sprintf("%d %ss", n, of)
+}
+
+// report shows the error, if there is one.
+func (i *Inspector) report(err error) {
+	if err != nil {
+		i.Say(err.Error())
+	}
+}
+
+// unit returns the unit in which lengths are shown.
+func (i *Inspector) unit() draft.Unit { return i.desk.Project().Unit }
+
+// rows puts a group together: a heading and its rows.
+func rows(heading string, objects ...fyne.CanvasObject) *fyne.Container {
+	s := control.Stack(6, control.Rule())
+	if heading != "" {
+		s.Add(control.Inset(0, 2, 0, 2, control.Heading(heading)))
+	}
+	for _, o := range objects {
+		s.Add(o)
+	}
+	return s
+}

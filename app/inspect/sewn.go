@@ -1,0 +1,242 @@
+package inspect
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/draft"
+)
+
+// sewnGroup lists the seams in which the picked edges are sewn.
+type sewnGroup struct {
+	i     *Inspector
+	all   *fyne.Container
+	list  *fyne.Container
+	none  *control.Prose
+	shown []*seamPanel
+}
+
+func newSewnGroup(i *Inspector) *sewnGroup {
+	g := &sewnGroup{i: i, list: control.Stack(8)}
+	g.none = control.NewProse("Not sewn to anything yet. Pick the other edge too with Shift and click, then link them.", 11.5, false, theme.ColorNamePlaceHolder, inner)
+	g.all = rows("Sewn to", g.none, g.list)
+	return g
+}
+
+func (g *sewnGroup) object() fyne.CanvasObject { return g.all }
+
+func (g *sewnGroup) update() bool {
+	edges := g.i.desk.Picked().Of(desk.Edge)
+	if len(edges) == 0 {
+		return false
+	}
+	seams := g.i.seamsOf(edges)
+	if !g.same(seams) {
+		g.shown = nil
+		g.list.RemoveAll()
+		for _, s := range seams {
+			p := newSeamPanel(g.i, s.ID)
+			g.shown = append(g.shown, p)
+			g.list.Add(p.all)
+		}
+	}
+	for k, s := range seams {
+		g.shown[k].update(s)
+	}
+	if len(seams) == 0 {
+		g.none.Show()
+		g.list.Hide()
+	} else {
+		g.none.Hide()
+		g.list.Show()
+	}
+	g.all.Refresh()
+	return true
+}
+
+func (g *sewnGroup) same(seams []*draft.Seam) bool {
+	if len(seams) != len(g.shown) {
+		return false
+	}
+	for k, s := range seams {
+		if g.shown[k].seam != s.ID {
+			return false
+		}
+	}
+	return true
+}
+
+// seamsOf returns the seams in which any of the edges is sewn.
+func (i *Inspector) seamsOf(edges []desk.Ref) []*draft.Seam {
+	var out []*draft.Seam
+	for _, s := range i.desk.Project().Seams {
+		for _, r := range desk.SeamRefs(s) {
+			if desk.Picked(edges).Has(r) {
+				out = append(out, s)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// seamPanel shows one seam: what it joins, what the sides measure, its fullness.
+type seamPanel struct {
+	i     *Inspector
+	seam  draft.ID
+	all   fyne.CanvasObject
+	card  *control.Card
+	title *control.Text
+	says  *control.Text
+	state *control.Text
+	mark  *control.Mark
+	ratio *control.Field
+	full  *control.Choice
+}
+
+func newSeamPanel(i *Inspector, id draft.ID) *seamPanel {
+	p := &seamPanel{i: i, seam: id}
+	const pad = 11
+	p.title = control.NewText("", 12.5, true, theme.ColorNameForeground).AtLeast(inner - 2*pad - 24)
+	p.says = control.NewText("", 11.5, false, theme.ColorNamePlaceHolder).AtLeast(inner - 2*pad - 24)
+	p.state = control.NewText("", 11.5, true, theme.ColorNameSuccess).AtLeast(inner - 2*pad - 24)
+	p.mark = control.NewMark(control.Holds, 16)
+	face := container.NewBorder(nil, nil, nil, container.NewVBox(p.mark), control.Stack(2, p.title, p.says, p.state))
+	p.card = control.NewCard(control.Inset(pad, 8, pad, 9, face), "Show both edges of this seam", func() {
+		if s := i.desk.Project().Seam(id); s != nil {
+			i.Jump(desk.SeamRefs(s)...)
+		}
+	})
+	p.ratio = i.field("How much longer the fuller side is meant to be: 1 plain, 1.03 eased, 1.5 gathered", p.setRatio)
+	p.full = control.NewChoice("What becomes of the extra length of the fuller side", wordsOf(draft.Fullnesses()), p.setFullness)
+	apart := control.NewButton(control.QuietShape, "", "Take apart", "Take this seam apart; the edges stay as they are", func() {
+		i.report(desk.Run(i.desk, draft.UnlinkSeam, draft.UnlinkSeamArgs{Seams: []draft.SeamRef{draft.SeamRef(id)}}))
+	})
+	p.all = control.Stack(6, p.card,
+		control.Labelled("Fuller by", p.ratio.Object()),
+		control.Labelled("Fullness", p.full),
+		control.Row(8, control.Spring(), apart))
+	return p
+}
+
+func (p *seamPanel) update(s *draft.Seam) {
+	project := p.i.desk.Project()
+	unit := project.Unit
+	p.title.Set(letterOf(project, s) + "  " + otherSide(project, s, p.i.desk.Picked()))
+	state, err := p.i.desk.Slots().SeamState(project, s)
+	if err != nil {
+		p.says.Set(err.Error())
+		p.put(control.Problem, "cannot be sewn")
+		return
+	}
+	p.says.Set(unit.FormatBare(state.A) + " to " + unit.Format(state.B) + fullnessWords(s))
+	switch {
+	case state.Holds:
+		p.put(control.Holds, "holds")
+	case state.Diff > 0:
+		p.put(control.Problem, unit.Format(state.Diff)+" too long")
+	default:
+		p.put(control.Problem, unit.Format(-state.Diff)+" too short")
+	}
+	p.ratio.Put("× " + strconv.FormatFloat(s.Ratio, 'g', 5, 64))
+	p.full.Put(int(s.Fullness))
+}
+
+func (p *seamPanel) put(l control.Level, word string) {
+	p.mark.Put(l)
+	p.state.Set(word)
+	p.state.SetColour(l.Colour())
+	p.card.Coloured(l.Ground(), l.Rim()).Refresh()
+}
+
+func fullnessWords(s *draft.Seam) string {
+	if s.Fullness == draft.Plain {
+		return ""
+	}
+	return fmt.Sprintf(", %s × %s", s.Fullness, strconv.FormatFloat(s.Ratio, 'g', 4, 64))
+}
+
+func letterOf(p *draft.Project, s *draft.Seam) string {
+	for i, have := range p.Seams {
+		if have == s {
+			return draft.Letter(i)
+		}
+	}
+	return ""
+}
+
+// otherSide names the edges to which the picked ones are sewn.
+func otherSide(p *draft.Project, s *draft.Seam, picked desk.Picked) string {
+	run := s.B
+	for _, use := range s.B {
+		if picked.Has(desk.EdgeRef(use.Piece, use.Edge)) {
+			run = s.A
+		}
+	}
+	var parts []string
+	for _, use := range run {
+		piece := p.Piece(use.Piece)
+		if piece == nil {
+			continue
+		}
+		e, _ := piece.Edge(use.Edge)
+		if e == nil {
+			continue
+		}
+		name := piece.Name + " · " + e.Name
+		if use.Copy.Mirrored || use.Half == draft.Far {
+			name += ", mirrored"
+		}
+		parts = append(parts, name)
+	}
+	return strings.Join(parts, " + ")
+}
+
+func (p *seamPanel) setRatio(text string) error {
+	ratio, err := draft.ParseNumber(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(text), "×")))
+	if err != nil {
+		return err
+	}
+	return desk.Run(p.i.desk, draft.EditSeam, draft.EditSeamArgs{Seam: draft.SeamRef(p.seam), Ratio: &ratio})
+}
+
+func (p *seamPanel) setFullness(k int) {
+	f := draft.Fullness(k)
+	args := draft.EditSeamArgs{Seam: draft.SeamRef(p.seam), Fullness: &f}
+	if s := p.i.desk.Project().Seam(p.seam); s != nil {
+		one, some := 1.0, usualRatio(f)
+		switch {
+		case f == draft.Plain:
+			args.Ratio = &one
+		case s.Ratio == 1:
+			args.Ratio = &some
+		}
+	}
+	if err := desk.Run(p.i.desk, draft.EditSeam, args); err != nil {
+		p.i.report(err)
+		if s := p.i.desk.Project().Seam(p.seam); s != nil {
+			p.update(s)
+		}
+	}
+}
+
+// usualRatio is where a fullness starts from (common practice, no source).
+func usualRatio(f draft.Fullness) float64 {
+	switch f {
+	case draft.Ease:
+		return 1.02
+	case draft.Gathers:
+		return 1.5
+	case draft.Pleats:
+		return 3
+	default:
+		return 1
+	}
+}

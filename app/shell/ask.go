@@ -1,0 +1,114 @@
+package shell
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"hemlet/app/control"
+	"hemlet/app/look"
+)
+
+// question is a box over the window that waits for an answer. Return gives the main
+// answer and Escape the one that changes nothing, wherever the focus is.
+type question struct {
+	s       *Shell
+	pop     *widget.PopUp
+	answers []answer
+	// before is the question under this one, nil where it is the window.
+	before *question
+}
+
+// answer is one button of a question.
+type answer struct {
+	word, hint string
+	// main marks the answer that Return gives, out the one that Escape gives.
+	main, out bool
+	// do is called with the button; where it says false, the question stays.
+	do func() bool
+}
+
+// askWidth is how wide the text of a question is, in screen units.
+const askWidth = 440
+
+// ask shows a question. focus, where not nil, gets the keys.
+func (s *Shell) ask(title string, body fyne.CanvasObject, focus fyne.Focusable, answers ...answer) *question {
+	q := &question{s: s, answers: answers, before: s.question}
+	buttons := control.Row(10, control.Spring())
+	var main *control.Button
+	for _, a := range answers {
+		shape := control.QuietShape
+		shape.Size = fyne.NewSize(92, 32)
+		if a.main {
+			shape = control.WordShape
+			shape.Size = fyne.NewSize(92, 32)
+		}
+		b := control.NewButton(shape, "", a.word, a.hint, func() { q.give(a) })
+		if a.main {
+			main = b
+		}
+		buttons.Add(b)
+	}
+	rows := control.Stack(14, control.NewText(title, 16, true, look.Ink))
+	if body != nil {
+		rows.Add(body)
+	}
+	rows.Add(buttons)
+	ground := container.NewStack(control.NewPlane(look.Paper, look.Border, 12), control.Inset(22, 18, 22, 18, rows))
+	q.pop = widget.NewModalPopUp(control.Compact(ground), s.win.Canvas())
+	s.question = q
+	q.pop.Show()
+	if focus == nil && main != nil {
+		focus = main
+	}
+	if focus != nil {
+		s.win.Canvas().Focus(focus)
+	}
+	return q
+}
+
+// prose returns the text of a question.
+func prose(text string) fyne.CanvasObject {
+	return control.NewProse(text, 13, false, look.Ink, askWidth)
+}
+
+func (q *question) give(a answer) {
+	if a.do != nil && !a.do() {
+		return
+	}
+	q.close()
+}
+
+// close takes the box away. What an answer asked in its turn stays.
+func (q *question) close() {
+	if q.s.question == q {
+		q.s.question = q.before
+	} else {
+		for later := q.s.question; later != nil; later = later.before {
+			if later.before == q {
+				later.before = q.before
+			}
+		}
+	}
+	q.pop.Hide()
+	if q.s.question == nil {
+		q.s.focusBench()
+	}
+}
+
+// key answers by Return or Escape.
+func (q *question) key(e *fyne.KeyEvent) {
+	for _, a := range q.answers {
+		switch {
+		case a.main && (e.Name == fyne.KeyReturn || e.Name == fyne.KeyEnter),
+			a.out && e.Name == fyne.KeyEscape:
+			q.give(a)
+			return
+		}
+	}
+}
+
+// tell shows a text that only has to be read.
+func (s *Shell) tell(title, text string) {
+	s.ask(title, prose(text), nil, answer{word: "Good", main: true, out: true})
+}

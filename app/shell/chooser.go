@@ -1,0 +1,190 @@
+package shell
+
+import (
+	"os"
+	"path/filepath"
+	"sort"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"hemlet/app/control"
+	"hemlet/app/look"
+)
+
+// chooser asks for a file: its path can be typed, or found in the list below. It is
+// ours because the toolkit's own cannot be worked by keys.
+type chooser struct {
+	s       *Shell
+	endings []string
+	saving  bool
+	field   *control.Field
+	list    *widget.List
+	entries []os.DirEntry
+	folder  string
+	said    *control.Text
+	q       *question
+	take    func(path string)
+}
+
+// prefFolder is the preference that keeps the folder that was used last.
+const prefFolder = "folder"
+
+// chooseFile asks for an existing file with one of the endings.
+func (s *Shell) chooseFile(title, word string, endings []string, take func(path string)) {
+	c := &chooser{s: s, endings: endings, take: take}
+	c.show(title, word, c.startFolder()+string(filepath.Separator))
+}
+
+// chooseTarget asks where to write a file that is to have one of the endings; name
+// is what is proposed.
+func (s *Shell) chooseTarget(title, word, name string, endings []string, take func(path string)) {
+	c := &chooser{s: s, endings: endings, saving: true, take: take}
+	if !filepath.IsAbs(name) {
+		name = filepath.Join(c.startFolder(), name)
+	}
+	c.show(title, word, name)
+}
+
+func (c *chooser) startFolder() string {
+	if f := c.s.app.Preferences().String(prefFolder); f != "" {
+		if info, err := os.Stat(f); err == nil && info.IsDir() {
+			return f
+		}
+	}
+	if home, err := os.UserHomeDir(); err == nil {
+		return home
+	}
+	return "."
+}
+
+func (c *chooser) show(title, word, path string) {
+	c.field = control.NewField("The path of the file; the arrow keys go through the list", nil)
+	c.said = control.NewText("", 12, false, look.Faint).AtLeast(chooserWidth)
+	c.list = widget.NewList(func() int { return len(c.entries) },
+		func() fyne.CanvasObject {
+			return control.Row(8, control.NewText("", 13, false, theme.ColorNameForeground))
+		},
+		func(i widget.ListItemID, o fyne.CanvasObject) {
+			o.(*fyne.Container).Objects[0].(*control.Text).Set(c.label(i))
+		})
+	c.list.OnSelected = c.pick
+	c.field.OnChanged = func(string) { c.look() }
+	c.field.OnSubmitted = func(string) { c.accept() }
+	c.field.Arrows = func(by int) { c.step(by) }
+	c.field.SetText(path)
+	c.field.CursorColumn = len([]rune(path))
+	c.look()
+	body := container.NewVBox(
+		control.Wide(chooserWidth, c.field.Object()),
+		control.Tall(260, container.NewStack(control.NewPlane(look.Card, look.Border, 8), control.Inset(2, 2, 2, 2, c.list))),
+		c.said)
+	c.q = c.s.ask(title, body, c.field,
+		answer{word: "Cancel", out: true},
+		answer{word: word, main: true, do: func() bool { return c.done() }})
+}
+
+// chooserWidth is in screen units.
+const chooserWidth = 560
+
+// look lists what lies in the folder of the path that is typed.
+func (c *chooser) look() {
+	folder, begin := filepath.Split(c.field.Text)
+	all, err := os.ReadDir(folder)
+	c.folder = folder
+	c.entries = c.entries[:0]
+	for _, e := range all {
+		name := e.Name()
+		if strings.HasPrefix(name, ".") || !c.saving && !strings.HasPrefix(strings.ToLower(name), strings.ToLower(begin)) {
+			continue
+		}
+		if e.IsDir() || hasEnding(name, c.endings) {
+			c.entries = append(c.entries, e)
+		}
+	}
+	sort.SliceStable(c.entries, func(i, j int) bool { return c.entries[i].IsDir() && !c.entries[j].IsDir() })
+	switch {
+	case err != nil:
+		c.said.Set("There is no such folder.")
+	case len(c.entries) == 0:
+		c.said.Set("Nothing here ends in " + strings.Join(c.endings, ", ") + ".")
+	default:
+		c.said.Set("")
+	}
+	c.list.UnselectAll()
+	c.list.Refresh()
+}
+
+func hasEnding(name string, endings []string) bool {
+	for _, e := range endings {
+		if strings.EqualFold(filepath.Ext(name), e) {
+			return true
+		}
+	}
+	return false
+}
+
+func (c *chooser) label(i int) string {
+	if c.entries[i].IsDir() {
+		return c.entries[i].Name() + string(filepath.Separator)
+	}
+	return c.entries[i].Name()
+}
+
+// pick goes into a folder or takes a file's name into the field.
+func (c *chooser) pick(i widget.ListItemID) {
+	if i >= len(c.entries) {
+		return
+	}
+	c.field.SetText(c.folder + c.label(i))
+	c.field.CursorColumn = len([]rune(c.field.Text))
+	c.field.Refresh()
+	c.s.win.Canvas().Focus(c.field)
+}
+
+// step goes through the list without leaving the field.
+func (c *chooser) step(by int) {
+	if len(c.entries) == 0 {
+		return
+	}
+	i := 0
+	if by < 0 {
+		i = len(c.entries) - 1
+	}
+	c.pick(i)
+}
+
+func (c *chooser) accept() {
+	if c.done() {
+		c.q.close()
+	}
+}
+
+// done takes the path, if it will do.
+func (c *chooser) done() bool {
+	path := strings.TrimSpace(c.field.Text)
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		c.field.SetText(strings.TrimSuffix(path, string(filepath.Separator)) + string(filepath.Separator))
+		return false
+	}
+	switch {
+	case path == "":
+		c.said.Set("Type a path, or pick a file from the list.")
+		return false
+	case c.saving && !hasEnding(path, c.endings):
+		path += c.endings[0]
+	case !c.saving:
+		if _, err := os.Stat(path); err != nil {
+			c.said.Set("There is no such file.")
+			return false
+		}
+	}
+	c.s.app.Preferences().SetString(prefFolder, filepath.Dir(path))
+	// The next question opens once this one is gone.
+	c.q.close()
+	c.take(path)
+	return false
+}

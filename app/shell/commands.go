@@ -1,0 +1,112 @@
+package shell
+
+import (
+	"fyne.io/fyne/v2"
+
+	"hemlet/app/desk"
+	"hemlet/draft"
+)
+
+// allCommands lists everything that can be asked for, in the order of the menus.
+func (s *Shell) allCommands() []*command {
+	list := s.fileCommands()
+	list = append(list, s.editCommands()...)
+	list = append(list, s.pointCommands()...)
+	list = append(list, s.seamCommands()...)
+	list = append(list, s.viewCommands()...)
+	list = append(list, s.helpCommands()...)
+	for _, c := range list {
+		c.open = func() bool { return s.question == nil }
+	}
+	return list
+}
+
+func (s *Shell) fileCommands() []*command {
+	f := s.files
+	open := &command{menu: menuFile, name: "Open…", says: "Open a project", key: fyne.KeyO, mod: ctrl, do: f.open}
+	f.recentAfter = open
+	return []*command{
+		{menu: menuFile, name: "New", says: "Begin an empty project", key: fyne.KeyN, mod: ctrl, do: f.new},
+		open,
+		{menu: menuFile, name: "Bring in a drawing…", says: "Make pieces of the closed lines of an SVG or DXF", key: fyne.KeyI, mod: ctrl, do: f.askDrawing},
+		{menu: menuFile, name: "Show the sample", says: "Open the lamplighter's pattern to try things on", do: f.sample},
+		{menu: menuFile, name: "Save", says: "Save the project", key: fyne.KeyS, mod: ctrl, gap: true, do: func() { f.save(nil) }},
+		{menu: menuFile, name: "Save as…", says: "Save the project under another name", key: fyne.KeyS, mod: ctrl | fyne.KeyModifierShift, do: func() { f.saveAs(nil) }},
+		{menu: menuFile, name: "Export…", says: "Write the pattern true to size as PDF, SVG, DXF or PNG", key: fyne.KeyE, mod: ctrl, gap: true, do: s.askExport, can: s.hasPieces},
+		{menu: menuFile, name: "Close window", says: "Close the window", key: fyne.KeyQ, mod: ctrl, gap: true, do: f.close},
+	}
+}
+
+func (s *Shell) editCommands() []*command {
+	return []*command{
+		{menu: menuEdit, name: "Undo", says: "Take back the last step", key: fyne.KeyZ, mod: ctrl, do: s.undo, can: func() bool { _, ok := s.desk.History().CanUndo(); return ok }},
+		{menu: menuEdit, name: "Redo", says: "Do again what was taken back", key: fyne.KeyZ, mod: ctrl | fyne.KeyModifierShift, do: s.desk.Redo, can: func() bool { _, ok := s.desk.History().CanRedo(); return ok }},
+		{menu: menuEdit, name: "Find…", says: "Find a piece, an edge or a command by its name", key: fyne.KeyK, mod: ctrl, gap: true, do: func() { s.finder.open() }},
+		{menu: menuEdit, name: "Pick all", says: "Pick all pieces, or all points or edges of the piece in hand", do: s.bench.PickAll, can: s.hasPieces},
+		{menu: menuEdit, name: "Set allowance…", says: "Type the allowance of the picked edges, or of all edges of the picked pieces", rune: 'a', gap: true, do: s.askAllowance, can: s.hasPicked},
+	}
+}
+
+func (s *Shell) pointCommands() []*command {
+	nodes := func() bool { return len(s.desk.Picked().Of(desk.Node)) > 0 || s.desk.Picked().Last().Kind > desk.Node }
+	return []*command{
+		{menu: menuPoint, name: "Halve the edge", says: "Put a point in the middle of the picked edge", key: fyne.KeyInsert, do: s.hand.InsertMiddle, can: s.picksEdge},
+		{menu: menuPoint, name: "Delete", says: "Delete the picked points; the lines beside them join", short: "Remove", icon: "node-remove", strip: true, key: fyne.KeyDelete, do: s.hand.Delete, can: nodes},
+		{menu: menuPoint, name: "Corner or smooth", says: "Make the picked points corners, or smooth if they are", short: "Smooth", icon: "smooth", strip: true, rune: 's', do: s.hand.ToggleSmooth, can: nodes},
+		{menu: menuPoint, name: "Bend the edge", says: "Give the picked straight edges handles to bend them by", short: "Bend", icon: "edge", strip: true, rune: 'b', do: s.hand.Bend, can: s.picksEdge},
+	}
+}
+
+func (s *Shell) seamCommands() []*command {
+	return []*command{
+		{menu: menuSeam, name: "Link the two picked edges", says: "Sew the two picked edges together", rune: 'j', do: s.hand.LinkPicked, can: func() bool { return len(s.desk.Picked().Of(desk.Edge)) == 2 }},
+		{menu: menuSeam, name: "Take apart", says: "Take apart the seams of the picked edges", rune: 'u', do: s.hand.Unlink, can: s.picksEdge},
+		{menu: menuSeam, name: "Show the other edge", says: "Pick the edges to which the picked ones are sewn", rune: 'o', do: s.hand.PickOtherSide, can: s.picksEdge},
+		{menu: menuSeam, name: "Next finding", says: "Go to the next thing that the checks found", key: fyne.KeyF8, gap: true, do: s.nextFinding},
+	}
+}
+
+func (s *Shell) viewCommands() []*command {
+	list := []*command{
+		{menu: menuView, name: "Shape", says: "Correct the pieces", key: fyne.KeyF3, do: func() { s.enter(stationShape) }},
+		{menu: menuView, name: "Make", says: "See the pages and write the files", key: fyne.KeyF7, do: func() { s.enter(stationMake) }},
+		{menu: menuView, name: "Show all", says: "Show all pieces", rune: '0', gap: true, do: s.bench.Fit},
+		{menu: menuView, name: "Show what is picked", says: "Bring what is picked into the middle", short: "Fit", icon: "zoom-fit", strip: true, rune: 'f', do: s.bench.FitPicked},
+		{menu: menuView, name: "True size", says: "Show a millimetre as a millimetre on a screen of 96 dots an inch", rune: '1', do: s.bench.TrueSize},
+		{menu: menuView, name: "Closer", says: "Zoom in", rune: '+', do: func() { s.bench.ZoomBy(1.2) }},
+		{menu: menuView, name: "Farther", says: "Zoom out", rune: '-', do: func() { s.bench.ZoomBy(1 / 1.2) }},
+	}
+	for i, u := range draft.Units() {
+		list = append(list, &command{
+			menu: menuView, name: "Lengths in " + unitNames[i], says: "Show and type lengths in " + unitNames[i], gap: i == 0,
+			do: func() { s.setUnit(u) },
+		})
+	}
+	return append(list, &command{menu: menuView, name: "Light or dark", says: "Change between the light and the dark look", key: fyne.KeyL, mod: ctrl, gap: true, do: func() { s.SetDark(!s.dark()) }})
+}
+
+// unitNames are the units in words, in the order of draft.Units.
+var unitNames = []string{"millimetres", "centimetres", "decimal inches", "inches with fractions"}
+
+func (s *Shell) helpCommands() []*command {
+	return []*command{
+		{menu: menuHelp, name: "Keys and gestures", says: "What the keys and the mouse do", key: fyne.KeyF1, do: s.showKeys},
+		{menu: menuHelp, name: "About and licences", says: "What this is, and whose work is inside", do: s.showAbout},
+	}
+}
+
+func (s *Shell) hasPieces() bool { return len(s.desk.Project().Pieces) > 0 }
+func (s *Shell) hasPicked() bool { return len(s.desk.Picked()) > 0 }
+func (s *Shell) picksEdge() bool { return len(s.desk.Picked().Of(desk.Edge)) > 0 }
+
+// undo takes back what is typed into a field, or else the last step.
+func (s *Shell) undo() {
+	if f, ok := s.win.Canvas().Focused().(interface {
+		Typing() bool
+		Undo()
+	}); ok && f.Typing() {
+		f.Undo()
+		return
+	}
+	s.desk.Undo()
+}

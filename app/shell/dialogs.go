@@ -1,0 +1,178 @@
+package shell
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/look"
+	"hemlet/assets"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// askAllowance asks for one width and gives it to the picked edges, or to all edges
+// of the picked pieces.
+func (s *Shell) askAllowance() {
+	edges := s.allowanceEdges()
+	if len(edges) == 0 {
+		s.Say("Pick the edges or pieces first.")
+		return
+	}
+	unit := s.desk.Project().Unit
+	var take func() bool
+	field := control.NewField("A length, or a sum such as 1/4in + 2mm", nil)
+	if e, _ := s.desk.Project().Piece(edges[0].Piece).Edge(edges[0].Edge); e != nil {
+		field.SetText(unit.Format(e.Allowance.Start))
+	}
+	said := control.NewProse(plural(len(edges), "edge")+" will have this allowance, the same all along.", 12, false, look.Faint, askWidth)
+	take = func() bool {
+		mm, err := unit.Parse(field.Text)
+		if err == nil {
+			width := draft.Length(mm)
+			err = desk.Run(s.desk, draft.SetAllowance, draft.SetAllowanceArgs{Edges: edges, Width: &width})
+		}
+		if err != nil {
+			said.Put(sentence(err.Error()))
+			return false
+		}
+		return true
+	}
+	q := s.ask("Set allowance", control.Stack(10, control.Labelled("Allowance", field.Object()), said), field,
+		answer{word: "Cancel", out: true},
+		answer{word: "Set", main: true, do: take})
+	field.OnSubmitted = func(string) {
+		if take() {
+			q.close()
+		}
+	}
+	field.TypedShortcut(&fyne.ShortcutSelectAll{})
+}
+
+func (s *Shell) allowanceEdges() []draft.EdgeRef {
+	var edges []draft.EdgeRef
+	picked := s.desk.Picked()
+	for _, r := range picked.Of(desk.Edge) {
+		edges = append(edges, draft.EdgeRef{Piece: r.Piece, Edge: r.Edge})
+	}
+	if len(edges) > 0 {
+		return edges
+	}
+	seen := map[draft.ID]bool{}
+	for _, r := range picked {
+		if p := s.desk.Project().Piece(r.Piece); p != nil && !seen[p.ID] {
+			seen[p.ID] = true
+			edges = append(edges, p.CutEdges()...)
+		}
+	}
+	return edges
+}
+
+// askCloth asks for the name of a new cloth.
+func (s *Shell) askCloth(take func(name string) error, out func()) {
+	field := control.NewField("What the cloth is called", nil)
+	said := control.NewProse("Its thickness and width can be added when the pieces are laid out.", 12, false, look.Faint, askWidth)
+	done := func() bool {
+		if err := take(strings.TrimSpace(field.Text)); err != nil {
+			said.Put(sentence(err.Error()))
+			return false
+		}
+		return true
+	}
+	q := s.ask("Another cloth", control.Stack(10, control.Labelled("Name", field.Object()), said), field,
+		answer{word: "Cancel", out: true, do: func() bool { out(); return true }},
+		answer{word: "Take it", main: true, do: done})
+	field.OnSubmitted = func(string) {
+		if done() {
+			q.close()
+		}
+	}
+}
+
+// contextMenu shows what can be done with what lies under the pointer.
+func (s *Shell) contextMenu(r desk.Ref, at geom.Point, pos fyne.Position) {
+	var items []*fyne.MenuItem
+	add := func(label string, do func()) { items = append(items, fyne.NewMenuItem(label, do)) }
+	addCommand := func(name string) {
+		for _, c := range s.commands {
+			if c.name == name && (c.can == nil || c.can()) {
+				item := fyne.NewMenuItem(c.name, c.run)
+				item.Shortcut = c.shortcut()
+				items = append(items, item)
+			}
+		}
+	}
+	switch r.Kind {
+	case desk.Edge:
+		add("Put a point here", func() { s.hand.InsertAt(r, at) })
+		for _, name := range []string{"Bend the edge", "Set allowance…", "Link the two picked edges", "Show the other edge", "Take apart"} {
+			addCommand(name)
+		}
+	case desk.Node, desk.HandleIn, desk.HandleOut:
+		addCommand("Corner or smooth")
+		addCommand("Delete")
+	case desk.Piece:
+		addCommand("Set allowance…")
+		addCommand("Show what is picked")
+	default:
+		addCommand("Show all")
+		addCommand("Pick all")
+		addCommand("Bring in a drawing…")
+	}
+	if len(items) == 0 {
+		return
+	}
+	widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", items...), s.win.Canvas(), pos)
+}
+
+// keysText says what the mouse and the keys do besides the commands.
+var keysText = [][2]string{
+	{"Click, Shift and click", "pick, add to what is picked"},
+	{"Drag", "move a point, a handle, an edge or a piece; Shift keeps it straight"},
+	{"Drag on bare bench", "pick what lies in the box"},
+	{"Double click an edge", "put a point there"},
+	{"Arrow keys", "nudge by 1 mm; with Shift 10 mm, with Ctrl 0.1 mm"},
+	{"Page Down, Page Up", "the next piece, the one before"},
+	{"P, E", "from a piece to its points, to its edges"},
+	{". and ,", "the next point or edge, the one before"},
+	{"Wheel", "zoom at the pointer; with Shift move across"},
+	{"Middle button, or Space and drag", "move the view"},
+	{"Esc", "out of what is under way, then up to the piece, then nothing"},
+	{"Tab", "through the fields; Return takes a value, Esc puts the old one back"},
+}
+
+// showKeys shows what the keys and the mouse do.
+func (s *Shell) showKeys() {
+	grid := control.Stack(5)
+	add := func(a, b string) {
+		grid.Add(container.NewBorder(nil, nil, control.Wide(220, control.NewText(a, 12.5, true, look.Ink)), nil, control.NewText(b, 12.5, false, look.Ink).AtLeast(300)))
+	}
+	for _, k := range keysText {
+		add(k[0], k[1])
+	}
+	for _, t := range s.tools {
+		add(t.Info().Key, t.Info().Name)
+	}
+	for _, c := range s.commands {
+		if k := c.keyText(); k != "" {
+			add(k, c.says)
+		}
+	}
+	scroll := container.NewVScroll(control.Inset(2, 2, 12, 2, grid))
+	s.ask("Keys and gestures", control.Wide(620, control.Tall(420, scroll)), nil, answer{word: "Good", main: true, out: true})
+}
+
+// showAbout says what this is and whose work is inside.
+func (s *Shell) showAbout() {
+	licence := widget.NewLabel(assets.FontLicence())
+	licence.Wrapping = fyne.TextWrapWord
+	body := control.Stack(10,
+		prose("Hemlet is a pattern workbench for people who sew for bodies that no bought pattern fits. It is free software under the MIT licence and comes without any warranty: check the 50 mm square before you cut."),
+		control.NewText("The letters are set in these fonts:", 12.5, true, look.Ink),
+		control.Tall(240, container.NewVScroll(licence)))
+	s.ask("Hemlet", control.Wide(560, body), nil, answer{word: "Good", main: true, out: true})
+}

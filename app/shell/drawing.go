@@ -1,0 +1,256 @@
+package shell
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/look"
+	"hemlet/draft"
+	"hemlet/draft/intake"
+	"hemlet/geom"
+)
+
+// bringing is a set of drawings that is about to become pieces.
+type bringing struct {
+	s        *Shell
+	paths    []string
+	drawings []*intake.Drawing
+	line     intake.Line
+	// unitMM is how large a unit of the file is where the file does not say.
+	unitMM    float64
+	allowance float64
+	seen      *control.Prose
+	field     *control.Field
+}
+
+// usualAllowance is what the question proposes, in mm: the middle of what puppets
+// are given (common practice, no source).
+const usualAllowance = 6
+
+// askDrawing asks for a drawing and brings it in.
+func (f *files) askDrawing() {
+	f.s.chooseFile("Bring in a drawing", "Go on", drawingEndings, func(path string) { f.bringIn([]string{path}) })
+}
+
+// bringIn reads the drawings and asks what their lines are.
+func (f *files) bringIn(paths []string) {
+	b := &bringing{s: f.s, paths: paths, allowance: usualAllowance}
+	b.read(b.ask)
+}
+
+// read reads the files off the window's goroutine and then calls done.
+func (b *bringing) read(done func()) {
+	ctx, cancel := context.WithCancel(context.Background())
+	wait := b.s.ask("Reading "+filepath.Base(b.paths[0])+" …", nil, nil, answer{word: "Stop", out: true, do: func() bool {
+		cancel()
+		return true
+	}})
+	paths, unit := b.paths, b.unitMM
+	go func() {
+		drawings, err := readDrawings(ctx, paths, unit)
+		fyne.Do(func() {
+			defer cancel()
+			if ctx.Err() != nil {
+				return
+			}
+			wait.close()
+			if err != nil {
+				b.s.tell("This could not be read", err.Error())
+				return
+			}
+			b.drawings = drawings
+			done()
+		})
+	}()
+}
+
+func readDrawings(ctx context.Context, paths []string, unitMM float64) ([]*intake.Drawing, error) {
+	var out []*intake.Drawing
+	for _, path := range paths {
+		d, err := readDrawing(ctx, path, unitMM)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, d)
+	}
+	return out, nil
+}
+
+func readDrawing(ctx context.Context, path string, unitMM float64) (*intake.Drawing, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return intake.Read(ctx, filepath.Base(path), f, intake.Options{UnitMM: unitMM})
+}
+
+// fileUnits are the units that a silent file may be in.
+var fileUnits = []struct {
+	word string
+	mm   float64
+}{{"millimetres", 1}, {"centimetres", 10}, {"inches", draft.MMPerInch}, {"points, 72 an inch", draft.MMPerInch / 72}, {"dots, 96 an inch", draft.MMPerInch / 96}}
+
+// ask shows what was read and asks what its lines are.
+func (b *bringing) ask() {
+	unit := b.s.desk.Project().Unit
+	b.seen = control.NewProse("", 12.5, false, look.Faint, askWidth)
+	line := control.NewPill("What the closed lines of the drawing are", []string{"stitching line", "cut line"}, func(i int) {
+		b.line = intake.Line(i)
+		b.update()
+	})
+	line.Put(int(b.line))
+	b.field = control.NewField("Cloth left outside the stitching line on every edge", func(text string) error {
+		mm, err := unit.Parse(text)
+		if err == nil {
+			b.allowance = mm
+			b.update()
+		}
+		return err
+	})
+	b.field.Put(unit.Format(b.allowance))
+	rows := control.Stack(10, control.Labelled("The lines are", control.Row(0, line)), control.Labelled("Allowance", b.field.Object()))
+	if b.silent() {
+		words := make([]string, len(fileUnits))
+		for i, u := range fileUnits {
+			words[i] = u.word
+		}
+		choice := control.NewChoice("What one unit of the drawing is; the file does not say", words, func(i int) {
+			b.unitMM = fileUnits[i].mm
+			b.reread()
+		})
+		choice.Put(b.unitIndex())
+		rows.Add(control.Labelled("It is drawn in", choice))
+	}
+	rows.Add(b.seen)
+	b.update()
+	b.s.ask("Bring in "+b.title(), rows, b.field,
+		answer{word: "Cancel", out: true},
+		answer{word: "Bring in", main: true, do: b.take})
+}
+
+func (b *bringing) title() string {
+	if len(b.paths) == 1 {
+		return "“" + filepath.Base(b.paths[0]) + "”"
+	}
+	return fmt.Sprintf("%d drawings", len(b.paths))
+}
+
+// silent reports whether a file does not say how large it is.
+func (b *bringing) silent() bool {
+	for _, d := range b.drawings {
+		if d.Scale.Assumed {
+			return true
+		}
+	}
+	return b.unitMM != 0
+}
+
+func (b *bringing) unitIndex() int {
+	mm := b.unitMM
+	if mm == 0 && len(b.drawings) > 0 {
+		mm = b.drawings[0].Scale.MM
+	}
+	for i, u := range fileUnits {
+		if d := u.mm - mm; d < 1e-9 && d > -1e-9 {
+			return i
+		}
+	}
+	return -1
+}
+
+// reread reads the files again in another unit.
+func (b *bringing) reread() {
+	drawings, err := readDrawings(context.Background(), b.paths, b.unitMM)
+	if err != nil {
+		b.seen.Put(err.Error())
+		return
+	}
+	b.drawings = drawings
+	b.update()
+}
+
+// update says what the drawings hold.
+func (b *bringing) update() {
+	outlines, warnings, err := b.outlines()
+	if err != nil {
+		b.seen.Put(err.Error())
+		return
+	}
+	box := geom.EmptyRect()
+	for _, o := range outlines {
+		box = box.Union(o.Path.Bounds())
+	}
+	u := b.s.desk.Project().Unit
+	text := fmt.Sprintf("%s, %s wide and %s high together.", plural(len(outlines), "piece"), u.Format(box.W()), u.Format(box.H()))
+	if b.line == intake.CutLine {
+		text += " The allowance is taken off inside the drawn lines."
+	} else {
+		text += " The allowance is added outside the drawn lines."
+	}
+	for i, w := range warnings {
+		if i == 4 {
+			text += fmt.Sprintf("\nand %d more remarks", len(warnings)-i)
+			break
+		}
+		text += "\n" + sentence(w)
+	}
+	b.seen.Put(text)
+}
+
+func (b *bringing) outlines() ([]draft.Outline, []string, error) {
+	var all []draft.Outline
+	var says []string
+	for _, d := range b.drawings {
+		outlines, warnings, err := d.Outlines(b.line)
+		if err != nil {
+			return nil, nil, err
+		}
+		all = append(all, outlines...)
+		for _, w := range append(append([]intake.Warning(nil), d.Warnings...), warnings...) {
+			says = append(says, w.String())
+		}
+	}
+	return all, says, nil
+}
+
+// take makes the pieces.
+func (b *bringing) take() bool {
+	if b.field.FocusLost(); b.field.Wrong() {
+		return false
+	}
+	outlines, _, err := b.outlines()
+	if err != nil {
+		b.seen.Put(err.Error())
+		return false
+	}
+	d := b.s.desk
+	args := draft.ImportOutlinesArgs{Outlines: outlines, Line: draft.DrawnLine(b.line), Allowance: b.allowance}
+	fresh := len(d.Project().Pieces) == 0 && d.Path() == ""
+	out, err := draft.ImportOutlines.Do(d.Project(), args)
+	if err == nil && fresh {
+		name := strings.TrimSuffix(filepath.Base(b.paths[0]), filepath.Ext(b.paths[0]))
+		if named, nameErr := draft.RenameProject.Do(out.Project, draft.RenameProjectArgs{Name: name}); nameErr == nil {
+			out.Project = named.Project
+		}
+	}
+	if err != nil {
+		b.seen.Put(sentence(err.Error()))
+		return false
+	}
+	d.Commit(out.Step, out.Project, "")
+	b.s.enter(stationShape)
+	d.Pick(desk.PieceRef(out.Made))
+	b.s.bench.Fit()
+	for _, s := range out.Says {
+		b.s.Say(s)
+	}
+	return true
+}

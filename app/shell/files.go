@@ -1,0 +1,245 @@
+package shell
+
+import (
+	"errors"
+	"path/filepath"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"hemlet/draft"
+	"hemlet/draft/store"
+)
+
+// files opens, saves and brings in.
+type files struct {
+	s *Shell
+	// stamp is what the file was when it was read or written.
+	stamp       *store.Stamp
+	recent      *fyne.MenuItem
+	recentAfter *command
+	keeper      keeper
+}
+
+// The ending of a project file, and those of drawings.
+const projectEnding = ".hemlet"
+
+var drawingEndings = []string{".svg", ".svgz", ".dxf"}
+
+func newFiles(s *Shell) *files {
+	f := &files{s: s}
+	f.keeper.failed = f.failedJournal
+	return f
+}
+
+// guard does something that would drop the document, after asking whether to save
+// it.
+func (f *files) guard(then func()) {
+	if !f.s.desk.Dirty() {
+		then()
+		return
+	}
+	name := f.s.desk.Project().Name
+	f.s.ask("Save “"+name+"” first?", prose("It has changes that are in no file yet."), nil,
+		answer{word: "Cancel", out: true},
+		answer{word: "Drop changes", hint: "Go on without saving", do: func() bool {
+			f.s.later(then)
+			return true
+		}},
+		answer{word: "Save", main: true, do: func() bool {
+			f.s.later(func() { f.save(then) })
+			return true
+		}})
+}
+
+// new begins an empty project.
+func (f *files) new() {
+	f.guard(func() {
+		f.stamp = nil
+		f.opened(draft.New("New pattern"), "")
+	})
+}
+
+// open asks for a project file and opens it.
+func (f *files) open() {
+	f.guard(func() {
+		f.s.chooseFile("Open a project", "Open", []string{projectEnding}, func(path string) { f.Open(path) })
+	})
+}
+
+// Open opens a project file. It reports whether that could be done; the document
+// that lay open is untouched where it could not.
+func (f *files) Open(path string) bool {
+	if abs, err := filepath.Abs(path); err == nil {
+		path = abs
+	}
+	p, stamp, err := store.Load(path)
+	if err != nil {
+		f.s.tell("This could not be opened", err.Error())
+		return false
+	}
+	f.stamp = &stamp
+	f.opened(p, path)
+	f.remember(path)
+	return true
+}
+
+// opened puts a project on the desk.
+func (f *files) opened(p *draft.Project, path string) {
+	f.s.enter(stationShape)
+	f.s.desk.Open(p, path)
+	f.startJournal()
+	f.s.focusBench()
+}
+
+// save saves the project and does then, if there is anything to do.
+func (f *files) save(then func()) {
+	if f.s.desk.Path() == "" {
+		f.saveAs(then)
+		return
+	}
+	f.write(f.s.desk.Path(), f.stamp, then)
+}
+
+// saveAs asks for a name and saves the project under it.
+func (f *files) saveAs(then func()) {
+	name := f.s.desk.Path()
+	if name == "" {
+		name = fileName(f.s.desk.Project().Name) + projectEnding
+	}
+	f.s.chooseTarget("Save the project", "Save", name, []string{projectEnding}, func(path string) {
+		if path == f.s.desk.Path() {
+			f.write(path, f.stamp, then)
+			return
+		}
+		f.replacing(path, func() { f.write(path, nil, then) })
+	})
+}
+
+// fileName returns the name without what no file name may hold.
+func fileName(name string) string {
+	name = strings.Map(func(r rune) rune {
+		if strings.ContainsRune(`/\:*?"<>|`, r) || r < ' ' {
+			return '-'
+		}
+		return r
+	}, strings.TrimSpace(name))
+	if name == "" {
+		return "pattern"
+	}
+	return name
+}
+
+// replacing asks before something is written over a file.
+func (f *files) replacing(path string, then func()) {
+	if !exists(path) {
+		then()
+		return
+	}
+	f.s.ask("Replace “"+filepath.Base(path)+"”?", prose("There is a file of this name already. What is in it is lost if you replace it."), nil,
+		answer{word: "Cancel", out: true, main: true},
+		answer{word: "Replace", do: func() bool {
+			f.s.later(then)
+			return true
+		}})
+}
+
+// write saves the project to the path.
+func (f *files) write(path string, seen *store.Stamp, then func()) {
+	p := f.s.desk.Project()
+	stamp, err := store.Save(path, p, seen)
+	switch {
+	case errors.Is(err, store.ErrChangedOutside):
+		f.changedOutside(path, then)
+		return
+	case err != nil:
+		f.s.tell("This could not be saved", err.Error()+"\nThe project is as it was; save it under another name or in another place.")
+		return
+	}
+	f.stamp = &stamp
+	f.s.desk.MarkSaved(p, path)
+	f.savedJournal()
+	f.remember(path)
+	f.s.Say("Saved " + filepath.Base(path) + ".")
+	if then != nil {
+		then()
+	}
+}
+
+func (f *files) changedOutside(path string, then func()) {
+	f.s.ask("“"+filepath.Base(path)+"” was changed elsewhere", prose("Another program, or another window, has written this file since it was opened here. Saving would undo what was done there."), nil,
+		answer{word: "Cancel", out: true},
+		answer{word: "Replace it", hint: "Write this project over the file", do: func() bool {
+			f.s.later(func() { f.write(path, nil, then) })
+			return true
+		}},
+		answer{word: "Save as…", main: true, do: func() bool {
+			f.s.later(func() { f.saveAs(then) })
+			return true
+		}})
+}
+
+// close closes the window, after asking.
+func (f *files) close() {
+	f.guard(func() {
+		f.dropJournal()
+		f.s.win.Close()
+	})
+}
+
+// dropped opens what was dropped on the window.
+func (f *files) dropped(_ fyne.Position, uris []fyne.URI) {
+	var drawings []string
+	for _, u := range uris {
+		path := u.Path()
+		switch {
+		case hasEnding(path, []string{projectEnding}):
+			f.guard(func() { f.Open(path) })
+			return
+		case hasEnding(path, drawingEndings):
+			drawings = append(drawings, path)
+		default:
+			f.s.tell("This cannot be brought in", filepath.Base(path)+" is neither a project ("+projectEnding+") nor a drawing ("+strings.Join(drawingEndings, ", ")+").")
+			return
+		}
+	}
+	if len(drawings) > 0 {
+		f.bringIn(drawings)
+	}
+}
+
+// prefRecent is the preference that keeps the files that were used last.
+const (
+	prefRecent = "recent"
+	mostRecent = 8
+)
+
+// remember puts a file first among those that were used last.
+func (f *files) remember(path string) {
+	list := []string{path}
+	for _, p := range f.s.app.Preferences().StringList(prefRecent) {
+		if p != path && len(list) < mostRecent {
+			list = append(list, p)
+		}
+	}
+	f.s.app.Preferences().SetStringList(prefRecent, list)
+	if f.recent != nil {
+		f.recent.ChildMenu = f.recentMenu()
+		f.s.menu.Refresh()
+	}
+}
+
+func (f *files) recentMenu() *fyne.Menu {
+	m := fyne.NewMenu("")
+	for _, path := range f.s.app.Preferences().StringList(prefRecent) {
+		m.Items = append(m.Items, fyne.NewMenuItem(filepath.Base(path)+"  ·  "+filepath.Dir(path), func() {
+			f.guard(func() { f.Open(path) })
+		}))
+	}
+	if len(m.Items) == 0 {
+		none := fyne.NewMenuItem("Nothing yet", nil)
+		none.Disabled = true
+		m.Items = append(m.Items, none)
+	}
+	return m
+}

@@ -1,0 +1,135 @@
+package shell
+
+import (
+	"sort"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/look"
+)
+
+// newFindBox returns the box in the top bar that opens the finder.
+func newFindBox(s *Shell) fyne.CanvasObject {
+	row := control.Row(8, control.NewText("Find a piece, an edge, a command…", 13, false, look.Faint), control.Spring(), control.NewText("Ctrl K", 11, false, look.Faint))
+	card := control.NewCard(control.Inset(14, 0, 14, 0, control.Tall(28, row)), "Find a piece, an edge or a command by its name (Ctrl+K)", func() { s.finder.open() })
+	return control.Wide(340, card)
+}
+
+// finder finds pieces, edges and commands by a few letters of their names.
+type finder struct {
+	s     *Shell
+	found []found
+	list  *widget.List
+	pop   *question
+	at    int
+}
+
+// found is one thing that the finder offers.
+type found struct {
+	name, what, key string
+	do              func()
+}
+
+func newFinder(s *Shell) *finder { return &finder{s: s} }
+
+// finderWidth is in screen units.
+const finderWidth = 460
+
+func (f *finder) open() {
+	if f.s.question != nil {
+		return
+	}
+	f.list = widget.NewList(func() int { return len(f.found) },
+		func() fyne.CanvasObject {
+			return control.Inset(8, 2, 8, 2, control.Row(8,
+				control.NewText("", 13, false, look.Ink).AtLeast(240), control.Spring(),
+				control.NewText("", 11.5, false, look.Faint), control.NewText("", 11.5, true, look.Faint)))
+		},
+		func(i widget.ListItemID, o fyne.CanvasObject) {
+			row := o.(*fyne.Container).Objects[0].(*fyne.Container)
+			row.Objects[0].(*control.Text).Set(f.found[i].name)
+			row.Objects[2].(*control.Text).Set(f.found[i].what)
+			row.Objects[3].(*control.Text).Set(f.found[i].key)
+			row.Refresh()
+		})
+	f.list.OnSelected = func(i widget.ListItemID) { f.at = i }
+	field := control.NewField("A few letters of the name; the arrow keys go through the list", nil)
+	field.Arrows = f.step
+	field.SetPlaceHolder("a few letters of a name")
+	field.OnChanged = f.look
+	field.OnSubmitted = func(string) { f.take() }
+	f.look("")
+	body := container.NewVBox(control.Wide(finderWidth, field.Object()),
+		control.Tall(300, container.NewStack(control.NewPlane(look.Card, look.Border, 8), control.Inset(2, 2, 2, 2, f.list))))
+	f.pop = f.s.ask("Find", body, field,
+		answer{word: "Cancel", out: true},
+		answer{word: "Go", main: true, do: func() bool { f.take(); return false }})
+}
+
+// step goes up or down the list.
+func (f *finder) step(by int) {
+	if len(f.found) == 0 {
+		return
+	}
+	f.at = (f.at - by + len(f.found)) % len(f.found)
+	f.list.Select(f.at)
+}
+
+func (f *finder) take() {
+	if f.at < 0 || f.at >= len(f.found) {
+		return
+	}
+	do := f.found[f.at].do
+	f.pop.close()
+	do()
+}
+
+// look lists what holds the letters, names that begin with them first.
+func (f *finder) look(text string) {
+	text = strings.ToLower(strings.TrimSpace(text))
+	f.found = f.found[:0]
+	for _, x := range f.all() {
+		if strings.Contains(strings.ToLower(x.name), text) {
+			f.found = append(f.found, x)
+		}
+	}
+	begins := func(x found) bool { return strings.HasPrefix(strings.ToLower(x.name), text) }
+	sort.SliceStable(f.found, func(i, j int) bool { return begins(f.found[i]) && !begins(f.found[j]) })
+	f.at = 0
+	f.list.Refresh()
+	if len(f.found) > 0 {
+		f.list.Select(0)
+	}
+}
+
+// all lists everything that can be found.
+func (f *finder) all() []found {
+	var out []found
+	for _, p := range f.s.desk.Project().Pieces {
+		out = append(out, found{name: p.Name, what: "piece", do: func() { f.s.jump(desk.PieceRef(p.ID)) }})
+	}
+	for _, c := range f.s.commands {
+		if c.can == nil || c.can() {
+			out = append(out, found{name: strings.TrimSuffix(c.name, "…"), what: c.menu, key: c.keyText(), do: c.run})
+		}
+	}
+	for _, t := range f.s.tools {
+		info := t.Info()
+		out = append(out, found{name: info.Name, what: "tool", key: info.Key, do: func() {
+			f.s.enter(stationShape)
+			f.s.takeTool(t)
+			f.s.focusBench()
+		}})
+	}
+	for _, p := range f.s.desk.Project().Pieces {
+		for _, e := range p.Edges {
+			out = append(out, found{name: p.Name + " · " + e.Name, what: "edge", do: func() { f.s.jump(desk.EdgeRef(p.ID, e.ID)) }})
+		}
+	}
+	return out
+}

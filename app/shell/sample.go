@@ -1,0 +1,22 @@
+package shell
+
+import (
+	"hemlet/assets"
+	"hemlet/draft/store"
+)
+
+// sample opens the sample that comes with the program.
+func (f *files) sample() { f.guard(func() { f.Sample() }) }
+
+// Sample opens the sample that comes with the program, as a project that has no
+// file yet.
+func (f *files) Sample() bool {
+	p, err := store.Decode(assets.Sample())
+	if err != nil {
+		f.s.tell("The sample could not be opened", err.Error())
+		return false
+	}
+	f.stamp = nil
+	f.opened(p, "")
+	return true
+}

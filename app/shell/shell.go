@@ -1,0 +1,351 @@
+package shell
+
+import (
+	"fmt"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/bench"
+	"hemlet/app/bench/paint"
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/inspect"
+	"hemlet/app/look"
+	"hemlet/app/station"
+	"hemlet/app/tool"
+	"hemlet/app/tray"
+	"hemlet/draft"
+)
+
+// Shell is one window with one document.
+type Shell struct {
+	// StateDir is the folder that the journals lie in, empty for the user's own.
+	StateDir string
+
+	app fyne.App
+	win fyne.Window
+
+	desk    *desk.Desk
+	bench   *bench.Bench
+	hand    *tool.Hand
+	tools   []tool.Tool
+	tray    *tray.Tray
+	inspect *inspect.Inspector
+	make    *station.Make
+
+	top      *topBar
+	rail     *rail
+	strip    *toolStrip
+	status   *statusBar
+	hover    *hoverLabel
+	welcome  *welcome
+	centre   *fyne.Container
+	side     *fyne.Container
+	station  string
+	commands []*command
+	finder   *finder
+	menu     *fyne.MainMenu
+	files    *files
+	// question is the box that waits for an answer, nil where there is none.
+	question *question
+}
+
+// The stations that there are, in the order of the journey.
+const (
+	stationShape = "Shape"
+	stationMake  = "Make"
+)
+
+// prefTheme is the preference that keeps the choice between light and dark.
+const prefTheme = "look"
+
+// New makes the window of an app. It shows an empty project until something is
+// opened.
+func New(a fyne.App) (*Shell, error) {
+	s := &Shell{app: a, win: a.NewWindow("Hemlet"), desk: desk.New(draft.New("New pattern"))}
+	a.Settings().SetTheme(look.NewTheme(s.savedMode()))
+	palette := s.palette()
+	var err error
+	if s.bench, err = bench.New(s.desk, palette); err != nil {
+		return nil, err
+	}
+	if s.tray, err = tray.New(s.desk, palette); err != nil {
+		return nil, err
+	}
+	s.hand = s.bench.Hand(s.Say)
+	s.tools = []tool.Tool{tool.NewSelect(s.hand), tool.NewPoint(s.hand), tool.NewLink(s.hand), tool.NewTape(s.hand), tool.NewPan(s.hand)}
+	s.inspect = inspect.New(s.desk, s.hand)
+	s.inspect.Jump, s.inspect.Say, s.inspect.AskCloth = s.jump, s.Say, s.askCloth
+	s.make = station.NewMake(s.desk, s.Say, s.askExport)
+	s.files = newFiles(s)
+	s.tray.Pick = s.pickPiece
+	s.build()
+	s.connect()
+	s.takeTool(s.tools[0])
+	s.enter(stationShape)
+	s.desk.Listen(s.changed)
+	s.changed(desk.Document | desk.Selection | desk.File | desk.Opened)
+	return s, nil
+}
+
+// Window returns the window.
+func (s *Shell) Window() fyne.Window { return s.win }
+
+// Desk returns the document that lies open.
+func (s *Shell) Desk() *desk.Desk { return s.desk }
+
+// build puts the window together.
+func (s *Shell) build() {
+	s.commands = s.allCommands()
+	s.top, s.rail, s.strip = newTopBar(s), newRail(s), newToolStrip(s)
+	s.status, s.hover, s.welcome = newStatusBar(s), newHoverLabel(), newWelcome(s)
+	s.finder = newFinder(s)
+	s.centre = container.NewStack()
+	s.side = container.NewStack()
+	left := container.New(&columns{}, s.rail.object, control.Upright(), s.tray.Object(), control.Upright(), s.centre, control.Upright(), s.side)
+	main := container.NewBorder(
+		container.NewBorder(nil, control.Tall(1, control.NewPlane(look.Border, "", 0)), nil, nil, s.top.object),
+		container.NewBorder(control.Tall(1, control.NewPlane(look.Border, "", 0)), nil, nil, nil, s.status.object),
+		nil, nil, left)
+	s.win.SetContent(container.NewStack(control.NewPlane(look.Paper, "", 0), main, s.hover.object))
+	s.win.SetPadded(false)
+	s.menu = s.mainMenu()
+	s.win.SetMainMenu(s.menu)
+	s.win.Resize(fyne.NewSize(1280, 800))
+	s.win.SetMaster()
+	s.win.SetCloseIntercept(s.files.close)
+	s.win.SetOnDropped(s.files.dropped)
+}
+
+// columns lays out the rail, the tray, the middle and the side, which alone gets
+// what room there is. The object with the largest index but two is the middle.
+type columns struct{}
+
+// middleColumn is the index of the one that grows.
+const middleColumn = 4
+
+func (columns) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	size := fyne.Size{}
+	for _, o := range objects {
+		m := o.MinSize()
+		size.Width += m.Width
+		size.Height = max(size.Height, m.Height)
+	}
+	return size
+}
+
+func (columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	rest := size.Width
+	for i, o := range objects {
+		if i != middleColumn {
+			rest -= o.MinSize().Width
+		}
+	}
+	x := float32(0)
+	for i, o := range objects {
+		w := o.MinSize().Width
+		if i == middleColumn {
+			w = max(rest, 0)
+		}
+		o.Move(fyne.NewPos(x, 0))
+		o.Resize(fyne.NewSize(w, size.Height))
+		x += w
+	}
+}
+
+// connect lets the parts hear of one another.
+func (s *Shell) connect() {
+	s.bench.OnMove = s.status.pointer
+	s.bench.OnView = s.status.view
+	s.bench.OnKey = s.key
+	s.bench.OnRune = s.letter
+	s.bench.OnMenu = s.contextMenu
+	control.KeyElsewhere = s.keyElsewhere
+	control.ShowHint = s.hint
+	c := s.win.Canvas()
+	c.SetOnTypedKey(s.unfocusedKey)
+	c.SetOnTypedRune(func(r rune) {
+		if s.question == nil {
+			s.bench.TypedRune(r)
+		}
+	})
+	s.addShortcuts(c)
+}
+
+// keyElsewhere takes the keys that the control in focus has no use for.
+func (s *Shell) keyElsewhere(e *fyne.KeyEvent) {
+	switch {
+	case s.question != nil:
+		s.question.key(e)
+	case e.Name == fyne.KeyEscape:
+		s.focusBench()
+	default:
+		s.bench.TypedKey(e)
+	}
+}
+
+// unfocusedKey takes the keys while nothing is in focus.
+func (s *Shell) unfocusedKey(e *fyne.KeyEvent) {
+	if s.question != nil {
+		s.question.key(e)
+		return
+	}
+	s.bench.TypedKey(e)
+}
+
+// focusBench gives the keys back to the bench.
+func (s *Shell) focusBench() {
+	if s.station == stationShape {
+		s.win.Canvas().Focus(s.bench)
+		return
+	}
+	s.win.Canvas().Unfocus()
+}
+
+// changed shows a change of the document.
+func (s *Shell) changed(c desk.Change) {
+	s.top.update()
+	s.status.update()
+	s.updateCommands()
+	if c.Has(desk.File | desk.Document | desk.Opened) {
+		s.win.SetTitle(s.title())
+	}
+	if c.Has(desk.Opened) {
+		s.welcome.update()
+	}
+	if c.Has(desk.Document) {
+		s.welcome.update()
+		if s.station == stationMake {
+			s.make.Update()
+		}
+		s.files.note()
+	}
+}
+
+func (s *Shell) title() string {
+	t := s.desk.Project().Name
+	if s.desk.Dirty() {
+		t += " (edited)"
+	}
+	return t + " · Hemlet"
+}
+
+// Say shows a line of text in the status line for a while.
+func (s *Shell) Say(text string) { s.status.say(text) }
+
+// hint shows what a control is for: in the status line and, where it lies on the
+// canvas, beside it.
+func (s *Shell) hint(text string, at fyne.CanvasObject) {
+	s.status.hint(text)
+	s.hover.show(text, at)
+}
+
+// takeTool puts a tool in hand.
+func (s *Shell) takeTool(t tool.Tool) {
+	s.bench.SetTool(t)
+	s.strip.update()
+	s.status.update()
+}
+
+// enter goes to a station.
+func (s *Shell) enter(name string) {
+	if s.station == name {
+		return
+	}
+	s.station = name
+	switch name {
+	case stationMake:
+		s.make.Update()
+		s.centre.Objects = []fyne.CanvasObject{s.make.Centre()}
+		s.side.Objects = []fyne.CanvasObject{s.make.Side()}
+	default:
+		s.centre.Objects = []fyne.CanvasObject{container.NewStack(s.bench, s.strip.object, s.welcome.object)}
+		s.side.Objects = []fyne.CanvasObject{s.inspect.Object()}
+	}
+	s.centre.Refresh()
+	s.side.Refresh()
+	s.rail.update()
+	s.status.update()
+	if name == stationShape && s.win.Canvas() != nil {
+		s.win.Canvas().Focus(s.bench)
+	}
+}
+
+// jump shows a place on the bench, wherever we are.
+func (s *Shell) jump(refs ...desk.Ref) {
+	s.enter(stationShape)
+	s.bench.Reveal(refs...)
+	s.focusBench()
+}
+
+func (s *Shell) pickPiece(id draft.ID, more bool) {
+	if more {
+		s.desk.PickMore(desk.PieceRef(id))
+		return
+	}
+	s.jump(desk.PieceRef(id))
+}
+
+// nextFinding jumps to the next thing that the checks found.
+func (s *Shell) nextFinding() {
+	all := s.desk.Findings()
+	if len(all) == 0 {
+		s.Say("The checks find nothing to mend.")
+		return
+	}
+	s.status.at = (s.status.at + 1) % len(all)
+	f := all[s.status.at]
+	s.jump(s.desk.Place(f)...)
+	s.Say(fmt.Sprintf("%d of %d, %s: %s. %s", s.status.at+1, len(all), inspect.LevelOf(f.Level).Word(), f.About, f.Says))
+}
+
+func (s *Shell) palette() paint.Palette {
+	return *look.Palette(s.mode().Variant(s.app.Settings().ThemeVariant()))
+}
+
+func (s *Shell) mode() look.Mode {
+	if t, ok := s.app.Settings().Theme().(*look.Theme); ok {
+		return t.Mode()
+	}
+	return look.AsDesktop
+}
+
+func (s *Shell) savedMode() look.Mode {
+	switch s.app.Preferences().String(prefTheme) {
+	case "light":
+		return look.Light
+	case "dark":
+		return look.Dark
+	}
+	return look.AsDesktop
+}
+
+// dark reports whether the dark look is on.
+func (s *Shell) dark() bool {
+	return s.mode().Variant(s.app.Settings().ThemeVariant()) == 0
+}
+
+// SetDark puts the dark or the light look on and keeps the choice.
+func (s *Shell) SetDark(on bool) {
+	mode, word := look.Light, "light"
+	if on {
+		mode, word = look.Dark, "dark"
+	}
+	s.app.Preferences().SetString(prefTheme, word)
+	s.app.Settings().SetTheme(look.NewTheme(mode))
+	s.bench.SetPalette(s.palette())
+	s.tray.SetPalette(s.palette())
+	s.top.update()
+}
+
+// setUnit changes the unit in which lengths are shown.
+func (s *Shell) setUnit(u draft.Unit) {
+	if err := desk.Run(s.desk, draft.SetUnit, draft.SetUnitArgs{Unit: u}); err != nil {
+		s.Say(err.Error())
+	}
+}
+
+// sayFor is how long a line of text stays in the status line.
+const sayFor = 9 * time.Second

@@ -1,0 +1,151 @@
+package shell
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/theme"
+
+	"hemlet/app/control"
+	"hemlet/geom"
+)
+
+// statusBar is the line at the bottom: what the tool in hand does or what there is
+// to say, where the pointer is, the scale, and how the checks stand.
+type statusBar struct {
+	s      *Shell
+	object fyne.CanvasObject
+	line   *control.Text
+	where  *control.Text
+	scale  *control.Button
+	checks *control.Button
+	mark   *control.Mark
+
+	said   string
+	saidAt time.Time
+	hinted string
+	// at is the finding that was jumped to last.
+	at int
+}
+
+func newStatusBar(s *Shell) *statusBar {
+	b := &statusBar{s: s, at: -1}
+	b.line = control.NewText("", 12.5, false, theme.ColorNamePlaceHolder).AtLeast(10)
+	b.where = control.NewText("", 12.5, false, theme.ColorNameForeground).Aligned(fyne.TextAlignTrailing)
+	shape := control.Shape{Size: fyne.NewSize(56, 24), Text: 12.5, Icon: 14, Radius: 6, Beside: true}
+	b.scale = control.NewButton(shape, "", "100 %", "Show all pieces (0)", func() { s.bench.Fit() })
+	b.mark = control.NewMark(control.Holds, 14)
+	b.checks = control.NewButton(shape, "", "", "Go to the next thing that the checks found (F8)", s.nextFinding)
+	right := control.Row(12, control.Wide(150, b.where), b.scale, control.Row(0, b.mark, b.checks))
+	b.object = control.Tall(30, control.Inset(92, 0, 12, 0, newEnds(b.line, right)))
+	return b
+}
+
+// newEnds lays one object at the left, as wide as there is room, and one at the
+// right.
+func newEnds(left, right fyne.CanvasObject) *fyne.Container {
+	return fyne.NewContainerWithLayout(ends{}, left, right)
+}
+
+type ends struct{}
+
+func (ends) MinSize(o []fyne.CanvasObject) fyne.Size {
+	a, b := o[0].MinSize(), o[1].MinSize()
+	return fyne.NewSize(a.Width+b.Width, max(a.Height, b.Height))
+}
+
+func (ends) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	right := o[1].MinSize()
+	o[1].Move(fyne.NewPos(size.Width-right.Width, (size.Height-right.Height)/2))
+	o[1].Resize(right)
+	h := o[0].MinSize().Height
+	o[0].Move(fyne.NewPos(0, (size.Height-h)/2))
+	o[0].Resize(fyne.NewSize(max(size.Width-right.Width-16, 0), h))
+}
+
+// say shows a text for a while, or until the next one.
+func (b *statusBar) say(text string) {
+	b.said, b.saidAt = strings.TrimSpace(text), time.Now()
+	b.show()
+	time.AfterFunc(sayFor+50*time.Millisecond, func() { fyne.Do(b.show) })
+}
+
+// hint shows what a control is for; empty text ends it.
+func (b *statusBar) hint(text string) {
+	b.hinted = text
+	b.show()
+}
+
+func (b *statusBar) show() {
+	colour := theme.ColorNamePlaceHolder
+	text := ""
+	if t := b.s.bench.Tool(); t != nil && b.s.station == stationShape {
+		text = t.Info().Name + ": " + t.Info().Hint
+	}
+	if b.s.station == stationMake {
+		text = "Make: choose what the pattern is for and on what it is printed, look at the pages, and write the file."
+	}
+	switch {
+	case b.hinted != "":
+		text = b.hinted
+	case b.said != "" && time.Since(b.saidAt) < sayFor:
+		text, colour = sentence(b.said), theme.ColorNameForeground
+	}
+	b.line.SetColour(colour)
+	b.line.Set(text)
+}
+
+// sentence begins a text with a capital.
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	r := []rune(text)
+	return strings.ToUpper(string(r[:1])) + string(r[1:])
+}
+
+// pointer shows where the pointer is.
+func (b *statusBar) pointer(at geom.Point, on bool) {
+	if !on {
+		b.where.Set("")
+		return
+	}
+	u := b.s.desk.Project().Unit
+	b.where.Set(u.FormatBare(at.X) + ", " + u.Format(at.Y))
+}
+
+func (b *statusBar) view() { b.scale.SetWord(fmt.Sprintf("%.0f %%", b.s.bench.Percent())) }
+
+func (b *statusBar) update() {
+	n := b.s.desk.Count("")
+	var parts []string
+	level := control.Holds
+	if n.Notes > 0 && n.Problems == 0 && n.LookAgain == 0 {
+		parts, level = append(parts, plural(n.Notes, "note")), control.Note
+	}
+	if n.LookAgain > 0 {
+		level = control.LookAgain
+	}
+	if n.Problems > 0 {
+		parts, level = append(parts, plural(n.Problems, "problem")), control.Problem
+	}
+	if n.LookAgain > 0 {
+		parts = append(parts, fmt.Sprintf("%d to look at", n.LookAgain))
+	}
+	if len(parts) == 0 {
+		parts = []string{"all checks hold"}
+	}
+	b.mark.Put(level)
+	b.checks.SetWord(strings.Join(parts, ", "))
+	b.view()
+	b.show()
+}
+
+func plural(n int, of string) string {
+	if n == 1 {
+		return "1 " + of
+	}
+	return fmt.Sprintf("%d %ss", n, of)
+}

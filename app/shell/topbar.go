@@ -1,0 +1,68 @@
+package shell
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/theme"
+
+	"hemlet/app/control"
+	"hemlet/draft"
+)
+
+// topBar is the line at the top: the project, the finder, undo and redo, the unit,
+// light and dark.
+type topBar struct {
+	s            *Shell
+	object       fyne.CanvasObject
+	name, edited *control.Text
+	undo, redo   *control.Button
+	unit         *control.Pill
+	look         *control.Button
+}
+
+// unitWords are the units as the pill shows them, in the order of draft.Units.
+var unitWords = []string{"mm", "cm", "in", "in ⅛"}
+
+func newTopBar(s *Shell) *topBar {
+	t := &topBar{s: s}
+	t.name = control.NewText("", 16, true, theme.ColorNameForeground).AtLeast(280)
+	t.edited = control.NewText("edited", 12, false, theme.ColorNamePlaceHolder)
+	find := newFindBox(s)
+	t.undo = control.NewButton(control.IconShape, "undo", "", "Undo (Ctrl+Z)", func() { s.desk.Undo() })
+	t.redo = control.NewButton(control.IconShape, "redo", "", "Redo (Ctrl+Shift+Z)", func() { s.desk.Redo() })
+	t.unit = control.NewPill("The unit in which lengths are shown and typed; nothing changes its size", unitWords, func(i int) { s.setUnit(draft.Units()[i]) })
+	t.look = control.NewButton(control.IconShape, "dark", "", "Dark look (Ctrl+L)", func() { s.SetDark(!s.dark()) })
+	t.object = control.Tall(52, control.Inset(92, 0, 16, 0, control.Row(10,
+		t.name, t.edited, control.Spring(), find, control.Spring(), t.undo, t.redo, control.Wide(8, control.NewPlane("", "", 0)), t.unit, control.Wide(8, control.NewPlane("", "", 0)), t.look)))
+	return t
+}
+
+func (t *topBar) update() {
+	t.name.Set(t.s.desk.Project().Name)
+	if t.s.desk.Dirty() {
+		t.edited.Set("edited")
+	} else {
+		t.edited.Set("")
+	}
+	undo, can := t.s.desk.History().CanUndo()
+	t.undo.SetOff(!can)
+	t.undo.Hint = hintFor("Undo", undo, "Ctrl+Z")
+	redo, can := t.s.desk.History().CanRedo()
+	t.redo.SetOff(!can)
+	t.redo.Hint = hintFor("Redo", redo, "Ctrl+Shift+Z")
+	t.unit.Put(int(t.s.desk.Project().Unit))
+	icon, hint := "dark", "Dark look (Ctrl+L)"
+	if t.s.dark() {
+		icon, hint = "light", "Light look (Ctrl+L)"
+	}
+	if t.look.Icon != icon {
+		t.look.Icon, t.look.Hint = icon, hint
+		t.look.Refresh()
+	}
+}
+
+func hintFor(verb, step, key string) string {
+	if step == "" {
+		return verb + " (" + key + ")"
+	}
+	return verb + ": " + step + " (" + key + ")"
+}

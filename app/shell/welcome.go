@@ -1,0 +1,45 @@
+package shell
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/look"
+)
+
+// welcome is the card on an empty bench: ways to start.
+type welcome struct {
+	s      *Shell
+	object *fyne.Container
+}
+
+func newWelcome(s *Shell) *welcome {
+	const width = 380
+	w := &welcome{s: s}
+	way := func(title, says, icon string, do func()) fyne.CanvasObject {
+		text := control.Stack(2, control.NewText(title, 14, true, look.Ink), control.NewProse(says, 12, false, look.Faint, width-90))
+		row := container.NewBorder(nil, nil, control.Inset(4, 4, 14, 4, control.Centred(control.NewIcon(icon, look.Chalk, 26))), nil, text)
+		return control.NewCard(control.Inset(12, 10, 12, 11, row), says, do)
+	}
+	rows := control.Stack(10,
+		control.NewText("What shall we make?", 18, true, look.Ink),
+		control.NewProse("Bring in a pattern that was drawn elsewhere, correct it, give it its allowances, see that the seams match, and print it true to size.", 12.5, false, look.Faint, width),
+		way("I have a pattern to make fit", "Bring in the closed lines of an SVG or DXF drawing as pieces.", "export", s.files.askDrawing),
+		way("Show me", "Open the lamplighter's pattern and try things on it.", "shape", s.files.sample),
+		way("Go on with a project", "Open a project that was saved before.", "open", s.files.open),
+		control.NewText("Files can also be dropped on this window.", 12, false, look.Faint),
+	)
+	card := container.NewStack(control.NewPlane(look.Paper, look.Border, 14), control.Inset(24, 20, 24, 20, rows))
+	w.object = container.NewCenter(card)
+	return w
+}
+
+// update shows the card while there is nothing on the bench.
+func (w *welcome) update() {
+	if len(w.s.desk.Project().Pieces) == 0 {
+		w.object.Show()
+	} else {
+		w.object.Hide()
+	}
+}

@@ -1,0 +1,245 @@
+// Package station holds the steps of the journey that have a screen of their own
+// besides the bench.
+package station
+
+import (
+	"fmt"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/look"
+	"hemlet/draft"
+	"hemlet/export"
+)
+
+// Make is the station where the pattern leaves the house: what it is for, on what
+// it is printed, what the pages look like, and the file.
+type Make struct {
+	desk *desk.Desk
+	say  func(string)
+	// write asks for a file and writes it.
+	write func()
+
+	options export.Options
+	picked  bool
+	// squareX and squareY are what the printed 50 mm square measures, in mm.
+	squareX, squareY float64
+
+	side    fyne.CanvasObject
+	scroll  *container.Scroll
+	pages   *preview
+	sums    *control.Prose
+	notices *fyne.Container
+	paper   fyne.CanvasObject
+	dxf     fyne.CanvasObject
+	dpi     fyne.CanvasObject
+	notches fyne.CanvasObject
+	square  [2]*control.Field
+	which   *control.Pill
+}
+
+// Width is how wide the side is, in screen units; inner is what its rows have.
+const (
+	Width = 286
+	inner = Width - 2*16 - 4
+)
+
+// fileFormats are the formats as they are offered, the printer's first.
+var fileFormats = []export.Format{export.PDF, export.SVG, export.DXF, export.PNG}
+
+// pngDPI are the resolutions that are offered for a picture, in pixels an inch.
+var pngDPI = []float64{100, 150, 300}
+
+// NewMake returns the station for the desk. write is called by its button.
+func NewMake(d *desk.Desk, say func(string), write func()) *Make {
+	m := &Make{desk: d, say: say, write: write, squareX: export.ScaleMM, squareY: export.ScaleMM}
+	m.options.Format = export.PDF
+	m.options.DPI = pngDPI[0]
+	m.pages = newPreview(say)
+	m.side = m.build()
+	return m
+}
+
+// Centre returns the pages.
+func (m *Make) Centre() fyne.CanvasObject { return m.pages.object }
+
+// Side returns the choices.
+func (m *Make) Side() fyne.CanvasObject { return m.side }
+
+// Options returns what is chosen.
+func (m *Make) Options() export.Options {
+	o := m.options
+	o.Correction = export.Correction{X: export.ScaleMM / m.squareX, Y: export.ScaleMM / m.squareY}
+	if m.picked {
+		for _, p := range m.desk.Project().Pieces {
+			if m.desk.Picked().Touches(p.ID) {
+				o.Pieces = append(o.Pieces, p.ID)
+			}
+		}
+	}
+	return o
+}
+
+func (m *Make) build() fyne.CanvasObject {
+	purpose := control.NewPill("A pen or a printer draws everything once; a machine gets the cut lines of every copy", []string{"paper", "blade", "laser"}, func(i int) {
+		m.options.Purpose = export.Purpose(i)
+		m.Update()
+	})
+	format := control.NewPill("The kind of file", []string{"PDF", "SVG", "DXF", "PNG"}, func(i int) {
+		m.options.Format = fileFormats[i]
+		m.Update()
+	})
+	m.which = control.NewPill("Which pieces are written", []string{"all", "those picked"}, func(i int) {
+		m.picked = i == 1
+		m.Update()
+	})
+	m.sums = control.NewProse("", 12.5, false, look.Faint, inner)
+	m.notices = control.Stack(8)
+	button := control.NewButton(control.WordShape, "export", "Write the file…", "Write the file true to size (Ctrl+E)", m.write)
+	rows := control.Stack(8,
+		control.NewText("Make", 15, true, look.Ink),
+		control.Rule(),
+		control.Labelled("For", control.Row(0, purpose)),
+		control.Labelled("File", control.Row(0, format)),
+		control.Labelled("Pieces", control.Row(0, m.which)),
+		m.buildPaper(), m.buildDXF(), m.buildDPI(), m.buildNotches(),
+		control.Rule(), m.sums, m.notices,
+		control.Inset(0, 10, 0, 0, button),
+		control.NewProse("Print at 100 %, without “fit to page”, and measure the 50 mm square before you cut.", 11.5, false, look.Faint, inner),
+	)
+	m.scroll = container.NewVScroll(control.Inset(16, 12, 16, 16, rows))
+	return control.Wide(Width, control.Compact(m.scroll))
+}
+
+// buildPaper makes the choices that only a printed file has.
+func (m *Make) buildPaper() fyne.CanvasObject {
+	papers := export.Papers()
+	words := make([]string, len(papers))
+	for i, p := range papers {
+		words[i] = p.Name
+	}
+	paper := control.NewChoice("What it is printed on", words, func(i int) {
+		m.options.Paper = papers[i]
+		m.Update()
+	})
+	paper.Put(0)
+	m.options.Paper = papers[0]
+	places := control.NewPill("How the pieces lie on the pages", []string{"close together", "as on the bench"}, func(i int) {
+		m.options.Arrangement = export.Arrangement(i)
+		m.Update()
+	})
+	m.square[0] = m.squareField("How wide the 50 mm square came out of your printer; the pages are corrected by it", &m.squareX)
+	m.square[1] = m.squareField("How high the 50 mm square came out of your printer", &m.squareY)
+	m.paper = control.Stack(8,
+		control.Labelled("Paper", paper),
+		control.Labelled("Pieces lie", control.Row(0, places)),
+		control.Labelled("Square, wide", m.square[0].Object()),
+		control.Labelled("Square, high", m.square[1].Object()))
+	return m.paper
+}
+
+func (m *Make) squareField(hint string, to *float64) *control.Field {
+	f := control.NewField(hint, nil)
+	f.Tell = func(says string) {
+		if says != "" {
+			m.say(says)
+		}
+	}
+	f.Take = func(text string) error {
+		mm, err := m.desk.Project().Unit.Parse(text)
+		if err != nil {
+			return err
+		}
+		if mm < export.ScaleMM*0.91 || mm > export.ScaleMM*1.1 {
+			return fmt.Errorf("a square that is so far from %d mm was scaled by the printer's settings; print at 100 %% and measure again", export.ScaleMM)
+		}
+		*to = mm
+		m.Update()
+		return nil
+	}
+	return f
+}
+
+func (m *Make) buildDXF() fyne.CanvasObject {
+	kind := control.NewPill("Layers with plain names, or as ASTM D6673 numbers them", []string{"plain", "ASTM D6673"}, func(i int) {
+		m.options.DXF = export.DXFKind(i)
+		m.Update()
+	})
+	m.dxf = control.Labelled("Layers", control.Row(0, kind))
+	return m.dxf
+}
+
+func (m *Make) buildDPI() fyne.CanvasObject {
+	words := make([]string, len(pngDPI))
+	for i, d := range pngDPI {
+		words[i] = fmt.Sprintf("%.0f", d)
+	}
+	dpi := control.NewPill("Pixels an inch", words, func(i int) {
+		m.options.DPI = pngDPI[i]
+		m.Update()
+	})
+	m.dpi = control.Labelled("Pixels an inch", control.Row(0, dpi))
+	return m.dpi
+}
+
+func (m *Make) buildNotches() fyne.CanvasObject {
+	notches := control.NewPill("Whether the machine cuts the notches that their allowance bears", []string{"leave out", "cut"}, func(i int) {
+		m.options.CutNotches = i == 1
+		m.Update()
+	})
+	m.notches = control.Labelled("Notches", control.Row(0, notches))
+	return m.notches
+}
+
+func show(o fyne.CanvasObject, on bool) {
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
+}
+
+// Update shows the pages as they would be written.
+func (m *Make) Update() {
+	show(m.paper, m.options.Format == export.PDF)
+	show(m.dxf, m.options.Format == export.DXF)
+	show(m.dpi, m.options.Format == export.PNG)
+	show(m.notches, m.options.Purpose.Cuts())
+	unit := m.desk.Project().Unit
+	m.square[0].Put(unit.Format(m.squareX))
+	m.square[1].Put(unit.Format(m.squareY))
+	m.notices.RemoveAll()
+	for _, n := range m.options.Purpose.Notices() {
+		title, says, found := strings.Cut(n, ": ")
+		if !found {
+			title, says = "Mind", n
+		}
+		m.notices.Add(control.Told(control.LookAgain, title, sentence(says), inner, "", nil))
+	}
+	m.scroll.Refresh()
+	m.pages.show(m.desk.Project(), m.Options(), func(text string) { m.sums.Put(text); m.scroll.Refresh() })
+}
+
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}
+
+// summary says in words what would be written.
+func summary(p *draft.Project, o export.Options, pages int, w, h float64) string {
+	u := p.Unit
+	size := u.FormatBare(w) + " × " + u.Format(h)
+	if o.Format == export.PDF {
+		if pages == 1 {
+			return "One page of " + size + "."
+		}
+		return fmt.Sprintf("%d pages of %s. Glue those of one letter together at their trim marks, or print on larger paper.", pages, size)
+	}
+	return "One sheet of " + size + "."
+}

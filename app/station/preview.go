@@ -1,0 +1,241 @@
+package station
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	"image/png"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/look"
+	"hemlet/draft"
+	"hemlet/export"
+)
+
+// preview shows the pages as they would be written. They are made off the window's
+// goroutine; what is out of date by the time it is ready is dropped.
+type preview struct {
+	object *fyne.Container
+	say    func(string)
+	grid   *fyne.Container
+	scroll *container.Scroll
+	large  *fyne.Container
+	stop   context.CancelFunc
+}
+
+// The resolutions in pixels an inch of small and large pictures, and the width of a
+// small one in screen units.
+const (
+	smallDPI  = 50
+	largeDPI  = 130
+	smallWide = 210
+)
+
+// mostPages is how many pages are shown; the rest is only counted.
+const mostPages = 60
+
+func newPreview(say func(string)) *preview {
+	p := &preview{say: say}
+	p.grid = container.New(&flow{gap: 18})
+	p.scroll = container.NewVScroll(control.Inset(26, 24, 26, 26, p.grid))
+	p.large = container.NewStack()
+	p.large.Hide()
+	p.object = container.NewStack(control.NewPlane(look.Bench, "", 0), p.scroll, p.large)
+	return p
+}
+
+// made is what a round of making pictures came to.
+type made struct {
+	names  []string
+	images []image.Image
+	plan   *export.Plan
+	pages  int
+	w, h   float64
+}
+
+// show makes the pictures anew and calls told with the sum in words.
+func (p *preview) show(project *draft.Project, o export.Options, told func(string)) {
+	if p.stop != nil {
+		p.stop()
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	p.stop = stop
+	p.closeLarge()
+	go func() {
+		m, err := render(ctx, project, o)
+		fyne.Do(func() {
+			if ctx.Err() != nil {
+				return
+			}
+			if err != nil {
+				p.fill(made{})
+				told(sentence(err.Error()) + ".")
+				return
+			}
+			p.fill(m)
+			told(summary(project, o, m.pages, m.w, m.h))
+		})
+	}()
+}
+
+func render(ctx context.Context, project *draft.Project, o export.Options) (made, error) {
+	if o.Format != export.PDF {
+		return renderSheet(ctx, project, o)
+	}
+	plan, err := export.LayPages(ctx, project, o)
+	if err != nil {
+		return made{}, err
+	}
+	m := made{plan: plan, pages: len(plan.Pages)}
+	for i, page := range plan.Pages {
+		if err := ctx.Err(); err != nil {
+			return made{}, err
+		}
+		m.w, m.h = page.Width, page.Height
+		if i >= mostPages {
+			continue
+		}
+		img, err := plan.RenderPage(i, smallDPI*min(1, 300/max(page.Width, 1)))
+		if err != nil {
+			return made{}, err
+		}
+		name := fmt.Sprintf("page %d", page.Number)
+		if g := page.Group; g != nil && g.Rows*g.Cols > 1 {
+			name += fmt.Sprintf("  ·  %s, row %d, column %d", g.Name, page.Row, page.Col)
+		}
+		m.names, m.images = append(m.names, name), append(m.images, img)
+	}
+	return m, nil
+}
+
+// sheetPixels is how many pixels the longer side of the picture of a sheet has.
+const sheetPixels = 1600
+
+// renderSheet makes a picture of the one sheet that an SVG, DXF or PNG holds.
+func renderSheet(ctx context.Context, project *draft.Project, o export.Options) (made, error) {
+	size := o
+	size.Format = export.PNG
+	size.DPI = 10
+	var small bytes.Buffer
+	report, err := export.Encode(ctx, &small, project, size)
+	if err != nil {
+		return made{}, err
+	}
+	size.DPI = sheetPixels * draft.MMPerInch / max(report.Width, report.Height, 1)
+	var buf bytes.Buffer
+	if report, err = export.Encode(ctx, &buf, project, size); err != nil {
+		return made{}, err
+	}
+	img, err := png.Decode(&buf)
+	if err != nil {
+		return made{}, fmt.Errorf("the picture of the sheet: %w", err)
+	}
+	return made{names: []string{"the sheet"}, images: []image.Image{img}, pages: 1, w: report.Width, h: report.Height}, nil
+}
+
+// fill shows the pictures.
+func (p *preview) fill(m made) {
+	p.grid.RemoveAll()
+	wide := float32(smallWide)
+	if m.plan == nil {
+		wide = 640
+	}
+	for i, img := range m.images {
+		p.grid.Add(p.page(m, i, img, wide))
+	}
+	if m.pages > len(m.images) {
+		p.grid.Add(control.Faint(fmt.Sprintf("and %d more pages", m.pages-len(m.images))))
+	}
+	p.scroll.Refresh()
+}
+
+func (p *preview) page(m made, i int, img image.Image, wide float32) fyne.CanvasObject {
+	pic := canvas.NewImageFromImage(img)
+	pic.FillMode = canvas.ImageFillContain
+	pic.ScaleMode = canvas.ImageScaleSmooth
+	b := img.Bounds()
+	pic.SetMinSize(fyne.NewSize(wide, wide*float32(b.Dy())/float32(max(b.Dx(), 1))))
+	sheet := control.NewCard(control.Inset(2, 2, 2, 2, pic), "Show this page large", func() { p.openLarge(m, i, img) })
+	sheet.Square()
+	return control.Stack(6, sheet, control.NewText(m.names[i], 12, false, look.Faint).Aligned(fyne.TextAlignCenter))
+}
+
+// openLarge shows one page as large as there is room.
+func (p *preview) openLarge(m made, i int, img image.Image) {
+	if m.plan != nil {
+		if fine, err := m.plan.RenderPage(i, largeDPI*min(1, 300/max(m.w, 1))); err == nil {
+			img = fine
+		} else {
+			p.say(err.Error())
+		}
+	}
+	pic := canvas.NewImageFromImage(img)
+	pic.FillMode = canvas.ImageFillContain
+	pic.ScaleMode = canvas.ImageScaleSmooth
+	back := control.NewButton(control.QuietShape, "close", "All pages", "Back to all pages", p.closeLarge)
+	step := func(word string, by int) *control.Button {
+		b := control.NewButton(control.QuietShape, "", word, word+" page", func() {
+			j := i + by
+			p.openLarge(m, j, m.images[j])
+		})
+		b.SetOff(i+by < 0 || i+by >= len(m.images))
+		return b
+	}
+	bar := control.Row(10, back, control.Spring(), step("Before", -1), control.NewText(m.names[i], 12.5, true, look.Ink), step("Next", 1), control.Spring())
+	p.large.Objects = []fyne.CanvasObject{
+		control.NewPlane(look.Bench, "", 0),
+		control.Inset(24, 16, 24, 20, container.NewBorder(control.Inset(0, 0, 0, 12, bar), nil, nil, nil, pic)),
+	}
+	p.large.Show()
+	p.large.Refresh()
+	p.scroll.Hide()
+}
+
+func (p *preview) closeLarge() {
+	p.large.Hide()
+	p.scroll.Show()
+}
+
+// flow lays objects in rows from the left, as many to a row as there is room for.
+type flow struct {
+	gap float32
+	// wide is the width that the rows were last laid for.
+	wide float32
+}
+
+func (l *flow) place(objects []fyne.CanvasObject, wide float32, put func(fyne.CanvasObject, fyne.Position, fyne.Size)) float32 {
+	x, y, high := float32(0), float32(0), float32(0)
+	for _, o := range objects {
+		s := o.MinSize()
+		if x > 0 && x+s.Width > wide {
+			x, y, high = 0, y+high+l.gap, 0
+		}
+		put(o, fyne.NewPos(x, y), s)
+		x += s.Width + l.gap
+		high = max(high, s.Height)
+	}
+	return y + high
+}
+
+// MinSize asks for the height that the rows need at the present width.
+func (l *flow) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	wide := float32(0)
+	for _, o := range objects {
+		wide = max(wide, o.MinSize().Width)
+	}
+	h := l.place(objects, max(l.wide, wide), func(fyne.CanvasObject, fyne.Position, fyne.Size) {})
+	return fyne.NewSize(wide, h)
+}
+
+func (l *flow) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	l.wide = size.Width
+	l.place(objects, size.Width, func(o fyne.CanvasObject, pos fyne.Position, s fyne.Size) {
+		o.Move(pos)
+		o.Resize(s)
+	})
+}

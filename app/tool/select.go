@@ -1,0 +1,195 @@
+package tool
+
+import (
+	"math"
+	"strings"
+
+	"hemlet/app/desk"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// Select picks and moves: pieces, edges, points, and the handles of curves.
+type Select struct {
+	hand *Hand
+	// under is what the press was on, from where it was.
+	under desk.Ref
+	from  geom.Point
+	// moving is the drag under way, box the rubber band.
+	moving *desk.Gesture
+	box    *geom.Rect
+	// narrow says that a click without a drag picks what is under it alone.
+	narrow bool
+	marks  Marks
+	down   bool
+}
+
+// NewSelect returns the tool for the hand.
+func NewSelect(h *Hand) *Select { return &Select{hand: h} }
+
+// Info implements Tool.
+func (*Select) Info() Info {
+	return Info{
+		Name: "Select", Icon: "select", Key: "V",
+		Hint: "Drag a point, a handle, an edge or a piece. Shift keeps it straight, Shift and click adds. Double click an edge for a new point.",
+	}
+}
+
+// Press implements Tool.
+func (s *Select) Press(p Pointer) {
+	s.Cancel()
+	s.down, s.under, s.from, s.narrow = true, p.Hit, p.At, false
+	d := s.hand.Desk
+	if p.Clicks == 2 && p.Hit.Kind == desk.Edge {
+		s.down = false
+		s.hand.InsertAt(p.Hit, p.Snap)
+		return
+	}
+	switch {
+	case p.Hit.Kind == desk.Nothing:
+		// A press on bare bench may begin a box; Release lets go of the selection.
+	case p.Keys.Shift:
+		d.PickMore(p.Hit)
+	case d.Picked().Has(p.Hit):
+		s.narrow = true // a click picks it alone, a drag moves all that is picked
+	default:
+		d.Pick(p.Hit)
+	}
+}
+
+// Drag implements Tool.
+func (s *Select) Drag(p Pointer) {
+	if !s.down {
+		return
+	}
+	s.narrow = false
+	if s.under.Kind == desk.Nothing {
+		box := geom.RectOf(s.from, p.At)
+		s.box = &box
+		s.marks = Marks{Box: s.box}
+		return
+	}
+	if !s.hand.Desk.Picked().Has(s.under) {
+		return // Shift took it out of the selection
+	}
+	if s.moving == nil {
+		s.moving = s.hand.Desk.Begin()
+	}
+	by := p.At.Sub(s.from)
+	if p.Keys.Shift {
+		by = straight(by)
+	}
+	if err := s.hand.move(s.moving, by); err != nil {
+		s.hand.report(err)
+		return
+	}
+	s.marks = Marks{Plate: s.hand.measured(s.under, by), PlateAt: p.At}
+}
+
+// Release implements Tool.
+func (s *Select) Release(p Pointer) {
+	if !s.down {
+		return
+	}
+	d := s.hand.Desk
+	switch {
+	case s.moving != nil:
+		s.moving.End()
+	case s.box != nil:
+		s.pickBox(p.Keys.Shift)
+	case s.under.Kind == desk.Nothing && !p.Keys.Shift:
+		d.Pick()
+	case s.narrow:
+		d.Pick(s.under)
+	}
+	s.reset()
+}
+
+func (s *Select) pickBox(more bool) {
+	refs := s.hand.Inside(*s.box)
+	if more {
+		picked := s.hand.Desk.Picked()
+		for _, r := range refs {
+			if !picked.Has(r) {
+				picked = picked.Toggled(r)
+			}
+		}
+		refs = picked
+	}
+	s.hand.Desk.Pick(refs...)
+}
+
+func (s *Select) reset() {
+	s.down, s.moving, s.box, s.narrow, s.marks = false, nil, nil, false, Marks{}
+}
+
+// Hover implements Tool.
+func (*Select) Hover(Pointer) {}
+
+// Enter implements Tool.
+func (*Select) Enter() bool { return false }
+
+// Cancel implements Tool.
+func (s *Select) Cancel() bool {
+	had := s.moving != nil || s.box != nil
+	if s.moving != nil {
+		s.moving.Cancel()
+	}
+	s.reset()
+	return had
+}
+
+// Marks implements Tool.
+func (s *Select) Marks() Marks { return s.marks }
+
+// straight returns the way across or up alone, whichever is longer.
+func straight(by geom.Point) geom.Point {
+	if math.Abs(by.X) >= math.Abs(by.Y) {
+		return geom.Pt(by.X, 0)
+	}
+	return geom.Pt(0, by.Y)
+}
+
+// measured says what the thing measures while it is moved: the edges at a point,
+// or how far it went.
+func (h *Hand) measured(r desk.Ref, by geom.Point) string {
+	project := h.Desk.Project()
+	unit := project.Unit
+	piece := project.Piece(r.Piece)
+	if piece == nil {
+		return ""
+	}
+	lengths := h.Desk.Slots().EdgeLengths(piece)
+	var parts []string
+	for _, i := range edgesAt(piece, r) {
+		parts = append(parts, piece.Edges[i].Name+" "+unit.Format(lengths[i]))
+	}
+	if len(parts) == 0 || r.Kind == desk.Edge {
+		return unit.FormatBare(by.X) + ", " + unit.Format(by.Y)
+	}
+	return strings.Join(parts, "  ·  ")
+}
+
+// edgesAt returns the indices of the edges that change when the thing moves.
+func edgesAt(piece *draft.Piece, r desk.Ref) []int {
+	switch r.Kind {
+	case desk.Edge:
+		_, i := piece.Edge(r.Edge)
+		return []int{i}
+	case desk.Node, desk.HandleIn, desk.HandleOut:
+		_, edge, at := piece.Node(r.Node)
+		if edge < 0 {
+			return nil
+		}
+		before := (edge + len(piece.Edges) - 1) % len(piece.Edges)
+		switch {
+		case at > 0 || r.Kind == desk.HandleOut:
+			return []int{edge}
+		case r.Kind == desk.HandleIn:
+			return []int{before}
+		default:
+			return []int{before, edge}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,90 @@
+// Package tool holds what a hand can take up at the bench, one file each. A tool
+// turns pointer events into the arguments of acts. It owns the gesture under way
+// and no document, and knows neither the bench nor the other tools.
+package tool
+
+import (
+	"time"
+
+	"hemlet/app/desk"
+	"hemlet/geom"
+)
+
+// Keys are the modifier keys that are held.
+type Keys struct{ Shift, Ctrl, Alt bool }
+
+// Pointer is where the pointer is and what it touches.
+type Pointer struct {
+	// At is the place on the bench in mm.
+	At geom.Point
+	// Hit is what lies under it, Snap the nearest place of that: the node itself,
+	// or the nearest place on the edge.
+	Hit  desk.Ref
+	Snap geom.Point
+	// MM is how many millimetres one screen unit covers.
+	MM   float64
+	Keys Keys
+	// Clicks counts presses in quick succession at one place, from 1.
+	Clicks int
+}
+
+// Info describes a tool to people.
+type Info struct {
+	Name, Icon string
+	// Key is the letter that takes the tool up.
+	Key string
+	// Hint is one line about what it does and which keys change that.
+	Hint string
+}
+
+// Tool is one thing to take in hand. Press, Drag and Release come in that order;
+// Hover comes while no button is held.
+type Tool interface {
+	Info() Info
+	Press(Pointer)
+	Drag(Pointer)
+	Release(Pointer)
+	Hover(Pointer)
+	// Enter finishes what was gathered, Cancel drops it; they report whether there
+	// was anything.
+	Enter() bool
+	Cancel() bool
+	// Marks is what the tool draws over the bench.
+	Marks() Marks
+}
+
+// Marks is what a tool draws over the bench, in mm on the bench.
+type Marks struct {
+	// Box is a rubber band, nil where there is none.
+	Box *geom.Rect
+	// Tape is a measured line, empty where there is none.
+	Tape []geom.Point
+	// Lines are places to draw attention to, such as the edges gathered so far.
+	Glow []desk.Ref
+	// Plate is a short text at PlateAt, empty where there is none.
+	Plate   string
+	PlateAt geom.Point
+}
+
+// Hand is what every tool works with.
+type Hand struct {
+	Desk *desk.Desk
+	// Inside returns what lies in a box on the bench.
+	Inside func(geom.Rect) []desk.Ref
+	// Scroll moves the view by mm on the bench.
+	Scroll func(by geom.Point)
+	// Say shows an error or a remark in the status line.
+	Say func(text string)
+	// Now returns the time; nil stands for the clock.
+	Now func() time.Time
+
+	nudged time.Time
+	nudges int
+}
+
+// report shows the error, if there is one.
+func (h *Hand) report(err error) {
+	if err != nil && h.Say != nil {
+		h.Say(err.Error())
+	}
+}

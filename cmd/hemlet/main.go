@@ -1,0 +1,40 @@
+// Command hemlet is the pattern workbench.
+//
+//	hemlet [FILE]
+//
+// FILE is a project, or a drawing in SVG or DXF to make pieces of.
+package main
+
+import (
+	"fmt"
+	"os"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/app"
+
+	"hemlet/app/shell"
+)
+
+// appID names the program to the desktop and keeps its preferences apart.
+const appID = "org.hemlet.workbench"
+
+func main() {
+	if err := run(os.Args[1:]); err != nil {
+		fmt.Fprintln(os.Stderr, "hemlet:", err)
+		os.Exit(2)
+	}
+}
+
+func run(args []string) error {
+	if len(args) > 1 {
+		return fmt.Errorf("one file at most, not %d", len(args))
+	}
+	app.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Hemlet"})
+	s, err := shell.New(app.NewWithID(appID))
+	if err != nil {
+		return err
+	}
+	s.Start(args...)
+	s.Window().ShowAndRun()
+	return nil
+}

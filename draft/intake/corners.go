@@ -32,11 +32,11 @@ const (
 )
 
 // cornersOf marks the segments of a closed path that start at a corner, by the
-// shape's own marks or by the turns. With everyVertex no polyline is taken for a
-// curve.
-func cornersOf(path geom.Path, s Shape, everyVertex bool) []bool {
+// file's own marks, which may be nil, or by the turns. With everyVertex no
+// polyline is taken for a curve.
+func cornersOf(path geom.Path, marks *cornerMarks, everyVertex bool) []bool {
 	marked := make([]bool, len(path))
-	if len(s.Turns) > 0 && markCorners(path, marked, s.Turns) && s.TurnsOnly {
+	if marks.mark(path, marked) && marks.only {
 		return marked
 	}
 	turns := turnsOf(path)
@@ -54,18 +54,32 @@ func cornersOf(path geom.Path, s Shape, everyVertex bool) []bool {
 // markTolerance is how far, in mm, a point that marks a corner may lie from it.
 const markTolerance = 0.01
 
-// markCorners marks the nodes at the points that the file calls corners, and
-// reports whether there are any.
-func markCorners(path geom.Path, corner []bool, marked []geom.Point) (any bool) {
-	at := make(map[[2]int64]bool, len(marked))
-	for _, p := range marked {
-		at[cell(p, markTolerance)] = true
+// cornerMarks are the places that a file marks as corners.
+type cornerMarks struct {
+	at map[[2]int64]bool
+	// only says that the file marks its other points as well, so that no other
+	// node is a corner.
+	only bool
+}
+
+func newCornerMarks(points []geom.Point, only bool) *cornerMarks {
+	m := &cornerMarks{make(map[[2]int64]bool, len(points)), only}
+	for _, p := range points {
+		m.at[cell(p, markTolerance)] = true
+	}
+	return m
+}
+
+// mark marks the nodes at the corners, and reports whether there are any.
+func (m *cornerMarks) mark(path geom.Path, corner []bool) (any bool) {
+	if m == nil {
+		return false
 	}
 	for i, s := range path {
 		c := cell(s.P0, markTolerance)
 		for dx := int64(-1); dx <= 1; dx++ {
 			for dy := int64(-1); dy <= 1; dy++ {
-				corner[i] = corner[i] || at[[2]int64{c[0] + dx, c[1] + dy}]
+				corner[i] = corner[i] || m.at[[2]int64{c[0] + dx, c[1] + dy}]
 			}
 		}
 		any = any || corner[i]

@@ -12,7 +12,7 @@ import (
 // corners returns the corner nodes.
 func corners(path geom.Path, everyVertex bool) map[geom.Point]bool {
 	at := map[geom.Point]bool{}
-	for i, c := range cornersOf(path, Shape{}, everyVertex) {
+	for i, c := range cornersOf(path, nil, everyVertex) {
 		if c {
 			at[path[i].P0] = true
 		}

@@ -56,11 +56,9 @@ type Shape struct {
 	// groups its lines by piece, and PieceNo tells such groups apart.
 	Piece   string
 	PieceNo int
-	// Turns holds points that the file marks as corners, in mm. With TurnsOnly it
-	// marks the other points of its curves too, so that no other node is a corner.
-	Turns     []geom.Point
-	TurnsOnly bool
-	Where     Source
+	Where   Source
+
+	marks *cornerMarks // the corners that the file marks, or nil
 }
 
 // Text is a line of lettering in a drawing.

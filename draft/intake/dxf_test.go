@@ -174,6 +174,7 @@ func TestDXFEntities(t *testing.T) {
 		{"semicircles by bulges", "0:LWPOLYLINE 70:1 10:0 20:0 42:1 10:10 20:0 42:1", []string{"Piece 1 78.54 0/8"}, ""},
 		{"bulge to the right", "0:LWPOLYLINE 70:1 10:0 20:0 10:10 20:0 42:-1 10:10 20:10 10:0 20:10", []string{"Piece 1 60.73 4/7"}, ""},
 		{"circle", "0:CIRCLE 8:Patch 10:5 20:5 40:10", []string{"Patch 314.16 0/8"}, ""},
+		{"half an ellipse from below", "0:ELLIPSE 10:0 20:0 11:10 21:0 40:0.5 41:0 42:3.141592653589793 210:0 220:0 230:-1 0:LINE 10:-10 20:0 11:10 21:0", []string{"Piece 1 78.54 2/5"}, ""},
 		{"arc that closes", "0:ARC 10:0 20:0 40:10 50:30 51:390", []string{"Piece 1 314.16 0/8"}, ""},
 		{"arc and chord", "0:ARC 10:0 20:0 40:10 50:0 51:180 0:LINE 10:10 20:0 11:-10 21:0", []string{"Piece 1 157.08 2/5"}, ""},
 		{"ends a little apart", "0:LINE 10:0 20:0 11:10 21:0 0:LINE 10:10 20:0.05 11:0 21:10 0:LINE 10:0 20:10 11:0.05 21:0", []string{"Piece 1 50 3/3"}, ""},
@@ -307,6 +308,11 @@ func TestDXFMistakes(t *testing.T) {
 		{"overflow", header(4) + entities("0:CIRCLE 10:0 20:0 40:1e999"), "is not a number"},
 		{"too far", header(6) + entities("0:CIRCLE 10:0 20:0 40:1e5"), "lies beyond 100 m"},
 		{"radius", header(4) + entities("0:CIRCLE 10:0 20:0 40:-1"), "the radius is -1"},
+		{"ellipse without an axis", header(4) + entities("0:ELLIPSE 40:1"), "an axis has no length"},
+		{"angles", header(4) + entities("0:ARC 40:5 50:1e12 51:3"), "out of range"},
+		{"one point through", header(4) + entities("0:SPLINE 71:3 11:5 21:5"), "needs two points or more"},
+		{"odd weights", header(4) + entities("0:SPLINE 71:1 40:0 40:0 40:1 40:1 10:0 20:0 10:1 20:1 41:1"), "1 weights for 2 control points"},
+		{"nameless section", "0:SECTION 0:ENDSEC", "a section has no name"},
 		{"degree", header(4) + entities("0:SPLINE 71:11 40:0 10:0 20:0"), "a spline of degree 11 is not read"},
 		{"few points", header(4) + entities("0:SPLINE 71:3 40:0 10:0 20:0"), "1 control points are too few"},
 		{"few knots", header(4) + entities("0:SPLINE 71:1 40:0 10:0 20:0 10:1 20:1"), "1 knots for 2 control points"},
@@ -341,6 +347,17 @@ func TestDXFMistakes(t *testing.T) {
 	groups := strings.NewReader("0\nSECTION\n2\nENTITIES\n0\nLINE\n" + strings.Repeat("1\n\n", 10_000_000))
 	if _, err := Read(context.Background(), "x.dxf", groups, Options{UnitMM: 1}); err == nil || !strings.Contains(err.Error(), "more than 3000000 groups") {
 		t.Error(err)
+	}
+}
+
+// Texts of any length and blocks of any number of texts are read in one pass.
+func TestDXFLongTexts(t *testing.T) {
+	escapes := strings.Repeat(`\U+0041`, 1_000_000)
+	texts := strings.Repeat("0:TEXT 1:x:y ", 20_000)
+	inserts := strings.Repeat("0:INSERT 2:B ", 3)
+	d := readPairs(t, header(4)+"0:SECTION 2:BLOCKS 0:BLOCK 2:B "+texts+triangle+"0:ENDBLK 0:ENDSEC "+entities(inserts+"0:TEXT 1:"+escapes), Options{})
+	if len(d.Shapes) != 3 || len(d.Texts) != 1 || d.Texts[0].Says != strings.Repeat("A", maxName) {
+		t.Errorf("%d shapes, %d texts", len(d.Shapes), len(d.Texts))
 	}
 }
 

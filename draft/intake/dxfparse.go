@@ -38,6 +38,7 @@ type dxfBlock struct {
 	name     string
 	base     geom.Point
 	entities []dxfEntity
+	piece    string // the name of the piece that it holds
 }
 
 // dxfFile is a file, cut into what matters here.
@@ -298,7 +299,7 @@ func (p *dxfParser) block(e dxfEntity) error {
 	if p.file.blocks[name] == nil {
 		p.file.order = append(p.file.order, name)
 	}
-	p.file.blocks[name] = &dxfBlock{name, base, list}
+	p.file.blocks[name] = &dxfBlock{name, base, list, blockPiece(name, list)}
 	return nil
 }
 
@@ -467,6 +468,7 @@ func (e *dxfEntity) numbers(code int32) ([]float64, error) {
 // plainWord decodes a name or text: UTF-8 as files of later releases have it,
 // else the Western code page of the earlier ones, and \U+XXXX in both.
 func plainWord(s string) string {
+	s = s[:min(len(s), maxRawName)]
 	if !utf8.ValidString(s) {
 		if t, err := charmap.Windows1252.NewDecoder().String(s); err == nil {
 			s = t

@@ -31,7 +31,19 @@ type dxfReader struct {
 }
 
 // markedPoints are the corners and the points of curves that a file marks.
-type markedPoints struct{ turn, curve []geom.Point }
+type markedPoints struct {
+	turn   []geom.Point
+	curves bool
+	made   *cornerMarks
+}
+
+// marks returns the corners for finding them again; nil if there are none.
+func (p *markedPoints) marks() *cornerMarks {
+	if p.made == nil && len(p.turn) > 0 {
+		p.made = newCornerMarks(p.turn, p.curves)
+	}
+	return p.made
+}
 
 // dxfState is what the entities of a block take from its insert.
 type dxfState struct {
@@ -224,7 +236,7 @@ func (r *dxfReader) other(e *dxfEntity, s dxfState, layer string) error {
 		case "2":
 			p.turn = append(p.turn, s.toMM.Apply(at))
 		case "3":
-			p.curve = append(p.curve, s.toMM.Apply(at))
+			p.curves = true
 		}
 	default:
 		if !quiet[e.kind] {
@@ -306,7 +318,7 @@ func (r *dxfReader) insert(e *dxfEntity, s dxfState) error {
 		s.toMM = m.Then(plane).Then(outer.toMM)
 		if s.pieceNo == 0 {
 			r.pieces++
-			s.pieceNo, s.piece = r.pieces, b.piece()
+			s.pieceNo, s.piece = r.pieces, b.piece
 		}
 		if err := r.container(b.entities, s); err != nil {
 			return err
@@ -354,24 +366,24 @@ func (e *dxfEntity) places(base geom.Point) ([]geom.Affine, error) {
 	return out, nil
 }
 
-// piece returns the name of the piece that a block holds: what a text in it says,
-// or the block's own name unless a program made that up.
-func (b *dxfBlock) piece() string {
-	for i := range b.entities {
-		e := &b.entities[i]
+// blockPiece returns the name of the piece that a block holds: what a text in it
+// says, or the block's own name unless a program made that up.
+func blockPiece(name string, entities []dxfEntity) string {
+	for i := range entities {
+		e := &entities[i]
 		if e.kind != "TEXT" && e.kind != "MTEXT" {
 			continue
 		}
 		if says := lettering(e); strings.Contains(says, ":") {
-			if name := pieceName(says); name != "" {
-				return name
+			if piece := pieceName(says); piece != "" {
+				return piece
 			}
 		}
 	}
-	if strings.HasPrefix(b.name, "*") {
+	if strings.HasPrefix(name, "*") {
 		return ""
 	}
-	return b.name
+	return name
 }
 
 // tellSkipped warns once for each kind of thing that was left out.
@@ -421,7 +433,7 @@ func (r *dxfReader) giveRoles() {
 			s.Role = numberedRoles[s.Layer]
 		}
 		if p := r.points[s.PieceNo]; p != nil && (s.Role == CutRole || s.Role == StitchRole) {
-			s.Turns, s.TurnsOnly = p.turn, len(p.curve) > 0
+			s.marks = p.marks()
 		}
 	}
 }

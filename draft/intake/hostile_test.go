@@ -42,6 +42,14 @@ func doubling(n int, leaf string) string {
 	return page(`<defs>` + b.String() + fmt.Sprintf(`</defs><use href="#g%d"/>`, n))
 }
 
+func manyAttributes(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, ` a%d=""`, i)
+	}
+	return b.String()
+}
+
 const laughs = `<?xml version="1.0"?><!DOCTYPE svg [<!ENTITY a "haha"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;&a;&a;">
 <!ENTITY c "&b;&b;&b;&b;&b;&b;&b;&b;&b;&b;">]><svg><title>&c;</title></svg>`
 
@@ -84,6 +92,7 @@ func TestHostileFiles(t *testing.T) {
 		{"exponential references to nothing", strings.NewReader(doubling(30, "")), "would draw more than"},
 		{"long chain of references", strings.NewReader(doubling(60, "")), "nested more than 64 deep"},
 		{"one long path referred to often", strings.NewReader(doubling(12, `<path d="`+strings.Repeat("M0 0 ", 40_000)+`"/>`)), "would read more than"},
+		{"an element of many attributes referred to often", strings.NewReader(doubling(12, `<path`+manyAttributes(50_000)+`/>`)), "would read more than"},
 		{"10 million nodes", io.MultiReader(strings.NewReader(open+`<path d="M0 0`), repeated("h1", 10_000_000), strings.NewReader(`"/></svg>`)), "more than 100000 nodes"},
 		{"10 million points", io.MultiReader(strings.NewReader(open+`<polygon points="`), repeated("1 2 ", 10_000_000), strings.NewReader(`"/></svg>`)), "more than 100000 nodes"},
 		{"NaN", strings.NewReader(page(`<path d="M NaN NaN"/>`)), "expected a number"},

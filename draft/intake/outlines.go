@@ -99,7 +99,7 @@ func (c *collector) take(s Shape) {
 		path = path.Reverse()
 	}
 	c.tellInner(s, path)
-	corner := cornersOf(path, s, c.d.everyVertex)
+	corner := cornersOf(path, s.marks, c.d.everyVertex)
 	path, corner = fromCorner(path, corner)
 	c.out = append(c.out, draft.Outline{Path: path, Corner: corner, Name: c.unique(c.name(s, path))})
 }

@@ -45,6 +45,9 @@ type element struct {
 
 type attr struct{ name, value string }
 
+// attributeCost is what looking past an attribute costs, in bytes of reading.
+const attributeCost = 16
+
 // attr returns the value of an attribute, "" if it is absent.
 func (e *element) attr(name string) string {
 	for _, a := range e.attrs {
@@ -74,6 +77,7 @@ func (e *element) title() string {
 
 // tidy folds white space and cuts a name to what fits a label.
 func tidy(s string) string {
+	s = s[:min(len(s), maxRawName)]
 	s = strings.Join(strings.Fields(s), " ")
 	if r := []rune(s); len(r) > maxName {
 		s = string(r[:maxName])
@@ -83,6 +87,10 @@ func tidy(s string) string {
 
 // maxName is how many characters of a foreign name are kept: more fit no label.
 const maxName = 120
+
+// maxRawName is how many bytes of a name are looked at: enough for maxName
+// characters with their escapes and some white space.
+const maxRawName = 4096
 
 // guard hands bytes to the XML decoder and stops where one token would grow
 // without bound.
@@ -218,7 +226,7 @@ func (t *svgTree) open(tok xml.StartElement, line int) error {
 	}
 	e := &element{name: tok.Name.Local, line: line, attrs: kept(tok.Attr)}
 	for _, a := range e.attrs {
-		e.bytes += len(a.value)
+		e.bytes += attributeCost + len(a.name) + len(a.value)
 	}
 	if t.root == nil {
 		if e.name != "svg" {

@@ -70,9 +70,28 @@ func (f *dxfFile) unit(opts Options) (float64, error) {
 			}
 		}
 	}
+	return 0, &UnitError{Inches: strings.TrimSpace(f.header["$MEASUREMENT"]) == "0"}
+}
+
+// UnitError says that a file does not state its unit, so that a person must.
+type UnitError struct {
+	// Inches says that the file's other settings are those of inches; else they
+	// are metric or absent.
+	Inches bool
+}
+
+func (e *UnitError) Error() string {
 	hint := "mm"
-	if strings.TrimSpace(f.header["$MEASUREMENT"]) == "0" {
+	if e.Inches {
 		hint = "in"
 	}
-	return 0, fmt.Errorf("the file does not say what its unit is; give it (for instance --unit %s)", hint)
+	return fmt.Sprintf("the file does not say what its unit is; give it (for instance --unit %s)", hint)
+}
+
+// LikelyMM is how many mm the unit most likely is, to be offered and never taken.
+func (e *UnitError) LikelyMM() float64 {
+	if e.Inches {
+		return draft.MMPerInch
+	}
+	return 1
 }

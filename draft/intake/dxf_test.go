@@ -3,6 +3,7 @@ package intake
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math"
 	"os"
@@ -102,7 +103,13 @@ func TestDXFAsksForTheUnit(t *testing.T) {
 	}
 	defer f.Close()
 	_, err = Read(context.Background(), "heavy_r12.dxf", f, Options{})
-	if err == nil || !strings.Contains(err.Error(), "--unit") {
+	var unit *UnitError
+	if !errors.As(err, &unit) || unit.LikelyMM() != 1 || !strings.Contains(err.Error(), "--unit mm") {
+		t.Errorf("got %v", err)
+	}
+	english := dxf("0:SECTION 2:HEADER 9:$INSUNITS 70:0 9:$MEASUREMENT 70:0 0:ENDSEC " + entities(triangle))
+	_, err = Read(context.Background(), "x.dxf", strings.NewReader(english), Options{})
+	if !errors.As(err, &unit) || unit.LikelyMM() != 25.4 || !strings.Contains(err.Error(), "--unit in") {
 		t.Errorf("got %v", err)
 	}
 }

@@ -10,13 +10,16 @@ import (
 	"syscall"
 )
 
+// partEnding ends the name of a file that is to take the place of another one.
+const partEnding = ".part"
+
 // besides makes a new file beside the target, with the permissions that the
 // user's other new files get.
 func besides(target string) (*os.File, error) {
 	folder, name := filepath.Split(target)
 	const tries = 100 // of 130 random bits each: one is enough
 	for range tries {
-		f, err := os.OpenFile(filepath.Join(folder, "."+shortened(name)+"."+rand.Text()+".part"), os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
+		f, err := os.OpenFile(filepath.Join(folder, "."+shortened(name)+"."+rand.Text()+partEnding), os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
 		if errors.Is(err, fs.ErrExist) {
 			continue
 		}

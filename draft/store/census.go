@@ -7,11 +7,13 @@ import (
 	"hemlet/draft"
 )
 
-// Bounds of what the decoder may be made to build. A project at the limit of
-// draft.MaxNodes stays well below them.
+// Bounds of what the decoder may be made to build, for the tree costs some hundred
+// bytes for every key. A project at the limit of draft.MaxNodes has room in them,
+// and Save writes nothing that is beyond them.
 const (
-	maxKeys   = 3_000_000
-	maxValues = 6_000_000
+	maxTables = 600_000
+	maxKeys   = 2_000_000
+	maxValues = 3_000_000
 	// maxNodeKeys counts the nodes of outlines and lines, of outlines as they were
 	// generated, and of scraps: each at most draft.MaxNodes.
 	maxNodeKeys = 3 * draft.MaxNodes
@@ -19,7 +21,7 @@ const (
 
 // census counts what a text holds before it is decoded.
 type census struct {
-	keys, values, nodes int
+	tables, keys, values, nodes int
 	// format is the value of the key at the root, 0 where there is none.
 	format     int
 	depth      int // of lists and inline tables
@@ -33,6 +35,9 @@ type census struct {
 
 func (c *census) heading(parts []string, _ bool, line int) error {
 	c.underHead = true
+	if c.tables++; c.tables > maxTables {
+		return tooMany(line)
+	}
 	return c.count(parts, line)
 }
 
@@ -64,8 +69,18 @@ func (c *census) count(parts []string, line int) error {
 	return nil
 }
 
-func (c *census) down() { c.depth++ }
-func (c *census) up()   { c.depth-- }
+func (c *census) down(bracket byte, line int) error {
+	c.depth++
+	if bracket == '{' {
+		c.tables++
+	}
+	if c.tables > maxTables {
+		return tooMany(line)
+	}
+	return nil
+}
+
+func (c *census) up() { c.depth-- }
 
 func (c *census) item(line int) error {
 	if c.values++; c.values > maxValues {

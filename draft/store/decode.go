@@ -82,7 +82,7 @@ func decode(text []byte, p *draft.Project, format int, lift []migration) error {
 	case c.format == format && c.stranger != nil:
 		return lined(c.stranger)
 	}
-	tree, err := tomlTree(text)
+	tree, _, err := tomlTree(text)
 	if err != nil {
 		return err
 	}
@@ -113,18 +113,18 @@ func plainText(text []byte, limit int) error {
 	return nil
 }
 
-// tomlTree decodes text that has passed a scan.
-func tomlTree(text []byte) (map[string]any, error) {
+// tomlTree decodes text that has passed a scan. The meta data know the order.
+func tomlTree(text []byte) (map[string]any, toml.MetaData, error) {
 	tree := make(map[string]any)
-	_, err := toml.Decode(string(text), &tree)
+	meta, err := toml.Decode(string(text), &tree)
 	var bad toml.ParseError
 	switch {
 	case errors.As(err, &bad):
-		return nil, &FileError{Line: bad.Position.Line, Says: bad.Message, Err: err}
+		return nil, meta, &FileError{Line: bad.Position.Line, Says: bad.Message, Err: err}
 	case err != nil:
-		return nil, &FileError{Says: err.Error(), Err: err}
+		return nil, meta, &FileError{Says: err.Error(), Err: err}
 	}
-	return tree, nil
+	return tree, meta, nil
 }
 
 func lined(err error) error {

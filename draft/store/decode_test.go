@@ -188,9 +188,17 @@ func TestDecodeBoundsSizeAndNumber(t *testing.T) {
 	if _, err := Decode(big); err == nil || !strings.Contains(err.Error(), "64 MiB") {
 		t.Errorf("65 MiB of comment: %v", err)
 	}
-	keys := []byte("format = 1\n" + strings.Repeat("[[pieces]]\n", maxKeys+1))
+	keys := []byte("format = 1\n" + strings.Repeat("[[pieces]]\n", maxTables+1))
 	if _, err := Decode(keys); err == nil || !strings.Contains(err.Error(), "more keys") {
 		t.Errorf("too many tables: %v", err)
+	}
+	rows := []byte("format = 1\nname = [" + strings.Repeat("{},", maxTables+1) + "]\n")
+	if _, err := Decode(rows); err == nil || !strings.Contains(err.Error(), "more keys and values") {
+		t.Errorf("too many rows: %v", err)
+	}
+	flat := []byte("format = 1\n" + strings.Repeat("id = 1\n", maxKeys+1))
+	if _, err := Decode(flat); err == nil || !strings.Contains(err.Error(), "more keys and values") {
+		t.Errorf("too many keys: %v", err)
 	}
 	values := []byte("format = 1\nname = [" + strings.Repeat("1,", maxValues+1) + "]\n")
 	if _, err := Decode(values); err == nil || !strings.Contains(err.Error(), "more keys and values") {

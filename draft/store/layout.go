@@ -23,6 +23,11 @@ func wearerLayout(f fields, w *draft.Wearer) {
 		f.number("value_mm", &m.Value, 0)
 		f.flag("estimated", &m.Estimated)
 	})
+	bodyLayout(f, w)
+}
+
+// bodyLayout is what a project and a wearer file say alike.
+func bodyLayout(f fields, w *draft.Wearer) {
 	rows(f, "levels", &w.Levels, func(f fields, l *draft.Level) {
 		f.text("name", &l.Name)
 		f.number("height_mm", &l.Height, 0)

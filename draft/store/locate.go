@@ -65,9 +65,10 @@ func (f *finder) key(parts []string, line int) error {
 	return nil
 }
 
-func (f *finder) down() {
+func (f *finder) down(byte, int) error {
 	f.marks = append(f.marks, len(f.here))
 	f.counts = append(f.counts, 0)
+	return nil
 }
 
 func (f *finder) up() {

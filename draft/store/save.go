@@ -2,7 +2,6 @@ package store
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -19,8 +18,8 @@ func Save(path string, p *draft.Project, seen *Stamp) (Stamp, error) {
 		return Stamp{}, &FileError{File: path, Says: "the project cannot be saved: " + err.Error(), Err: err}
 	}
 	text := Encode(p)
-	if len(text) > draft.MaxTextBytes {
-		return Stamp{}, &FileError{File: path, Says: fmt.Sprintf("the project is larger than the %d MiB that could be read back", draft.MaxTextBytes>>20)}
+	if err := readable(text); err != nil {
+		return Stamp{}, &FileError{File: path, Says: "the project cannot be saved, because it could not be read back: " + err.Error(), Err: err}
 	}
 	if seen != nil {
 		if _, err := os.Stat(path); err == nil && !sameContent(path, *seen) {
@@ -41,6 +40,14 @@ func Save(path string, p *draft.Project, seen *Stamp) (Stamp, error) {
 		return Stamp{}, named(path, err)
 	}
 	return stampOf(info, text), nil
+}
+
+// readable reports whether the text stays within the bounds of what Load reads.
+func readable(text []byte) error {
+	if err := plainText(text, draft.MaxTextBytes); err != nil {
+		return err
+	}
+	return scan(text, &census{words: projectWords()})
 }
 
 // ErrReadOnly is the cause of the error about a target that must not be written.

@@ -13,9 +13,9 @@ import (
 type visitor interface {
 	heading(parts []string, list bool, line int) error
 	key(parts []string, line int) error
-	// down and up enclose what stands in a list or an inline table; item comes
-	// before each value of a list.
-	down()
+	// down and up enclose what stands in a list ('[') or an inline table ('{');
+	// item comes before each value of a list.
+	down(bracket byte, line int) error
 	up()
 	item(line int) error
 	// value is the text of a number, date or word.
@@ -238,8 +238,9 @@ func (s *scanner) value(depth int) error {
 func isValueByte(c byte) bool { return isKeyByte(c) || c == '+' || c == '.' || c == ':' }
 
 func (s *scanner) array(depth int) error {
-	s.at++
-	s.visit.down()
+	if err := s.down(); err != nil {
+		return err
+	}
 	for {
 		s.space()
 		if s.peek() == ']' {
@@ -263,9 +264,17 @@ func (s *scanner) array(depth int) error {
 	return nil
 }
 
-func (s *scanner) inlineTable(depth int) error {
+// down takes a bracket.
+func (s *scanner) down() error {
+	bracket := s.peek()
 	s.at++
-	s.visit.down()
+	return s.visit.down(bracket, s.line)
+}
+
+func (s *scanner) inlineTable(depth int) error {
+	if err := s.down(); err != nil {
+		return err
+	}
 	for {
 		s.space()
 		if s.peek() == '}' {

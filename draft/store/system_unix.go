@@ -35,8 +35,22 @@ func keepOwner(f *os.File, old fs.FileInfo) {
 	}
 }
 
-// alive reports whether a process with the id runs on this machine.
-func alive(pid int) bool {
-	err := syscall.Kill(pid, 0)
-	return err == nil || errors.Is(err, syscall.EPERM)
+// openLocked opens a file for this process alone, making it where fresh is set. It
+// fails if another open file holds the lock. The lock ends with the process.
+func openLocked(path string, fresh bool) (*os.File, error) {
+	flags, how := os.O_RDWR, syscall.LOCK_EX|syscall.LOCK_NB
+	if fresh {
+		// Only somebody who looks whether it is held can hold it now, and not for
+		// long: wait.
+		flags, how = flags|os.O_CREATE|os.O_EXCL, syscall.LOCK_EX
+	}
+	f, err := os.OpenFile(path, flags, 0o600)
+	if err != nil {
+		return nil, err
+	}
+	if err := syscall.Flock(int(f.Fd()), how); err != nil {
+		f.Close()
+		return nil, &fs.PathError{Op: "lock", Path: path, Err: err}
+	}
+	return f, nil
 }

@@ -24,18 +24,21 @@ func syncFolder(string) error { return nil }
 // keepOwner does nothing: the folder's rules give the new file its owner.
 func keepOwner(*os.File, fs.FileInfo) {}
 
-// alive reports whether a process with the id runs on this machine.
-func alive(pid int) bool {
-	const queryLimited = 0x1000
-	h, err := syscall.OpenProcess(queryLimited, false, uint32(pid))
+// openLocked opens a file for this process alone, making it where fresh is set. It
+// fails if another open file holds it: while it is open it may be read, but not
+// opened for writing again. That ends with the process.
+func openLocked(path string, fresh bool) (*os.File, error) {
+	name, err := syscall.UTF16PtrFromString(path)
 	if err != nil {
-		return errors.Is(err, syscall.ERROR_ACCESS_DENIED)
+		return nil, &fs.PathError{Op: "open", Path: path, Err: err}
 	}
-	defer syscall.CloseHandle(h)
-	var code uint32
-	const stillActive = 259
-	if err := syscall.GetExitCodeProcess(h, &code); err != nil {
-		return true
+	how := uint32(syscall.OPEN_EXISTING)
+	if fresh {
+		how = syscall.CREATE_NEW
 	}
-	return code == stillActive
+	h, err := syscall.CreateFile(name, syscall.GENERIC_READ|syscall.GENERIC_WRITE, syscall.FILE_SHARE_READ, nil, how, syscall.FILE_ATTRIBUTE_NORMAL, 0)
+	if err != nil {
+		return nil, &fs.PathError{Op: "open", Path: path, Err: err}
+	}
+	return os.NewFile(uintptr(h), path), nil
 }

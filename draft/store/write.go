@@ -239,10 +239,12 @@ func (w *writer) quote(s string) {
 }
 
 // escape writes the inside of a basic string; lines says that it may run over
-// several lines.
+// several lines. There a quote may stand as it is, unless another quote follows.
 func (w *writer) escape(s string, lines bool) {
-	for _, r := range s {
+	for i, r := range s {
 		switch {
+		case r == '"' && lines && i+1 < len(s) && s[i+1] != '"':
+			w.raw(`"`)
 		case r == '"' || r == '\\':
 			w.out = append(w.out, '\\', byte(r))
 		case r == '\n' && lines:

@@ -351,7 +351,7 @@ func TestDXFMistakes(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	groups := strings.NewReader("0\nSECTION\n2\nENTITIES\n0\nLINE\n" + strings.Repeat("1\n\n", 10_000_000))
+	groups := strings.NewReader("0\nSECTION\n2\nENTITIES\n0\nLINE\n" + strings.Repeat("1\n\n", maxGroups+1))
 	if _, err := Read(context.Background(), "x.dxf", groups, Options{UnitMM: 1}); err == nil || !strings.Contains(err.Error(), "more than 3000000 groups") {
 		t.Error(err)
 	}

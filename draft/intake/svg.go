@@ -15,8 +15,8 @@ import (
 const maxVisits = 2 * maxElements
 
 // maxWork bounds the bytes of attributes that are read while drawing: those of
-// the largest file once, and as much again through references.
-const maxWork = 2 * draft.MaxTextBytes
+// the largest file once, and a quarter as much again through references.
+const maxWork = draft.MaxTextBytes + draft.MaxTextBytes/4
 
 // svgReader draws a tree of elements into a Drawing.
 type svgReader struct {

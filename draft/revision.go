@@ -16,13 +16,17 @@ const revisionLength = 5
 
 // Revision returns the mark by which a paper or a file tells whether it still
 // shows the piece as it is. It is made from what is cut and marked: the flat
-// lines, darts, notches, grain and inner lines rounded to 0.001 mm, and the cut
-// rule. Names, notes, labels and the place on the bench have no part in it, and
-// saving and loading do not change it.
+// stitching line rounded to 0.001 mm with the allowances and corner rules that make
+// the cut line of it, darts, notches, grain, inner lines and the cut rule. The cut
+// line itself has no part in it, so that a finer way to compute one marks no piece
+// as changed. Nor have names, notes, labels and the place on the bench, and saving
+// and loading do not change the mark.
 func Revision(flat *Flat) string {
 	h := revisionHash{sha256.New()}
 	h.path("stitch", flat.Stitch)
-	h.path("cut", flat.Cut)
+	for _, e := range flat.Edges {
+		fmt.Fprintf(h, "allowance %d %d %d %t\n", microns(e.Start), microns(e.End), e.Edge.Corner, e.Edge.turned())
+	}
 	if flat.Fold != nil {
 		h.path("fold", geom.Path{*flat.Fold})
 	}

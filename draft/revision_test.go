@@ -46,6 +46,7 @@ func TestRevisionFollowsTheShapeAlone(t *testing.T) {
 		"notch counted": {func(p *draft.Piece) { p.Notches[0] = draft.Notch{ID: "t9", Edge: "ea", At: 30, FromEnd: true} }, true},
 		"corner moved":  {func(p *draft.Piece) { p.Edges[2].Nodes[0].At.X += 0.01 }, false},
 		"allowance":     {func(p *draft.Piece) { p.Edges[2].Allowance = draft.Even(7) }, false},
+		"corner rule":   {func(p *draft.Piece) { p.Edges[2].Corner = draft.Square }, false},
 		"notch moved":   {func(p *draft.Piece) { p.Notches[0].At = 11 }, false},
 		"cut rule":      {func(p *draft.Piece) { p.Cut.Count = 2 }, false},
 		"inner line": {func(p *draft.Piece) {

@@ -46,6 +46,14 @@ func wardrobe() *draft.Project {
 	p := draft.New("Quill's lamplighter coat")
 	p.Cloths = []*draft.Cloth{{ID: "c1", Name: "Brown wool flannel"}, {ID: "c2", Name: "Cotton lawn"}}
 	p.Pieces = []*draft.Piece{backPiece(), frontPiece(), sleevePiece(), tabPiece(), cloakPiece()}
+	use := func(piece, edge draft.ID) draft.EdgeUse {
+		return draft.EdgeUse{Piece: piece, Copy: draft.CopyRef{Number: 1}, Edge: edge}
+	}
+	p.Seams = []*draft.Seam{
+		{ID: "s1", Name: "side", Ratio: 1, To: 1, BothSides: true, A: draft.Run{use("p1", "back.side")}, B: draft.Run{use("p2", "front.side")}},
+		{ID: "s2", Name: "shoulder", Ratio: 1, To: 1, BothSides: true, A: draft.Run{use("p1", "back.shoulder")}, B: draft.Run{use("p2", "front.shoulder")}},
+		{ID: "s3", Name: "armhole", Ratio: 1, To: 1, BothSides: true, A: draft.Run{use("p2", "front.armhole"), use("p1", "back.armhole")}, B: draft.Run{use("p3", "sleeve.cap")}},
+	}
 	return p
 }
 

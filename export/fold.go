@@ -42,6 +42,9 @@ func foldMarks(flat *draft.Flat) []Mark {
 	}
 }
 
+// foldWord stands on the bracket of a fold where it has room.
+const foldWord = "fold"
+
 // foldNote is the word on the bracket of a fold, along its back and read from the
 // right or from below.
 func foldNote(bracket Mark, size float64) Text {
@@ -58,7 +61,7 @@ func foldNote(bracket Mark, size float64) Text {
 	if up.Dot(inward) < 0 {
 		off += textHeight * size
 	}
-	return Text{At: back.At(0.5).Add(inward.Mul(off)), Size: size, Turn: turn, Anchor: Middle, Words: "fold"}
+	return Text{At: back.At(0.5).Add(inward.Mul(off)), Size: size, Turn: turn, Anchor: Middle, Words: foldWord}
 }
 
 // arrowHead returns the two barbs of an arrow that ends at tip.

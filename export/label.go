@@ -57,8 +57,8 @@ type wording struct {
 }
 
 // words returns the lines that a label has in full, and the few that a small piece
-// has room for.
-func (r ruler) words(l *Laid) (full, few []wording) {
+// has room for, below each other or as one line.
+func (r ruler) words(l *Laid) (full, few, one []wording) {
 	p := l.Piece
 	name := wording{p.Name, 1.25, true}
 	rule := wording{ruleWords(p.Cut), 1, false}
@@ -72,7 +72,8 @@ func (r ruler) words(l *Laid) (full, few []wording) {
 		full = append(full, wording{line, 0.85, false})
 	}
 	full = append(full, revision)
-	return full, []wording{name, rule, revision}
+	line := wording{name.words + ", " + rule.words + ", " + revision.words, 1, false}
+	return full, []wording{name, rule, revision}, []wording{line}
 }
 
 // ruleWords says how often the piece is cut; a piece that is cut on the fold is
@@ -178,7 +179,7 @@ func (b block) set(centre geom.Point, size, turn float64) []Text {
 // Where no legible size fits it stands beside the piece with a leader.
 // Borders are further lines that it keeps off.
 func (r ruler) label(l *Laid, by geom.Affine, borders ...geom.Path) Label {
-	full, few := r.words(l)
+	full, few, one := r.words(l)
 	room := roomIn(l, borders)
 	if at := l.Piece.LabelAt; at != nil {
 		return labelAt(blockOf(full), room, by.Apply(*at))
@@ -186,7 +187,7 @@ func (r ruler) label(l *Laid, by geom.Affine, borders ...geom.Path) Label {
 	for _, try := range []struct {
 		lines []wording
 		least float64
-	}{{full, fullLabelLeast}, {few, smallestLetters}} {
+	}{{full, fullLabelLeast}, {few, smallestLetters}, {one, smallestLetters}} {
 		if lines := room.largest(blockOf(try.lines), try.least); lines != nil {
 			return Label{Lines: lines}
 		}
@@ -246,5 +247,5 @@ func beside(b block, l *Laid, room *room) Label {
 	left := geom.Pt(box.Max.X+besideGap, box.Center().Y)
 	lines := b.set(left.Add(geom.Pt(b.w/2*besideLetters, 0)), besideLetters, 0)
 	gap := geom.Pt(besideLetters/3, 0)
-	return Label{Lines: lines, Leader: geom.Path{geom.Line(room.middle(), left.Sub(gap))}}
+	return Label{Lines: lines, Leader: geom.Path{geom.Line(room.middle(left), left.Sub(gap))}}
 }

@@ -97,7 +97,12 @@ func (r ruler) lay(flat *draft.Flat, c draft.Copy, turn float64) *Laid {
 		return l
 	}
 	l.Stitch, _ = placed(flat.Stitch, nil, by)
-	l.Notes = notesOf(l.Marks, signSize(flat))
+	for _, t := range notesOf(l.Marks, signSize(flat)) {
+		if t.Words != foldWord || free(t, l, nil) {
+			l.Notes = append(l.Notes, t)
+		}
+	}
+	l.Notes = append(l.Notes, r.letters(flat, l, by)...)
 	l.Label = r.label(l, by)
 	return l
 }

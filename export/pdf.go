@@ -3,16 +3,23 @@ package export
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"io"
+	"strings"
 
 	"github.com/tdewolff/canvas"
 	"github.com/tdewolff/canvas/renderers/pdf"
 
 	"hemlet/draft"
+	"hemlet/geom"
 )
 
-// writePDF prints the plan page by page. Curves stay curves.
+// writePDF prints the plan page by page, or for a machine one page as large as the
+// sheet. Curves stay curves.
 func writePDF(ctx context.Context, w io.Writer, p *draft.Project, o Options, report *Report) error {
+	if o.Purpose.Cuts() {
+		return writeMachinePDF(ctx, w, p, o, report)
+	}
 	steps := o
 	steps.Progress = nil
 	plan, err := LayPages(ctx, p, steps)
@@ -26,8 +33,7 @@ func writePDF(ctx context.Context, w io.Writer, p *draft.Project, o Options, rep
 	}
 	var body bytes.Buffer
 	first := plan.Pages[0]
-	settings := &pdf.Options{Compress: true, SubsetFonts: true, ImageEncoding: canvas.Lossless}
-	file := pdf.New(&body, first.Width, first.Height, settings)
+	file := newPDF(&body, first.Width, first.Height)
 	for i, page := range plan.Pages {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -38,12 +44,53 @@ func writePDF(ctx context.Context, w io.Writer, p *draft.Project, o Options, rep
 		plan.draw(pen{to: file, fonts: fonts}, page)
 		o.step(i+1, len(plan.Pages))
 	}
+	return closePDF(w, file, &body, pdfInfo{
+		title: p.Name, subject: "Sewing pattern, true to size: print at 100 %", made: o.now(),
+	})
+}
+
+// writeMachinePDF writes the cut lines of every copy on one page, without the words
+// and marks of paper, which a machine would cut.
+func writeMachinePDF(ctx context.Context, w io.Writer, p *draft.Project, o Options, report *Report) error {
+	sheet, err := laySheet(ctx, p, o)
+	if err != nil {
+		return err
+	}
+	report.ofSheet(sheet)
+	if side := max(report.Width, report.Height); side > maxPaper {
+		return fmt.Errorf("the copies take %.0f x %.0f mm side by side; a page of this format is at most %.0f mm long: write an SVG or a DXF, or fewer pieces", report.Width, report.Height, float64(maxPaper))
+	}
+	var body bytes.Buffer
+	file := newPDF(&body, report.Width, report.Height)
+	to := pen{to: file, place: geom.Identity}
+	square := strokes[ScaleSquare]
+	square.width = machineStroke
+	to.strokePath(squareAt(sheet.Scale, ScaleMM), square, 0)
+	for _, l := range sheet.Pieces {
+		for _, m := range l.Strokes() {
+			look := lookOf(m)
+			look.width, look.dashes = machineStroke, nil
+			for _, c := range m.Chains {
+				to.strokePath(c, look, 0)
+			}
+		}
+	}
+	return closePDF(w, file, &body, pdfInfo{
+		title: p.Name, subject: "Cut lines, true to size; the grey square of 50 mm is measured, not cut",
+		keywords: strings.Join(o.Purpose.Notices(), " "), made: o.now(),
+	})
+}
+
+func newPDF(body io.Writer, w, h float64) *pdf.PDF {
+	return pdf.New(body, w, h, &pdf.Options{Compress: true, SubsetFonts: true, ImageEncoding: canvas.Lossless})
+}
+
+// closePDF ends the file and writes it out.
+func closePDF(w io.Writer, file *pdf.PDF, body *bytes.Buffer, info pdfInfo) error {
 	if err := file.Close(); err != nil {
 		return err
 	}
-	whole, err := finishPDF(body.Bytes(), pdfInfo{
-		title: p.Name, subject: "Sewing pattern, true to size: print at 100 %", creator: "Hemlet", made: o.now(),
-	})
+	whole, err := finishPDF(body.Bytes(), info)
 	if err != nil {
 		return err
 	}

@@ -412,3 +412,25 @@ func TestPaperRefused(t *testing.T) {
 		t.Error("a correction of 200 % was taken")
 	}
 }
+
+// TestPDFForMachines: one page of the size of the sheet, every copy, no words, and
+// the cautions in the file.
+func TestPDFForMachines(t *testing.T) {
+	file := pdfFile(t, wardrobe(), Options{Purpose: Laser})
+	report, err := Encode(context.Background(), &bytes.Buffer{}, wardrobe(), Options{Format: PDF, Purpose: Laser})
+	if err != nil {
+		t.Fatal(err)
+	}
+	info := string(run(t, "pdfinfo", file))
+	for _, want := range []string{"Pages:           1\n", "chlorinated plastics", "Follow your local rules"} {
+		if !strings.Contains(info, want) {
+			t.Errorf("pdfinfo does not say %q:\n%s", want, info)
+		}
+	}
+	if len(report.Pieces) != 9 {
+		t.Errorf("%d copies, want 9", len(report.Pieces))
+	}
+	if text := strings.TrimSpace(string(run(t, "pdftotext", file, "-"))); text != "" {
+		t.Errorf("the file holds words: %q", text)
+	}
+}

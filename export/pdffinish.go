@@ -13,8 +13,8 @@ import (
 
 // pdfInfo is what a PDF says about itself.
 type pdfInfo struct {
-	title, subject, creator string
-	made                    time.Time
+	title, subject, keywords string
+	made                     time.Time
 }
 
 // finishPDF rewrites the end of a file that the drawing library has made. The
@@ -41,8 +41,8 @@ func finishPDF(body []byte, info pdfInfo) ([]byte, error) {
 	}
 	// ViewerPreferences: ISO 32000-1, 12.2; PrintScaling None since PDF 1.6.
 	write(1, "<</Type/Catalog/Pages 3 0 R/Lang(en)/ViewerPreferences<</PrintScaling/None/DisplayDocTitle true>>>>")
-	write(2, fmt.Sprintf("<</Title%s/Subject%s/Creator%s/Producer(tdewolff/canvas)/CreationDate(%s)>>",
-		pdfText(info.title), pdfText(info.subject), pdfText(info.creator), pdfTime(info.made)))
+	write(2, fmt.Sprintf("<</Title%s/Subject%s/Keywords%s/Creator(Hemlet)/Producer(tdewolff/canvas)/CreationDate(%s)>>",
+		pdfText(info.title), pdfText(info.subject), pdfText(info.keywords), pdfTime(info.made)))
 	write(3, tree)
 	table := out.Len()
 	fmt.Fprintf(&out, "xref\n0 %d\n0000000000 65535 f \n", len(offsets))

@@ -116,12 +116,19 @@ func clipLine(a, b geom.Point, box geom.Rect) (t0, t1 float64, ok bool) {
 	return t0, t1, t0 <= t1
 }
 
-// middle returns a point well inside the piece.
-func (r *room) middle() geom.Point {
-	best, far := r.outline.Start(), -1.0
-	for _, p := range r.spots {
-		if _, d := r.outline.Nearest(p); d > far {
-			best, far = p, d
+// middle returns a point well inside the piece, not far from where it is seen from.
+func (r *room) middle(from geom.Point) geom.Point {
+	clear := make([]float64, len(r.spots))
+	most := 0.0
+	for i, p := range r.spots {
+		_, clear[i] = r.outline.Nearest(p)
+		most = math.Max(most, clear[i])
+	}
+	const enough = 0.6 // of the largest distance from the outline
+	best, near := r.outline.Start(), math.Inf(1)
+	for i, p := range r.spots {
+		if d := p.Dist(from); clear[i] >= enough*most && d < near {
+			best, near = p, d
 		}
 	}
 	return best

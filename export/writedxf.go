@@ -12,10 +12,6 @@ import (
 	"hemlet/geom"
 )
 
-// chordTolerance is how far, in mm, chords stray from the curves that DXF of
-// release 12 does not have.
-const chordTolerance = 0.005
-
 // dxfLayers names the layer of each role.
 type dxfLayers struct {
 	role        map[Role]string
@@ -165,54 +161,6 @@ func (d dxfWriter) text(to *dxf.Entities, layer string, t Text) {
 
 // capHeight is the height of capitals of the embedded font as a share of the em.
 const capHeight = 0.714
-
-// areaShare is the share of an outline's area that its chords may lose: cloth is
-// counted from such files. finestChords ends the search, in mm.
-const (
-	areaShare    = 8e-6
-	finestChords = 1e-4
-)
-
-// corners returns the path as chords, without the last point of a closed one: within
-// chordTolerance, and a closed path finer where it is so small that its area would
-// suffer.
-func corners(p geom.Path) []dxf.Point {
-	tolerance := float64(chordTolerance)
-	pts := chordsWithin(p, tolerance)
-	if !p.Closed() {
-		return pts
-	}
-	area := p.Area()
-	for tolerance > finestChords && math.Abs(chordArea(pts)-area) > areaShare*math.Abs(area) {
-		tolerance /= 2
-		pts = chordsWithin(p, tolerance)
-	}
-	return pts
-}
-
-func chordsWithin(p geom.Path, tolerance float64) []dxf.Point {
-	flat := p.Flatten(tolerance)
-	if p.Closed() {
-		flat = flat[:len(flat)-1]
-	}
-	out := make([]dxf.Point, 0, len(flat))
-	for _, q := range flat {
-		if q := at(q); len(out) == 0 || out[len(out)-1] != q {
-			out = append(out, q)
-		}
-	}
-	return out
-}
-
-// chordArea is the area of a polygon by its corners, as seen from the first.
-func chordArea(pts []dxf.Point) float64 {
-	sum := 0.0
-	for i := 2; i < len(pts); i++ {
-		o, a, b := pts[0], pts[i-1], pts[i]
-		sum += (a.X-o.X)*(b.Y-o.Y) - (a.Y-o.Y)*(b.X-o.X)
-	}
-	return sum / 2
-}
 
 func at(p geom.Point) dxf.Point { return dxf.Point{X: onGrid(p.X), Y: onGrid(p.Y)} }
 

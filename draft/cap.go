@@ -17,11 +17,11 @@ func (d Dart) capPath(before, after geom.Path, from, to geom.Point) geom.Path {
 	switch d.Press {
 	case PressToStart:
 		if half, ok := halfCap(d.Apex, from, to, before.Reverse()); ok {
-			return unfoldCap(half, d.Apex)
+			return joinEnd(unfoldCap(half, d.Apex), to)
 		}
 	case PressToEnd:
 		if half, ok := halfCap(d.Apex, to, from, after); ok {
-			return unfoldCap(half, d.Apex).Reverse()
+			return joinEnd(unfoldCap(half, d.Apex), from).Reverse()
 		}
 	case PressOpen:
 		// Slashed along its middle, each half is turned back onto its own side.
@@ -76,11 +76,18 @@ func unfoldCap(half geom.Path, apex geom.Point) geom.Path {
 	return append(append(geom.Path(nil), half...), half.Transform(mirror).Reverse()...)
 }
 
-// joinEnd returns path with a line to end where it does not end there already.
+// joinEnd returns path with a line to end where it does not end there already, as
+// happens where the legs of a dart differ in length. An end that is off by no more
+// than rounding is put right without one.
 func joinEnd(path geom.Path, end geom.Point) geom.Path {
 	path = append(geom.Path(nil), path...)
-	if path.End() != end {
-		path = append(path, geom.Line(path.End(), end))
+	if last := len(path) - 1; path[last].P3.Near(end, Grid) {
+		if path[last].Straight {
+			path[last] = geom.Line(path[last].P0, end)
+		} else {
+			path[last].P3 = end
+		}
+		return path
 	}
-	return path
+	return append(path, geom.Line(path.End(), end))
 }

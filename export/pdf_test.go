@@ -183,7 +183,8 @@ func (r raster) ink(p geom.Point, reach int) float64 {
 func (r raster) sides(from geom.Point, dir geom.Point) (low, high float64) {
 	walk := func(sign float64) float64 {
 		sum, weight := 0.0, 0.0
-		for i := 0; i < 4000; i++ {
+		// In quarters of a pixel, as far as 80 mm.
+		for i := 0; float64(i) < 80*4*r.perMM; i++ {
 			d := sign * float64(i) / r.perMM / 4
 			dark := r.ink(from.Add(dir.Mul(d)), 0)
 			if dark > 0.05 {

@@ -40,7 +40,8 @@ func (u Unit) Symbol() string {
 func (u Unit) Format(mm float64) string { return u.FormatBare(mm) + " " + u.Symbol() }
 
 // FormatBare returns the same without the unit, for a field that shows its unit
-// beside it. What is not a finite number becomes "?".
+// beside it. What is not a finite number becomes "?". It is rounded: text that a
+// person has not touched must not be taken back as a new length.
 func (u Unit) FormatBare(mm float64) string {
 	if math.IsNaN(mm) || math.IsInf(mm, 0) {
 		return "?"

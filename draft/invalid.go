@@ -133,7 +133,7 @@ func (v *inspector) bear(id ID, kind string) {
 		return
 	}
 	if other, taken := v.ids[id]; taken {
-		v.failf("the id %q is taken by a %s before it; give one of them an id of its own", id, other.kind)
+		v.failf("the id %q is taken by another thing (%s) before it; give one of them an id of its own", id, other.kind)
 		return
 	}
 	if n, counted := id.number(); counted && n >= v.project.NextID {

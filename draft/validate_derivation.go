@@ -57,7 +57,7 @@ func (v *inspector) derivation(d *Derivation) {
 		case "":
 			v.failf("it reads %q, and there is no such wearer, piece or derivation", in)
 		default:
-			v.failf("it reads %q, a %s; it can read wearers, pieces and derivations", in, v.ids[in].kind)
+			v.failf("it reads %q (%s); it can read wearers, pieces and derivations", in, v.ids[in].kind)
 		}
 	}
 	seen := make(map[string]bool, len(d.Settings))

@@ -113,7 +113,7 @@ func TestDecodeRefuses(t *testing.T) {
 		{"date", with(`name = "Back"`, "name = 2026-11-25"), 15, "a date or time"},
 		{"table for a list", with("[[seams]]", "[seams]"), 43, "a list of tables is wanted"},
 		{"unknown word", with(`kind = "hem"`, `kind = "frill"`), 36, `"frill" is not known; it is one of: seam, hem`},
-		{"doubled id", with(`id = "n7"`, `id = "n4"`), 40, "taken by a node before it"},
+		{"doubled id", with(`id = "n7"`, `id = "n4"`), 40, "taken by another thing (node) before it"},
 		{"no id", with(`id = "p2"`+"\n", ""), 13, "the id is missing"},
 		{"blank in an id", with(`id = "p2"`, `id = "p 2"`), 13, "blanks"},
 		{"id ahead of the counter", with("next_id = 20", "next_id = 9"), 0, "raise next_id"},

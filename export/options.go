@@ -96,6 +96,20 @@ const (
 	AsOnBench
 )
 
+var arrangementNames = [...]string{"shelves", "bench"}
+
+func (a Arrangement) String() string { return arrangementNames[a] }
+
+// ParseArrangement reads one of shelves, bench.
+func ParseArrangement(s string) (Arrangement, error) {
+	for i, name := range arrangementNames {
+		if name == s {
+			return Arrangement(i), nil
+		}
+	}
+	return 0, fmt.Errorf("arrangement %q is not known; it is one of: %s", s, strings.Join(arrangementNames[:], ", "))
+}
+
 // Correction is by how much a printer is known to miss: everything is drawn so
 // many times as large across and up. The zero Correction is none.
 type Correction struct{ X, Y float64 }
@@ -133,7 +147,7 @@ type Options struct {
 	// Paper is what a PDF is printed on; the zero Paper is A4.
 	Paper      Paper
 	Correction Correction
-	// DPI is the resolution of a PNG in pixels per inch, 0 for 100.
+	// DPI is the resolution of a PNG in pixels per inch, 0 for DefaultDPI.
 	DPI float64
 	// Clock tells the time that is written into the file; nil is time.Now.
 	Clock func() time.Time

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"hemlet/draft"
 )
 
 // Paper is what a PDF is printed on. All lengths are mm.
@@ -53,6 +55,38 @@ func PaperNamed(name string) (Paper, error) {
 		known = append(known, strings.ToLower(p.Name))
 	}
 	return Paper{}, fmt.Errorf("paper %q is not known; it is one of: %s", name, strings.Join(known, ", "))
+}
+
+// ParsePaper reads a paper as scripts write it: a name ("a4", "letter"), a size
+// ("500mm x 700mm"), or a roll of a width ("roll 36in"); after it may stand
+// "landscape".
+func ParsePaper(text string) (Paper, error) {
+	words, landscape := strings.CutSuffix(strings.ToLower(strings.TrimSpace(text)), "landscape")
+	words = strings.TrimSpace(words)
+	paper, err := paperOf(words)
+	if err != nil {
+		return Paper{}, err
+	}
+	if landscape {
+		paper = paper.Landscape()
+	}
+	return paper, nil
+}
+
+func paperOf(words string) (Paper, error) {
+	if width, ok := strings.CutPrefix(words, "roll "); ok {
+		w, err := draft.ParseLength(strings.TrimSpace(width))
+		return Roll(w), err
+	}
+	if w, h, ok := strings.Cut(words, "x"); ok {
+		width, err := draft.ParseLength(strings.TrimSpace(w))
+		if err != nil {
+			return Paper{}, err
+		}
+		height, err := draft.ParseLength(strings.TrimSpace(h))
+		return CustomPaper(width, height), err
+	}
+	return PaperNamed(words)
 }
 
 // CustomPaper returns a paper of any size in mm.

@@ -19,11 +19,15 @@ import (
 	"hemlet/geom"
 )
 
-// DefaultDPI is the resolution of a picture in pixels per inch.
+// DefaultDPI is the resolution of a picture in pixels per inch where none is asked
+// for; a sheet that would be too large at it gets less.
 const DefaultDPI = 100
 
 // maxPixels bounds each side of a picture.
 const maxPixels = 12000
+
+// previewPixels bounds each side of a picture whose resolution nobody asked for.
+const previewPixels = 6000
 
 // pixelTolerance is how far chords may stray from a curve in a picture, in pixels.
 const pixelTolerance = 0.05
@@ -36,7 +40,8 @@ func writePNG(ctx context.Context, w io.Writer, p *draft.Project, o Options, rep
 	report.ofSheet(sheet)
 	dpi := o.DPI
 	if dpi == 0 {
-		dpi = DefaultDPI
+		side := math.Max(sheet.Box.W(), sheet.Box.H())
+		dpi = math.Min(DefaultDPI, math.Max(1, math.Floor(previewPixels/side*draft.MMPerInch)))
 	}
 	img, to, err := surface(sheet.Box.W(), sheet.Box.H(), dpi)
 	if err != nil {

@@ -132,14 +132,17 @@ type allowanceWork struct {
 type stitchSegment struct {
 	src         Segment
 	edge        int
-	w0, w1      float64 // widths at its ends
-	first, last int     // its pieces
-	p0, p1      Point   // ends of the parallel curve
-	d0, d1      Point   // and its directions there
-	t0, t1      Point   // directions of the stitching line
-	back0       bool    // the parallel runs backwards at its start
-	back1       bool    // and at its end
-	corner      int     // edge whose start corner lies at its start, else InnerCorner
+	w0, w1      float64  // widths at its ends
+	first, last int      // its pieces
+	from, to    pieceHit // where its joins cut them off, if cutFrom and cutTo
+	cutFrom     bool     // (or lengthen them, where they are straight)
+	cutTo       bool
+	p0, p1      Point // ends of the parallel curve
+	d0, d1      Point // and its directions there
+	t0, t1      Point // directions of the stitching line
+	back0       bool  // the parallel runs backwards at its start
+	back1       bool  // and at its end
+	corner      int   // edge whose start corner lies at its start, else InnerCorner
 	rule        CornerRule
 	join0       int // joins at its start
 	join1       int

@@ -203,8 +203,8 @@ func (c *corner) trimBoth(x crossing) bool {
 		return false
 	}
 	p := last.seg.At(ta).Lerp(first.seg.At(tb), 0.5)
-	last.seg = last.seg.Between(0, ta).withEnd(p)
-	first.seg = first.seg.Between(tb, 1).withStart(p)
+	c.a.to, c.a.cutTo = pieceHit{c.a.last - 1, ta, p}, true
+	c.b.from, c.b.cutFrom = pieceHit{c.b.first, tb, p}, true
 	c.a.p1, c.b.p0 = p, p
 	return true
 }
@@ -220,10 +220,10 @@ func (c *corner) step() {
 }
 
 // extendA runs a's parallel on to p, which lies on its end tangent. A straight
-// parallel just becomes longer; a curved one gets a line.
+// parallel just becomes longer; a curved one is left for a join.
 func (c *corner) extendA(p Point) {
 	if last := c.lastPiece(); last.seg.Straight && !last.hidden {
-		last.seg = last.seg.withEnd(p)
+		c.a.to, c.a.cutTo = last.hitAt(c.a.last-1, p), true
 		c.a.p1 = p
 	}
 }
@@ -231,13 +231,20 @@ func (c *corner) extendA(p Point) {
 // extendB runs b's parallel back to p, which lies on its start tangent.
 func (c *corner) extendB(p Point) {
 	if first := c.firstPiece(); first.seg.Straight && !first.hidden {
-		first.seg = first.seg.withStart(p)
+		c.b.from, c.b.cutFrom = first.hitAt(c.b.first, p), true
 		c.b.p0 = p
 	}
 }
 
+// hitAt returns the place of p on the line of a straight piece, which may lie
+// before its start or past its end.
+func (l *loopPiece) hitAt(piece int, p Point) pieceHit {
+	v := l.seg.P3.Sub(l.seg.P0)
+	return pieceHit{piece, p.Sub(l.seg.P0).Dot(v) / v.Dot(v), p}
+}
+
 // trimB runs a's parallel on along its tangent until it meets b's, and starts b
-// there; if b is too short for that, it steps across.
+// there. If b is too short for that, it steps across at the corner.
 func (c *corner) trimB(x crossing) {
 	ray := Line(c.a.p1, c.a.p1.Add(c.a.d1.Mul(2*x.a+c.wider())))
 	hit, ok := c.ws.firstHit(c.b, ray)
@@ -263,23 +270,21 @@ func (c *corner) trimA(x crossing) {
 	c.lines(c.a.p1, c.b.p0)
 }
 
-// startAt lets b's parallel begin at the hit.
+// startAt lets b's parallel begin at the hit. The curve itself is cut when the
+// loop is made, for the hit at its other end may lie before this one.
 func (c *corner) startAt(h pieceHit) {
-	c.b.first = h.piece
-	f := c.firstPiece()
-	f.seg = f.seg.Between(h.t, 1).withStart(h.p)
-	c.b.p0, c.b.d0 = h.p, f.seg.startDirection()
+	c.b.from, c.b.cutFrom = h, true
+	c.b.p0, c.b.d0 = h.p, c.ws.pieces[h.piece].seg.Tangent(clamp01(h.t))
 }
 
 // endAt lets a's parallel end at the hit.
 func (c *corner) endAt(h pieceHit) {
-	c.a.last = h.piece + 1
-	l := c.lastPiece()
-	l.seg = l.seg.Between(0, h.t).withEnd(h.p)
-	c.a.p1, c.a.d1 = h.p, l.seg.endDirection()
+	c.a.to, c.a.cutTo = h, true
+	c.a.p1, c.a.d1 = h.p, c.ws.pieces[h.piece].seg.Tangent(clamp01(h.t))
 }
 
-// pieceHit is a point on piece number piece at parameter t.
+// pieceHit is a point on piece number piece at parameter t, which on a straight
+// piece may lie outside 0 to 1.
 type pieceHit struct {
 	piece int
 	t     float64

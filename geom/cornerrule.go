@@ -1,7 +1,5 @@
 package geom
 
-import "slices"
-
 // byRule joins by Square or TurnedBack; false where the rule finds no place, so
 // that the corner is mitred as it was before.
 func (c *corner) byRule() bool {
@@ -28,10 +26,8 @@ func (c *corner) byRule() bool {
 // save returns a function that puts both segments back as they are now.
 func (c *corner) save() func() {
 	a, b, joins := *c.a, *c.b, len(c.ws.joins)
-	pieces := slices.Clone(c.ws.pieces)
 	return func() {
 		*c.a, *c.b = a, b
-		copy(c.ws.pieces, pieces)
 		c.ws.joins = c.ws.joins[:joins]
 	}
 }
@@ -42,7 +38,10 @@ func (c *corner) hemIsB() bool {
 	if ha != hb {
 		return hb
 	}
-	return c.b.w0 >= c.a.w1
+	if c.b.w0 == c.a.w1 {
+		return !c.ws.reverse
+	}
+	return c.b.w0 > c.a.w1
 }
 
 // runOn returns the line from the corner along u, as far as a mitre may reach.
@@ -219,8 +218,13 @@ func (c *corner) aBackwards() Path {
 	for i := len(c.ws.joins) - 1; i >= c.b.join0; i-- {
 		p = append(p, c.ws.joins[i].seg.Reverse())
 	}
-	for i := c.a.last - 1; i >= c.a.first && !c.ws.pieces[i].hidden; i-- {
-		p = append(p, c.ws.pieces[i].seg.Reverse())
+	last, t := c.a.last-1, 1.0
+	if c.a.cutTo {
+		last, t = c.a.to.piece, c.a.to.t
+	}
+	for i := last; i >= c.a.first && !c.ws.pieces[i].hidden; i-- {
+		p = append(p, c.ws.pieces[i].seg.Between(t, 0))
+		t = 1
 	}
 	return p
 }
@@ -231,8 +235,13 @@ func (c *corner) bForwards(start Point) Path {
 	if start != c.b.p0 {
 		p = append(p, Line(start, c.b.p0))
 	}
-	for i := c.b.first; i < c.b.last && !c.ws.pieces[i].hidden; i++ {
-		p = append(p, c.ws.pieces[i].seg)
+	first, t := c.b.first, 0.0
+	if c.b.cutFrom {
+		first, t = c.b.from.piece, c.b.from.t
+	}
+	for i := first; i < c.b.last && !c.ws.pieces[i].hidden; i++ {
+		p = append(p, c.ws.pieces[i].seg.Between(t, 1))
+		t = 0
 	}
 	return p
 }

@@ -36,12 +36,50 @@ func (ws *allowanceWork) chain() {
 		for _, j := range ws.joins[s.join0:s.join1] {
 			ws.link(j)
 		}
-		for _, p := range ws.pieces[s.first:s.last] {
-			ws.link(p)
-		}
+		ws.linkPieces(s)
 	}
 	if n := len(ws.raw); n > 0 {
 		ws.raw[n-1].seg = ws.raw[n-1].seg.withEnd(ws.raw[0].seg.P0)
+	}
+}
+
+// linkPieces appends the parallel curve of a segment, from where the join at its
+// start cuts it off to where that at its end does. Where its neighbours cut off more
+// than all of it, it runs backwards, and the winding leaves it out.
+func (ws *allowanceWork) linkPieces(s *stitchSegment) {
+	from, to := pieceHit{piece: s.first}, pieceHit{piece: s.last - 1, t: 1}
+	if s.cutFrom {
+		from = s.from
+	}
+	if s.cutTo {
+		to = s.to
+	}
+	step, t0, t1 := 1, 0.0, 1.0
+	if from.piece > to.piece || from.piece == to.piece && from.t > to.t {
+		step, t0, t1 = -1, 1, 0
+	}
+	for i := from.piece; ; i += step {
+		p := ws.pieces[i]
+		a, b := t0, t1
+		if i == from.piece {
+			a = from.t
+		}
+		if i == to.piece {
+			b = to.t
+		}
+		if a != 0 || b != 1 {
+			p.seg = p.seg.Between(a, b)
+		}
+		if i == from.piece && s.cutFrom {
+			p.seg = p.seg.withStart(from.p)
+		}
+		if i == to.piece && s.cutTo {
+			p.seg = p.seg.withEnd(to.p)
+		}
+		ws.link(p)
+		if i == to.piece {
+			return
+		}
 	}
 }
 

@@ -3,16 +3,16 @@ package geom
 import "math"
 
 const (
-	// fitSamples is the number of inner points at which a fitted cubic is
+	// handleSamples is the number of inner points at which a fitted cubic is
 	// compared. The error of a fit with fixed ends and end directions has three
 	// lobes; seven points see each of them.
-	fitSamples = 7
-	// fitRounds is the number of least-squares rounds; from the derivatives as
+	handleSamples = 7
+	// handleRounds is the number of least-squares rounds; from the derivatives as
 	// first guess, two or three settle all but the hopeless cases.
-	fitRounds = 4
-	// fitSpan is the shortest parameter interval that is still halved: where a
+	handleRounds = 4
+	// handleSpan is the shortest parameter interval that is still halved: where a
 	// segment turns on the spot, its parallel swings round within that.
-	fitSpan = 1e-12
+	handleSpan = 1e-12
 	// fitStepTurn is the largest turn (cosine of 30°) between neighbouring
 	// samples, and fitWholeTurn that over a whole fitted piece (cosine of 110°):
 	// beyond them the samples cannot be trusted to show the error.
@@ -34,7 +34,7 @@ func (c *parallelCurve) fitBetween(dst Path, st parallelRun, a, b parallelPoint,
 	}
 	m := (st.t0 + st.t1) / 2
 	mid := c.at(m)
-	if st.t1-st.t0 < fitSpan || manhattan(a.p, b.p) < tol/4 && manhattan(a.p, mid.p) < tol/4 {
+	if st.t1-st.t0 < handleSpan || manhattan(a.p, b.p) < tol/4 && manhattan(a.p, mid.p) < tol/4 {
 		return append(dst, Line(a.p, b.p))
 	}
 	dst = c.fitBetween(dst, parallelRun{st.t0, m, st.sign}, a, mid, tol)
@@ -46,8 +46,8 @@ func (c *parallelCurve) fitBetween(dst Path, st parallelRun, a, b parallelPoint,
 type cubicFit struct {
 	p0, p1, u0, u1 Point
 	h0, h1         float64
-	q, dir         [fitSamples]Point
-	u              [fitSamples]float64
+	q, dir         [handleSamples]Point
+	u              [handleSamples]float64
 }
 
 // sample takes the points of the stretch; false if it turns too fast for them.
@@ -59,7 +59,7 @@ func (c *parallelCurve) sample(f *cubicFit, st parallelRun, a, b parallelPoint) 
 	f.h1 = b.speed * b.dir.Len() * span / 3
 	last := f.u0
 	for i := range f.q {
-		u := float64(i+1) / (fitSamples + 1)
+		u := float64(i+1) / (handleSamples + 1)
 		p := c.at(st.t0 + span*u)
 		d := p.heading(st.sign)
 		if last.Dot(d) < fitStepTurn {
@@ -78,8 +78,8 @@ func (c *parallelCurve) sample(f *cubicFit, st parallelRun, a, b parallelPoint) 
 // third of that in each handle; more than the whole shows that the curve races
 // past the samples at one end.
 func (f *cubicFit) along() float64 {
-	sum := f.p0.Dist(f.q[0]) + f.q[fitSamples-1].Dist(f.p1)
-	for i := 1; i < fitSamples; i++ {
+	sum := f.p0.Dist(f.q[0]) + f.q[handleSamples-1].Dist(f.p1)
+	for i := 1; i < handleSamples; i++ {
 		sum += f.q[i-1].Dist(f.q[i])
 	}
 	return sum
@@ -89,12 +89,12 @@ func (f *cubicFit) along() float64 {
 func (c *parallelCurve) between(f *cubicFit, st parallelRun) float64 {
 	s := f.cubic()
 	worst, u0 := 0.0, 0.0
-	for i := 0; i <= fitSamples; i++ {
+	for i := 0; i <= handleSamples; i++ {
 		u1 := 1.0
-		if i < fitSamples {
+		if i < handleSamples {
 			u1 = f.u[i]
 		}
-		p := c.at(st.t0 + (st.t1-st.t0)*(float64(i)+0.5)/(fitSamples+1))
+		p := c.at(st.t0 + (st.t1-st.t0)*(float64(i)+0.5)/(handleSamples+1))
 		d := p.heading(st.sign)
 		u := (u0 + u1) / 2
 		for range 2 {
@@ -146,7 +146,7 @@ func (f *cubicFit) solve(tol float64) float64 {
 		if worst < best {
 			best, bestH0, bestH1 = worst, f.h0, f.h1
 		}
-		if worst < tol/8 || round == fitRounds || round > 0 && worst > 50*tol {
+		if worst < tol/8 || round == handleRounds || round > 0 && worst > 50*tol {
 			break
 		}
 		f.h0, f.h1 = math.Max(0, f.h0+d0), math.Max(0, f.h1+d1)

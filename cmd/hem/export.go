@@ -11,7 +11,7 @@ import (
 type exportVerb struct {
 	Project string   `arg:"" help:"The project file." type:"path"`
 	Out     string   `short:"o" required:"" placeholder:"OUT.(pdf/svg/dxf/png)" help:"The file to write; its ending says which format." type:"path"`
-	Paper   string   `default:"a4" help:"For PDF: a4, letter, a3, a0, or a size such as 600mmx900mm."`
+	Paper   string   `default:"a4" help:"For PDF: a4, letter, a3, a0, 'a4 landscape', a size such as '500mm x 70cm', or 'roll 36in'."`
 	For     string   `default:"pen" enum:"pen,blade,laser" help:"Who cuts: pen (printed, cut by hand), blade or laser (every copy, cut lines only)."`
 	DXF     string   `name:"dxf" default:"plain" enum:"plain,d6673" help:"The layers of a DXF: plain names, or as ASTM D6673 numbers them."`
 	Piece   []string `help:"Only these pieces, by name or id."`
@@ -55,7 +55,7 @@ func (v *exportVerb) options() (export.Options, error) {
 	if o.DXF, err = export.ParseDXFKind(v.DXF); err != nil {
 		return o, err
 	}
-	if o.Paper, err = export.PaperNamed(v.Paper); err != nil {
+	if o.Paper, err = export.ParsePaper(v.Paper); err != nil {
 		return o, err
 	}
 	if v.AsLaid {

@@ -135,6 +135,9 @@ func (b *Bench) Frame(w, h int) *image.RGBA {
 	if b.fitNext && w > 1 && h > 1 {
 		b.fitNext = false
 		b.fit(b.scene.bounds())
+		if b.OnView != nil {
+			go fyne.Do(b.OnView) // not while the window is being painted
+		}
 	}
 	img, _ := b.layers.Frame(b.view, &b.palette, b.stillScene(), b.movingScene())
 	return img
@@ -172,7 +175,10 @@ func (b *Bench) movingScene() *paint.Scene {
 	if b.hand != nil {
 		marks = b.hand.Marks()
 	}
-	return &paint.Scene{Items: b.scene.lively(b.desk.Report(), marks)}
+	// Beyond this share of the width a plate would run out of the bench.
+	const plateTurns = 0.62
+	leftward := b.view.ToPx(marks.PlateAt).X > plateTurns*float64(b.view.W)
+	return &paint.Scene{Items: b.scene.lively(b.desk.Report(), marks, leftward)}
 }
 
 // Hand returns what tools work with at this bench. say shows a line of text.

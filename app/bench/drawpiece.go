@@ -166,7 +166,7 @@ func (d *pieceDrawing) grain() {
 
 // letterInset is how far inside the stitching line the letter of a seam stands, in
 // screen units.
-const letterInset = 15
+const letterInset = 24
 
 // letters sets the letter of each seam inside the middle of its edges.
 func (d *pieceDrawing) letters(letters []string) {

@@ -59,10 +59,10 @@ func (s *scene) hitPoints(at geom.Point, mm float64) (hit, bool) {
 				}
 			}
 			try(n.node.At, desk.NodeRef(b.piece.ID, n.node.ID), mm*reachNode)
-			if !s.showsHandles(b, n) {
-				return
-			}
 			for _, h := range n.handles() {
+				if !s.showsHandle(b, n, h.out) {
+					continue
+				}
 				try(h.at, desk.HandleRef(b.piece.ID, n.node.ID, h.out), mm*reachHandle)
 			}
 		})

@@ -19,21 +19,61 @@ const (
 // the label is sought; nothing is drawn by them.
 const labelFlat = 0.5
 
+// Heights in screen units that the name alone, and the name with the line under
+// it, need.
+const (
+	nameTall = 22
+	bothTall = 60
+)
+
+// letterWide is about how wide a letter is, as a share of its size.
+const letterWide = 0.56
+
 // label sets the name of the piece and what it is cut from where there is room.
 func (d *pieceDrawing) label(cloth *draft.Cloth) {
 	at, room := d.labelPlace()
+	tall := d.tallAt(at)
 	d.add(paint.Text{
-		At: at, Text: d.piece.Name, Size: nameSize, Weight: paint.SemiBold,
-		Colour: paint.Of(paint.Ink), Anchor: paint.Middle, Room: room,
+		At: at, DY: 2, Text: d.piece.Name, Size: nameSize, Weight: paint.SemiBold,
+		Colour: paint.Of(paint.Ink), Anchor: paint.Middle, Room: roomFor(d.piece.Name, nameSize, room, tall, nameTall),
 	})
 	line := d.piece.Cut.String()
 	if cloth != nil {
 		line = cloth.Name + " · " + line
 	}
 	d.add(paint.Text{
-		At: at, DY: 18, Text: line, Size: lineSize,
-		Colour: paint.Of(paint.Faint), Anchor: paint.Middle, Room: room,
+		At: at, DY: 19, Text: line, Size: lineSize,
+		Colour: paint.Of(paint.Faint), Anchor: paint.Middle, Room: roomFor(line, lineSize, room, tall, bothTall),
 	})
+}
+
+// roomFor returns the width in mm to allow a text: what there is, or less where the
+// height is what is wanting, so that the text is left out in time. Sizes on the
+// screen and in mm change against one another with the zoom; widths and heights of
+// a text do not.
+func roomFor(text string, size, wide, tall, needs float64) float64 {
+	textWide := float64(len([]rune(text))) * size * letterWide
+	return min(wide, tall*textWide/needs)
+}
+
+// tallAt returns how much height the piece has about a place, in mm.
+func (d *pieceDrawing) tallAt(at geom.Point) float64 {
+	on := d.place.Apply(at)
+	up, down := math.Inf(1), math.Inf(1)
+	flat := d.stitch.Transform(d.place).Flatten(labelFlat)
+	for i := 1; i < len(flat); i++ {
+		a, b := flat[i-1], flat[i]
+		if (a.X <= on.X) == (b.X <= on.X) {
+			continue
+		}
+		y := a.Y + (b.Y-a.Y)*(on.X-a.X)/(b.X-a.X)
+		if y >= on.Y {
+			up = min(up, y-on.Y)
+		} else {
+			down = min(down, on.Y-y)
+		}
+	}
+	return 2 * min(up, down)
 }
 
 // labelPlace returns where the label is centred and the width in mm that it has

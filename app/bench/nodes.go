@@ -47,12 +47,20 @@ func (b *body) eachNode(f func(nodeMark)) {
 	}
 }
 
-// showsHandles reports whether the handles of the node are shown: the node, one of
-// its handles or an edge that it lies on is picked.
+// showsHandles reports whether any handle of the node is shown.
 func (s *scene) showsHandles(b *body, n nodeMark) bool {
-	piece := b.piece.ID
+	return s.showsHandle(b, n, false) || s.showsHandle(b, n, true)
+}
+
+// showsHandle reports whether the handle of the node on one side is shown: the node
+// or one of its handles is picked, or the edge on that side.
+func (s *scene) showsHandle(b *body, n nodeMark, out bool) bool {
+	edge := n.before
+	if out {
+		edge = n.edge
+	}
 	for _, r := range s.picked {
-		if r.Piece != piece {
+		if r.Piece != b.piece.ID {
 			continue
 		}
 		switch r.Kind {
@@ -61,7 +69,7 @@ func (s *scene) showsHandles(b *body, n nodeMark) bool {
 				return true
 			}
 		case desk.Edge:
-			if r.Edge == b.piece.Edges[n.edge].ID || r.Edge == b.piece.Edges[n.before].ID {
+			if r.Edge == b.piece.Edges[edge].ID {
 				return true
 			}
 		}

@@ -24,10 +24,10 @@ func (s *scene) handlesItem(b *body) *paint.Item {
 		}
 	}
 	b.eachNode(func(n nodeMark) {
-		if !s.showsHandles(b, n) {
-			return
-		}
 		for _, h := range n.handles() {
+			if !s.showsHandle(b, n, h.out) {
+				continue
+			}
 			add(paint.Shape{Path: geom.Path{geom.Line(n.node.At, h.at)}, Line: paint.Line{Colour: chalk, Width: markWidth}})
 			ref := desk.HandleRef(b.piece.ID, n.node.ID, h.out)
 			add(paint.Dot{At: h.at, Kind: paint.HandleEnd, Colour: chalk, Large: s.picked.Has(ref) || s.hover == ref})
@@ -54,9 +54,10 @@ func (s *scene) handlesItem(b *body) *paint.Item {
 }
 
 // seamItems draws attention to the seams that do not hold: both edges in colour,
-// and at one of them what they measure.
+// and above the first piece what they measure.
 func (s *scene) seamItems(report draft.Report) []*paint.Item {
 	var items []*paint.Item
+	above := map[draft.ID]int{} // how many plates stand above a piece already
 	for _, state := range report.Seams {
 		if state.Holds {
 			continue
@@ -66,35 +67,34 @@ func (s *scene) seamItems(report draft.Report) []*paint.Item {
 				items = append(items, s.glow(r, paint.Of(paint.Pin)))
 			}
 		}
-		items = append(items, s.seamPlate(state))
+		piece := state.Seam.A[0].Piece
+		if b := s.bodies[piece]; b != nil {
+			items = append(items, s.seamPlate(b, state, above[piece]))
+			above[piece]++
+		}
 	}
 	return items
 }
 
-// seamPlate says what the two sides of a seam measure, beside its first edge.
-func (s *scene) seamPlate(state draft.SeamState) *paint.Item {
-	use := state.Seam.A[0]
-	b := s.bodies[use.Piece]
-	if b == nil {
-		return &paint.Item{}
-	}
-	_, i := b.piece.Edge(use.Edge)
-	if i < 0 || b.edges[i].Length() == 0 {
-		return &paint.Item{}
-	}
-	path := b.edges[i]
-	place := path.AtLength(path.Length() / 2)
-	out := b.place.ApplyVector(path.Tangent(place).Left()).Mul(-1)
+// Plates stand so far above a piece, and above one another, in screen units.
+const (
+	plateAbove = 20
+	plateStep  = 28
+)
+
+// seamPlate says what the two sides of a seam measure, above a piece.
+func (s *scene) seamPlate(b *body, state draft.SeamState, n int) *paint.Item {
 	unit := s.project.Unit
 	text := fmt.Sprintf("%s: %s to %s", s.letterOf(state.Seam), unit.FormatBare(state.A), unit.Format(state.B))
 	if state.Diff > 0 {
-		text += ", " + unit.FormatBare(state.Diff) + " over"
+		text += ", " + unit.FormatBare(state.Diff) + " too long"
 	} else {
-		text += ", " + unit.FormatBare(-state.Diff) + " short"
+		text += ", " + unit.FormatBare(-state.Diff) + " too short"
 	}
-	return &paint.Item{Place: b.place, Marks: []paint.Mark{paint.Text{
-		At: path.At(place), DX: out.X * 44, DY: -out.Y*34 + 4, Text: text, Size: 12, Weight: paint.SemiBold,
-		Colour: paint.Of(paint.PinText), Anchor: anchorFor(out), Plate: paint.Of(paint.PinTint), Rim: paint.Of(paint.Pin),
+	return &paint.Item{Marks: []paint.Mark{paint.Text{
+		At: geom.Pt(b.box.Center().X, b.box.Max.Y), DY: -plateAbove - plateStep*float64(n),
+		Text: text, Size: 12, Weight: paint.SemiBold, Colour: paint.Of(paint.PinText),
+		Anchor: paint.Middle, Plate: paint.Of(paint.PinTint), Rim: paint.Of(paint.Pin),
 	}}}
 }
 
@@ -105,18 +105,6 @@ func (s *scene) letterOf(seam *draft.Seam) string {
 		}
 	}
 	return seam.Name
-}
-
-// anchorFor lets a text grow away from the piece.
-func anchorFor(out geom.Point) paint.Anchor {
-	switch {
-	case out.X > 0.6:
-		return paint.Start
-	case out.X < -0.6:
-		return paint.End
-	default:
-		return paint.Middle
-	}
 }
 
 // findingItems marks the places that findings point at.
@@ -139,8 +127,9 @@ func (s *scene) findingItems(report draft.Report) []*paint.Item {
 	return items
 }
 
-// toolItems draws what the tool in hand lays over the bench.
-func (s *scene) toolItems(m tool.Marks) []*paint.Item {
+// toolItems draws what the tool in hand lays over the bench; the plate grows to the
+// left where the bench ends soon to the right.
+func (s *scene) toolItems(m tool.Marks, leftward bool) []*paint.Item {
 	var items []*paint.Item
 	for _, r := range m.Glow {
 		items = append(items, s.glow(r, paint.Of(paint.Chalk)))
@@ -158,8 +147,12 @@ func (s *scene) toolItems(m tool.Marks) []*paint.Item {
 		item.Marks = append(item.Marks, paint.Dot{At: p, Kind: paint.HandleEnd, Colour: chalk})
 	}
 	if m.Plate != "" {
+		dx, anchor := 18.0, paint.Start
+		if leftward {
+			dx, anchor = -18, paint.End
+		}
 		item.Marks = append(item.Marks, paint.Text{
-			At: m.PlateAt, DX: 18, DY: -20, Text: m.Plate, Size: 12, Weight: paint.SemiBold,
+			At: m.PlateAt, DX: dx, Anchor: anchor, DY: -20, Text: m.Plate, Size: 12, Weight: paint.SemiBold,
 			Colour: paint.Of(paint.PlateText), Plate: paint.Of(paint.Plate),
 		})
 	}

@@ -117,7 +117,7 @@ func (s *scene) still() []*paint.Item {
 
 // lively returns the items of the picked pieces and of everything that is laid over
 // them, bottom first.
-func (s *scene) lively(report draft.Report, marks tool.Marks) []*paint.Item {
+func (s *scene) lively(report draft.Report, marks tool.Marks, leftward bool) []*paint.Item {
 	var items []*paint.Item
 	for _, b := range s.order {
 		if s.picked.Touches(b.piece.ID) {
@@ -134,7 +134,7 @@ func (s *scene) lively(report draft.Report, marks tool.Marks) []*paint.Item {
 			items = append(items, s.handlesItem(b))
 		}
 	}
-	return append(items, s.toolItems(marks)...)
+	return append(items, s.toolItems(marks, leftward)...)
 }
 
 // item returns the drawn piece, the one from before if nothing it shows changed.

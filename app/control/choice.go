@@ -13,12 +13,13 @@ type Choice struct {
 	Hint   string
 	choose func(index int)
 	quiet  bool
+	rim    *Rim
 }
 
 // NewChoice returns a choice of the options; choose is given the index of what was
 // chosen.
 func NewChoice(hint string, options []string, choose func(index int)) *Choice {
-	c := &Choice{Hint: hint, choose: choose}
+	c := &Choice{Hint: hint, choose: choose, rim: NewRim()}
 	c.Options = options
 	c.PlaceHolder = " "
 	c.ExtendBaseWidget(c)
@@ -28,6 +29,23 @@ func NewChoice(hint string, options []string, choose func(index int)) *Choice {
 		}
 	}
 	return c
+}
+
+// Object returns the choice on its ground, with the rim that shows the focus.
+func (c *Choice) Object() fyne.CanvasObject { return boxed(c, c.rim) }
+
+// FocusGained implements fyne.Focusable.
+func (c *Choice) FocusGained() {
+	c.Select.FocusGained()
+	c.rim.SetFocused(true)
+	ShowHint(c.Hint, nil)
+}
+
+// FocusLost implements fyne.Focusable.
+func (c *Choice) FocusLost() {
+	c.Select.FocusLost()
+	c.rim.SetFocused(false)
+	ShowHint("", nil)
 }
 
 // Put shows an option as chosen, none for an index outside the list.

@@ -34,6 +34,8 @@ func (compact) Size(n fyne.ThemeSizeName) float32 {
 		return 16
 	case theme.SizeNameInputRadius:
 		return 6
+	case theme.SizeNameInputBorder:
+		return 0 // fields and choices have a rim of our own
 	}
 	return outer().Size(n)
 }

@@ -1,10 +1,7 @@
 package control
 
 import (
-	"image/color"
-
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -25,13 +22,13 @@ type Field struct {
 
 	shown string
 	wrong bool
-	rim   *canvas.Rectangle
+	rim   *Rim
 	Hint  string
 }
 
 // NewField returns an empty field.
 func NewField(hint string, take func(string) error) *Field {
-	f := &Field{Take: take, Hint: hint, rim: canvas.NewRectangle(color.Transparent)}
+	f := &Field{Take: take, Hint: hint, rim: NewRim()}
 	f.Wrapping = fyne.TextWrapOff
 	f.Scroll = container.ScrollNone
 	f.ExtendBaseWidget(f)
@@ -52,10 +49,19 @@ func (f *Field) Put(text string) {
 	}
 }
 
-// Object returns the field with the rim that marks a value that cannot be taken.
+// Object returns the field on its ground, with the rim that shows the focus, and a
+// value that cannot be taken.
 func (f *Field) Object() fyne.CanvasObject {
-	f.rim.CornerRadius = 6
-	return container.NewStack(f, f.rim)
+	f.rim = NewRim()
+	return boxed(f, f.rim)
+}
+
+// boxHigh is how high fields and choices are, in screen units.
+const boxHigh = 28
+
+// boxed lays a control on the ground that fields and choices have, with its rim.
+func boxed(o fyne.CanvasObject, rim *Rim) fyne.CanvasObject {
+	return Tall(boxHigh, container.NewStack(NewPlane(theme.ColorNameInputBackground, "", 6), Inset(5, 1, 5, 1, Centred(o)), rim))
 }
 
 func (f *Field) focused() bool {
@@ -92,12 +98,7 @@ func (f *Field) setWrong(says string) {
 		return
 	}
 	f.wrong = says != ""
-	f.rim.StrokeWidth = 0
-	if f.wrong {
-		f.rim.StrokeWidth = 2
-		f.rim.StrokeColor = f.Theme().Color(theme.ColorNameError, variant())
-	}
-	f.rim.Refresh()
+	f.rim.SetWrong(f.wrong)
 	if f.Tell != nil {
 		f.Tell(says)
 	}
@@ -109,12 +110,14 @@ func (f *Field) Wrong() bool { return f.wrong }
 // FocusGained implements fyne.Focusable.
 func (f *Field) FocusGained() {
 	f.Entry.FocusGained()
+	f.rim.SetFocused(true)
 	ShowHint(f.Hint, nil)
 }
 
 // FocusLost takes what was typed.
 func (f *Field) FocusLost() {
 	f.Entry.FocusLost()
+	f.rim.SetFocused(false)
 	ShowHint("", nil)
 	f.take()
 }
@@ -146,8 +149,13 @@ const labelWidth = 98
 
 // Labelled returns a row: the label at the left, the control at the right.
 func Labelled(label string, o fyne.CanvasObject) *fyne.Container {
+	return LabelledBy(labelWidth, label, o)
+}
+
+// LabelledBy returns a row like Labelled whose label takes the width.
+func LabelledBy(width float32, label string, o fyne.CanvasObject) *fyne.Container {
 	text := NewText(label, 12.5, false, theme.ColorNamePlaceHolder)
-	return container.NewBorder(nil, nil, Wide(labelWidth, container.New(&middle{}, text)), nil, o)
+	return container.NewBorder(nil, nil, Wide(width, container.New(&middle{}, text)), nil, o)
 }
 
 // middle lays an object in the middle of the height over the whole width.

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 )
@@ -111,17 +112,14 @@ func Row(gap float32, objects ...fyne.CanvasObject) *fyne.Container {
 }
 
 // Spring takes what room there is in a Row.
-func Spring() fyne.CanvasObject {
-	s := canvas.NewRectangle(color.Transparent)
-	return s
+func Spring() fyne.CanvasObject { return layout.NewSpacer() }
+
+func isSpring(o fyne.CanvasObject) bool {
+	_, ok := o.(layout.SpacerObject)
+	return ok
 }
 
 type row struct{ gap float32 }
-
-func isSpring(o fyne.CanvasObject) bool {
-	r, ok := o.(*canvas.Rectangle)
-	return ok && r.FillColor == color.Transparent && r.MinSize().IsZero()
-}
 
 func (l *row) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	s := fyne.Size{}
@@ -130,12 +128,13 @@ func (l *row) MinSize(objects []fyne.CanvasObject) fyne.Size {
 		if !o.Visible() {
 			continue
 		}
+		if isSpring(o) {
+			continue
+		}
 		m := o.MinSize()
 		s.Width += m.Width
 		s.Height = max(s.Height, m.Height)
-		if !isSpring(o) {
-			n++
-		}
+		n++
 	}
 	if n > 1 {
 		s.Width += l.gap * float32(n-1)
@@ -232,4 +231,33 @@ func Upright() fyne.CanvasObject {
 // On lays an object on a ground in a colour of the theme.
 func On(fill fyne.ThemeColorName, o fyne.CanvasObject) *fyne.Container {
 	return container.NewStack(NewPlane(fill, "", 0), o)
+}
+
+// Column lays three objects under one another without gaps; the middle one gets
+// what room there is.
+func Column(top, mid, bottom fyne.CanvasObject) *fyne.Container {
+	return container.New(column{}, top, mid, bottom)
+}
+
+type column struct{}
+
+func (column) MinSize(o []fyne.CanvasObject) fyne.Size {
+	s := fyne.Size{}
+	for _, x := range o {
+		m := x.MinSize()
+		s.Width = max(s.Width, m.Width)
+		s.Height += m.Height
+	}
+	return s
+}
+
+func (column) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	top, bottom := o[0].MinSize().Height, o[2].MinSize().Height
+	heights := []float32{top, max(size.Height-top-bottom, 0), bottom}
+	y := float32(0)
+	for i, x := range o {
+		x.Move(fyne.NewPos(0, y))
+		x.Resize(fyne.NewSize(size.Width, heights[i]))
+		y += heights[i]
+	}
 }

@@ -100,7 +100,7 @@ const pillText = 12
 func (p *Pill) widths() []float32 {
 	out := make([]float32, len(p.words))
 	for i, w := range p.words {
-		out[i] = fyne.MeasureText(w, pillText, fyne.TextStyle{Bold: true}).Width + 18
+		out[i] = fyne.MeasureText(w, pillText, fyne.TextStyle{Bold: true}).Width + 15
 	}
 	return out
 }

@@ -98,6 +98,7 @@ func (b *Button) Tapped(*fyne.PointEvent) { b.press() }
 
 func (b *Button) press() {
 	if !b.off && b.OnTap != nil {
+		ShowHint("", nil)
 		b.OnTap()
 	}
 }

@@ -42,13 +42,13 @@ func newEdgeGroup(i *Inspector) *edgeGroup {
 	g.nameRow = control.Labelled("Name", g.name.Object())
 	g.all = rows("",
 		g.nameRow,
-		control.Labelled("Length", control.Inset(9, 5, 0, 5, g.length)),
+		control.Labelled("Length", control.Inset(10, 5, 0, 5, g.length)),
 		control.Labelled("Allowance", g.width.Object()),
 		control.Labelled("  at its start", g.start.Object()),
 		control.Labelled("  at its end", g.end.Object()),
 		control.Labelled("Trim to", g.trim.Object()),
-		control.Labelled("Kind", g.kind),
-		control.Labelled("Corner", g.corner),
+		control.Labelled("Kind", g.kind.Object()),
+		control.Labelled("Corner", g.corner.Object()),
 	)
 	return g
 }

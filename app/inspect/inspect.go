@@ -5,6 +5,7 @@ package inspect
 
 import (
 	"fmt"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -98,25 +99,53 @@ func (i *Inspector) heading() (title, subtitle string) {
 	if piece == nil {
 		return project.Name, count(len(project.Pieces), "piece") + ", " + count(len(project.Seams), "seam")
 	}
+	if kind := kindWord(last.Kind); len(picked) > 1 && !onePiece(picked) {
+		return count(len(picked), kind), "picked last on " + piece.Name
+	}
 	switch last.Kind {
 	case desk.Piece:
-		if len(picked) > 1 {
-			return count(len(picked), "piece"), "picked last: " + piece.Name
-		}
 		return piece.Name, piece.Cut.String()
 	case desk.Edge:
 		e, _ := piece.Edge(last.Edge)
 		if len(picked) > 1 {
 			return piece.Name, count(len(picked), "edge") + ", picked last: " + e.Name
 		}
-		return piece.Name, "edge " + e.Name
+		return piece.Name, edgeTitle(e.Name)
 	default:
 		_, at, _ := piece.Node(last.Node)
 		if len(picked) > 1 {
 			return piece.Name, count(len(picked), "point")
 		}
-		return piece.Name, "point on edge " + piece.Edges[at].Name
+		return piece.Name, "point on " + edgeTitle(piece.Edges[at].Name)
 	}
+}
+
+func kindWord(k desk.Kind) string {
+	switch k {
+	case desk.Piece:
+		return "piece"
+	case desk.Edge:
+		return "edge"
+	default:
+		return "point"
+	}
+}
+
+func onePiece(picked desk.Picked) bool {
+	for _, r := range picked {
+		if r.Piece != picked[0].Piece {
+			return false
+		}
+	}
+	return true
+}
+
+// edgeTitle names an edge, and says that it is one unless its name does.
+func edgeTitle(name string) string {
+	if strings.HasPrefix(strings.ToLower(name), "edge") {
+		return name
+	}
+	return "edge " + name
 }
 
 func count(n int, of string) string {

@@ -55,13 +55,13 @@ func newPieceGroup(i *Inspector) *pieceGroup {
 		g.nameRow,
 		control.Labelled("Garment", g.garment.Object()),
 		g.everyRow,
-		control.Labelled("Cloth", g.cloth),
-		control.Labelled("Layer", g.layer),
-		control.Labelled("Cut", g.way),
+		control.Labelled("Cloth", g.cloth.Object()),
+		control.Labelled("Layer", g.layer.Object()),
+		control.Labelled("Cut", g.way.Object()),
 		control.Labelled("How many", g.count.Object()),
 		control.Labelled("Note", g.note.Object()),
-		control.Labelled("Area", control.Inset(9, 3, 0, 3, g.area)),
-		control.Labelled("As cut", control.Inset(9, 3, 0, 3, g.cut)),
+		control.Labelled("Area", control.Inset(10, 3, 0, 3, g.area)),
+		control.Labelled("As cut", control.Inset(10, 3, 0, 3, g.cut)),
 	)
 	return g
 }

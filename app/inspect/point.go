@@ -37,7 +37,7 @@ func newPointGroup(i *Inspector) *pointGroup {
 	g.all = rows("Point",
 		control.Labelled("Across", g.across.Object()),
 		control.Labelled("Up", g.up.Object()),
-		control.Labelled("Joins", g.joins),
+		control.Labelled("Joins", g.joins.Object()),
 	)
 	return g
 }

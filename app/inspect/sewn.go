@@ -121,7 +121,7 @@ func newSeamPanel(i *Inspector, id draft.ID) *seamPanel {
 	})
 	p.all = control.Stack(6, p.card,
 		control.Labelled("Fuller by", p.ratio.Object()),
-		control.Labelled("Fullness", p.full),
+		control.Labelled("Fullness", p.full.Object()),
 		control.Row(8, control.Spring(), apart))
 	return p
 }

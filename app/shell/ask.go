@@ -2,7 +2,6 @@ package shell
 
 import (
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
 	"hemlet/app/control"
@@ -54,8 +53,7 @@ func (s *Shell) ask(title string, body fyne.CanvasObject, focus fyne.Focusable, 
 		rows.Add(body)
 	}
 	rows.Add(buttons)
-	ground := container.NewStack(control.NewPlane(look.Paper, look.Border, 12), control.Inset(22, 18, 22, 18, rows))
-	q.pop = widget.NewModalPopUp(control.Compact(ground), s.win.Canvas())
+	q.pop = widget.NewModalPopUp(control.Compact(control.Inset(20, 16, 20, 16, rows)), s.win.Canvas())
 	s.question = q
 	q.pop.Show()
 	if focus == nil && main != nil {
@@ -91,6 +89,7 @@ func (q *question) close() {
 		}
 	}
 	q.pop.Hide()
+	control.ShowHint("", nil)
 	if q.s.question == nil {
 		q.s.focusBench()
 	}

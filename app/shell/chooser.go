@@ -72,6 +72,7 @@ func (c *chooser) show(title, word, path string) {
 			o.(*fyne.Container).Objects[0].(*control.Text).Set(c.label(i))
 		})
 	c.list.OnSelected = c.pick
+	c.list.HideSeparators = true
 	c.field.OnChanged = func(string) { c.look() }
 	c.field.OnSubmitted = func(string) { c.accept() }
 	c.field.Arrows = func(by int) { c.step(by) }
@@ -92,6 +93,12 @@ const chooserWidth = 560
 
 // look lists what lies in the folder of the path that is typed.
 func (c *chooser) look() {
+	// A second path typed after the first begins anew.
+	if _, anew, twice := strings.Cut(c.field.Text, "//"); twice {
+		c.field.SetText("/" + anew)
+		c.field.CursorColumn = len([]rune(anew)) + 1
+		return
+	}
 	folder, begin := filepath.Split(c.field.Text)
 	all, err := os.ReadDir(folder)
 	c.folder = folder

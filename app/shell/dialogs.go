@@ -149,7 +149,7 @@ var keysText = [][2]string{
 func (s *Shell) showKeys() {
 	grid := control.Stack(5)
 	add := func(a, b string) {
-		grid.Add(container.NewBorder(nil, nil, control.Wide(220, control.NewText(a, 12.5, true, look.Ink)), nil, control.NewText(b, 12.5, false, look.Ink).AtLeast(300)))
+		grid.Add(container.NewBorder(nil, nil, control.Wide(220, control.NewText(a, 12.5, true, look.Ink)), nil, control.NewText(b, 12.5, false, look.Ink).AtLeast(410)))
 	}
 	for _, k := range keysText {
 		add(k[0], k[1])
@@ -163,7 +163,7 @@ func (s *Shell) showKeys() {
 		}
 	}
 	scroll := container.NewVScroll(control.Inset(2, 2, 12, 2, grid))
-	s.ask("Keys and gestures", control.Wide(620, control.Tall(420, scroll)), nil, answer{word: "Good", main: true, out: true})
+	s.ask("Keys and gestures", control.Wide(660, control.Tall(420, scroll)), nil, answer{word: "Good", main: true, out: true})
 }
 
 // showAbout says what this is and whose work is inside.

@@ -127,7 +127,7 @@ func (b *bringing) ask() {
 			b.reread()
 		})
 		choice.Put(b.unitIndex())
-		rows.Add(control.Labelled("It is drawn in", choice))
+		rows.Add(control.Labelled("It is drawn in", choice.Object()))
 	}
 	rows.Add(b.seen)
 	b.update()

@@ -57,6 +57,7 @@ func (f *finder) open() {
 			row.Objects[3].(*control.Text).Set(f.found[i].key)
 			row.Refresh()
 		})
+	f.list.HideSeparators = true
 	f.list.OnSelected = func(i widget.ListItemID) { f.at = i }
 	field := control.NewField("A few letters of the name; the arrow keys go through the list", nil)
 	field.Arrows = f.step

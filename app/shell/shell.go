@@ -105,10 +105,8 @@ func (s *Shell) build() {
 	s.centre = container.NewStack()
 	s.side = container.NewStack()
 	left := container.New(&columns{}, s.rail.object, control.Upright(), s.tray.Object(), control.Upright(), s.centre, control.Upright(), s.side)
-	main := container.NewBorder(
-		container.NewBorder(nil, control.Tall(1, control.NewPlane(look.Border, "", 0)), nil, nil, s.top.object),
-		container.NewBorder(control.Tall(1, control.NewPlane(look.Border, "", 0)), nil, nil, nil, s.status.object),
-		nil, nil, left)
+	line := func() fyne.CanvasObject { return control.Tall(1, control.NewPlane(look.Border, "", 0)) }
+	main := control.Column(control.Stack(0, s.top.object, line()), left, control.Stack(0, line(), s.status.object))
 	s.win.SetContent(container.NewStack(control.NewPlane(look.Paper, "", 0), main, s.hover.object))
 	s.win.SetPadded(false)
 	s.menu = s.mainMenu()

@@ -119,6 +119,13 @@ func (b *statusBar) pointer(at geom.Point, on bool) {
 func (b *statusBar) view() { b.scale.SetWord(fmt.Sprintf("%.0f %%", b.s.bench.Percent())) }
 
 func (b *statusBar) update() {
+	if b.s.station == stationMake {
+		b.scale.Hide()
+		b.where.Hide()
+	} else {
+		b.scale.Show()
+		b.where.Show()
+	}
 	n := b.s.desk.Count("")
 	var parts []string
 	level := control.Holds

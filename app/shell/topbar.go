@@ -32,7 +32,7 @@ func newTopBar(s *Shell) *topBar {
 	t.unit = control.NewPill("The unit in which lengths are shown and typed; nothing changes its size", unitWords, func(i int) { s.setUnit(draft.Units()[i]) })
 	t.look = control.NewButton(control.IconShape, "dark", "", "Dark look (Ctrl+L)", func() { s.SetDark(!s.dark()) })
 	t.object = control.Tall(52, control.Inset(92, 0, 16, 0, control.Row(10,
-		t.name, t.edited, control.Spring(), find, control.Spring(), t.undo, t.redo, control.Wide(8, control.NewPlane("", "", 0)), t.unit, control.Wide(8, control.NewPlane("", "", 0)), t.look)))
+		t.name, control.Wide(48, t.edited), control.Spring(), find, control.Spring(), t.undo, t.redo, control.Wide(8, control.NewPlane("", "", 0)), t.unit, control.Wide(8, control.NewPlane("", "", 0)), t.look)))
 	return t
 }
 

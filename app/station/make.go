@@ -103,12 +103,13 @@ func (m *Make) build() fyne.CanvasObject {
 	rows := control.Stack(8,
 		control.NewText("Make", 15, true, look.Ink),
 		control.Rule(),
-		control.Labelled("For", control.Row(0, purpose)),
-		control.Labelled("File", control.Row(0, format)),
-		control.Labelled("Pieces", control.Row(0, m.which)),
+		labelled("For", control.Row(0, purpose)),
+		labelled("File", control.Row(0, format)),
+		labelled("Pieces", control.Row(0, m.which)),
 		m.buildPaper(), m.buildDXF(), m.buildDPI(), m.buildNotches(),
-		control.Rule(), m.sums, m.notices,
-		control.Inset(0, 10, 0, 0, button),
+		control.Rule(), m.sums,
+		control.Inset(0, 6, 0, 2, button),
+		m.notices,
 		control.NewProse("Print at 100 %, without “fit to page”, and measure the 50 mm square before you cut.", 11.5, false, look.Faint, inner),
 	)
 	m.scroll = container.NewVScroll(control.Inset(16, 12, 16, 16, rows))
@@ -128,17 +129,18 @@ func (m *Make) buildPaper() fyne.CanvasObject {
 	})
 	paper.Put(0)
 	m.options.Paper = papers[0]
-	places := control.NewPill("How the pieces lie on the pages", []string{"close together", "as on the bench"}, func(i int) {
+	places := control.NewChoice("How the pieces lie on the pages", []string{"close together", "as on the bench"}, func(i int) {
 		m.options.Arrangement = export.Arrangement(i)
 		m.Update()
 	})
+	places.Put(0)
 	m.square[0] = m.squareField("How wide the 50 mm square came out of your printer; the pages are corrected by it", &m.squareX)
 	m.square[1] = m.squareField("How high the 50 mm square came out of your printer", &m.squareY)
 	m.paper = control.Stack(8,
-		control.Labelled("Paper", paper),
-		control.Labelled("Pieces lie", control.Row(0, places)),
-		control.Labelled("Square, wide", m.square[0].Object()),
-		control.Labelled("Square, high", m.square[1].Object()))
+		labelled("Paper", paper.Object()),
+		labelled("They lie", places.Object()),
+		labelled("Square, wide", m.square[0].Object()),
+		labelled("Square, high", m.square[1].Object()))
 	return m.paper
 }
 
@@ -165,11 +167,11 @@ func (m *Make) squareField(hint string, to *float64) *control.Field {
 }
 
 func (m *Make) buildDXF() fyne.CanvasObject {
-	kind := control.NewPill("Layers with plain names, or as ASTM D6673 numbers them", []string{"plain", "ASTM D6673"}, func(i int) {
+	kind := control.NewPill("Layers with plain names, or as ASTM D6673 numbers them", []string{"plain", "D6673"}, func(i int) {
 		m.options.DXF = export.DXFKind(i)
 		m.Update()
 	})
-	m.dxf = control.Labelled("Layers", control.Row(0, kind))
+	m.dxf = labelled("Layers", control.Row(0, kind))
 	return m.dxf
 }
 
@@ -182,7 +184,7 @@ func (m *Make) buildDPI() fyne.CanvasObject {
 		m.options.DPI = pngDPI[i]
 		m.Update()
 	})
-	m.dpi = control.Labelled("Pixels an inch", control.Row(0, dpi))
+	m.dpi = labelled("Pixels / inch", control.Row(0, dpi))
 	return m.dpi
 }
 
@@ -191,8 +193,13 @@ func (m *Make) buildNotches() fyne.CanvasObject {
 		m.options.CutNotches = i == 1
 		m.Update()
 	})
-	m.notches = control.Labelled("Notches", control.Row(0, notches))
+	m.notches = labelled("Notches", control.Row(0, notches))
 	return m.notches
+}
+
+// labelled returns a row whose label is short, for the pills need the room.
+func labelled(label string, o fyne.CanvasObject) *fyne.Container {
+	return control.LabelledBy(84, label, o)
 }
 
 func show(o fyne.CanvasObject, on bool) {

@@ -23,7 +23,7 @@ func NewLink(h *Hand) *Link { return &Link{hand: h} }
 func (*Link) Info() Info {
 	return Info{
 		Name: "Link", Icon: "seam", Key: "L",
-		Hint: "Click an edge, then the edge it is sewn to. Shift and click adds edges to the first side; the same edge twice sews it to its mirror image.",
+		Hint: "Click an edge, then the edge it is sewn to, or the same again for its mirror image. Shift adds edges to the first side.",
 	}
 }
 

@@ -38,11 +38,14 @@ func (*Select) Info() Info {
 // Press implements Tool.
 func (s *Select) Press(p Pointer) {
 	s.Cancel()
+	before := s.under
 	s.down, s.under, s.from, s.narrow = true, p.Hit, p.At, false
 	d := s.hand.Desk
-	if p.Clicks == 2 && p.Hit.Kind == desk.Edge {
+	// The first click may have brought up a handle under the pointer, so that the
+	// second goes by what the first was on.
+	if p.Clicks == 2 && before.Kind == desk.Edge && !p.Keys.Shift {
 		s.down = false
-		s.hand.InsertAt(p.Hit, p.Snap)
+		s.hand.InsertAt(before, p.At)
 		return
 	}
 	switch {

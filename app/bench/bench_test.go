@@ -1,0 +1,333 @@
+package bench
+
+import (
+	"image"
+	"math"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"hemlet/app/desk"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+func TestDragPointIsOneStep(t *testing.T) {
+	s := newStage(t, project(t, 4), 800, 600)
+	s.click(s.inside(1), 0)
+	if got := s.desk.Picked().Last(); got != desk.PieceRef(s.piece(1).ID) {
+		t.Fatalf("a click on the piece picks %v", got)
+	}
+	before, cut := s.piece(1), mustFlat(t, s, 1).Cut
+	from := s.corner(1, 3)
+	s.drag(from, from.Add(geom.Pt(7, 4)), 0)
+	if got, want := s.corner(1, 3), from.Add(geom.Pt(7, 4)); !got.Near(want, 0.3) {
+		t.Errorf("the point lies at %v, want %v", got, want)
+	}
+	if s.steps() != 1 {
+		t.Errorf("the drag is %d steps", s.steps())
+	}
+	if after := mustFlat(t, s, 1).Cut; math.Abs(after.Area()-cut.Area()) < 1 {
+		t.Error("the cut line did not follow the point")
+	}
+	s.desk.Undo()
+	if s.piece(1) != before {
+		t.Error("undo does not bring the very piece back")
+	}
+	s.desk.Redo()
+	if !s.corner(1, 3).Near(from.Add(geom.Pt(7, 4)), 0.3) {
+		t.Error("redo does not move the point again")
+	}
+}
+
+func mustFlat(t *testing.T, s *stage, i int) *draft.Flat {
+	t.Helper()
+	flat, err := s.desk.Slots().Flat(s.piece(i))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return flat
+}
+
+func TestShiftKeepsADragStraight(t *testing.T) {
+	s := newStage(t, project(t, 1), 800, 600)
+	s.click(s.inside(0), 0)
+	from := s.corner(0, 3)
+	s.press(from, 0)
+	s.mods = fyne.KeyModifierShift
+	s.dragTo(from.Add(geom.Pt(9, 2)))
+	s.release(from.Add(geom.Pt(9, 2)))
+	if got := s.corner(0, 3); got.Y != from.Y || math.Abs(got.X-from.X-9) > 0.3 {
+		t.Errorf("the point went from %v to %v", from, got)
+	}
+}
+
+func TestEscapeTakesADragBack(t *testing.T) {
+	s := newStage(t, project(t, 1), 800, 600)
+	s.click(s.inside(0), 0)
+	before := s.piece(0)
+	from := s.corner(0, 2)
+	s.press(from, 0)
+	s.dragTo(from.Add(geom.Pt(12, 0)))
+	s.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	s.dragTo(from.Add(geom.Pt(20, 0)))
+	s.release(from)
+	if s.piece(0) != before || s.steps() != 0 {
+		t.Error("Escape did not take the drag back")
+	}
+}
+
+func TestDragHandleBendsOneSide(t *testing.T) {
+	s := newStage(t, project(t, 1), 800, 600)
+	s.click(s.middle(0, 4), 0)
+	ref := s.desk.Picked().Last()
+	if ref.Kind != desk.Edge || ref.Edge != s.piece(0).Edges[4].ID {
+		t.Fatalf("a click on the edge picks %v", ref)
+	}
+	n := s.piece(0).Edges[4].Nodes[0]
+	tip := s.piece(0).Place.Affine().Apply(n.At.Add(n.Out))
+	before := s.piece(0).EdgeLength(4)
+	s.drag(tip, tip.Add(geom.Pt(-2, 8)), 0)
+	after := s.piece(0).Edges[4].Nodes[0]
+	if after.At != n.At || after.In != n.In {
+		t.Error("more than the handle moved")
+	}
+	if got := after.Out.Sub(n.Out); !got.Near(geom.Pt(-2, 8), 0.3) {
+		t.Errorf("the handle moved by %v", got)
+	}
+	if s.piece(0).EdgeLength(4) == before || s.steps() != 1 {
+		t.Error("the edge is as long as before, or the drag is not one step")
+	}
+}
+
+func TestDragPieceOnlyPlacesIt(t *testing.T) {
+	s := newStage(t, project(t, 2), 800, 600)
+	at := s.inside(0)
+	outline := s.piece(0).DrawnPath()
+	s.drag(at, at.Add(geom.Pt(-30, 15)), 0)
+	if got := s.inside(0); !got.Near(at.Add(geom.Pt(-30, 15)), 0.3) {
+		t.Errorf("the piece lies at %v", got)
+	}
+	for i, seg := range s.piece(0).DrawnPath() {
+		if seg != outline[i] {
+			t.Fatal("the drag changed the piece itself")
+		}
+	}
+}
+
+func TestNudges(t *testing.T) {
+	s := newStage(t, project(t, 1), 800, 600)
+	s.click(s.inside(0), 0)
+	s.click(s.corner(0, 3), 0)
+	at := s.corner(0, 3)
+	key := func(k fyne.KeyName, mods fyne.KeyModifier) {
+		s.mods = mods
+		if mods&fyne.KeyModifierControl != 0 {
+			s.TypedShortcut(&desktop.CustomShortcut{KeyName: k, Modifier: mods})
+		} else {
+			s.TypedKey(&fyne.KeyEvent{Name: k})
+		}
+		s.mods = 0
+	}
+	key(fyne.KeyRight, 0)
+	key(fyne.KeyUp, fyne.KeyModifierShift)
+	key(fyne.KeyLeft, fyne.KeyModifierControl)
+	if got, want := s.corner(0, 3), at.Add(geom.Pt(0.9, 10)); !got.Near(want, 1e-6) {
+		t.Errorf("nudged to %v, want %v", got, want)
+	}
+	if s.steps() != 1 {
+		t.Errorf("nudges in a row are %d steps", s.steps())
+	}
+}
+
+func TestClicksPick(t *testing.T) {
+	s := newStage(t, project(t, 3), 900, 600)
+	s.click(s.middle(0, 1), 0)
+	s.click(s.middle(2, 1), fyne.KeyModifierShift)
+	if got := s.desk.Picked().Of(desk.Edge); len(got) != 2 {
+		t.Errorf("Shift and click picks %v", got)
+	}
+	s.click(s.middle(2, 1), fyne.KeyModifierShift)
+	if got := s.desk.Picked().Of(desk.Edge); len(got) != 1 {
+		t.Errorf("Shift and click again leaves %v", got)
+	}
+	s.click(geom.Pt(-40, -40), 0)
+	if got := s.desk.Picked(); len(got) != 0 {
+		t.Errorf("a click on the bare bench leaves %v", got)
+	}
+	all := s.scene.bounds()
+	s.drag(all.Min.Sub(geom.Pt(5, 5)), geom.Pt(80, all.Max.Y+5), 0)
+	if got := s.desk.Picked(); len(got) != 1 || got[0] != desk.PieceRef(s.piece(0).ID) {
+		t.Errorf("a box round the first piece picks %v", got)
+	}
+}
+
+func TestDoubleClickPutsAPoint(t *testing.T) {
+	s := newStage(t, project(t, 1), 800, 600)
+	length, count := s.piece(0).EdgeLength(4), len(s.piece(0).Edges[4].Nodes)
+	at := s.middle(0, 4)
+	s.press(at, 0)
+	now := s.now
+	s.release(at)
+	s.now = now.Add(doubleTime / 2)
+	s.click(at, 0)
+	if got := len(s.piece(0).Edges[4].Nodes); got != count+1 {
+		t.Fatalf("the edge has %d points, want %d", got, count+1)
+	}
+	if got := s.piece(0).EdgeLength(4); math.Abs(got-length) > 1e-4 {
+		t.Errorf("the edge is %v mm long, before %v", got, length)
+	}
+	if s.desk.Picked().Last().Kind != desk.Node {
+		t.Error("the new point is not picked")
+	}
+}
+
+func TestZoomKeepsThePointUnderThePointer(t *testing.T) {
+	for _, dpr := range []int{1, 2} {
+		s := newStage(t, project(t, 4), 700, 500)
+		s.Frame(700*dpr, 500*dpr)
+		pos := fyne.NewPos(123, 341)
+		before := s.view.UnitsToMM(float64(pos.X), float64(pos.Y))
+		scale := s.view.Scale
+		e := &fyne.ScrollEvent{Scrolled: fyne.NewDelta(0, 3*wheelNotch)}
+		e.Position = pos
+		s.Scrolled(e)
+		if s.view.Scale <= scale {
+			t.Fatal("the wheel does not zoom")
+		}
+		if after := s.view.UnitsToMM(float64(pos.X), float64(pos.Y)); !after.Near(before, 1e-9) {
+			t.Errorf("at %d px a unit the place under the pointer went from %v to %v", dpr, before, after)
+		}
+	}
+}
+
+func TestMiddleDragMovesTheView(t *testing.T) {
+	s := newStage(t, project(t, 1), 700, 500)
+	before := s.view.UnitsToMM(100, 100)
+	e := &desktop.MouseEvent{Button: desktop.MouseButtonTertiary}
+	e.Position = fyne.NewPos(100, 100)
+	s.MouseDown(e)
+	d := &fyne.DragEvent{}
+	d.Position = fyne.NewPos(160, 80)
+	s.Dragged(d)
+	s.DragEnd()
+	if after := s.view.UnitsToMM(160, 80); !after.Near(before, 1e-9) {
+		t.Errorf("%v is now where %v was taken hold of", after, before)
+	}
+	if s.steps() != 0 {
+		t.Error("moving the view changed the document")
+	}
+}
+
+// Everything can be reached by keys alone: pieces, then their edges and points.
+func TestKeysReachEverything(t *testing.T) {
+	s := newStage(t, project(t, 3), 800, 600)
+	key := func(k fyne.KeyName) { s.TypedKey(&fyne.KeyEvent{Name: k}) }
+	key(fyne.KeyPageDown)
+	key(fyne.KeyPageDown)
+	if got := s.desk.Picked().Last(); got != desk.PieceRef(s.piece(1).ID) {
+		t.Fatalf("Page Down twice picks %v", got)
+	}
+	s.TypedRune('e')
+	s.TypedRune('.')
+	if got := s.desk.Picked().Last(); got != desk.EdgeRef(s.piece(1).ID, s.piece(1).Edges[1].ID) {
+		t.Errorf("e and . pick %v", got)
+	}
+	s.TypedRune('p')
+	seen := map[draft.ID]bool{}
+	for range 12 {
+		seen[s.desk.Picked().Last().Node] = true
+		s.TypedRune('.')
+	}
+	if len(seen) != 12 {
+		t.Errorf("%d of 12 points can be reached", len(seen))
+	}
+	key(fyne.KeyEscape)
+	key(fyne.KeyEscape)
+	if len(s.desk.Picked()) != 0 {
+		t.Error("Escape does not get out")
+	}
+}
+
+// A frame after a change equals a frame painted from nothing.
+func TestFramesAreWhole(t *testing.T) {
+	s := newStage(t, project(t, 9), 640, 480)
+	s.click(s.inside(4), 0)
+	from := s.corner(4, 2)
+	s.press(from, 0)
+	for i := range 6 {
+		s.dragTo(from.Add(geom.Pt(float64(i)*3, float64(i)*-2)))
+		s.Frame(640, 480)
+	}
+	s.release(from.Add(geom.Pt(15, -10)))
+	got := clone(s.Frame(640, 480))
+	fresh := newStage(t, s.desk.Project(), 640, 480)
+	fresh.view = s.view
+	fresh.fitNext = false
+	fresh.desk.Pick(s.desk.Picked()...)
+	fresh.scene.hover = s.scene.hover
+	want := fresh.Frame(640, 480)
+	for i := range want.Pix {
+		if got.Pix[i] != want.Pix[i] {
+			t.Fatalf("pixel %d, %d differs", i/4%640, i/4/640)
+		}
+	}
+}
+
+func clone(img *image.RGBA) *image.RGBA {
+	out := image.NewRGBA(img.Rect)
+	copy(out.Pix, img.Pix)
+	return out
+}
+
+func TestSeamsBearTheSameLetter(t *testing.T) {
+	s := newStage(t, project(t, 3), 900, 600)
+	s.click(s.middle(0, 1), 0)
+	s.click(s.middle(2, 5), fyne.KeyModifierShift)
+	s.Bench.keys.LinkPicked()
+	seams := s.desk.Project().Seams
+	if len(seams) != 1 {
+		t.Fatalf("%d seams", len(seams))
+	}
+	for i, edge := range map[int]int{0: 1, 2: 5} {
+		id := s.piece(i).Edges[edge].ID
+		if got := s.scene.marks[id]; len(got) != 1 || got[0] != "A" {
+			t.Errorf("the edge of piece %d bears %q", i, got)
+		}
+	}
+	s.desk.Undo()
+	if len(s.desk.Project().Seams) != 0 {
+		t.Error("linking a seam is more than one step")
+	}
+}
+
+// BenchmarkRepaint paints the whole bench anew, as after a change of the view.
+func BenchmarkRepaint(b *testing.B) {
+	s := newStage(b, project(b, 100), 1600, 1000)
+	s.Fit()
+	s.Frame(1600, 1000)
+	shift := 1.0
+	for b.Loop() {
+		shift = -shift
+		s.view = s.view.Pan(shift, 0)
+		s.Frame(1600, 1000)
+	}
+}
+
+// BenchmarkDragStep moves a point by a step: the act, the cut line, the checks, and
+// what has to be painted again.
+func BenchmarkDragStep(b *testing.B) {
+	s := newStage(b, project(b, 100), 1600, 1000)
+	s.click(s.inside(55), 0)
+	from := s.corner(55, 3)
+	s.press(from, 0)
+	s.dragTo(from.Add(geom.Pt(3, 3)))
+	i := 0
+	for b.Loop() {
+		i++
+		s.dragTo(from.Add(geom.Pt(3+float64(i%7), 3+float64(i%5))))
+		s.Frame(1600, 1000)
+	}
+	s.release(from)
+}

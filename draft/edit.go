@@ -35,7 +35,7 @@ func byPiece[R any](p *Project, refs []R, pieceOf func(R) ID, what string, f fun
 		}
 		q := old.clone()
 		if err := f(q, groups[id]); err != nil {
-			return nil, nil, fmt.Errorf("%s: %w", old.Name, err)
+			return nil, nil, fmt.Errorf("%s: %w", old.label(), err)
 		}
 		next = next.withPiece(q)
 	}

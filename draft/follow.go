@@ -204,7 +204,9 @@ func followNotch(old, q *Piece, n Notch, lin Lineage) (Notch, bool) {
 		if at < h.Old0-shareSlack || at > h.Old1+shareSlack || h.Old1 == h.Old0 {
 			continue
 		}
-		share := h.New0 + (h.New1-h.New0)*(at-h.Old0)/(h.Old1-h.Old0)
+		// Held within the heir: on one that is hardly longer than the slack, the
+		// slack itself would lead beyond its end.
+		share := between(min(max(at, h.Old0), h.Old1), h.Old0, h.Old1, h.New0, h.New1)
 		_, i := q.Edge(h.Edge)
 		if i < 0 {
 			return n, false

@@ -1,0 +1,126 @@
+package draft
+
+import (
+	"errors"
+	"math"
+
+	"hemlet/geom"
+)
+
+// MovePieceArgs are the arguments of MovePiece.
+type MovePieceArgs struct {
+	Pieces []PieceRef `arg:"pieces" says:"the pieces"`
+	By     Vector     `arg:"by" says:"how far across and up"`
+}
+
+// MovePiece moves pieces on the bench; they themselves stay as they are.
+var MovePiece = register(Info{
+	Name: "move-piece", Title: "Move pieces", Group: groupPieces,
+	Says: "Moves pieces on the bench.",
+}, func(p *Project, a MovePieceArgs) (Outcome, error) {
+	return eachPiece(p, a.Pieces, func(q *Piece) error {
+		q.Place.At = q.Place.At.Add(geom.Point(a.By))
+		return nil
+	})
+})
+
+// TurnPieceArgs are the arguments of TurnPiece.
+type TurnPieceArgs struct {
+	Pieces []PieceRef `arg:"pieces" says:"the pieces"`
+	By     Angle      `arg:"by" says:"how far, counter-clockwise"`
+}
+
+// TurnPiece turns pieces on the bench, each about its own middle; they themselves
+// stay as they are.
+var TurnPiece = register(Info{
+	Name: "turn-piece", Title: "Turn pieces", Group: groupPieces,
+	Says: "Turns pieces on the bench, each about its own middle.",
+}, func(p *Project, a TurnPieceArgs) (Outcome, error) {
+	return eachPiece(p, a.Pieces, func(q *Piece) error {
+		middle := q.DrawnPath().Bounds().Center()
+		before := q.Place.Affine().Apply(middle)
+		q.Place.Turn = math.Remainder(q.Place.Turn+float64(a.By), 2*math.Pi)
+		q.Place.At = q.Place.At.Add(before.Sub(q.Place.Affine().Apply(middle)))
+		return nil
+	})
+})
+
+// SetGrainArgs are the arguments of SetGrain.
+type SetGrainArgs struct {
+	Pieces []PieceRef `arg:"pieces" says:"the pieces"`
+	Angle  *Angle     `arg:"angle" says:"the direction on the piece as drawn, 90 straight up; the line finds its own place"`
+	From   *Vector    `arg:"from" says:"one end of the line, in the piece's own measures"`
+	To     *Vector    `arg:"to" says:"the other end"`
+	Remove bool       `arg:"remove" says:"take the grain line away" default:"no"`
+}
+
+// grainShare is the share of the piece's length that its grain line takes where it
+// finds its own place: long enough to lay a ruler to, clear of the edges.
+const grainShare = 0.6
+
+// SetGrain sets the line that is laid along the lengthwise threads of the cloth.
+var SetGrain = register(Info{
+	Name: "set-grain", Title: "Set grain", Group: groupPieces,
+	Says: "Sets the line that is laid along the lengthwise threads of the cloth.",
+}, func(p *Project, a SetGrainArgs) (Outcome, error) {
+	ends := a.From != nil && a.To != nil
+	given := 0
+	for _, way := range []bool{a.Remove, a.Angle != nil, a.From != nil || a.To != nil} {
+		if way {
+			given++
+		}
+	}
+	if given != 1 || (a.From != nil) != (a.To != nil) {
+		return Outcome{}, errors.New("needs an angle, or both ends of the line, or remove")
+	}
+	return eachPiece(p, a.Pieces, func(q *Piece) error {
+		switch {
+		case ends:
+			q.Grain = &Grain{geom.Point(*a.From), geom.Point(*a.To)}
+		case a.Angle != nil:
+			q.Grain = q.grainAlong(float64(*a.Angle))
+		default:
+			q.Grain = nil
+			return nil
+		}
+		if q.Grain.From.Near(q.Grain.To, shortestStretch) {
+			return errors.New("the grain line has no length and so no direction")
+		}
+		return nil
+	})
+})
+
+// grainAlong returns a grain line through the middle of the piece in a direction
+// given in radians.
+func (p *Piece) grainAlong(angle float64) *Grain {
+	line := p.DrawnPath()
+	middle, ok := line.Centroid()
+	if !ok {
+		middle = line.Bounds().Center()
+	}
+	upright := line.Transform(geom.Rotation(-angle, middle))
+	half := grainShare / 2 * upright.Bounds().W()
+	way := geom.Pt(math.Cos(angle), math.Sin(angle)).Mul(half)
+	return &Grain{middle.Sub(way), middle.Add(way)}
+}
+
+// PlaceLabelArgs are the arguments of PlaceLabel.
+type PlaceLabelArgs struct {
+	Piece PieceRef `arg:"piece" says:"the piece"`
+	At    *Vector  `arg:"at" says:"the middle of the label, in the piece's own measures; without it the label finds its own place"`
+}
+
+// PlaceLabel says where the label of a piece is printed.
+var PlaceLabel = register(Info{
+	Name: "place-label", Title: "Place label", Group: groupPieces,
+	Says: "Says where the label of a piece is printed.",
+}, func(p *Project, a PlaceLabelArgs) (Outcome, error) {
+	return eachPiece(p, []PieceRef{a.Piece}, func(q *Piece) error {
+		q.LabelAt = nil
+		if a.At != nil {
+			at := geom.Point(*a.At)
+			q.LabelAt = &at
+		}
+		return nil
+	})
+})

@@ -1,0 +1,318 @@
+package draft_test
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"hemlet/draft"
+	"hemlet/draft/drafttest"
+	"hemlet/geom"
+)
+
+// deepCopy returns a copy that shares no memory with v.
+func deepCopy(v reflect.Value) reflect.Value {
+	out := reflect.New(v.Type()).Elem()
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			out.Set(reflect.New(v.Type().Elem()))
+			out.Elem().Set(deepCopy(v.Elem()))
+		}
+	case reflect.Slice:
+		if !v.IsNil() {
+			out.Set(reflect.MakeSlice(v.Type(), v.Len(), v.Len()))
+			for i := range v.Len() {
+				out.Index(i).Set(deepCopy(v.Index(i)))
+			}
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			out.Field(i).Set(deepCopy(v.Field(i)))
+		}
+	default:
+		out.Set(v)
+	}
+	return out
+}
+
+func frozen(p *draft.Project) *draft.Project {
+	return deepCopy(reflect.ValueOf(p)).Interface().(*draft.Project)
+}
+
+// workshop is a project that is also a pattern: on it most acts can be done.
+func workshop(t *rapid.T) *draft.Project {
+	outline := func(name string, x float64) draft.Outline {
+		path := geom.Path{
+			geom.Line(geom.Pt(x, 0), geom.Pt(x+60, 0)),
+			geom.Line(geom.Pt(x+60, 0), geom.Pt(x+64, 50)),
+			geom.Cubic(geom.Pt(x+64, 50), geom.Pt(x+48, 52), geom.Pt(x+46, 66), geom.Pt(x+48, 80)),
+			geom.Cubic(geom.Pt(x+48, 80), geom.Pt(x+50, 86), geom.Pt(x+50, 90), geom.Pt(x+46, 95)),
+			geom.Line(geom.Pt(x+46, 95), geom.Pt(x+24, 102)),
+			geom.Cubic(geom.Pt(x+24, 102), geom.Pt(x+20, 88), geom.Pt(x+10, 84), geom.Pt(x, 84)),
+			geom.Line(geom.Pt(x, 84), geom.Pt(x, 0)),
+		}
+		return draft.Outline{
+			Path: path, Corner: []bool{true, true, true, false, true, true, true}, Name: name,
+			EdgeNames: []string{"hem", "side", "armhole", "shoulder", "neck", "middle"},
+		}
+	}
+	out, err := draft.ImportOutlines.Do(draft.New("workshop"), draft.ImportOutlinesArgs{
+		Outlines: []draft.Outline{outline("Front", 0), outline("Back", 100), outline("Lining", 200)}, Allowance: 6,
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := out.Project
+	for _, step := range []struct{ act, args string }{
+		{"set-kind", "edges=Front.middle|kind=fold"},
+		{"set-cut", "pieces=Back|way=pairs"},
+		{"link-seam", "a=Front.side|b=Back.side/left"},
+		{"link-seam", "a=Back.middle|b=Back.middle/left"},
+		{"link-seam", "a=Front.shoulder + Front.armhole|b=Back.shoulder/left + Back.armhole/left|ratio=1.02|name=yoke"},
+		{"link-seam", "a=Lining.hem/reversed|b=Front.hem|name=bag"},
+		{"add-notch", "edge=Back.armhole|at=40%"},
+		{"add-notch", "edge=Front.armhole|at=20mm from end"},
+		{"add-cloth", "name=felt"},
+	} {
+		texts := make(map[string]string)
+		for _, a := range strings.Split(step.args, "|") {
+			k, v, _ := strings.Cut(a, "=")
+			texts[k] = v
+		}
+		act, err := draft.ActNamed(step.act)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if out, err = act.DoText(p, texts); err != nil {
+			t.Fatal(err)
+		}
+		p = out.Project
+	}
+	return p
+}
+
+// drawText draws a value for an argument, mostly one that makes sense.
+func drawText(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
+	one := func() (string, bool) { return drawOne(t, p, param) }
+	if !param.Many {
+		return one()
+	}
+	var items []string
+	for range rapid.IntRange(1, 3).Draw(t, "how many") {
+		item, ok := one()
+		if !ok {
+			return "", false
+		}
+		items = append(items, item)
+	}
+	return strings.Join(items, ";"), true
+}
+
+func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
+	from := func(list []string) (string, bool) {
+		if len(list) == 0 {
+			return "", false
+		}
+		return rapid.SampledFrom(list).Draw(t, param.Name), true
+	}
+	mm := func(label string) string { return fmt.Sprintf("%.3fmm", rapid.Float64Range(-30, 30).Draw(t, label)) }
+	var pieces, edges, points, corners, handles, notches, seams, cloths []string
+	for _, piece := range p.Pieces {
+		id := `"` + string(piece.ID) + `"`
+		pieces = append(pieces, id)
+		for _, e := range piece.Edges {
+			edges = append(edges, id+`."`+string(e.ID)+`"`)
+			for k, n := range e.Nodes {
+				at := id + `."` + string(n.ID) + `"`
+				points = append(points, at)
+				handles = append(handles, at+"/in", at+"/out")
+				if k == 0 {
+					corners = append(corners, at)
+				}
+			}
+		}
+		for _, n := range piece.Notches {
+			notches = append(notches, id+`."`+string(n.ID)+`"`)
+		}
+	}
+	for _, s := range p.Seams {
+		seams = append(seams, string(s.ID))
+	}
+	for _, c := range p.Cloths {
+		cloths = append(cloths, string(c.ID))
+	}
+	if len(param.Allowed) > 0 {
+		return from(param.Allowed)
+	}
+	switch kind := param.Kind; {
+	case kind == "piece":
+		return from(pieces)
+	case kind == "edge":
+		return from(edges)
+	case kind == "point":
+		return from(points)
+	case kind == "corner":
+		return from(corners)
+	case kind == "point with /in or /out":
+		return from(handles)
+	case kind == "notch":
+		return from(notches)
+	case kind == "seam":
+		return from(seams)
+	case kind == "cloth":
+		return from(cloths)
+	case kind == "length":
+		return fmt.Sprintf("%.3fmm", rapid.Float64Range(0, 20).Draw(t, param.Name)), true
+	case kind == "two lengths, across and up":
+		return mm("across") + "," + mm("up"), true
+	case kind == "angle in degrees":
+		return fmt.Sprint(rapid.IntRange(-360, 360).Draw(t, param.Name)), true
+	case kind == "number":
+		return fmt.Sprint(rapid.SampledFrom([]float64{0, 0.25, 0.5, 1, 1.03, 1.5, 2}).Draw(t, param.Name)), true
+	case kind == "whole number":
+		return fmt.Sprint(rapid.IntRange(0, 3).Draw(t, param.Name)), true
+	case param.Name == "finding" && len(p.Waivers) > 0:
+		return p.Waivers[0].Finding, true
+	case kind == "text":
+		return rapid.SampledFrom([]string{"hem", "side", "gore 2", "Quill's cape", "", "piece/x"}).Draw(t, param.Name), true
+	case strings.HasPrefix(kind, "length or percentage"):
+		place := fmt.Sprintf("%d%%", rapid.IntRange(0, 100).Draw(t, param.Name))
+		return place + rapid.SampledFrom([]string{"", " from end"}).Draw(t, "from"), true
+	case strings.HasPrefix(kind, "edges in the order"):
+		edge, ok := from(edges)
+		return edge + rapid.SampledFrom([]string{"", "", "/left", "/far", "/reversed"}).Draw(t, "use"), ok
+	}
+	t.Fatalf("no value can be drawn for a %q", param.Kind)
+	return "", false
+}
+
+func drawArgs(t *rapid.T, p *draft.Project, act draft.Named) (map[string]string, bool) {
+	texts := make(map[string]string)
+	for _, param := range act.Params() {
+		if !param.Needed && rapid.IntRange(0, 2).Draw(t, "leave out") > 0 {
+			continue
+		}
+		text, ok := drawText(t, p, param)
+		if !ok {
+			if param.Needed {
+				return nil, false
+			}
+			continue
+		}
+		texts[param.Name] = text
+	}
+	return texts, true
+}
+
+func actNames() []string {
+	var list []string
+	for _, act := range draft.Acts() {
+		list = append(list, act.Info().Name)
+		if act.Info().Group == "Points" || act.Info().Group == "Seams" {
+			list = append(list, act.Info().Name, act.Info().Name) // where most can go wrong
+		}
+	}
+	return list
+}
+
+// After any acts every earlier project is as it was, every project is sound, and
+// undo leads back to the very same projects.
+func TestActsNeverTouchEarlierProjects(t *testing.T) {
+	done, refused := make(map[string]int), make(map[string]int)
+	rapid.Check(t, func(t *rapid.T) {
+		p := workshop(t)
+		if rapid.IntRange(0, 3).Draw(t, "odd project") == 0 {
+			p = drafttest.Project(t)
+		}
+		history := draft.NewHistory(p, "open")
+		projects, copies := []*draft.Project{p}, []*draft.Project{frozen(p)}
+		for range rapid.IntRange(20, 100).Draw(t, "acts") {
+			act, err := draft.ActNamed(rapid.SampledFrom(actNames()).Draw(t, "act"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			texts, ok := drawArgs(t, p, act)
+			if !ok {
+				continue
+			}
+			name := act.Info().Name
+			out, err := act.DoText(p, texts)
+			if err != nil {
+				refused[name]++
+				if out.Project != nil {
+					t.Fatalf("%s %v: refused (%v) and yet made a project", name, texts, err)
+				}
+				if !strings.HasPrefix(err.Error(), strings.ToLower(act.Info().Title)+": ") {
+					t.Fatalf("%s: error %q does not read well", name, err)
+				}
+				continue
+			}
+			done[name]++
+			if err := draft.Validate(out.Project); err != nil {
+				t.Fatalf("%s %v made an unsound project: %v", name, texts, err)
+			}
+			if !strings.HasPrefix(out.Step, act.Info().Title) {
+				t.Fatalf("%s: step %q", name, out.Step)
+			}
+			checkLineage(t, p, out)
+			p = out.Project
+			history = history.Do(out.Step, p, "")
+			projects, copies = append(projects, p), append(copies, frozen(p))
+		}
+		for i := range projects {
+			if !reflect.DeepEqual(projects[i], copies[i]) {
+				t.Fatalf("project %d was changed by a later act", i)
+			}
+		}
+		for i := len(projects) - 1; i >= 0; i-- {
+			if history.Project() != projects[i] {
+				t.Fatalf("undo leads to another project than the one before step %d", i+1)
+			}
+			history = history.Undo()
+		}
+	})
+	t.Logf("done %v, refused %v", done, refused)
+	for _, act := range draft.Acts() {
+		if done[act.Info().Name] == 0 {
+			t.Errorf("%s was never done, only refused %d times", act.Info().Name, refused[act.Info().Name])
+		}
+	}
+}
+
+// checkLineage: every edge of before is still there or named by the lineage, and
+// heirs cover the old edge without gaps, except where all of it is gone.
+func checkLineage(t *rapid.T, before *draft.Project, out draft.Outcome) {
+	edges := func(p *draft.Project) map[draft.ID]bool {
+		set := make(map[draft.ID]bool)
+		for _, piece := range p.Pieces {
+			for _, e := range piece.Edges {
+				set[e.ID] = true
+			}
+		}
+		return set
+	}
+	now := edges(out.Project)
+	for id := range edges(before) {
+		heirs, moved := out.Lineage[id]
+		if !moved && !now[id] {
+			t.Fatalf("edge %s is gone and the lineage does not say where", id)
+		}
+		at := 0.0
+		for _, h := range heirs {
+			if !now[h.Edge] {
+				t.Fatalf("edge %s lives on in %s, which is not there", id, h.Edge)
+			}
+			if h.Old0-at > 1e-6 || at-h.Old0 > 1e-6 || h.Old1 < h.Old0 {
+				t.Fatalf("heirs of %s leave a gap or overlap: %v", id, heirs)
+			}
+			at = h.Old1
+		}
+		if len(heirs) > 0 && (at < 1-1e-6 || at > 1+1e-6) {
+			t.Fatalf("heirs of %s end at %g", id, at)
+		}
+	}
+}

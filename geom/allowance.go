@@ -363,16 +363,76 @@ func (ws *allowanceWork) displaceCurve(c *parallelCurve, s *stitchSegment) {
 	s.p0, s.p1 = a.p, b.p
 	s.back0, s.back1 = first.sign < 0, last.sign < 0
 	s.d0, s.d1 = a.ahead(c.slope), b.ahead(c.slope)
-	for _, st := range sts {
+	for k, st := range sts {
 		if st.sign < 0 {
 			ws.addFocal(c, st, s)
 			continue
 		}
-		ws.fitted = c.fit(ws.fitted[:0], st, ParallelTolerance*parallelFitShare)
+		tol := ParallelTolerance * parallelFitShare
+		if k > 0 && c.slightFold(sts[k-1]) || k+1 < len(sts) && c.slightFold(sts[k+1]) {
+			tol /= cuspFinesse
+		}
+		before := len(ws.pieces)
+		ws.fitted = c.fit(ws.fitted[:0], st, tol)
 		for _, f := range ws.fitted {
 			ws.add(f, s.edge, s.first, false)
 		}
+		if k >= 2 {
+			ws.closeFold(s.first, before)
+		}
 	}
+}
+
+const (
+	// cuspFinesse is how much finer than elsewhere the parallel is fitted beside
+	// a slight fold, whose branches part at a small angle: one that is less than
+	// slightWidth mm wide.
+	cuspFinesse = 8
+	slightWidth = 0.1
+	// foldWidth is the width in mm of a fold of the parallel (two cusps and the
+	// stretch that runs backwards between them) under which it is drawn smooth:
+	// less than the fit of its branches can show.
+	foldWidth = 0.003
+)
+
+// slightFold reports whether the stretch that runs backwards is so short, or
+// turns so little, that the branches beside it nearly coincide.
+func (c *parallelCurve) slightFold(st parallelRun) bool {
+	a, b := c.at(st.t0), c.at(st.t1)
+	return a.p.Dist(b.p)*math.Abs(a.tangent.Cross(b.tangent)) < slightWidth
+}
+
+// closeFold takes out the hidden pieces before piece number next if they belong
+// to a fold too narrow to see.
+func (ws *allowanceWork) closeFold(first, next int) {
+	last := next - 1
+	for last >= first && ws.pieces[last].hidden {
+		last--
+	}
+	if last < first || !ws.narrowFold(last, next) {
+		return
+	}
+	ws.drawTogether(last, next)
+	ws.pieces = append(ws.pieces[:last+1], ws.pieces[next:]...)
+}
+
+// narrowFold reports whether the end of piece a and the start of piece b are the
+// two cusps of a fold too narrow to see.
+func (ws *allowanceWork) narrowFold(a, b int) bool {
+	s, t := ws.pieces[a].seg, ws.pieces[b].seg
+	gap := s.P3.Dist(t.P0)
+	turn := s.endDirection().Cross(t.startDirection())
+	return gap*math.Abs(turn) < foldWidth && gap < s.P0.Dist(s.P3)/2 && gap < t.P0.Dist(t.P3)/2 &&
+		s.endDirection().Dot(t.startDirection()) > 0
+}
+
+// drawTogether moves the end of piece a and the start of piece b to their middle
+// and returns it.
+func (ws *allowanceWork) drawTogether(a, b int) Point {
+	m := ws.pieces[a].seg.P3.Lerp(ws.pieces[b].seg.P0, 0.5)
+	ws.pieces[a].seg = ws.pieces[a].seg.withEnd(m)
+	ws.pieces[b].seg = ws.pieces[b].seg.withStart(m)
+	return m
 }
 
 // focalSteps is the number of chords by which the loop follows the centres of

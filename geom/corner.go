@@ -74,6 +74,9 @@ func (c *corner) firstPiece() *loopPiece { return &c.ws.pieces[c.b.first] }
 // joinBackward joins where a parallel ends on its centres of curvature: along
 // the normal to its true end, and from there as ever.
 func (c *corner) joinBackward() {
+	if c.a.p1.Dist(c.b.p0) <= smoothGap && c.closeFold() {
+		return
+	}
 	from, to := c.lastPiece().seg.P3, c.firstPiece().seg.P0
 	x := c.crossTangents()
 	if !x.ok || x.a <= 0 || x.b <= 0 {
@@ -82,6 +85,24 @@ func (c *corner) joinBackward() {
 	}
 	tip, tip2 := c.tips(x)
 	c.lines(from, c.a.p1, tip, tip2, c.b.p0, to)
+}
+
+// closeFold draws a fold over a smooth corner smooth if it is too narrow to see.
+func (c *corner) closeFold() bool {
+	last, first := c.a.last-1, c.b.first
+	for last >= c.a.first && c.ws.pieces[last].hidden {
+		last--
+	}
+	for first < c.b.last && c.ws.pieces[first].hidden {
+		first++
+	}
+	if last < c.a.first || first >= c.b.last || last == first || !c.ws.narrowFold(last, first) {
+		return false
+	}
+	c.a.last, c.b.first = last+1, first
+	m := c.ws.drawTogether(last, first)
+	c.a.p1, c.b.p0 = m, m
+	return true
 }
 
 // lines adds straight joins along the points; those of no length are left out.

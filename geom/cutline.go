@@ -316,17 +316,12 @@ type loopPlace struct {
 // as those of the chords did. If not, the chords were too coarse to tell which
 // curves cross.
 func (ws *allowanceWork) inOrder(parts []part) bool {
-	n := int32(len(ws.raw))
 	for _, p := range parts {
 		for _, s := range p.list {
 			if s.a < 0 {
 				continue
 			}
-			a, b := ws.top.place[s.a], ws.top.place[s.b]
-			if a.piece == b.piece && a.t <= b.t || a.p.Dist(b.p) < smoothGap {
-				continue
-			}
-			if (b.piece-a.piece+n)%n > ws.top.span(s, n)+2 {
+			if _, ok := ws.steps(s); !ok && ws.top.place[s.a].p.Dist(ws.top.place[s.b].p) > smoothGap {
 				return false
 			}
 		}
@@ -334,11 +329,29 @@ func (ws *allowanceWork) inOrder(parts []part) bool {
 	return true
 }
 
-// span returns how many curves of the n in the loop a stretch goes on to.
+// steps returns how many curves of the loop a stretch goes on to between its
+// refined ends; false if the ends have passed each other, so that it would go
+// all the way round.
+func (ws *allowanceWork) steps(s loopStretch) (int32, bool) {
+	n := int32(len(ws.raw))
+	a, b := ws.top.place[s.a], ws.top.place[s.b]
+	k := (b.piece - a.piece + n) % n
+	if k == 0 && a.t > b.t {
+		k = n
+	}
+	return k, k <= ws.top.span(s, n)+2
+}
+
+// span returns how many curves of the n in the loop a stretch goes on to between
+// the chords at its ends.
 func (t *loopTopology) span(s loopStretch, n int32) int32 {
-	i := min(int(t.event[s.a].pos), len(t.chord)-1)
-	j := min(int(t.event[s.b].pos), len(t.chord)-1)
-	return (t.chord[j].piece - t.chord[i].piece + n) % n
+	pa, pb := t.event[s.a].pos, t.event[s.b].pos
+	i, j := min(int(pa), len(t.chord)-1), min(int(pb), len(t.chord)-1)
+	k := (t.chord[j].piece - t.chord[i].piece + n) % n
+	if k == 0 && pa > pb {
+		k = n
+	}
+	return k
 }
 
 // simple checks a result, whose crossings were found on chords and then moved,
@@ -466,17 +479,18 @@ func (ws *allowanceWork) draw(list []loopStretch) CutLine {
 
 func (ws *allowanceWork) drawStretch(s loopStretch) {
 	a, b := ws.top.place[s.a], ws.top.place[s.b]
-	n := int32(len(ws.raw))
-	if a.piece == b.piece && a.t <= b.t {
+	steps, ok := ws.steps(s)
+	switch {
+	case !ok:
+		return // nothing lies between
+	case steps == 0:
 		ws.drawPart(a.piece, a.t, b.t, a.p, b.p)
 		return
 	}
-	if (b.piece-a.piece+n)%n > ws.top.span(s, n)+2 {
-		return // refined past each other: nothing lies between
-	}
+	n := int32(len(ws.raw))
 	ws.drawPart(a.piece, a.t, 1, a.p, ws.raw[a.piece].seg.P3)
-	for i := (a.piece + 1) % n; i != b.piece; i = (i + 1) % n {
-		ws.out = append(ws.out, ws.raw[i])
+	for k := int32(1); k < steps; k++ {
+		ws.out = append(ws.out, ws.raw[(a.piece+k)%n])
 	}
 	ws.drawPart(b.piece, 0, b.t, ws.raw[b.piece].seg.P0, b.p)
 }

@@ -203,7 +203,7 @@ func (ws *allowanceWork) take(edges []AllowanceEdge, scale float64) error {
 		}
 		for _, s := range e.Path {
 			area += s.sweep(edges[0].Path.Start())
-			box = box.Include(s.P0).Include(s.P1).Include(s.P2).Include(s.P3)
+			box = box.hold(s.P0).hold(s.P1).hold(s.P2).hold(s.P3)
 		}
 		ws.widest = math.Max(ws.widest, math.Max(math.Abs(e.Start), math.Abs(e.End))*scale)
 		ws.narrow = math.Min(ws.narrow, math.Min(e.Start, e.End)*scale)
@@ -228,6 +228,24 @@ func (ws *allowanceWork) take(edges []AllowanceEdge, scale float64) error {
 		return &OutlineError{Edge: edge, At: at, Why: "the outline crosses itself"}
 	}
 	return nil
+}
+
+// hold is Include for points that are known to be finite, without its care for
+// those that are not.
+func (r Rect) hold(p Point) Rect {
+	if p.X < r.Min.X {
+		r.Min.X = p.X
+	}
+	if p.X > r.Max.X {
+		r.Max.X = p.X
+	}
+	if p.Y < r.Min.Y {
+		r.Min.Y = p.Y
+	}
+	if p.Y > r.Max.Y {
+		r.Max.Y = p.Y
+	}
+	return r
 }
 
 func checkEdge(i int, e AllowanceEdge) error {

@@ -2,7 +2,6 @@ package geom
 
 import (
 	"encoding/json"
-	"errors"
 	"math"
 	"os"
 	"testing"
@@ -58,49 +57,5 @@ func TestAllowanceRectangle(t *testing.T) {
 	}
 	if len(cut.Path) != 4 {
 		t.Errorf("%d segments: %v", len(cut.Path), cut)
-	}
-}
-
-func TestExplore(t *testing.T) {
-	all := loadOutlines(t)
-	for _, w := range []float64{-40, -25, -12.7, -6.35, -3, -1, 0, 1, 3, 6.35, 12.7, 25, 40} {
-		n, segs := 0, 0
-		for _, o := range all {
-			cut, err := Allowance(o.edges(w))
-			if err != nil {
-				var v *VanishedError
-				var s *SplitError
-				if !errors.As(err, &v) && !errors.As(err, &s) {
-					t.Errorf("%s %v: %v", o.Name, w, err)
-				} else {
-					t.Logf("%s %v: %v", o.Name, w, err)
-				}
-				continue
-			}
-			n++
-			segs += len(cut.Path)
-		}
-		t.Logf("%v: %d results, %.1f segments", w, n, float64(segs)/float64(n))
-	}
-}
-
-func BenchmarkCutLine(b *testing.B) {
-	all := loadOutlines(b)
-	for _, w := range []float64{6.35, -3} {
-		b.Run("", func(b *testing.B) {
-			var edges [][]AllowanceEdge
-			for _, o := range all {
-				edges = append(edges, o.edges(w))
-			}
-			b.ReportAllocs()
-			for b.Loop() {
-				for _, e := range edges {
-					if _, err := Allowance(e); err != nil {
-						b.Fatal(err)
-					}
-				}
-			}
-			b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N*len(all)), "µs/outline")
-		})
 	}
 }

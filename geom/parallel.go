@@ -123,7 +123,7 @@ func (c *parallelCurve) init(s Segment) bool {
 		return false
 	}
 	c.s = s
-	c.size = math.Max(math.Max(manhattan(s.P0, s.P1), manhattan(s.P1, s.P2)), math.Max(manhattan(s.P2, s.P3), manhattan(s.P0, s.P3)))
+	c.size = max(manhattan(s.P0, s.P1), manhattan(s.P1, s.P2), manhattan(s.P2, s.P3), manhattan(s.P0, s.P3))
 	if !(c.size > minLength) {
 		return false
 	}

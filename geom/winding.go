@@ -89,44 +89,65 @@ func (t *loopTopology) find() {
 	n := len(t.pts)
 	for a := range t.block {
 		ra := t.block[a]
-		for b := a; b < len(t.block); b++ {
-			rb := &t.block[b]
+		for k := range t.block[a:] {
+			rb := &t.block[a+k]
 			if ra.Min.X > rb.Max.X || rb.Min.X > ra.Max.X || ra.Min.Y > rb.Max.Y || rb.Min.Y > ra.Max.Y {
 				continue
 			}
+			if k == 0 && t.runsOn(a, n) {
+				continue
+			}
+			b := a + k
 			t.findIn(a*blockSize, min((a+1)*blockSize, n), b*blockSize, min((b+1)*blockSize, n), *rb)
 		}
 	}
+}
+
+// runsOn reports whether the chords of a block all head within a quarter turn of
+// the first, so that none can cross another.
+func (t *loopTopology) runsOn(block, n int) bool {
+	i := block * blockSize
+	end := min(i+blockSize, n-1)
+	if i >= end {
+		return true
+	}
+	u := t.pts[i+1].Sub(t.pts[i])
+	for k := i + 1; k < end; k++ {
+		if t.pts[k+1].Sub(t.pts[k]).Dot(u) <= 0 {
+			return false
+		}
+	}
+	return end == i+blockSize
 }
 
 // box makes the boxes.
 func (t *loopTopology) box() {
 	t.block = t.block[:0]
 	n := len(t.pts)
-	all := EmptyRect()
+	far := 0.0
 	for i := 0; i < n; i += blockSize {
 		p := t.pts[i]
-		r := Rect{p, p}
-		for k := i + 1; k <= min(i+blockSize, n); k++ {
+		lx, hx, ly, hy := p.X, p.X, p.Y, p.Y
+		for k := i + 1; k <= i+blockSize && k <= n; k++ {
 			q := t.pts[0]
 			if k < n {
 				q = t.pts[k]
 			}
-			if q.X < r.Min.X {
-				r.Min.X = q.X
-			} else if q.X > r.Max.X {
-				r.Max.X = q.X
+			if q.X < lx {
+				lx = q.X
+			} else if q.X > hx {
+				hx = q.X
 			}
-			if q.Y < r.Min.Y {
-				r.Min.Y = q.Y
-			} else if q.Y > r.Max.Y {
-				r.Max.Y = q.Y
+			if q.Y < ly {
+				ly = q.Y
+			} else if q.Y > hy {
+				hy = q.Y
 			}
 		}
-		t.block = append(t.block, r)
-		all = all.Union(r)
+		t.block = append(t.block, Rect{Point{lx, ly}, Point{hx, hy}})
+		far = max(far, -lx, hx, -ly, hy)
 	}
-	t.eps = touchShare * math.Max(math.Max(math.Abs(all.Min.X), math.Abs(all.Max.X)), math.Max(math.Abs(all.Min.Y), math.Abs(all.Max.Y)))
+	t.eps = touchShare * far
 }
 
 // findIn compares chords i0..i1 with j0..j1, which lie in the box rj.

@@ -184,7 +184,7 @@ func TestFitKeepsTolerance(t *testing.T) {
 		if d := offBy(p, got); d > 1.2*tol+1e-4*size {
 			t.Fatalf("%v: %d cubics are %g off, tolerance %g", p, len(got), d, tol)
 		}
-		if len(got) > 2*n+1 {
+		if len(got) > 3*n {
 			t.Fatalf("%v: %d cubics for %d", p, len(got), n)
 		}
 	})

@@ -78,10 +78,7 @@ func meetings(s, o Segment, as, bs []arc, tol float64) []Meeting {
 		return nil
 	}
 	pair := meetingPair{s, o, tol}
-	var ms []Meeting
-	for _, c := range pair.merged(found) {
-		ms = pair.add(ms, pair.meeting(c))
-	}
+	ms := pair.list(pair.merged(found))
 	sort.Slice(ms, func(i, j int) bool { return ms[i].T < ms[j].T })
 	return ms
 }
@@ -90,6 +87,31 @@ func meetings(s, o Segment, as, bs []arc, tol float64) []Meeting {
 type meetingPair struct {
 	a, b Segment
 	tol  float64
+}
+
+// list makes meetings of merged contacts. What goes on from the end of the contact
+// before, but turned back on one curve, is part of the same touch, unless it is an
+// overlap.
+func (m meetingPair) list(cs []contact) []Meeting {
+	var ms []Meeting
+	for i, c := range cs {
+		q := m.meeting(c)
+		if q.Kind != Overlaps && !c.point() && i > 0 && m.turnsBack(cs[:i], c) {
+			continue
+		}
+		ms = m.add(ms, q)
+	}
+	return ms
+}
+
+// turnsBack reports whether c starts where a stretch before it ends.
+func (m meetingPair) turnsBack(before []contact, c contact) bool {
+	for _, b := range before {
+		if !b.point() && m.beside(b.t1, b.u1, c.t0, c.u0) {
+			return true
+		}
+	}
+	return false
 }
 
 // mergeReach is how many tolerances apart, along both curves, two contacts are
@@ -164,7 +186,7 @@ func (m meetingPair) meeting(c contact) Meeting {
 		start = m.snapped(t, u)
 	}
 	start.T2, start.U2 = start.T, start.U
-	start.Kind = m.kind(start)
+	start.Kind = m.kind(start, c.point())
 	return start
 }
 
@@ -267,17 +289,24 @@ func (m meetingPair) closest(c contact) (t, u float64) {
 	return t, u
 }
 
-// flatAngle is the sine of the angle above which two curves surely change sides
-// where they meet.
-const flatAngle = 1e-3
+const (
+	// flatAngle is the sine of the angle above which two curves surely change
+	// sides where they meet.
+	flatAngle = 1e-3
+	// cuspSpeed is the share of a segment's size below which its derivative
+	// may be that of a cusp, where it has no say in that.
+	cuspSpeed = 1e-5
+)
 
-// kind returns whether the curves cross at the meeting.
-func (m meetingPair) kind(q Meeting) MeetingKind {
+// kind returns whether the curves cross at the meeting; clean says that it is a
+// point, not a stretch within tolerance.
+func (m meetingPair) kind(q Meeting, clean bool) MeetingKind {
 	if q.atEnd() {
 		return Touches
 	}
-	da, db := m.a.Deriv(q.T).Unit(), m.b.Deriv(q.U).Unit()
-	if math.Abs(da.Cross(db)) > flatAngle {
+	da, db := m.a.Deriv(q.T), m.b.Deriv(q.U)
+	regular := da.Len() > cuspSpeed*m.a.size() && db.Len() > cuspSpeed*m.b.size()
+	if clean && regular && math.Abs(da.Unit().Cross(db.Unit())) > flatAngle {
 		return Crosses
 	}
 	// Compare sides a little before and after, farther off as long as it

@@ -38,7 +38,7 @@ func TestNearestOnPath(t *testing.T) {
 			t.Fatalf("place %v is not %g off", at, d)
 		}
 		for _, s := range p {
-			if _, e := s.Nearest(q); e < d {
+			if _, e := s.Nearest(q); e < d-1e-12*(d+q.Len()) {
 				t.Fatalf("%v is nearer: %g < %g", s, e, d)
 			}
 		}

@@ -272,38 +272,64 @@ func (p Path) beside(a, b Place) bool {
 }
 
 // kindAtNode says whether the paths cross at a meeting that is a node of one: by
-// the cyclic order of the points a little before and after on both.
+// the cyclic order of the four arms that lead away from it.
 func (m *pathMeeter) kindAtNode(f PathMeeting) MeetingKind {
 	a, okA := m.p.around(f.A)
 	b, okB := m.q.around(f.B)
 	if !okA || !okB {
 		return Touches
 	}
+	arms := [4]Segment{a[0], a[1], b[0], b[1]}
+	// The directions at the node decide where they differ, else points a little
+	// farther off, farther as long as it cannot be told.
+	var angle [4]float64
+	for i, s := range arms {
+		angle[i] = s.Tangent(0).Angle()
+	}
+	if crosses, ok := interleaved(angle, armsDiffer); ok {
+		return kindOf(crosses)
+	}
 	reach := min(a[0].Length(), a[1].Length(), b[0].Length(), b[1].Length())
 	for _, share := range [...]float64{1e-3, 1e-2, 0.1, 0.4} {
 		r := share * reach
-		if r < 16*meetTolerance {
-			continue
+		for i, s := range arms {
+			angle[i] = s.At(s.AtLength(r)).Sub(f.P).Angle()
 		}
-		angle := func(s Segment) float64 { return s.At(s.AtLength(r)).Sub(f.P).Angle() }
-		base := angle(a[0])
-		out, in, on := turnFrom(base, angle(a[1])), turnFrom(base, angle(b[0])), turnFrom(base, angle(b[1]))
-		clear := 4 * meetTolerance / r
-		if near(in, out, clear) || near(on, out, clear) || near(in, 0, clear) || near(on, 0, clear) || near(in, 2*math.Pi, clear) || near(on, 2*math.Pi, clear) {
-			continue
+		if crosses, ok := interleaved(angle, 4*meetTolerance/r); ok {
+			return kindOf(crosses)
 		}
-		if (in < out) != (on < out) {
-			return Crosses
-		}
-		return Touches
 	}
 	return Touches
 }
 
+// armsDiffer is the angle in radians by which the directions at a node must differ
+// to decide how paths pass there; less is within the rounding of short handles.
+const armsDiffer = 1e-4
+
+func kindOf(crosses bool) MeetingKind {
+	if crosses {
+		return Crosses
+	}
+	return Touches
+}
+
+// interleaved reports whether exactly one of the angles 2 and 3 lies in the turn
+// from angle 0 to angle 1; not ok if one is within tol of those.
+func interleaved(angle [4]float64, tol float64) (crosses, ok bool) {
+	out := turnFrom(angle[0], angle[1])
+	var in [2]bool
+	for i := range in {
+		v := turnFrom(angle[0], angle[2+i])
+		if min(v, 2*math.Pi-v, math.Abs(v-out)) <= tol {
+			return false, false
+		}
+		in[i] = v < out
+	}
+	return in[0] != in[1], true
+}
+
 // turnFrom returns the angle from base to angle in [0, 2π).
 func turnFrom(base, angle float64) float64 { return positiveMod(angle-base, 2*math.Pi) }
-
-func near(a, b, tol float64) bool { return math.Abs(a-b) <= tol }
 
 // around returns the stretches of the path that lead away from the place, back
 // and on, each within one segment; false at a loose end.

@@ -216,9 +216,10 @@ func followNotch(old, q *Piece, n Notch, lin Lineage) (Notch, bool) {
 		if n.FromEnd {
 			share = 1 - share
 		}
-		n.At = share
-		if !n.Share {
-			n.At = share * q.EdgeLength(i)
+		if at := share * q.EdgeLength(i); !n.Share && at <= MaxCoordinate {
+			n.At = toGrid(at)
+		} else {
+			n.At, n.Share = share, true
 		}
 		return n, true
 	}

@@ -236,12 +236,27 @@ func TestImportRefuses(t *testing.T) {
 	}
 }
 
+// Drawn cut lines of our own pieces come back, in a clone as well.
+func TestImportCutLinesOfPieces(t *testing.T) {
+	comeBack(t, "../testdata/geom/quill_pieces.json", 1.5)
+}
+
 // The hundred garment-like outlines lie beside the checkout where the project is
 // made, and not in a clone.
 func TestImportCutLinesOfManyOutlines(t *testing.T) {
-	data, err := os.ReadFile("../../shared/data/outlines.json")
-	if err != nil {
+	const many = "../../shared/data/outlines.json"
+	if _, err := os.Stat(many); err != nil {
 		t.Skip("the outlines are not beside this checkout: ", err)
+	}
+	comeBack(t, many, 3)
+}
+
+// comeBack imports the outlines of a file as cut lines and lays the pieces flat:
+// their cut lines are the given ones away from corners, or the act tells.
+func comeBack(t *testing.T, file string, width float64) {
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
 	}
 	var list []struct {
 		Name  string
@@ -257,7 +272,7 @@ func TestImportCutLinesOfManyOutlines(t *testing.T) {
 		for _, e := range o.Edges {
 			path = append(path, geom.Cubic(pt(e[0]), pt(e[1]), pt(e[2]), pt(e[3])))
 		}
-		out, err := ImportOutlines.Do(New("x"), ImportOutlinesArgs{Outlines: []Outline{drawn(o.Name, path)}, Line: CutDrawn, Allowance: 3})
+		out, err := ImportOutlines.Do(New("x"), ImportOutlinesArgs{Outlines: []Outline{drawn(o.Name, path)}, Line: CutDrawn, Allowance: width})
 		if err != nil {
 			t.Errorf("%s: %v", o.Name, err)
 			continue
@@ -267,15 +282,16 @@ func TestImportCutLinesOfManyOutlines(t *testing.T) {
 			t.Errorf("%s: %v", o.Name, err)
 			continue
 		}
-		// What does not come back must have been told.
-		if worst := farthest(path, flat.Cut, 12); worst > comeBackSlack && len(out.Says) == 0 {
-			t.Errorf("%s: comes back %.4f mm off and says nothing", o.Name, worst)
-		}
 		if len(out.Says) == 0 {
 			silent++
 		}
+		// What does not come back must have been told.
+		worst := farthest(path, flat.Cut, geom.MitreLimit*width)
+		if worst > comeBackSlack && len(out.Says) == 0 {
+			t.Errorf("%s: comes back %.4f mm off and says nothing", o.Name, worst)
+		}
 	}
-	t.Logf("%d of %d outlines come back whole at 3 mm", silent, len(list))
+	t.Logf("%d of %d outlines come back whole at %g mm", silent, len(list), width)
 	if silent < len(list)*9/10 {
 		t.Errorf("%d of %d outlines come back whole", silent, len(list))
 	}

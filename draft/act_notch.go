@@ -52,7 +52,7 @@ func (n *Notch) put(p *Piece, i int, at EdgePlace) error {
 // MoveNotchArgs are the arguments of MoveNotch.
 type MoveNotchArgs struct {
 	Notch  NotchRef    `arg:"notch" says:"the notch"`
-	At     EdgePlace   `arg:"at" says:"where along its edge"`
+	At     *EdgePlace  `arg:"at" says:"where along its edge"`
 	Shape  *NotchShape `arg:"shape" says:"how it is marked"`
 	Double *bool       `arg:"double" says:"two ticks, as the back of a garment has"`
 }
@@ -74,7 +74,10 @@ var MoveNotch = register(Info{
 			}
 			put(&n.Shape, a.Shape)
 			put(&n.Double, a.Double)
-			return n.put(q, i, a.At)
+			if a.At == nil {
+				return nil
+			}
+			return n.put(q, i, *a.At)
 		}
 		return fmt.Errorf("notch %s %w", a.Notch.Notch, errGone)
 	})

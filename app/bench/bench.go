@@ -33,6 +33,8 @@ type Bench struct {
 	OnMenu func(r desk.Ref, at geom.Point, canvasPos fyne.Position)
 	// Modifiers returns the modifier keys that are held.
 	Modifiers func() fyne.KeyModifier
+	// Later does something once the present event is over.
+	Later func(func())
 	// Now returns the time, for telling double clicks.
 	Now func() time.Time
 
@@ -48,6 +50,9 @@ type Bench struct {
 	keys    *tool.Hand // what the arrow keys work with, and the tools
 	pointer pointer
 	fitNext bool
+	// fitted is the scale, in units to a mm, that all pieces were fitted at last: as
+	// long as it holds, they are fitted anew when the bench changes its size.
+	fitted  float64
 	focused bool
 }
 
@@ -63,7 +68,7 @@ func New(d *desk.Desk, palette paint.Palette) (*Bench, error) {
 	b := &Bench{
 		desk: d, scene: newScene(), painter: painter, layers: paint.NewLayers(painter),
 		palette: palette, view: paint.NewView(1, 1, 1), fitNext: true,
-		Modifiers: currentModifiers, Now: time.Now,
+		Modifiers: currentModifiers, Now: time.Now, Later: func(f func()) { go fyne.Do(f) },
 	}
 	b.keys = &tool.Hand{Desk: d, Inside: b.scene.inside, Scroll: b.Scroll}
 	b.raster = canvas.NewRaster(b.generate)
@@ -131,12 +136,14 @@ func (b *Bench) Frame(w, h int) *image.RGBA {
 	}
 	if before := b.view; before.W != w || before.H != h || before.DPR != dpr {
 		b.view = b.view.Resized(w, h, dpr)
+		b.fitNext = b.fitNext || b.fitted == b.view.Scale/dpr
 	}
 	if b.fitNext && w > 1 && h > 1 {
 		b.fitNext = false
 		b.fit(b.scene.bounds())
+		b.fitted = b.view.Scale / dpr
 		if b.OnView != nil {
-			go fyne.Do(b.OnView) // not while the window is being painted
+			b.Later(b.OnView) // not while the window is being painted
 		}
 	}
 	img, _ := b.layers.Frame(b.view, &b.palette, b.stillScene(), b.movingScene())

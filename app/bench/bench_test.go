@@ -292,8 +292,8 @@ func TestSeamsBearTheSameLetter(t *testing.T) {
 	}
 	for i, edge := range map[int]int{0: 1, 2: 5} {
 		id := s.piece(i).Edges[edge].ID
-		if got := s.scene.marks[id]; len(got) != 1 || got[0] != "A" {
-			t.Errorf("the edge of piece %d bears %q", i, got)
+		if got := s.scene.marks[id]; len(got) != 1 || got[0].letter != "A" {
+			t.Errorf("the edge of piece %d bears %v", i, got)
 		}
 	}
 	s.desk.Undo()

@@ -23,7 +23,7 @@ var (
 // drawPiece returns the piece as printed patterns draw it: cut line solid,
 // stitching line dashed, fold, grain, notches, darts, lines, label, and the letter
 // of each seam at its edges.
-func drawPiece(b *body, cloth *draft.Cloth, letters []string, picked bool) *paint.Item {
+func drawPiece(b *body, cloth *draft.Cloth, marks seamMarks, picked bool) *paint.Item {
 	d := &pieceDrawing{body: b, item: &paint.Item{Place: b.place}}
 	line := paint.Line{Colour: paint.Of(paint.Ink), Width: cutWidth, Join: paint.Mitre}
 	if picked {
@@ -36,7 +36,7 @@ func drawPiece(b *body, cloth *draft.Cloth, letters []string, picked bool) *pain
 	d.lines()
 	d.notches()
 	d.grain()
-	d.letters(letters)
+	d.letters(marks)
 	d.label(cloth)
 	return d.item
 }
@@ -165,35 +165,27 @@ func (d *pieceDrawing) grain() {
 }
 
 // letterInset is how far inside the stitching line the letter of a seam stands, in
-// screen units.
-const letterInset = 24
+// screen units, and letterDrop how far its baseline lies below its middle.
+const (
+	letterInset = 13
+	letterDrop  = 4
+)
 
-// letters sets the letter of each seam inside the middle of its edges.
-func (d *pieceDrawing) letters(letters []string) {
-	for i, text := range letters {
-		if text == "" || i >= len(d.edges) {
+// letters sets the letter of each seam inside its edges.
+func (d *pieceDrawing) letters(marks seamMarks) {
+	for i, e := range d.piece.Edges {
+		length := d.edges[i].Length()
+		if length == 0 {
 			continue
 		}
-		at, in, ok := d.middle(i)
-		if !ok {
-			continue
+		for _, m := range marks[e.ID] {
+			place := d.edges[i].AtLength(length * m.share)
+			in := d.place.ApplyVector(d.edges[i].Tangent(place).Left())
+			d.add(paint.Text{
+				At: d.edges[i].At(place), DX: in.X * letterInset, DY: letterDrop - in.Y*letterInset,
+				Text: m.letter, Size: 11.5, Weight: paint.SemiBold, Colour: paint.Of(paint.Chalk),
+				Anchor: paint.Middle, Halo: paint.Of(paint.Cloth),
+			})
 		}
-		d.add(paint.Text{
-			At: at, DX: in.X * letterInset, DY: -in.Y*letterInset + 4,
-			Text: text, Size: 11, Weight: paint.SemiBold, Colour: paint.Of(paint.Ink),
-			Anchor: paint.Middle, Plate: paint.Of(paint.Bench), Rim: paint.Of(paint.Faint),
-		})
 	}
-}
-
-// middle returns the middle of an edge and the direction into the piece there, as
-// it lies on the bench.
-func (d *pieceDrawing) middle(i int) (at, in geom.Point, ok bool) {
-	path := d.edges[i]
-	length := path.Length()
-	if length == 0 {
-		return at, in, false
-	}
-	place := path.AtLength(length / 2)
-	return path.At(place), d.place.ApplyVector(path.Tangent(place).Left()), true
 }

@@ -1,8 +1,6 @@
 package bench
 
 import (
-	"strings"
-
 	"hemlet/app/bench/paint"
 	"hemlet/app/desk"
 	"hemlet/app/tool"
@@ -146,7 +144,7 @@ func (s *scene) item(b *body, picked bool) *paint.Item {
 		return have.item
 	}
 	made := pieceItem{body: b, cloth: cloth, letters: letters, picked: picked}
-	made.item = drawPiece(b, cloth, strings.Split(letters, "\x00"), picked)
+	made.item = drawPiece(b, cloth, s.marks, picked)
 	s.items[b.piece.ID] = made
 	return made.item
 }

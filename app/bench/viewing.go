@@ -9,6 +9,7 @@ import (
 // Fit shows all pieces.
 func (b *Bench) Fit() {
 	b.fit(b.scene.bounds())
+	b.fitted = b.view.Scale / b.view.DPR
 	b.viewed()
 }
 

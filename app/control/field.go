@@ -81,9 +81,10 @@ func (f *Field) take() {
 		return
 	}
 	// The value may come back rounded or in another unit while it is taken.
+	before := f.shown
 	f.shown = typed
 	if err := f.Take(typed); err != nil {
-		f.shown = ""
+		f.shown = before
 		f.setWrong(err.Error())
 		return
 	}

@@ -40,6 +40,7 @@ func newEdgeGroup(i *Inspector) *edgeGroup {
 	g.kind = control.NewChoice("What happens to the edge when the garment is made up", wordsOf(draft.EdgeKinds()), g.setKind)
 	g.corner = control.NewChoice("How the allowances meet at the corner where the edge starts", wordsOf(draft.CornerRules()), g.setCorner)
 	g.nameRow = control.Labelled("Name", g.name.Object())
+	g.width.PlaceHolder = "several"
 	g.all = rows("",
 		g.nameRow,
 		control.Labelled("Length", control.Inset(10, 5, 0, 5, g.length)),

@@ -68,6 +68,17 @@ func New(d *desk.Desk, h *tool.Hand) *Inspector {
 // Object returns the panel.
 func (i *Inspector) Object() fyne.CanvasObject { return i.object }
 
+// Rows returns the groups that are shown, in order.
+func (i *Inspector) Rows() []fyne.CanvasObject {
+	var out []fyne.CanvasObject
+	for _, g := range i.groups {
+		if g.object().Visible() {
+			out = append(out, g.object())
+		}
+	}
+	return out
+}
+
 // Update shows the document as it now stands.
 func (i *Inspector) Update() {
 	title, subtitle := i.heading()

@@ -51,6 +51,7 @@ func newPieceGroup(i *Inspector) *pieceGroup {
 	g.cut = control.NewText("", 13, false, "foreground")
 	g.nameRow = control.Labelled("Name", g.name.Object())
 	g.everyRow = control.Labelled("All edges", g.every.Object())
+	g.every.PlaceHolder = "several"
 	g.all = rows("Piece",
 		g.nameRow,
 		control.Labelled("Garment", g.garment.Object()),

@@ -7,8 +7,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"fyne.io/fyne/v2"
-
 	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/app/look"
@@ -55,7 +53,7 @@ func (b *bringing) read(done func()) {
 	paths, unit := b.paths, b.unitMM
 	go func() {
 		drawings, err := readDrawings(ctx, paths, unit)
-		fyne.Do(func() {
+		control.OnMain(func() {
 			defer cancel()
 			if ctx.Err() != nil {
 				return

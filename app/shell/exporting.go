@@ -6,8 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"fyne.io/fyne/v2"
-
+	"hemlet/app/control"
 	"hemlet/export"
 )
 
@@ -41,7 +40,7 @@ func (s *Shell) export(path string, o export.Options) {
 	project := s.desk.Project()
 	go func() {
 		report, err := export.Write(ctx, path, project, o)
-		fyne.Do(func() {
+		control.OnMain(func() {
 			stopped := ctx.Err() != nil
 			cancel()
 			if stopped {

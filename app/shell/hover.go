@@ -41,7 +41,7 @@ func (h *hoverLabel) show(text string, at fyne.CanvasObject) {
 	}
 	turn := h.turn
 	time.AfterFunc(hoverAfter, func() {
-		fyne.Do(func() {
+		control.OnMain(func() {
 			if h.turn == turn {
 				h.place(text, at)
 			}

@@ -6,8 +6,6 @@ import (
 	"sync"
 	"time"
 
-	"fyne.io/fyne/v2"
-
 	"hemlet/app/control"
 	"hemlet/app/look"
 	"hemlet/draft"
@@ -219,5 +217,5 @@ func (s *Shell) stateDir() (string, error) {
 
 // failedJournal tells that a state could not be kept.
 func (f *files) failedJournal(err error) {
-	fyne.Do(func() { f.s.Say("The journal could not be kept, so save often: " + err.Error()) })
+	control.OnMain(func() { f.s.Say("The journal could not be kept, so save often: " + err.Error()) })
 }

@@ -3,7 +3,7 @@ package shell
 import (
 	"os"
 
-	"fyne.io/fyne/v2"
+	"hemlet/app/control"
 )
 
 // later does something once the present event is over, so that one question can
@@ -12,7 +12,7 @@ func (s *Shell) later(f func()) {
 	if f == nil {
 		return
 	}
-	go fyne.Do(f)
+	go control.OnMain(f)
 }
 
 func exists(path string) bool {

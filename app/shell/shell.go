@@ -155,6 +155,7 @@ func (columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 
 // connect lets the parts hear of one another.
 func (s *Shell) connect() {
+	s.bench.Later = s.later
 	s.bench.OnMove = s.status.pointer
 	s.bench.OnView = s.status.view
 	s.bench.OnKey = s.key

@@ -69,7 +69,7 @@ func (ends) Layout(o []fyne.CanvasObject, size fyne.Size) {
 func (b *statusBar) say(text string) {
 	b.said, b.saidAt = strings.TrimSpace(text), time.Now()
 	b.show()
-	time.AfterFunc(sayFor+50*time.Millisecond, func() { fyne.Do(b.show) })
+	time.AfterFunc(sayFor+50*time.Millisecond, func() { control.OnMain(b.show) })
 }
 
 // hint shows what a control is for; empty text ends it.

@@ -68,7 +68,7 @@ func (p *preview) show(project *draft.Project, o export.Options, told func(strin
 	p.closeLarge()
 	go func() {
 		m, err := render(ctx, project, o)
-		fyne.Do(func() {
+		control.OnMain(func() {
 			if ctx.Err() != nil {
 				return
 			}

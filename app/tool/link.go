@@ -100,7 +100,7 @@ func (h *Hand) lengthOf(edges desk.Picked) float64 {
 // edges. An edge that is sewn to itself is sewn to its mirror image.
 func (h *Hand) Link(a, b desk.Picked) {
 	runA := h.run(a, false)
-	runB := h.run(b, len(a) == 1 && len(b) == 1 && a[0] == b[0])
+	runB := h.run(b, h.meetsMirror(a, b))
 	out, err := desk.RunFolded(h.Desk, draft.LinkSeam, draft.LinkSeamArgs{A: runA, B: runB, Ratio: 1, To: 1}, "")
 	if err != nil {
 		h.report(err)
@@ -113,6 +113,48 @@ func (h *Hand) Link(a, b desk.Picked) {
 			h.say("Seam " + draft.Letter(i) + ": " + s.Name + " · " + strconv.Itoa(len(a)+len(b)) + " edges are sewn together.")
 		}
 	}
+}
+
+// meetsMirror reports whether the second side is sewn with the mirror image of what
+// is drawn. Laid right sides together, two drawn edges run against one another. An
+// edge that is sewn to itself, or whose neighbours are those of the other in the
+// same order (from the hem up to the armhole on both), meets the mirror image.
+func (h *Hand) meetsMirror(a, b desk.Picked) bool {
+	if len(a) != 1 || len(b) != 1 {
+		return false
+	}
+	if a[0] == b[0] {
+		return true
+	}
+	project := h.Desk.Project()
+	pieceA, pieceB := project.Piece(a[0].Piece), project.Piece(b[0].Piece)
+	if pieceA == nil || pieceB == nil || pieceB.Cut.Way == draft.CutSingle {
+		return false
+	}
+	beforeA, afterA := neighbours(pieceA, a[0].Edge)
+	beforeB, afterB := neighbours(pieceB, b[0].Edge)
+	same := alike(beforeA, beforeB) + alike(afterA, afterB)
+	against := alike(beforeA, afterB) + alike(afterA, beforeB)
+	return same > against
+}
+
+// neighbours returns the edges before and after an edge.
+func neighbours(p *draft.Piece, edge draft.ID) (before, after draft.Edge) {
+	_, i := p.Edge(edge)
+	n := len(p.Edges)
+	return p.Edges[(i+n-1)%n], p.Edges[(i+1)%n]
+}
+
+// alike counts in how much two edges are alike: kind and name.
+func alike(a, b draft.Edge) int {
+	n := 0
+	if a.Kind == b.Kind {
+		n++
+	}
+	if a.Name == b.Name {
+		n++
+	}
+	return n
 }
 
 var errTwoEdges = errors.New("link a seam: pick two edges, or take the Link tool to gather more on one side")

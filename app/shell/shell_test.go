@@ -1,0 +1,445 @@
+package shell
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/test"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/draft"
+	"hemlet/draft/store"
+)
+
+// window makes a window of the toolkit's test driver with the sample in it.
+func window(t *testing.T) *Shell {
+	t.Helper()
+	a := test.NewTempApp(t)
+	s, err := New(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.StateDir = t.TempDir()
+	t.Cleanup(func() { s.files.keeper.end() })
+	if !s.files.Sample() {
+		t.Fatal("the sample does not open")
+	}
+	s.win.Resize(fyne.NewSize(1280, 800))
+	return s
+}
+
+// answer gives the answer with the word to the question that waits.
+func answerWith(t *testing.T, s *Shell, word string) {
+	t.Helper()
+	if s.question == nil {
+		t.Fatalf("no question waits for %q", word)
+	}
+	for _, a := range s.question.answers {
+		if a.word == word {
+			s.question.give(a)
+			settle()
+			return
+		}
+	}
+	t.Fatalf("the question has no answer %q", word)
+}
+
+// events are what waits to be done on the window's goroutine, which in a test is
+// that of the test.
+var events = make(chan func(), 1000)
+
+func TestMain(m *testing.M) {
+	control.OnMain = func(f func()) { events <- f }
+	os.Exit(m.Run())
+}
+
+// settle lets what was put off until after the event happen.
+func settle() {
+	for {
+		select {
+		case f := <-events:
+			f()
+		case <-time.After(60 * time.Millisecond):
+			return
+		}
+	}
+}
+
+// drain does what waits by now.
+func drain() {
+	for {
+		select {
+		case f := <-events:
+			f()
+		default:
+			return
+		}
+	}
+}
+
+// nudge changes the document.
+func nudge(t *testing.T, s *Shell) {
+	t.Helper()
+	p := s.desk.Project().Pieces[0]
+	err := desk.Run(s.desk, draft.MovePiece, draft.MovePieceArgs{Pieces: []draft.PieceRef{draft.PieceRef(p.ID)}, By: draft.Vector{X: 1}})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestGuardAsksBeforeAnythingIsLost(t *testing.T) {
+	s := window(t)
+	path := filepath.Join(t.TempDir(), "smock.hemlet")
+	s.files.write(path, nil, nil)
+	if s.desk.Dirty() || s.desk.Path() != path {
+		t.Fatal("saving leaves the document edited")
+	}
+	nudge(t, s)
+	changed := s.desk.Project()
+	if !s.desk.Dirty() || !strings.Contains(s.win.Title(), "edited") {
+		t.Error("the title does not say that there is something to save")
+	}
+	s.files.new()
+	answerWith(t, s, "Cancel")
+	if s.desk.Project() != changed {
+		t.Fatal("Cancel dropped the document")
+	}
+	s.files.new()
+	answerWith(t, s, "Save")
+	if len(s.desk.Project().Pieces) != 0 {
+		t.Error("after saving, no new project was begun")
+	}
+	saved, _, err := store.Load(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if saved.Pieces[0].Place != changed.Pieces[0].Place {
+		t.Error("what was saved is not what was changed")
+	}
+}
+
+func TestUndoingToTheSavedStateIsClean(t *testing.T) {
+	s := window(t)
+	s.files.write(filepath.Join(t.TempDir(), "a.hemlet"), nil, nil)
+	nudge(t, s)
+	s.desk.Undo()
+	if s.desk.Dirty() {
+		t.Error("the document is as it was saved, and counts as edited")
+	}
+}
+
+func TestChangedElsewhereIsAskedAbout(t *testing.T) {
+	s := window(t)
+	path := filepath.Join(t.TempDir(), "a.hemlet")
+	s.files.write(path, nil, nil)
+	other := draft.New("somebody else's")
+	if _, err := store.Save(path, other, nil); err != nil {
+		t.Fatal(err)
+	}
+	nudge(t, s)
+	s.files.save(nil)
+	answerWith(t, s, "Cancel")
+	if p, _, _ := store.Load(path); p == nil || p.Name != other.Name {
+		t.Error("saving went over what another program wrote")
+	}
+	s.files.save(nil)
+	answerWith(t, s, "Replace it")
+	if p, _, _ := store.Load(path); p == nil || p.Name == other.Name {
+		t.Error("Replace it did not replace it")
+	}
+}
+
+func TestReadOnlyTargetLosesNothing(t *testing.T) {
+	s := window(t)
+	path := filepath.Join(t.TempDir(), "a.hemlet")
+	if err := os.WriteFile(path, []byte("kept"), 0o444); err != nil {
+		t.Fatal(err)
+	}
+	s.files.write(path, nil, nil)
+	answerWith(t, s, "Good")
+	if b, _ := os.ReadFile(path); string(b) != "kept" || s.desk.Path() != "" {
+		t.Error("a read-only file was written, or counts as the document's")
+	}
+}
+
+func TestBrokenFileLeavesTheDocument(t *testing.T) {
+	s := window(t)
+	path := filepath.Join(t.TempDir(), "a.hemlet")
+	if err := os.WriteFile(path, []byte("format = 1\n[[[["), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	before := s.desk.Project()
+	if s.files.Open(path) || s.desk.Project() != before {
+		t.Error("a broken file took the place of the document")
+	}
+	answerWith(t, s, "Good")
+}
+
+// A window that is killed leaves its journal; the next one brings it back.
+func TestRecoveryAfterAKill(t *testing.T) {
+	s := window(t)
+	nudge(t, s)
+	want := s.desk.Project()
+	s.files.keeper.write()
+	// The claim of this process is what tells a living window from a dead one.
+	leaveBehind(t, s)
+	next, err := New(test.NewTempApp(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	next.StateDir = s.StateDir
+	t.Cleanup(func() { next.files.keeper.end() })
+	if !next.Recover() {
+		t.Fatal("nothing is offered")
+	}
+	answerWith(t, next, "Bring back")
+	got := next.desk.Project()
+	if string(store.Encode(got)) != string(store.Encode(want)) || !next.desk.Dirty() {
+		t.Error("what is brought back is not what was left, or counts as saved")
+	}
+	if left, _ := store.Recoverable(s.StateDir); len(left) != 0 {
+		t.Errorf("%d journals are left", len(left))
+	}
+}
+
+// leaveBehind makes the journal of the window look as if its process had died: a
+// copy of it has no living claim.
+func leaveBehind(t *testing.T, s *Shell) {
+	t.Helper()
+	folder := filepath.Join(s.StateDir, "journal")
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if filepath.Ext(e.Name()) != ".journal" {
+			continue
+		}
+		text, err := os.ReadFile(filepath.Join(folder, e.Name()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := s.files.keeper.end(); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(folder, "left.journal"), text, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+func TestJournalIsSweptWhenSaved(t *testing.T) {
+	s := window(t)
+	nudge(t, s)
+	s.files.keeper.write()
+	s.files.write(filepath.Join(t.TempDir(), "a.hemlet"), nil, nil)
+	leaveBehind(t, s)
+	if left, err := store.Recoverable(s.StateDir); err != nil || len(left) != 0 {
+		t.Errorf("%v, %v", left, err)
+	}
+}
+
+// Figures are typed in the unit on show, as sums too.
+func TestNumericEntry(t *testing.T) {
+	s := window(t)
+	front := s.desk.Project().Pieces[0]
+	ref := desk.EdgeRef(front.ID, front.Edges[0].ID)
+	s.desk.Pick(ref)
+	s.setUnit(draft.Inch)
+	field := fieldOf(t, s, "Allowance")
+	test.NewTempWindow(t, field) // a canvas to have the focus on
+	field.SetText("1/4 + 1/8")
+	field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if got, want := s.desk.Project().Pieces[0].Edges[0].Allowance.Start, 0.375*draft.MMPerInch; got-want > 1e-6 || want-got > 1e-6 {
+		t.Errorf("the allowance is %v mm, want %v", got, want)
+	}
+	if field.Text != "0.375 in" {
+		t.Errorf("the field shows %q", field.Text)
+	}
+	before := s.desk.Project()
+	field.SetText("1/4 +")
+	field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if !field.Wrong() || s.desk.Project() != before {
+		t.Error("half a sum was taken")
+	}
+	field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if field.Wrong() || field.Text != "0.375 in" {
+		t.Errorf("Escape leaves %q", field.Text)
+	}
+}
+
+// fieldOf finds the field in the row with the label.
+func fieldOf(t *testing.T, s *Shell, label string) *control.Field {
+	t.Helper()
+	var found *control.Field
+	var visit func(o fyne.CanvasObject, row bool)
+	visit = func(o fyne.CanvasObject, row bool) {
+		switch x := o.(type) {
+		case *control.Field:
+			if row && found == nil {
+				found = x
+			}
+		case *fyne.Container:
+			row = row || hasLabel(x, label)
+			for _, c := range x.Objects {
+				visit(c, row)
+			}
+		}
+		if w, ok := o.(interface{ Content() fyne.CanvasObject }); ok {
+			visit(w.Content(), row)
+		}
+	}
+	for _, o := range s.inspect.Rows() {
+		visit(o, false)
+	}
+	if found == nil {
+		t.Fatalf("no field is labelled %q", label)
+	}
+	return found
+}
+
+// hasLabel reports whether the container is a row whose label says so.
+func hasLabel(c *fyne.Container, label string) bool {
+	for _, o := range c.Objects {
+		if inner, ok := o.(*fyne.Container); ok && len(inner.Objects) == 1 {
+			if deep, ok := inner.Objects[0].(*fyne.Container); ok && len(deep.Objects) == 1 {
+				if text, ok := deep.Objects[0].(*control.Text); ok && text.Text() == label {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+func TestLinkingSeams(t *testing.T) {
+	s := window(t)
+	front, back := s.desk.Project().Pieces[0], s.desk.Project().Pieces[1]
+	before := len(s.desk.Project().Seams)
+	s.desk.Pick(desk.EdgeRef(front.ID, front.Edges[0].ID), desk.EdgeRef(back.ID, back.Edges[0].ID))
+	s.letter('j')
+	seams := s.desk.Project().Seams
+	if len(seams) != before+1 {
+		t.Fatalf("%d seams, want %d", len(seams), before+1)
+	}
+	s.letter('u')
+	if len(s.desk.Project().Seams) != before {
+		t.Error("the seam is not taken apart")
+	}
+	s.desk.Undo()
+	s.desk.Undo()
+	if len(s.desk.Project().Seams) != before {
+		t.Error("undo does not take the link back")
+	}
+}
+
+// Side to side, hem meets hem: of two pieces that both have their side at the
+// right, one is sewn as its mirror image.
+func TestLinkedEndsMeet(t *testing.T) {
+	s := window(t)
+	front, back := s.desk.Project().Pieces[0], s.desk.Project().Pieces[1]
+	for _, seam := range s.desk.Project().Seams {
+		if err := desk.Run(s.desk, draft.UnlinkSeam, draft.UnlinkSeamArgs{Seams: []draft.SeamRef{draft.SeamRef(seam.ID)}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s.hand.Link(desk.Picked{desk.EdgeRef(front.ID, front.Edges[1].ID)}, desk.Picked{desk.EdgeRef(back.ID, back.Edges[1].ID)})
+	seam := s.desk.Project().Seams[0]
+	if got := seam.B[0]; !got.Copy.Mirrored || got.Reversed != seam.A[0].Reversed {
+		t.Errorf("front %+v is sewn to back %+v", seam.A[0], got)
+	}
+}
+
+func TestDroppedFiles(t *testing.T) {
+	s := window(t)
+	s.desk.MarkSaved(s.desk.Project(), "")
+	dir := t.TempDir()
+	svg := filepath.Join(dir, "cuff.svg")
+	drawing := `<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="40mm" viewBox="0 0 80 40"><rect id="cuff" x="10" y="10" width="56" height="18"/></svg>`
+	if err := os.WriteFile(svg, []byte(drawing), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	before := len(s.desk.Project().Pieces)
+	s.files.dropped(fyne.Position{}, []fyne.URI{storage.NewFileURI(svg)})
+	for range 50 {
+		settle()
+		if s.question != nil && len(s.question.answers) == 2 {
+			break
+		}
+	}
+	answerWith(t, s, "Bring in")
+	pieces := s.desk.Project().Pieces
+	if len(pieces) != before+1 || pieces[before].Name != "cuff" {
+		t.Fatalf("%d pieces, the last %s", len(pieces), pieces[len(pieces)-1].Name)
+	}
+	if got := pieces[before].DrawnPath().Area(); got < 1007.9 || got > 1008.1 { // 56 x 18, the rectangle's own formula
+		t.Errorf("the area is %v mm²", got)
+	}
+	s.files.dropped(fyne.Position{}, []fyne.URI{storage.NewFileURI(filepath.Join(dir, "photo.jpg"))})
+	answerWith(t, s, "Good")
+}
+
+// No two commands or tools answer to the same key.
+func TestKeysAreUnique(t *testing.T) {
+	s := window(t)
+	taken := map[string]string{}
+	claim := func(key, name string) {
+		if key == "" {
+			return
+		}
+		if other, both := taken[key]; both {
+			t.Errorf("%s and %s are both on %s", other, name, key)
+		}
+		taken[key] = name
+	}
+	for _, tl := range s.tools {
+		claim(tl.Info().Key, tl.Info().Name)
+	}
+	for _, c := range s.commands {
+		claim(c.keyText(), c.name)
+	}
+	for _, own := range []string{"P", "E"} { // the bench's own letters
+		claim(own, "the bench")
+	}
+}
+
+// Every command can be asked for without a crash, whatever is picked.
+func TestEveryCommandRuns(t *testing.T) {
+	s := window(t)
+	front := s.desk.Project().Pieces[0]
+	for _, refs := range [][]desk.Ref{
+		nil, {desk.PieceRef(front.ID)}, {desk.EdgeRef(front.ID, front.Edges[0].ID)},
+		{desk.NodeRef(front.ID, front.Edges[2].Nodes[0].ID)}, {desk.HandleRef(front.ID, front.Edges[2].Nodes[0].ID, true)},
+	} {
+		for _, c := range s.commands {
+			s.desk.Pick(refs...)
+			c.run()
+			drain()
+			for s.question != nil {
+				s.question.close()
+			}
+		}
+	}
+}
+
+func TestThemeAndUnitSwitch(t *testing.T) {
+	s := window(t)
+	for _, dark := range []bool{true, false} {
+		s.SetDark(dark)
+		if s.dark() != dark {
+			t.Errorf("dark is %v", s.dark())
+		}
+	}
+	for _, u := range draft.Units() {
+		s.setUnit(u)
+		if s.desk.Project().Unit != u {
+			t.Errorf("the unit is %v, want %v", s.desk.Project().Unit, u)
+		}
+	}
+}

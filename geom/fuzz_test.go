@@ -58,7 +58,7 @@ func FuzzIntersections(f *testing.F) {
 				t.Fatalf("%v %v: %+v is %g apart", a, b, m, d)
 			}
 		}
-		if u, v, ok := a.SelfIntersection(); ok && !(0 <= u && u < v && v <= 1 && a.At(u).Near(a.At(v), tol)) {
+		if u, v, ok := a.SelfIntersection(); ok && !(0 <= u && u < v && v <= 1 && a.At(u).Near(a.At(v), 2*meetTol(a, a))) {
 			t.Fatalf("%v: loop at %g %g", a, u, v)
 		}
 		loop := Path{a, Line(a.P3, b.P0), b, Line(b.P3, a.P0)}

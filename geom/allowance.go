@@ -126,6 +126,7 @@ type allowanceWork struct {
 	widest  float64 // largest width by amount, mm
 	narrow  float64 // smallest width, mm
 	reverse bool    // the outline was given clockwise
+	exposed bool    // the result follows centres of curvature: a crossing was missed
 }
 
 // stitchSegment is one segment of the outline with its parallel curve.

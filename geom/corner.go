@@ -105,14 +105,18 @@ func (c *corner) closeFold() bool {
 	return true
 }
 
-// lines adds straight joins along the points; those of no length are left out.
-// The first half belongs to edge a, the rest to edge b.
+// lines adds straight joins along the points. The first half belongs to edge a,
+// the rest to edge b.
 func (c *corner) lines(pts ...Point) {
+	half := (len(pts) - 1) / 2
+	c.linesOf(c.a.edge, pts[:half+1]...)
+	c.linesOf(c.b.edge, pts[half:]...)
+}
+
+// linesOf adds straight joins that belong to one edge; those of no length are
+// left out.
+func (c *corner) linesOf(edge int, pts ...Point) {
 	for i := 1; i < len(pts); i++ {
-		edge := c.a.edge
-		if 2*i > len(pts)-1 {
-			edge = c.b.edge
-		}
 		if pts[i] != pts[i-1] {
 			c.add(Line(pts[i-1], pts[i]), edge)
 		}
@@ -275,7 +279,7 @@ func (c *corner) trimB(x crossing) {
 	}
 	c.startAt(hit)
 	c.extendA(hit.p)
-	c.lines(c.a.p1, c.b.p0)
+	c.linesOf(c.a.edge, c.a.p1, c.b.p0)
 }
 
 // trimA is trimB with the parts exchanged.

@@ -59,7 +59,7 @@ func (c *corner) endOnLine(l Segment) bool {
 	if p, ok := meetLines(ray, l); ok {
 		c.extendA(p)
 		if c.a.p1 != p {
-			c.lines(c.a.p1, p)
+			c.linesOf(c.a.edge, c.a.p1, p)
 			c.a.p1 = p
 		}
 		return true
@@ -110,7 +110,7 @@ func (c *corner) squareB() bool {
 	if !ok {
 		p = c.b.p0
 	}
-	c.lines(x, p, c.b.p0)
+	c.linesOf(c.b.edge, x, p, c.b.p0)
 	return true
 }
 
@@ -122,10 +122,7 @@ func (c *corner) squareA() bool {
 		return false
 	}
 	out := c.a.t1.Left().Mul(-1)
-	if !c.endOnLine(Line(y, y.Add(out.Mul(2*c.reach())))) {
-		c.lines(c.a.p1, y, c.b.p0)
-		return true
-	}
+	c.endOnLine(Line(y, y.Add(out.Mul(2*c.reach())))) // else from where it ends
 	c.lines(c.a.p1, y, c.b.p0)
 	return true
 }
@@ -172,7 +169,7 @@ func (c *corner) turnA() bool {
 		c.endAt(hit)
 	} else {
 		c.extendA(hit.p)
-		c.lines(c.a.p1, hit.p)
+		c.linesOf(c.a.edge, c.a.p1, hit.p)
 	}
 	c.addImage(image.Reverse(), c.a.edge)
 	c.lines(start, c.b.p0)

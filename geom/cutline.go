@@ -12,8 +12,7 @@ const (
 	loopTolerance = 0.01
 	// loopShare keeps the chords fine on small pieces: a share of the size.
 	loopShare = 1e-4
-	// cuspTolerance is the share of it used beside cusps, where two branches of
-	// the loop part at a small angle.
+	// cuspTolerance is the share of it used beside cusps and sharp corners.
 	cuspTolerance = 0.1
 	// sliver is the mean width in mm (area over half the outline) under which a
 	// part is the trace of two lines that coincide up to rounding and tolerance.
@@ -24,8 +23,8 @@ const (
 	// attempts is the number of different nudges that are tried.
 	attempts = 6
 	// tinySegment is the length in mm under which a segment of a cut line is
-	// left out: the step to which documents round.
-	tinySegment = 1e-6
+	// left out and its neighbours drawn together: a tenth of the tolerance.
+	tinySegment = ParallelTolerance / 10
 )
 
 // chain lists the whole loop: before each segment its joins, then its pieces.
@@ -144,12 +143,8 @@ func (ws *allowanceWork) resolve() (CutLine, error) {
 		if !ws.top.order() {
 			continue
 		}
-		parts, hidden, ok := ws.parts()
+		parts, ok := ws.parts()
 		if !ok {
-			continue
-		}
-		if hidden && try < attempts-1 {
-			tol /= 8
 			continue
 		}
 		if len(ws.top.cross) > 0 {
@@ -160,6 +155,10 @@ func (ws *allowanceWork) resolve() (CutLine, error) {
 			}
 		}
 		cut, err := ws.finish(parts)
+		if ws.exposed && try < attempts-1 {
+			tol /= 8
+			continue
+		}
 		if err == nil && len(ws.top.cross) > 0 && !ws.simple(cut.Path, tol) {
 			tol /= 8
 			continue
@@ -169,19 +168,30 @@ func (ws *allowanceWork) resolve() (CutLine, error) {
 	return CutLine{}, &OutlineError{Edge: -1, Why: "the lines of the allowance coincide in a way that cannot be told apart"}
 }
 
-// flatten makes the chords of the loop.
+// flatten makes the chords of the loop, finer where it folds back: there two
+// branches part at a small angle, and coarse chords would miss that they cross.
 func (ws *allowanceWork) flatten(tol float64) {
 	t := &ws.top
 	t.reset()
 	n := len(ws.raw)
 	for i := range ws.raw {
 		p := &ws.raw[i]
+		if p.seg.Straight {
+			t.append(&p.seg, int32(i), tol)
+			continue
+		}
+		prev, next := &ws.raw[(i+n-1)%n], &ws.raw[(i+1)%n]
 		fine := tol
-		if !p.seg.Straight && (ws.raw[(i+1)%n].hidden || ws.raw[(i+n-1)%n].hidden) {
+		if prev.hidden || next.hidden || foldsBack(&prev.seg, &p.seg) || foldsBack(&p.seg, &next.seg) {
 			fine *= cuspTolerance
 		}
 		t.append(&p.seg, int32(i), fine)
 	}
+}
+
+// foldsBack reports whether s is followed by a turn of more than a right angle.
+func foldsBack(s, next *Segment) bool {
+	return s.P3.Sub(s.P2).Dot(next.P1.Sub(next.P0)) < 0
 }
 
 // nudge moves the chords a hair farther from the outline, and each by a little
@@ -217,9 +227,8 @@ type part struct {
 	list []loopStretch
 }
 
-// parts collects the counter-clockwise borders, largest first. hidden tells that
-// one follows the centres of curvature, which shows that a crossing was missed.
-func (ws *allowanceWork) parts() (parts []part, hidden, ok bool) {
+// parts collects the counter-clockwise borders, largest first.
+func (ws *allowanceWork) parts() (parts []part, ok bool) {
 	t := &ws.top
 	ok = t.borders(func(list []loopStretch) {
 		if a := t.area(list); a > 0 {
@@ -235,44 +244,14 @@ func (ws *allowanceWork) parts() (parts []part, hidden, ok bool) {
 		}
 		return 0
 	})
-	for _, p := range parts {
-		for _, s := range p.list {
-			hidden = hidden || ws.showsHidden(s)
-		}
-	}
-	return parts, hidden, ok
-}
-
-func (ws *allowanceWork) showsHidden(s loopStretch) bool {
-	t := &ws.top
-	n := len(t.chord)
-	if s.a < 0 {
-		for i := range ws.raw {
-			if ws.raw[i].hidden {
-				return true
-			}
-		}
-		return false
-	}
-	i, j := int(t.event[s.a].pos)%n, int(t.event[s.b].pos)%n
-	if ws.raw[t.chord[i].piece].hidden || ws.raw[t.chord[j].piece].hidden {
-		return true
-	}
-	if i == j && s.a < s.b {
-		return false
-	}
-	for i = (i + 1) % n; i != j; i = (i + 1) % n {
-		if ws.raw[t.chord[i].piece].hidden {
-			return true
-		}
-	}
-	return false
+	return parts, ok
 }
 
 // finish makes the cut line of the largest part. Where something was taken off
 // inside, further parts of any size are an error.
 func (ws *allowanceWork) finish(parts []part) (CutLine, error) {
 	var all []CutLine
+	ws.exposed = false
 	for i, p := range parts {
 		if i > 0 && ws.narrow >= 0 {
 			break
@@ -473,6 +452,7 @@ func (ws *allowanceWork) draw(list []loopStretch) CutLine {
 	cut := CutLine{make(Path, n), make([]int, n), make([]int, n)}
 	for i, p := range ws.out {
 		cut.Path[i], cut.Source[i], cut.Corner[i] = p.seg, int(p.edge), int(p.corner)
+		ws.exposed = ws.exposed || p.hidden
 	}
 	return cut
 }

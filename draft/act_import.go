@@ -37,7 +37,8 @@ type ImportOutlinesArgs struct {
 }
 
 // ImportOutlines makes a piece of each outline, in order, at its place in the
-// drawing unless it would lie on another piece: then it goes beside them. Where
+// drawing unless it would lie on another piece: then it goes beside them. Its grain
+// is taken to run upright. Where
 // the outlines are cut lines, the stitching line is the parallel inside, and what
 // does not come back to the given line when the allowance is added again is told.
 // It is not listed: outlines come from a drawing, not from text.
@@ -146,6 +147,7 @@ func (imp *importer) piece(name string, edges []drawnEdge) *Piece {
 		edge.Nodes[0].Smooth = edge.Nodes[0].Smooth && len(edges) == 1
 		piece.Edges = append(piece.Edges, edge)
 	}
+	piece.Grain = grainAlong(piece.DrawnPath(), upright)
 	return piece
 }
 

@@ -54,10 +54,6 @@ type SetGrainArgs struct {
 	Remove bool       `arg:"remove" says:"take the grain line away" default:"no"`
 }
 
-// grainShare is the share of the piece's length that its grain line takes where it
-// finds its own place: long enough to lay a ruler to, clear of the edges.
-const grainShare = 0.6
-
 // SetGrain sets the line that is laid along the lengthwise threads of the cloth.
 var SetGrain = register(Info{
 	Name: "set-grain", Title: "Set grain", Group: groupPieces,
@@ -78,31 +74,17 @@ var SetGrain = register(Info{
 		case ends:
 			q.Grain = &Grain{geom.Point(*a.From), geom.Point(*a.To)}
 		case a.Angle != nil:
-			q.Grain = q.grainAlong(float64(*a.Angle))
+			q.Grain = grainAlong(q.DrawnPath(), float64(*a.Angle))
 		default:
 			q.Grain = nil
 			return nil
 		}
-		if q.Grain.From.Near(q.Grain.To, shortestStretch) {
+		if q.Grain == nil || q.Grain.From.Near(q.Grain.To, shortestStretch) {
 			return errors.New("the grain line has no length and so no direction")
 		}
 		return nil
 	})
 })
-
-// grainAlong returns a grain line through the middle of the piece in a direction
-// given in radians.
-func (p *Piece) grainAlong(angle float64) *Grain {
-	line := p.DrawnPath()
-	middle, ok := line.Centroid()
-	if !ok {
-		middle = line.Bounds().Center()
-	}
-	upright := line.Transform(geom.Rotation(-angle, middle))
-	half := grainShare / 2 * upright.Bounds().W()
-	way := geom.Pt(math.Cos(angle), math.Sin(angle)).Mul(half)
-	return &Grain{middle.Sub(way), middle.Add(way)}
-}
 
 // PlaceLabelArgs are the arguments of PlaceLabel.
 type PlaceLabelArgs struct {

@@ -16,6 +16,8 @@ type Field struct {
 	// Step, if set, changes the value by the up and down keys; Arrows gets them
 	// without the value being taken first.
 	Step, Arrows func(by int)
+	// Done, if set, is called when Return was pressed and the value was taken.
+	Done func()
 	// Tell is given the reason why a text was not taken, and empty text once it is
 	// well again.
 	Tell func(says string)
@@ -32,7 +34,11 @@ func NewField(hint string, take func(string) error) *Field {
 	f.Wrapping = fyne.TextWrapOff
 	f.Scroll = container.ScrollNone
 	f.ExtendBaseWidget(f)
-	f.OnSubmitted = func(string) { f.take() }
+	f.OnSubmitted = func(string) {
+		if f.take(); !f.wrong && f.Done != nil {
+			f.Done()
+		}
+	}
 	return f
 }
 

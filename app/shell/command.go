@@ -100,6 +100,7 @@ func (c *command) shortcut() fyne.Shortcut {
 const (
 	menuFile  = "File"
 	menuEdit  = "Edit"
+	menuPiece = "Pieces"
 	menuPoint = "Points"
 	menuSeam  = "Seams"
 	menuView  = "View"
@@ -111,7 +112,7 @@ const ctrl = fyne.KeyModifierShortcutDefault
 // mainMenu makes the menus out of the commands.
 func (s *Shell) mainMenu() *fyne.MainMenu {
 	var menus []*fyne.Menu
-	for _, title := range []string{menuFile, menuEdit, menuPoint, menuSeam, menuView, menuHelp} {
+	for _, title := range []string{menuFile, menuEdit, menuPiece, menuPoint, menuSeam, menuView, menuHelp} {
 		m := fyne.NewMenu(title)
 		for _, c := range s.commands {
 			if c.menu != title {

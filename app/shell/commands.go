@@ -1,6 +1,8 @@
 package shell
 
 import (
+	"math"
+
 	"fyne.io/fyne/v2"
 
 	"hemlet/app/desk"
@@ -11,6 +13,7 @@ import (
 func (s *Shell) allCommands() []*command {
 	list := s.fileCommands()
 	list = append(list, s.editCommands()...)
+	list = append(list, s.pieceCommands()...)
 	list = append(list, s.pointCommands()...)
 	list = append(list, s.seamCommands()...)
 	list = append(list, s.viewCommands()...)
@@ -47,11 +50,24 @@ func (s *Shell) editCommands() []*command {
 	}
 }
 
+func (s *Shell) pieceCommands() []*command {
+	pieces := func() bool { return len(s.desk.Picked().Of(desk.Piece)) > 0 }
+	const quarter = math.Pi / 2
+	return []*command{
+		{menu: menuPiece, name: "Duplicate", says: "Make a second piece like the one in hand", key: fyne.KeyD, mod: ctrl, do: s.hand.Duplicate, can: pieces},
+		{menu: menuPiece, name: "Turn to the left", says: "Turn the picked pieces a quarter to the left", rune: '[', gap: true, do: func() { s.hand.Turn(quarter) }, can: pieces},
+		{menu: menuPiece, name: "Turn to the right", says: "Turn the picked pieces a quarter to the right", rune: ']', do: func() { s.hand.Turn(-quarter) }, can: pieces},
+		{menu: menuPiece, name: "Turn a little to the left", says: "Turn the picked pieces by 5 degrees to the left", rune: '{', do: func() { s.hand.Turn(quarter / 18) }, can: pieces},
+		{menu: menuPiece, name: "Turn a little to the right", says: "Turn the picked pieces by 5 degrees to the right", rune: '}', do: func() { s.hand.Turn(-quarter / 18) }, can: pieces},
+		{menu: menuPiece, name: "Grain straight up", says: "Lay the grain of the picked pieces straight up the bench", rune: 'g', gap: true, do: s.hand.GrainUpright, can: pieces},
+	}
+}
+
 func (s *Shell) pointCommands() []*command {
 	nodes := func() bool { return len(s.desk.Picked().Of(desk.Node)) > 0 || s.desk.Picked().Last().Kind > desk.Node }
 	return []*command{
 		{menu: menuPoint, name: "Halve the edge", says: "Put a point in the middle of the picked edge", key: fyne.KeyInsert, do: s.hand.InsertMiddle, can: s.picksEdge},
-		{menu: menuPoint, name: "Delete", says: "Delete the picked points; the lines beside them join", short: "Remove", icon: "node-remove", strip: true, key: fyne.KeyDelete, do: s.hand.Delete, can: nodes},
+		{menu: menuPoint, name: "Delete", says: "Delete the picked points, of which the lines beside join, or the picked pieces", short: "Remove", icon: "node-remove", strip: true, key: fyne.KeyDelete, do: s.hand.Delete, can: func() bool { return nodes() || len(s.desk.Picked().Of(desk.Piece)) > 0 }},
 		{menu: menuPoint, name: "Corner or smooth", says: "Make the picked points corners, or smooth if they are", short: "Smooth", icon: "smooth", strip: true, rune: 's', do: s.hand.ToggleSmooth, can: nodes},
 		{menu: menuPoint, name: "Bend the edge", says: "Give the picked straight edges handles to bend them by", short: "Bend", icon: "edge", strip: true, rune: 'b', do: s.hand.Bend, can: s.picksEdge},
 	}

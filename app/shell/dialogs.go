@@ -116,8 +116,9 @@ func (s *Shell) contextMenu(r desk.Ref, at geom.Point, pos fyne.Position) {
 		addCommand("Corner or smooth")
 		addCommand("Delete")
 	case desk.Piece:
-		addCommand("Set allowance…")
-		addCommand("Show what is picked")
+		for _, name := range []string{"Set allowance…", "Grain straight up", "Turn to the left", "Turn to the right", "Duplicate", "Delete", "Show what is picked"} {
+			addCommand(name)
+		}
 	default:
 		addCommand("Show all")
 		addCommand("Pick all")

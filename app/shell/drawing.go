@@ -129,7 +129,13 @@ func (b *bringing) ask() {
 	}
 	rows.Add(b.seen)
 	b.update()
-	b.s.ask("Bring in "+b.title(), rows, b.field,
+	var q *question
+	b.field.Done = func() {
+		if b.take() {
+			q.close()
+		}
+	}
+	q = b.s.ask("Bring in "+b.title(), rows, b.field,
 		answer{word: "Cancel", out: true},
 		answer{word: "Bring in", main: true, do: b.take})
 }

@@ -239,14 +239,29 @@ func sentence(text string) string {
 }
 
 // summary says in words what would be written.
-func summary(p *draft.Project, o export.Options, pages int, w, h float64) string {
+func summary(p *draft.Project, o export.Options, m made) string {
+	pages, w, h := m.pages, m.w, m.h
 	u := p.Unit
 	size := u.FormatBare(w) + " × " + u.Format(h)
 	if o.Format == export.PDF {
 		if pages == 1 {
 			return "One page of " + size + "."
 		}
-		return fmt.Sprintf("%d pages of %s. Glue those of one letter together at their trim marks, or print on larger paper.", pages, size)
+		text := fmt.Sprintf("%d pages of %s.", pages, size)
+		if m.plan != nil && glued(m.plan) {
+			text += " Glue those of one letter together at their trim marks, or print on larger paper."
+		}
+		return text
 	}
 	return "One sheet of " + size + "."
+}
+
+// glued reports whether any pages belong together.
+func glued(p *export.Plan) bool {
+	for _, g := range p.Groups {
+		if g.Rows*g.Cols > 1 {
+			return true
+		}
+	}
+	return false
 }

@@ -78,7 +78,7 @@ func (p *preview) show(project *draft.Project, o export.Options, told func(strin
 				return
 			}
 			p.fill(m)
-			told(summary(project, o, m.pages, m.w, m.h))
+			told(summary(project, o, m))
 		})
 	}()
 }

@@ -16,8 +16,12 @@ import (
 )
 
 // maxGroups bounds the groups (pairs of a code and a value) that are kept: some
-// thirty for each node that a project may have.
-const maxGroups = 30 * draft.MaxNodes
+// thirty for each node that a project may have. entityCost is what an entity
+// takes up beside its groups, in groups.
+const (
+	maxGroups  = 30 * draft.MaxNodes
+	entityCost = 5
+)
 
 // group is one pair of lines of a DXF file.
 type group struct {
@@ -25,9 +29,14 @@ type group struct {
 	value      string
 }
 
-// dxfEntity is an entity, as a stretch of the file's groups.
+// dxfEntity is an entity, as a stretch of the file's groups. Its words are decoded
+// once, since inserts may draw it a hundred thousand times.
 type dxfEntity struct {
-	kind   string
+	kind  string
+	layer string
+	// word is what a TEXT says, or the name of a LAYER, of a BLOCK, or of the
+	// block that an INSERT places.
+	word   string
 	line   int
 	groups []group
 	verts  []dxfEntity // of a POLYLINE
@@ -63,6 +72,7 @@ type dxfParser struct {
 	back  group
 	held  bool // back is to be returned once more
 	room  []group
+	words map[string]string // decoded names
 	file  *dxfFile
 }
 
@@ -70,7 +80,7 @@ func parseDXF(ctx context.Context, name, text string) (*dxfFile, error) {
 	if !strings.Contains(text, "\n") {
 		text = strings.ReplaceAll(text, "\r", "\n")
 	}
-	p := &dxfParser{ctx: ctx, text: text, file: &dxfFile{name: name,
+	p := &dxfParser{ctx: ctx, text: text, words: map[string]string{}, file: &dxfFile{name: name,
 		header: map[string]string{}, hidden: map[string]bool{}, blocks: map[string]*dxfBlock{}}}
 	if err := p.sections(); err != nil {
 		return nil, placed(name, Source{Line: p.line}, err)
@@ -243,7 +253,7 @@ func (p *dxfParser) records(keep func(dxfEntity)) error {
 		if !ok {
 			return errCutShort
 		}
-		p.kept -= len(e.groups)
+		p.kept -= len(e.groups) + entityCost
 		if e.kind == "ENDSEC" {
 			return nil
 		}
@@ -259,7 +269,7 @@ func (p *dxfParser) layer(e dxfEntity) {
 	colour, _ := strconv.Atoi(strings.TrimSpace(e.first(62)))
 	flags, _ := strconv.Atoi(strings.TrimSpace(e.first(70)))
 	if colour < 0 || flags&1 != 0 {
-		p.file.hidden[plainWord(e.first(2))] = true
+		p.file.hidden[e.word] = true
 	}
 }
 
@@ -295,7 +305,7 @@ func (p *dxfParser) block(e dxfEntity) error {
 	if err != nil {
 		return placed(p.file.name, e.source(), err)
 	}
-	name := plainWord(e.first(2))
+	name := e.word
 	if p.file.blocks[name] == nil {
 		p.file.order = append(p.file.order, name)
 	}
@@ -342,6 +352,9 @@ func (p *dxfParser) entity() (dxfEntity, bool, error) {
 		return dxfEntity{}, false, fmt.Errorf("expected an entity, found group %d", g.code)
 	}
 	e := dxfEntity{kind: strings.TrimSpace(g.value), line: int(g.line)}
+	if p.kept += entityCost; p.kept > maxGroups {
+		return e, false, errTooManyGroups
+	}
 	p.room = p.room[:0]
 	for {
 		g, ok, err := p.next()
@@ -351,16 +364,49 @@ func (p *dxfParser) entity() (dxfEntity, bool, error) {
 		if !ok || g.code == 0 {
 			p.back, p.held = g, ok
 			e.groups = slices.Clone(p.room)
+			p.decode(&e)
 			return e, true, nil
 		}
 		if g.code >= 1000 {
 			continue
 		}
 		if p.kept++; p.kept > maxGroups {
-			return e, false, fmt.Errorf("the file has more than %d groups", maxGroups)
+			return e, false, errTooManyGroups
 		}
 		p.room = append(p.room, g)
 	}
+}
+
+var errTooManyGroups = fmt.Errorf("the file has more than %d groups and entities", maxGroups)
+
+// decode reads the words of an entity.
+func (p *dxfParser) decode(e *dxfEntity) {
+	if !knownKind(e.kind) {
+		e.kind = plainWord(e.kind[:min(len(e.kind), maxKind)])
+	}
+	if e.layer = p.word(e.first(8)); e.layer == "" {
+		e.layer = "0"
+	}
+	switch e.kind {
+	case "INSERT", "BLOCK", "LAYER":
+		e.word = p.word(e.first(2))
+	case "TEXT", "MTEXT":
+		e.word = lettering(e)
+	}
+}
+
+// maxKind is how many bytes are kept of the name of a kind of entity that is not
+// read, for the warning that says so.
+const maxKind = 40
+
+// word decodes a name; a file repeats the same few.
+func (p *dxfParser) word(s string) string {
+	plain, known := p.words[s]
+	if !known {
+		plain = plainWord(s)
+		p.words[s] = plain
+	}
+	return plain
 }
 
 // first returns the first value of a code, "" if there is none.
@@ -373,15 +419,8 @@ func (e *dxfEntity) first(code int32) string {
 	return ""
 }
 
-func (e *dxfEntity) layerName() string {
-	if s := plainWord(e.first(8)); s != "" {
-		return s
-	}
-	return "0"
-}
-
 func (e *dxfEntity) source() Source {
-	return Source{e.line, fmt.Sprintf("%.40s on layer %s", plainWord(e.kind), e.layerName())}
+	return Source{e.line, e.kind + " on layer " + e.layer}
 }
 
 // number reads a decimal number. Go's own reading takes more than that.
@@ -474,15 +513,20 @@ func plainWord(s string) string {
 			s = t
 		}
 	}
+	var plain strings.Builder
 	for {
-		i := strings.Index(s, `\U+`)
-		if i < 0 || i+7 > len(s) {
-			return tidy(s)
+		before, after, found := strings.Cut(s, `\U+`)
+		plain.WriteString(before)
+		if !found {
+			return tidy(plain.String())
 		}
-		n, err := strconv.ParseUint(s[i+3:i+7], 16, 32)
-		if err != nil {
-			return tidy(s)
+		n, err := strconv.ParseUint(after[:min(len(after), 4)], 16, 32)
+		if err != nil || len(after) < 4 {
+			plain.WriteString(`\U+`)
+			s = after
+			continue
 		}
-		s = s[:i] + string(rune(n)) + s[i+7:]
+		plain.WriteRune(rune(n))
+		s = after[4:]
 	}
 }

@@ -64,14 +64,14 @@ type drawn struct {
 // the blocks as they are.
 func (f *dxfFile) model(d *Drawing) []dxfEntity {
 	for _, e := range f.entities {
-		if e.kind == "INSERT" || isLine(e.kind) {
+		if knownKind(e.kind) {
 			return f.entities
 		}
 	}
 	list := f.entities
 	for _, name := range f.order {
 		if !strings.HasPrefix(name, "*") && len(f.blocks[name].entities) > 0 {
-			list = append(list, dxfEntity{kind: "INSERT", groups: []group{{code: 2, value: name}}})
+			list = append(list, dxfEntity{kind: "INSERT", layer: "0", word: name})
 		}
 	}
 	if len(list) > len(f.entities) {
@@ -79,6 +79,9 @@ func (f *dxfFile) model(d *Drawing) []dxfEntity {
 	}
 	return list
 }
+
+// knownKind reports whether an entity of the kind is drawn.
+func knownKind(kind string) bool { return kind == "INSERT" || isLine(kind) }
 
 func isLine(kind string) bool {
 	switch kind {
@@ -148,12 +151,11 @@ func (r *dxfReader) isHidden(e *dxfEntity) bool {
 	if e.flags(67) == 1 || e.flags(60) == 1 {
 		return true
 	}
-	layer := e.layerName()
-	if !r.file.hidden[layer] {
+	if !r.file.hidden[e.layer] {
 		return false
 	}
-	if isLine(e.kind) || e.kind == "INSERT" {
-		r.skipped["entities on layer "+layer+", which is switched off,"]++
+	if knownKind(e.kind) {
+		r.skipped["entities on layer "+e.layer+", which is switched off,"]++
 	}
 	return true
 }
@@ -164,7 +166,7 @@ var quiet = map[string]bool{"TEXT": true, "MTEXT": true, "POINT": true, "ATTRIB"
 
 // entity turns one entity into a shape; ok is false where it is none.
 func (r *dxfReader) entity(e *dxfEntity, s dxfState) (sh Shape, ok bool, err error) {
-	layer := e.layerName()
+	layer := e.layer
 	if layer == "0" && s.layer != "" {
 		layer = s.layer
 	}
@@ -219,7 +221,7 @@ func (r *dxfReader) other(e *dxfEntity, s dxfState, layer string) error {
 		if e.kind == "MTEXT" {
 			m = geom.Identity
 		}
-		if says := pieceName(lettering(e)); says != "" {
+		if says := pieceName(e.word); says != "" {
 			r.out.Texts = append(r.out.Texts, Text{m.Then(s.toMM).Apply(at), says, layer, s.pieceNo, e.source()})
 		}
 	case "POINT":
@@ -240,7 +242,7 @@ func (r *dxfReader) other(e *dxfEntity, s dxfState, layer string) error {
 		}
 	default:
 		if !quiet[e.kind] {
-			r.skipped[fmt.Sprintf("%.40s entities", plainWord(e.kind))]++
+			r.skipped[e.kind+" entities"]++
 		}
 	}
 	return nil
@@ -248,12 +250,18 @@ func (r *dxfReader) other(e *dxfEntity, s dxfState, layer string) error {
 
 // lettering returns the text of a TEXT or MTEXT in one line.
 func lettering(e *dxfEntity) string {
-	says := strings.NewReplacer(`\P`, " ", "%%c", "⌀", "%%d", "°").Replace(e.first(1))
+	says := e.first(1)
+	says = textCodes.Replace(says[:min(len(says), maxRawName)])
 	if e.kind == "MTEXT" {
-		says = strings.NewReplacer("{", "", "}", "").Replace(says)
+		says = textBraces.Replace(says)
 	}
 	return plainWord(says)
 }
+
+var (
+	textCodes  = strings.NewReplacer(`\P`, " ", "%%c", "⌀", "%%d", "°")
+	textBraces = strings.NewReplacer("{", "", "}", "")
+)
 
 // pieceName takes the words that introduce a piece's name off a text, and gives
 // "" for the texts that say something else about it.
@@ -286,7 +294,7 @@ func (e *dxfEntity) plane() (m geom.Affine, flat bool) {
 
 // insert draws a block, once for each place of its grid.
 func (r *dxfReader) insert(e *dxfEntity, s dxfState) error {
-	name := plainWord(e.first(2))
+	name := e.word
 	b := r.file.blocks[name]
 	if b == nil {
 		r.out.warn(e.source(), fmt.Sprintf("left out: the block %q is not in the file", name))
@@ -307,9 +315,11 @@ func (r *dxfReader) insert(e *dxfEntity, s dxfState) error {
 		r.skipped["inserts that do not lie flat"]++
 		return nil
 	}
-	if l := e.layerName(); l != "0" {
-		s.layer = l
+	if e.layer != "0" {
+		s.layer = e.layer
 	}
+	// A place costs even where the block is empty.
+	r.visits += len(places)
 	outer := s
 	r.using = append(r.using, name)
 	defer func() { r.using = r.using[:len(r.using)-1] }()
@@ -332,14 +342,11 @@ const maxGrid = 10_000
 
 // places returns the map of each place at which an insert puts its block.
 func (e *dxfEntity) places(base geom.Point) ([]geom.Affine, error) {
-	var v [6]float64
-	for i, f := range [6]struct {
+	var v [5]float64
+	for i, f := range [5]struct {
 		code      int32
 		otherwise float64
-	}{{41, 1}, {42, 1}, {50, 0}, {44, 0}, {45, 0}, {0, 0}} {
-		if f.code == 0 {
-			continue
-		}
+	}{{41, 1}, {42, 1}, {50, 0}, {44, 0}, {45, 0}} {
 		n, err := e.num(f.code, f.otherwise)
 		if err != nil {
 			return nil, err
@@ -354,8 +361,8 @@ func (e *dxfEntity) places(base geom.Point) ([]geom.Affine, error) {
 	if columns > maxGrid || rows > maxGrid || columns*rows > maxGrid {
 		return nil, fmt.Errorf("an insert of %d × %d blocks is too much", columns, rows)
 	}
-	m := geom.Translation(base.Mul(-1)).Then(geom.Scaling(v[0], v[1])).Then(turnDegrees(v[2], geom.Point{}))
 	turn := turnDegrees(v[2], geom.Point{})
+	m := geom.Translation(base.Mul(-1)).Then(geom.Scaling(v[0], v[1])).Then(turn)
 	var out []geom.Affine
 	for row := range rows {
 		for col := range columns {
@@ -374,8 +381,8 @@ func blockPiece(name string, entities []dxfEntity) string {
 		if e.kind != "TEXT" && e.kind != "MTEXT" {
 			continue
 		}
-		if says := lettering(e); strings.Contains(says, ":") {
-			if piece := pieceName(says); piece != "" {
+		if strings.Contains(e.word, ":") {
+			if piece := pieceName(e.word); piece != "" {
 				return piece
 			}
 		}

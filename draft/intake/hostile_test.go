@@ -42,10 +42,16 @@ func doubling(n int, leaf string) string {
 	return page(`<defs>` + b.String() + fmt.Sprintf(`</defs><use href="#g%d"/>`, n))
 }
 
-func manyAttributes(n int) string {
+// manySelectors are style sheets whose rules together have n selectors.
+func manySelectors(n int) string {
 	var b strings.Builder
-	for i := range n {
-		fmt.Fprintf(&b, ` a%d=""`, i)
+	for i := 0; i < n; {
+		b.WriteString("<style>")
+		for range 10_000 {
+			fmt.Fprintf(&b, ".a%d,", i)
+			i++
+		}
+		b.WriteString("z{display:inline}</style>")
 	}
 	return b.String()
 }
@@ -91,7 +97,10 @@ func TestHostileFiles(t *testing.T) {
 		{"exponential references to nothing", strings.NewReader(doubling(30, "")), "would draw more than"},
 		{"long chain of references", strings.NewReader(doubling(60, "")), "nested more than 64 deep"},
 		{"one long path referred to often", strings.NewReader(doubling(12, `<path d="`+strings.Repeat("M0 0 ", 40_000)+`"/>`)), "would read more than"},
-		{"an element of many attributes referred to often", strings.NewReader(doubling(12, `<path`+manyAttributes(50_000)+`/>`)), "would read more than"},
+		{"an element of many children referred to often", strings.NewReader(doubling(12, `<path d="M0 0h1">`+strings.Repeat("<desc/>", 50_000)+`</path>`)), "would read more than"},
+		{"a switch of many choices referred to often", strings.NewReader(doubling(12, `<switch>`+strings.Repeat(`<g requiredExtensions="x"/>`, 50_000)+`</switch>`)), "would read more than"},
+		{"a text of many parts referred to often", strings.NewReader(doubling(12, `<text>`+strings.Repeat(`<tspan>a</tspan>`, 50_000)+`</text>`)), "would read more than"},
+		{"a million selectors", strings.NewReader(page(manySelectors(1_000_000))), "more than 100000 selectors"},
 		{"1 million nodes", io.MultiReader(strings.NewReader(open+`<path d="M0 0`), repeated("h1", 1_000_000), strings.NewReader(`"/></svg>`)), "more than 100000 nodes"},
 		{"1 million points", io.MultiReader(strings.NewReader(open+`<polygon points="`), repeated("1 2 ", 1_000_000), strings.NewReader(`"/></svg>`)), "more than 100000 nodes"},
 		{"NaN", strings.NewReader(page(`<path d="M NaN NaN"/>`)), "expected a number"},

@@ -63,9 +63,12 @@ type collector struct {
 	warnings []Warning
 	names    map[string]int
 	open     int
-	outer    geom.Path // the largest outline of the element outerOf
-	outerOf  Source
-	looked   int
+	// outer is the largest outline of the element outerOf, outerArea its area.
+	outer     geom.Path
+	outerArea float64
+	outerOf   Source
+	// looked is how much was looked at to find names and holes.
+	looked int
 }
 
 func (c *collector) warn(at Source, says string) {
@@ -98,7 +101,7 @@ func (c *collector) take(s Shape) {
 	if area < 0 {
 		path = path.Reverse()
 	}
-	c.tellInner(s, path)
+	c.tellInner(s, path, math.Abs(area))
 	corner := cornersOf(path, s.marks, c.d.everyVertex)
 	path, corner = fromCorner(path, corner)
 	c.out = append(c.out, draft.Outline{Path: path, Corner: corner, Name: c.unique(c.name(s, path))})
@@ -107,13 +110,13 @@ func (c *collector) take(s Shape) {
 // tellInner warns where an outline lies inside another of the same element, as
 // holes are drawn: it becomes a piece all the same, since a file does not say
 // which it is.
-func (c *collector) tellInner(s Shape, path geom.Path) {
+func (c *collector) tellInner(s Shape, path geom.Path, area float64) {
 	switch {
 	case c.outerOf != s.Where || len(c.outer) == 0:
-		c.outer, c.outerOf = path, s.Where
-	case path.Area() > c.outer.Area():
-		c.outer = path
-	case c.outer.Bounds().Contains(path.Start()) && c.outer.Contains(path.Start()):
+		c.outer, c.outerArea, c.outerOf = path, area, s.Where
+	case area > c.outerArea:
+		c.outer, c.outerArea = path, area
+	case c.look(len(c.outer)) && c.outer.Contains(path.Start()):
 		c.warn(s.Where, "an outline inside the outline became a piece of its own; if it is a hole, delete that piece")
 	}
 }
@@ -128,9 +131,15 @@ func fromCorner(path geom.Path, corner []bool) (geom.Path, []bool) {
 	return path, corner
 }
 
-// maxNameSearch bounds how many texts are looked at for names, all outlines
-// together; names are a courtesy and not worth minutes.
-const maxNameSearch = 20_000_000
+// maxLooks bounds how many texts and segments are looked at for names and holes,
+// all outlines together; both are a courtesy and not worth minutes.
+const maxLooks = 20_000_000
+
+// look takes n looks off what may be spent, and reports whether they are there.
+func (c *collector) look(n int) bool {
+	c.looked += n
+	return c.looked <= maxLooks
+}
 
 // name returns what the piece is called: by its group or block, by itself, by a
 // lettering inside it, or by its layer.
@@ -140,10 +149,10 @@ func (c *collector) name(s Shape, path geom.Path) string {
 	}
 	box := path.Bounds()
 	for _, t := range c.d.Texts {
-		if c.looked++; c.looked > maxNameSearch {
+		if !c.look(1) {
 			break
 		}
-		if t.PieceNo == s.PieceNo && box.Contains(t.At) && path.Contains(t.At) {
+		if t.PieceNo == s.PieceNo && box.Contains(t.At) && c.look(len(path)) && path.Contains(t.At) {
 			return t.Says
 		}
 	}

@@ -14,8 +14,8 @@ import (
 // elements that a file may have, so that only piled-up references reach it.
 const maxVisits = 2 * maxElements
 
-// maxWork bounds the bytes of attributes that are read while drawing: those of
-// the largest file once, and a quarter as much again through references.
+// maxWork bounds what is read while drawing, in bytes of attributes: those of the
+// largest file once, and a quarter as much again through references.
 const maxWork = draft.MaxTextBytes + draft.MaxTextBytes/4
 
 // svgReader draws a tree of elements into a Drawing.
@@ -54,7 +54,9 @@ func readSVG(ctx context.Context, d *Drawing, data []byte, opts Options) error {
 	}
 	r := &svgReader{ctx: ctx, file: d.Name, opts: opts, out: d,
 		ids: map[string]*element{}, styles: styleSheet{}, room: draft.MaxNodes}
-	r.index(root)
+	if err := r.index(root); err != nil {
+		return err
+	}
 	s, err := r.page(root)
 	if err != nil {
 		return placed(d.Name, root.source(), err)
@@ -67,16 +69,21 @@ func readSVG(ctx context.Context, d *Drawing, data []byte, opts Options) error {
 
 // index notes every id, the first of each, and every style sheet. The tree is
 // no deeper than draft.MaxDepth.
-func (r *svgReader) index(e *element) {
+func (r *svgReader) index(e *element) error {
 	if id := e.attr("id"); id != "" && r.ids[id] == nil {
 		r.ids[id] = e
 	}
 	if e.name == "style" {
-		r.styles.addSheet(string(e.text))
+		if err := r.styles.addSheet(string(e.text)); err != nil {
+			return placed(r.file, e.source(), err)
+		}
 	}
 	for _, k := range e.kids {
-		r.index(k)
+		if err := r.index(k); err != nil {
+			return err
+		}
 	}
+	return nil
 }
 
 // page works out how the outermost element's user space becomes millimetres.

@@ -1,6 +1,9 @@
 package intake
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // styled names the properties that matter for the shape of an outline; all else
 // in a style sheet concerns colour and line.
@@ -11,23 +14,31 @@ var styled = []string{"display", "visibility", "transform", "transform-origin"}
 // followed.
 type styleSheet map[[2]string]string
 
+// maxSelectors bounds the selectors that a file's style elements hold, counted
+// once for each property that matters: some hundred times what drawings have.
+const maxSelectors = 100_000
+
 // addSheet reads the text of a style element.
-func (s styleSheet) addSheet(css string) {
+func (s styleSheet) addSheet(css string) error {
 	css = withoutComments(css)
 	for len(css) > 0 {
 		open := strings.IndexByte(css, '{')
 		if open < 0 {
-			return
+			return nil
 		}
 		end := strings.IndexByte(css[open:], '}')
 		if end < 0 {
-			return
+			return nil
 		}
-		s.addRule(css[:open], css[open+1:open+end])
+		if s.addRule(css[:open], css[open+1:open+end]); len(s) > maxSelectors {
+			return fmt.Errorf("the styles have more than %d selectors", maxSelectors)
+		}
 		css = css[open+end+1:]
 	}
+	return nil
 }
 
+// addRule notes what a rule declares. One rule is at most maxHeldText long.
 func (s styleSheet) addRule(selectors, body string) {
 	for _, property := range styled {
 		v := declared(body, property)

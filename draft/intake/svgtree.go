@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 
 	"golang.org/x/text/encoding/charmap"
@@ -39,14 +40,15 @@ type element struct {
 	attrs []attr
 	kids  []*element
 	text  []byte // of title, text, tspan and style
-	// bytes is what reading the element's attributes costs.
-	bytes int
+	// cost is what reading the element's attributes and looking through its
+	// children costs, in bytes of reading.
+	cost int
 }
 
 type attr struct{ name, value string }
 
-// attributeCost is what looking past an attribute costs, in bytes of reading.
-const attributeCost = 16
+// lookCost is what looking past an attribute or a child costs, in bytes of reading.
+const lookCost = 16
 
 // attr returns the value of an attribute, "" if it is absent.
 func (e *element) attr(name string) string {
@@ -226,7 +228,7 @@ func (t *svgTree) open(tok xml.StartElement, line int) error {
 	}
 	e := &element{name: tok.Name.Local, line: line, attrs: kept(tok.Attr)}
 	for _, a := range e.attrs {
-		e.bytes += attributeCost + len(a.name) + len(a.value)
+		e.cost += lookCost + len(a.value)
 	}
 	if t.root == nil {
 		if e.name != "svg" {
@@ -235,24 +237,42 @@ func (t *svgTree) open(tok xml.StartElement, line int) error {
 		t.root = e
 	} else {
 		parent.kids = append(parent.kids, e)
+		parent.cost += lookCost
 	}
 	t.stack = append(t.stack, e)
 	return nil
 }
 
-// kept copies the attributes that belong to SVG or to links.
+// kept copies the attributes that are read, each once.
 func kept(attrs []xml.Attr) []attr {
-	out := make([]attr, 0, len(attrs))
+	var out []attr
 	for _, a := range attrs {
+		name := a.Name.Local
 		switch a.Name.Space {
 		case "":
-			out = append(out, attr{a.Name.Local, a.Value})
 		case xlinkSpace, "xlink":
-			out = append(out, attr{"xlink:" + a.Name.Local, a.Value})
+			name = "xlink:" + name
+		default:
+			continue
+		}
+		if readAttributes[name] && !slices.ContainsFunc(out, func(b attr) bool { return b.name == name }) {
+			out = append(out, attr{name, a.Value})
 		}
 	}
 	return out
 }
+
+// readAttributes are the attributes that matter for an outline, its place and its
+// name. A drawing program writes many more of its own.
+var readAttributes = func() map[string]bool {
+	names := map[string]bool{}
+	for _, name := range strings.Fields(`id class style display visibility transform transform-origin
+		viewBox preserveAspectRatio x y width height x1 y1 x2 y2 cx cy r rx ry d points
+		href xlink:href aria-label data-name systemLanguage requiredExtensions`) {
+		names[name] = true
+	}
+	return names
+}()
 
 var entityDecl = regexp.MustCompile(`<!ENTITY\s+(%?)\s*([^\s"'<>]+)\s+(?:"([^"]*)"|'([^']*)'|([^"'>]*))`)
 

@@ -67,7 +67,7 @@ func (r *svgReader) spend(e *element) error {
 	if r.visits++; r.visits > maxVisits {
 		return fmt.Errorf("its references would draw more than %d elements", maxVisits)
 	}
-	if r.work += e.bytes; r.work > maxWork {
+	if r.work += e.cost; r.work > maxWork {
 		return fmt.Errorf("its references would read more than %d MiB", maxWork>>20)
 	}
 	return r.ctx.Err()
@@ -266,13 +266,19 @@ func (r *svgReader) referenced(target, e *element, s svgState) error {
 
 // text notes lettering at its first place; it is no outline.
 func (r *svgReader) text(e *element, s svgState) {
-	says := string(e.text)
+	var b strings.Builder
+	b.Write(e.text)
 	for _, k := range e.kids {
+		if b.Len() > maxRawName {
+			break
+		}
 		if k.name == "tspan" {
-			says += " " + string(k.text)
+			b.WriteByte(' ')
+			b.Write(k.text)
 		}
 	}
-	if says = tidy(says); says == "" || s.hidden {
+	says := tidy(b.String())
+	if says == "" || s.hidden {
 		return
 	}
 	at, err := r.lengths(e, s, "x", "y")

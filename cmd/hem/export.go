@@ -39,9 +39,7 @@ func (v *exportVerb) Run(ctx context.Context, t *terminal) error {
 	if err != nil {
 		return err
 	}
-	for _, notice := range report.Notices {
-		t.notef("%s", notice)
-	}
+	t.remarks(report.Notices)
 	t.printf("%s: %s, %s\n", v.Out, count(len(report.Pieces), "piece"), count(report.Pages, "page"))
 	return nil
 }

@@ -179,6 +179,71 @@ func TestFailuresLeaveTheTargetAlone(t *testing.T) {
 	}
 }
 
+// Remarks come with work that is done; a failure says one thing.
+func TestRemarksStandOnlyBesideWorkDone(t *testing.T) {
+	open := strings.Repeat(`<path d="M0 0H9"/>`, mostRemarks+5)
+	odd := write(t, "odd.svg", strings.Replace(squareSVG, "</svg>", open+"</svg>", 1))
+	out := filepath.Join(t.TempDir(), "p.hemlet")
+	code, _, errs := hem(t, "import", odd, "-o", out, "--line", "stitch")
+	if lines := strings.Split(strings.TrimSpace(errs), "\n"); code != exitDone || len(lines) != mostRemarks+1 || lines[mostRemarks] != "and 5 more remarks" {
+		t.Errorf("exit %d, and %d lines:\n%s", code, len(lines), errs)
+	}
+	code, _, errs = hem(t, "import", odd, write(t, "bad.svg", "<svg>"), "-o", out, "--line", "stitch")
+	if code != exitFailed || strings.Count(errs, "\n") != 1 {
+		t.Errorf("exit %d and said %q; want 2 and one line", code, errs)
+	}
+}
+
+// A DXF without a unit is asked about in words that can be typed as they stand.
+func TestImportAsksForTheUnit(t *testing.T) {
+	in := write(t, "a.dxf", "0\nSECTION\n2\nENTITIES\n0\nCIRCLE\n8\n0\n40\n2\n0\nENDSEC\n0\nEOF\n")
+	out := filepath.Join(t.TempDir(), "p.hemlet")
+	code, _, errs := hem(t, "import", in, "-o", out, "--line", "stitch")
+	if code != exitFailed || strings.Count(errs, "\n") != 1 || !strings.Contains(errs, "does not say what its unit is") || !strings.Contains(errs, "--unit mm") {
+		t.Errorf("exit %d: %s", code, errs)
+	}
+	must(t, "import", in, "-o", out, "--line", "stitch", "--unit", "cm")
+	if facts, _ := check(t, out); math.Abs(facts.Pieces[0].Area-math.Pi*400) > 0.1 {
+		t.Errorf("a circle of 2 cm has an area of %g mm²", facts.Pieces[0].Area)
+	}
+}
+
+// What a file calls its things can neither steer the terminal nor fill it.
+func TestMessagesAreHarmless(t *testing.T) {
+	p := filepath.Join(t.TempDir(), "p.hemlet")
+	must(t, "import", write(t, "two.svg", squareSVG), "-o", p, "--line", "stitch")
+	text, err := os.ReadFile(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, spoil := range []string{strings.Repeat("x", 1<<20), `a\u001b[31mb\u202ec`} {
+		bad := strings.Replace(string(text), `name = "Left"`, `name = "`+spoil+`"`, 1)
+		bad = strings.Replace(bad, `kind = "seam"`, `kind = "frill"`, 1)
+		code, _, errs := hem(t, "check", write(t, "bad.hemlet", bad))
+		if code != exitFailed || strings.Count(errs, "\n") != 1 || len(errs) > 2*longestLine || strings.ContainsAny(errs, "\x1b\u202e") {
+			t.Errorf("exit %d: %.300q", code, errs)
+		}
+		code, out, _ := hem(t, "check", write(t, "odd.hemlet", strings.Replace(string(text), `name = "Left"`, `name = "`+spoil+`"`, 1)))
+		if code == exitFailed || strings.ContainsAny(out, "\x1b\u202e") {
+			t.Errorf("exit %d: %.300q", code, out)
+		}
+	}
+}
+
+// A defect of the program is never taken for work that is done.
+func TestDefectsAreNotSwallowed(t *testing.T) {
+	defer func() {
+		if recover() == nil {
+			t.Error("a panic was swallowed")
+		}
+	}()
+	run(context.Background(), []string{"do", "--list"}, brokenWriter{}, brokenWriter{})
+}
+
+type brokenWriter struct{}
+
+func (brokenWriter) Write([]byte) (int, error) { panic("broken") }
+
 func TestEveryVerbHasHelp(t *testing.T) {
 	for _, verb := range []string{"import", "check", "do", "export", "sample"} {
 		code, out, _ := hem(t, verb, "--help")

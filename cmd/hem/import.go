@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -13,11 +14,13 @@ import (
 )
 
 type importVerb struct {
-	In        []string `arg:"" name:"in" help:"SVG or DXF drawings; each closed line becomes a piece." type:"path"`
-	Out       string   `short:"o" required:"" placeholder:"OUT.hemlet" help:"The project to write." type:"path"`
-	Line      string   `required:"" enum:"cut,stitch" help:"What the drawn lines are: cut (the allowance is taken off inside) or stitch (it is added outside)."`
-	Allowance length   `default:"6mm" help:"The allowance of every edge."`
-	Unit      string   `help:"What one unit of the drawing is: mm, cm, in, pt or px. Asked for where the file does not say."`
+	In        []string        `arg:"" name:"in" help:"SVG or DXF drawings; each closed line becomes a piece." type:"path"`
+	Out       string          `short:"o" required:"" placeholder:"OUT.hemlet" help:"The project to write." type:"path"`
+	Line      draft.DrawnLine `required:"" placeholder:"cut/stitch" help:"What the drawn lines are: cut (the allowance is taken off inside) or stitch (it is added outside)."`
+	Allowance length          `default:"6mm" help:"The allowance of every edge."`
+	Unit      string          `placeholder:"mm/cm/in/pt/px" help:"What one unit of the drawing is; needed only where the drawing does not say, and asked for then."`
+
+	remarks []string
 }
 
 // unitSizes are the units that a drawing may be in, in mm; pt and px as CSS has
@@ -40,16 +43,15 @@ func (v *importVerb) Run(ctx context.Context, t *terminal) error {
 		}
 		opts.UnitMM = mm
 	}
-	line, _ := intake.ParseLine(v.Line)
 	var outlines []draft.Outline
 	for _, path := range v.In {
-		found, err := v.read(ctx, t, path, line, opts)
+		found, err := v.read(ctx, path, opts)
 		if err != nil {
 			return err
 		}
 		outlines = append(outlines, found...)
 	}
-	args := draft.ImportOutlinesArgs{Outlines: outlines, Line: draft.DrawnLine(line), Allowance: float64(v.Allowance)}
+	args := draft.ImportOutlinesArgs{Outlines: outlines, Line: v.Line, Allowance: float64(v.Allowance)}
 	out, err := draft.ImportOutlines.Do(draft.New(stem(v.Out)), args)
 	if err != nil {
 		return err
@@ -57,29 +59,33 @@ func (v *importVerb) Run(ctx context.Context, t *terminal) error {
 	if _, err := store.Save(v.Out, out.Project, nil); err != nil {
 		return err
 	}
-	for _, says := range out.Says {
-		t.notef("%s", says)
-	}
+	t.remarks(append(v.remarks, out.Says...))
 	t.printf("%s: %s, allowance %s\n", v.Out, count(len(outlines), "piece"), draft.Millimetre.Format(float64(v.Allowance)))
 	return nil
 }
 
-func (v *importVerb) read(ctx context.Context, t *terminal, path string, line intake.Line, opts intake.Options) ([]draft.Outline, error) {
+// read returns the outlines of a drawing, and keeps what there is to remark: if the
+// import fails, the reason is to stand alone.
+func (v *importVerb) read(ctx context.Context, path string, opts intake.Options) ([]draft.Outline, error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
 	drawing, err := intake.Read(ctx, path, f, opts)
+	var silent *intake.UnitError
+	if errors.As(err, &silent) {
+		return nil, fmt.Errorf("%w: run this again with --unit mm, --unit cm or --unit in", err)
+	}
 	if err != nil {
 		return nil, err
 	}
-	outlines, warnings, err := drawing.Outlines(line)
+	outlines, warnings, err := drawing.Outlines(v.Line)
 	if err != nil {
 		return nil, err
 	}
 	for _, w := range append(drawing.Warnings, warnings...) {
-		t.notef("%s: %s", path, w)
+		v.remarks = append(v.remarks, fmt.Sprintf("%s: %s", path, w))
 	}
 	return outlines, nil
 }

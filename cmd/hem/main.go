@@ -13,6 +13,7 @@ import (
 	"os"
 	"os/signal"
 	"strings"
+	"unicode"
 
 	"github.com/alecthomas/kong"
 )
@@ -40,14 +41,28 @@ type terminal struct {
 	out, err io.Writer
 }
 
-func (t *terminal) printf(format string, args ...any) { fmt.Fprintf(t.out, format, args...) }
+func (t *terminal) printf(format string, args ...any) {
+	io.WriteString(t.out, harmless(fmt.Sprintf(format, args...)))
+}
 
-// notef prints a remark that is not the verb's result.
-func (t *terminal) notef(format string, args ...any) { fmt.Fprintf(t.err, format+"\n", args...) }
+// mostRemarks is how many remarks are printed one by one: more are not read.
+const mostRemarks = 20
+
+// remarks prints what is worth knowing about work that is done, one line each.
+func (t *terminal) remarks(list []string) {
+	for i, says := range list {
+		if i == mostRemarks {
+			fmt.Fprintf(t.err, "and %d more remarks\n", len(list)-i)
+			return
+		}
+		fmt.Fprintln(t.err, inOneLine(says))
+	}
+}
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
+	// Asked a second time it ends at once, whatever it is doing.
+	context.AfterFunc(ctx, stop)
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 
@@ -57,8 +72,12 @@ type helped struct{ code int }
 // run does what the arguments say and returns the exit code.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int) {
 	defer func() {
-		if h, ok := recover().(helped); ok {
-			code = h.code
+		switch thrown := recover().(type) {
+		case nil:
+		case helped:
+			code = thrown.code
+		default:
+			panic(thrown) // a defect of ours, and never to pass for work done
 		}
 	}()
 	var v verbs
@@ -87,12 +106,32 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 	case errors.Is(err, errProblem):
 		return exitProblem
 	default:
-		fmt.Fprintln(stderr, "hem:", oneLine(err))
+		fmt.Fprintln(stderr, "hem:", inOneLine(err.Error()))
 		return exitFailed
 	}
 }
 
-// oneLine returns the error's text without line breaks, as scripts expect it.
-func oneLine(err error) string {
-	return strings.Join(strings.Fields(err.Error()), " ")
+// longestLine bounds a message, in characters: a name in a broken file may be long.
+const longestLine = 600
+
+// inOneLine returns a text of bounded length without line breaks, as scripts and
+// people can expect it.
+func inOneLine(text string) string {
+	text = text[:min(len(text), 4*longestLine)]
+	text = strings.Join(strings.Fields(harmless(text)), " ")
+	if runes := []rune(text); len(runes) > longestLine {
+		text = string(runes[:longestLine]) + " ..."
+	}
+	return text
+}
+
+// harmless takes out the signs that steer a terminal or turn the order of letters:
+// names come from files, and files from anywhere.
+func harmless(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) && !unicode.IsSpace(r) || unicode.Is(unicode.Bidi_Control, r) {
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(text, ""))
 }

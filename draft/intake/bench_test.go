@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"hemlet/draft"
 )
 
 // garment is an SVG of n pieces of 12 curves and lines each, with names and
@@ -30,7 +32,7 @@ func BenchmarkSVG200Pieces(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		outlines, _, err := d.Outlines(StitchLine)
+		outlines, _, err := d.Outlines(draft.StitchDrawn)
 		if err != nil || len(outlines) != 200 {
 			b.Fatal(len(outlines), err)
 		}
@@ -56,7 +58,7 @@ func BenchmarkDXF200Pieces(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		outlines, _, err := d.Outlines(StitchLine)
+		outlines, _, err := d.Outlines(draft.StitchDrawn)
 		if err != nil || len(outlines) != 200 {
 			b.Fatal(len(outlines), err)
 		}

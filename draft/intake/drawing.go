@@ -1,33 +1,18 @@
 package intake
 
-import "hemlet/geom"
+import (
+	"fmt"
+	"math"
 
-// Line says what a drawn line stands for on the cloth, or which of the two a
-// person wants from a file that holds both.
-type Line int
-
-const (
-	StitchLine Line = iota // the line of the seam
-	CutLine                // the line of the scissors
+	"hemlet/draft"
+	"hemlet/geom"
 )
 
-func (l Line) String() string {
-	if l == CutLine {
-		return "cut"
-	}
-	return "stitch"
-}
+// Line is draft.DrawnLine under the name that the window still uses.
+type Line = draft.DrawnLine
 
-// ParseLine reads "cut" or "stitch".
-func ParseLine(s string) (Line, bool) {
-	switch s {
-	case "cut":
-		return CutLine, true
-	case "stitch":
-		return StitchLine, true
-	}
-	return 0, false
-}
+// CutLine is draft.CutDrawn.
+const CutLine = draft.CutDrawn
 
 // Role is what a file itself says that one of its lines is.
 type Role int
@@ -104,6 +89,18 @@ func (f Format) String() string {
 		return "DXF"
 	}
 	return "SVG"
+}
+
+// sameUnit is the share by which two units may differ and still be the same one:
+// sizes of pages are written with few digits.
+const sameUnit = 1e-3
+
+// tellOtherUnit warns where a person gives another unit than the file states.
+func (d *Drawing) tellOtherUnit(at Source, stated, given float64) {
+	if stated == 0 || math.Abs(stated-given) <= sameUnit*stated {
+		return
+	}
+	d.warn(at, fmt.Sprintf("the file states that one unit is %.4g mm; as told, it is taken as %.4g mm", stated, given))
 }
 
 func (d *Drawing) warn(at Source, says string) {

@@ -2,7 +2,6 @@ package intake
 
 import (
 	"context"
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -18,9 +17,13 @@ func readDXF(ctx context.Context, d *Drawing, data []byte, opts Options) error {
 	if err != nil {
 		return err
 	}
-	mm, err := f.unit(opts)
-	if err != nil {
-		return err
+	mm, stated := f.unit()
+	switch {
+	case opts.UnitMM > 0:
+		d.tellOtherUnit(Source{}, mm, opts.UnitMM)
+		mm = opts.UnitMM
+	case !stated:
+		return &UnitError{Inches: strings.TrimSpace(f.header["$MEASUREMENT"]) == "0"}
 	}
 	d.Scale = Scale{MM: mm}
 	r := &dxfReader{ctx: ctx, file: f, out: d, room: draft.MaxNodes,
@@ -51,26 +54,23 @@ var unitWords = map[string]float64{
 // unitText finds the unit where it is written in words: R12 has no other way.
 var unitText = regexp.MustCompile(`(?i)\bunits?\s*(?:is|are|in|[:=])?\s*(?:1\s*)?([a-z]+)\b`)
 
-// unit returns how many mm one unit of the file is: as given, or as the header
-// or a text or comment of the file says. $MEASUREMENT says only which system of
-// patterns and line types goes with the drawing, so it is a hint for a person.
-func (f *dxfFile) unit(opts Options) (float64, error) {
-	if opts.UnitMM > 0 {
-		return opts.UnitMM, nil
-	}
+// unit returns how many mm one unit of the file is as the header or a text or
+// comment of the file states. $MEASUREMENT says only which system of patterns and
+// line types goes with the drawing, so it is a hint for a person.
+func (f *dxfFile) unit() (mm float64, stated bool) {
 	if n, err := strconv.Atoi(strings.TrimSpace(f.header["$INSUNITS"])); err == nil && n != 0 {
 		if mm, ok := mmPerInsUnit[n]; ok {
-			return mm, nil
+			return mm, true
 		}
 	}
 	for _, says := range f.notes {
 		for _, m := range unitText.FindAllStringSubmatch(says, 4) {
 			if mm, ok := unitWords[strings.ToLower(m[1])]; ok {
-				return mm, nil
+				return mm, true
 			}
 		}
 	}
-	return 0, &UnitError{Inches: strings.TrimSpace(f.header["$MEASUREMENT"]) == "0"}
+	return 0, false
 }
 
 // UnitError says that a file does not state its unit, so that a person must.
@@ -81,11 +81,11 @@ type UnitError struct {
 }
 
 func (e *UnitError) Error() string {
-	hint := "mm"
+	hint := "mm, cm or inches"
 	if e.Inches {
-		hint = "in"
+		hint = "inches, to go by its other settings, or mm or cm"
 	}
-	return fmt.Sprintf("the file does not say what its unit is; give it (for instance --unit %s)", hint)
+	return "the drawing does not say what its unit is; say whether it was drawn in " + hint
 }
 
 // LikelyMM is how many mm the unit most likely is, to be offered and never taken.

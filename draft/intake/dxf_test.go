@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"hemlet/draft"
 	"hemlet/geom"
 )
 
@@ -54,7 +55,7 @@ func TestDXFAgainstEzdxf(t *testing.T) {
 	for name, faces := range outside.Faces {
 		t.Run(name, func(t *testing.T) {
 			d := readFixture(t, name, opts[name])
-			outlines, warnings, err := d.Outlines(StitchLine)
+			outlines, warnings, err := d.Outlines(draft.StitchDrawn)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -104,12 +105,12 @@ func TestDXFAsksForTheUnit(t *testing.T) {
 	defer f.Close()
 	_, err = Read(context.Background(), "heavy_r12.dxf", f, Options{})
 	var unit *UnitError
-	if !errors.As(err, &unit) || unit.LikelyMM() != 1 || !strings.Contains(err.Error(), "--unit mm") {
+	if !errors.As(err, &unit) || unit.LikelyMM() != 1 || !strings.Contains(err.Error(), "drawn in mm, cm or inches") {
 		t.Errorf("got %v", err)
 	}
 	english := dxf("0:SECTION 2:HEADER 9:$INSUNITS 70:0 9:$MEASUREMENT 70:0 0:ENDSEC " + entities(triangle))
 	_, err = Read(context.Background(), "x.dxf", strings.NewReader(english), Options{})
-	if !errors.As(err, &unit) || unit.LikelyMM() != 25.4 || !strings.Contains(err.Error(), "--unit in") {
+	if !errors.As(err, &unit) || unit.LikelyMM() != 25.4 || !strings.Contains(err.Error(), "drawn in inches") {
 		t.Errorf("got %v", err)
 	}
 }
@@ -201,7 +202,7 @@ func TestDXFEntities(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			d := readPairs(t, header(4)+entities(c.pairs), Options{})
-			outlines, warnings, err := d.Outlines(StitchLine)
+			outlines, warnings, err := d.Outlines(draft.StitchDrawn)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -236,11 +237,11 @@ func TestDXFBlocksNameThePieces(t *testing.T) {
 		block("COLLAR", "0:LWPOLYLINE 8:1 70:1 10:0 20:0 10:5 20:0 10:5 20:5 10:0 20:5")+
 		"0:ENDSEC "+entities("0:INSERT 2:BACK_1 8:0 0:INSERT 2:COLLAR 8:0 10:100 20:0 0:LWPOLYLINE 8:15 70:1 10:0 20:-60 10:50 20:-60 10:50 20:-10 10:0 20:-10"), Options{})
 	for _, c := range []struct {
-		line Line
+		line draft.DrawnLine
 		want []string
 	}{
-		{CutLine, []string{"Back yoke 3", "COLLAR 4"}},
-		{StitchLine, []string{"Back yoke 3"}},
+		{draft.CutDrawn, []string{"Back yoke 3", "COLLAR 4"}},
+		{draft.StitchDrawn, []string{"Back yoke 3"}},
 	} {
 		outlines, warnings, err := d.Outlines(c.line)
 		if err != nil || len(warnings) > 0 {
@@ -268,7 +269,7 @@ func TestDXFOfOurOwnLayers(t *testing.T) {
 	}
 	d := readPairs(t, "999:Units:_millimetres. "+entities(square("SCALE", 50)+square("CUT", 30)+square("STITCH", 20)+square("INTERNAL", 5)+
 		"0:LINE 8:GRAIN 10:1 20:1 11:5 21:1 0:TEXT 8:TEXT 10:3 20:3 1:Cape"), Options{})
-	for line, want := range map[Line]float64{CutLine: 900, StitchLine: 400} {
+	for line, want := range map[draft.DrawnLine]float64{draft.CutDrawn: 900, draft.StitchDrawn: 400} {
 		outlines, warnings, err := d.Outlines(line)
 		if err != nil || len(warnings) > 0 || len(outlines) != 1 || outlines[0].Name != "Cape" || outlines[0].Path.Area() != want {
 			t.Errorf("%v: %v, %v, %v", line, outlines, warnings, err)
@@ -278,7 +279,7 @@ func TestDXFOfOurOwnLayers(t *testing.T) {
 
 func TestDXFWithoutInsertsTakesItsBlocks(t *testing.T) {
 	d := readPairs(t, header(4)+"0:SECTION 2:BLOCKS 0:BLOCK 2:HOOD 10:5 20:5 "+triangle+" 0:ENDBLK 0:BLOCK 2:*D1 "+triangle+" 0:ENDBLK 0:ENDSEC "+entities("0:TEXT 1:x"), Options{})
-	outlines, _, err := d.Outlines(StitchLine)
+	outlines, _, err := d.Outlines(draft.StitchDrawn)
 	if err != nil || len(outlines) != 1 || outlines[0].Name != "HOOD" || len(d.Warnings) != 1 {
 		t.Errorf("%v %v %v", outlines, d.Warnings, err)
 	}
@@ -336,7 +337,7 @@ func TestDXFMistakes(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			d, err := Read(context.Background(), "test.dxf", strings.NewReader(dxf(c.pairs)), Options{})
 			if err == nil {
-				_, _, err = d.Outlines(CutLine)
+				_, _, err = d.Outlines(draft.CutDrawn)
 			}
 			if err == nil || !strings.Contains(err.Error(), c.want) {
 				t.Errorf("got %v\nwant %s", err, c.want)
@@ -352,8 +353,66 @@ func TestDXFMistakes(t *testing.T) {
 		}
 	}
 	groups := strings.NewReader("0\nSECTION\n2\nENTITIES\n0\nLINE\n" + strings.Repeat("1\n\n", maxGroups+1))
-	if _, err := Read(context.Background(), "x.dxf", groups, Options{UnitMM: 1}); err == nil || !strings.Contains(err.Error(), "more than 3000000 groups") {
+	if _, err := Read(context.Background(), "x.dxf", groups, Options{UnitMM: 1}); err == nil || !strings.Contains(err.Error(), "more than 3000000 groups and entities") {
 		t.Error(err)
+	}
+}
+
+// Hostile files whose single parts are small: what costs time or memory is how
+// often they stand there or are drawn. Each gives its answer within seconds.
+func TestDXFHostileNumbers(t *testing.T) {
+	name := strings.Repeat(`\U+0041`, 585)
+	section := func(s string) string { return "0\nSECTION\n2\nENTITIES\n" + s + "0\nENDSEC\n0\nEOF\n" }
+	block := func(s string) string { return "0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nB\n" + s + "0\nENDBLK\n0\nENDSEC\n" }
+	for _, c := range []struct{ name, file, want string }{
+		{"entities without groups", section(strings.Repeat("0\nX\n", 2_000_000)), "more than 3000000 groups and entities"},
+		{"vertices without groups", section("0\nPOLYLINE\n" + strings.Repeat("0\nVERTEX\n", 1_000_000)), "more than 3000000 groups and entities"},
+		{"grids of an empty block", block("") + section(strings.Repeat("0\nINSERT\n2\nB\n70\n10000\n", 100_000)), "more than 200000 entities"},
+		{"inserts of a long layer name", block("0\nLINE\n8\n"+name+"\n11\n1\n") + section(strings.Repeat("0\nINSERT\n2\nB\n", 60_000)), "none of its"},
+		{"inserts of a long text", block("0\nTEXT\n1\n"+strings.Repeat("a", 1<<20)+"\n") + section(strings.Repeat("0\nINSERT\n2\nB\n", 60_000)), "no closed outline"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			d, err := Read(context.Background(), "x.dxf", strings.NewReader(c.file), Options{UnitMM: 1})
+			if err == nil {
+				_, _, err = d.Outlines(draft.CutDrawn)
+			}
+			if err == nil || !strings.Contains(err.Error(), c.want) {
+				t.Errorf("got %v, want %s", err, c.want)
+			}
+		})
+	}
+}
+
+// A name is decoded once: what its escapes give is no escape.
+func TestDXFEscapes(t *testing.T) {
+	for in, want := range map[string]string{
+		`\U+00C4rmel`: "Ärmel", `a\U+0042`: "aB", `\U+005CU+0041`: `\U+0041`, `\U+00`: `\U+00`, `\U+zzzz`: `\U+zzzz`, `\U+zz\U+0041`: `\U+zzA`,
+	} {
+		if got := plainWord(in); got != want {
+			t.Errorf("%s: got %q, want %q", in, got, want)
+		}
+	}
+}
+
+// A unit that is given goes before the one that the file states, and is told where
+// they differ.
+func TestGivenUnitAgainstTheFile(t *testing.T) {
+	for _, c := range []struct {
+		name, file string
+		given      float64
+		told       bool
+	}{
+		{"inches read as mm", dxf(header(1) + entities(triangle)), 1, true},
+		{"mm read as mm", dxf(header(4) + entities(triangle)), 1, false},
+		{"silent", dxf(entities(triangle)), 25.4, false},
+		{"a page in mm", `<svg width="210mm" height="297mm" viewBox="0 0 793.7 1122.5">` + square + `</svg>`, 1, true},
+		{"a page in px", `<svg width="210" height="297" viewBox="0 0 210 297">` + square + `</svg>`, 1, false},
+		{"a page true to size", `<svg width="210mm" height="297mm" viewBox="0 0 210 297">` + square + `</svg>`, 1, false},
+	} {
+		d := read(t, c.file, Options{UnitMM: c.given})
+		if told := len(d.Warnings) == 1 && strings.Contains(d.Warnings[0].Says, "as told"); told != c.told || d.Scale.MM != c.given {
+			t.Errorf("%s: one unit is %g mm, and %v", c.name, d.Scale.MM, d.Warnings)
+		}
 	}
 }
 
@@ -436,7 +495,7 @@ func soundDrawing(t *testing.T, d *Drawing) {
 			t.Fatalf("closed, but its ends are apart: %v", s.Path)
 		}
 	}
-	for _, line := range []Line{CutLine, StitchLine} {
+	for _, line := range []draft.DrawnLine{draft.CutDrawn, draft.StitchDrawn} {
 		outlines, _, err := d.Outlines(line)
 		if (err == nil) != (len(outlines) > 0) {
 			t.Fatalf("%d outlines and %v", len(outlines), err)

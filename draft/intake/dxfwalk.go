@@ -137,10 +137,10 @@ func (r *dxfReader) container(list []dxfEntity, s dxfState) error {
 // spend takes the cost of an entity off the budget.
 func (r *dxfReader) spend(e *dxfEntity) error {
 	if r.visits++; r.visits > maxVisits {
-		return fmt.Errorf("its inserts would draw more than %d entities", maxVisits)
+		return fmt.Errorf("it draws more than %d entities, counting those that its inserts repeat", maxVisits)
 	}
 	if r.work += len(e.groups); r.work > maxGroupWork {
-		return fmt.Errorf("its inserts would read more than %d groups", maxGroupWork)
+		return fmt.Errorf("it draws more than %d groups, counting those that its inserts repeat", maxGroupWork)
 	}
 	return r.ctx.Err()
 }
@@ -318,8 +318,8 @@ func (r *dxfReader) insert(e *dxfEntity, s dxfState) error {
 	if e.layer != "0" {
 		s.layer = e.layer
 	}
-	// A place costs even where the block is empty.
-	r.visits += len(places)
+	// Further places cost even where the block is empty.
+	r.visits += len(places) - 1
 	outer := s
 	r.using = append(r.using, name)
 	defer func() { r.using = r.using[:len(r.using)-1] }()

@@ -19,7 +19,7 @@ const smallestArea = 0.01
 // as our own exports do, only those of the wanted line are taken, or the others
 // with a warning if it has none; else every closed line is a piece. It is an
 // error if nothing is left.
-func (d *Drawing) Outlines(want Line) ([]draft.Outline, []Warning, error) {
+func (d *Drawing) Outlines(want draft.DrawnLine) ([]draft.Outline, []Warning, error) {
 	c := collector{d: d, names: map[string]int{}}
 	role := c.role(want)
 	for _, s := range d.Shapes {
@@ -37,14 +37,14 @@ func (d *Drawing) Outlines(want Line) ([]draft.Outline, []Warning, error) {
 }
 
 // role returns the role of the shapes that become pieces.
-func (c *collector) role(want Line) Role {
+func (c *collector) role(want draft.DrawnLine) Role {
 	count := map[Role]int{}
 	for _, s := range c.d.Shapes {
 		count[s.Role]++
 	}
-	wanted, other := StitchRole, CutRole
-	if want == CutLine {
-		wanted, other = CutRole, StitchRole
+	wanted, other, otherLine := StitchRole, CutRole, draft.CutDrawn
+	if want == draft.CutDrawn {
+		wanted, other, otherLine = CutRole, StitchRole, draft.StitchDrawn
 	}
 	switch {
 	case count[CutRole]+count[StitchRole] == 0:
@@ -52,7 +52,7 @@ func (c *collector) role(want Line) Role {
 	case count[wanted] > 0:
 		return wanted
 	}
-	c.warn(Source{}, fmt.Sprintf("the file has no %s lines of its own; its %s lines are taken for them", want, 1-want))
+	c.warn(Source{}, fmt.Sprintf("the file has no %s lines of its own; its %s lines are taken for them", want, otherLine))
 	return other
 }
 

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"golang.org/x/image/vector"
+	"hemlet/draft"
 	"hemlet/geom"
 )
 
@@ -51,7 +52,7 @@ func TestSVGPictures(t *testing.T) {
 	} {
 		t.Run(c.file, func(t *testing.T) {
 			d := readFixture(t, c.file, Options{})
-			outlines, warnings, err := d.Outlines(StitchLine)
+			outlines, warnings, err := d.Outlines(draft.StitchDrawn)
 			if err != nil || len(d.Warnings)+len(warnings) > 0 || d.Scale.Assumed {
 				t.Fatal(err, d.Warnings, warnings)
 			}

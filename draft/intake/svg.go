@@ -112,6 +112,9 @@ func (r *svgReader) page(root *element) (svgState, error) {
 	}
 	mm := draft.MMPerInch / pxPerInch
 	if r.opts.UnitMM > 0 {
+		if says == "" {
+			r.out.tellOtherUnit(root.source(), stretch(fit)*mm, r.opts.UnitMM)
+		}
 		// The person knows what a unit is; the size of the page does not matter.
 		fit, mm, says = geom.Identity, r.opts.UnitMM, ""
 		if box != nil {

@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"hemlet/draft"
 )
 
 func read(t *testing.T, text string, opts Options) *Drawing {
@@ -149,7 +151,8 @@ func TestSVGUnits(t *testing.T) {
 			if diff := cmp.Diff([]string{c.want}, boxes(d)); diff != "" {
 				t.Error(diff)
 			}
-			if d.Scale.Assumed != c.assumed || (len(d.Warnings) > 0) != c.assumed {
+			told := len(d.Warnings) > 0
+			if otherUnit := c.name == "unit given"; d.Scale.Assumed != c.assumed || told != (c.assumed || otherUnit) {
 				t.Errorf("assumed %v with warnings %v, want %v", d.Scale.Assumed, d.Warnings, c.assumed)
 			}
 		})
@@ -186,11 +189,11 @@ func TestSVGOfOurOwn(t *testing.T) {
 	<path class="grain" d="M15 5V20"/><path class="notch" d="M5 10h-3v1z"/><path class="internal" d="M10 10h5v5z"/><text x="1" y="2">Front</text></g>
 	<g class="piece" data-name="Back"><path class="cut" d="M60 0h30v40h-30z"/><path class="stitch" d="M65 5h20v30h-20z"/></g>`)
 	for _, c := range []struct {
-		line Line
+		line draft.DrawnLine
 		want []string
 	}{
-		{CutLine, []string{"Front 900", "Back 1200"}},
-		{StitchLine, []string{"Front 400", "Back 600"}},
+		{draft.CutDrawn, []string{"Front 900", "Back 1200"}},
+		{draft.StitchDrawn, []string{"Front 400", "Back 600"}},
 	} {
 		outlines, warnings, err := read(t, svg, Options{}).Outlines(c.line)
 		if err != nil || len(warnings) > 0 {
@@ -205,7 +208,7 @@ func TestSVGOfOurOwn(t *testing.T) {
 		}
 	}
 	only := page(`<g class="piece" data-name="Front"><path class="cut" d="M0 0h30v30h-30z"/></g>`)
-	outlines, warnings, err := read(t, only, Options{}).Outlines(StitchLine)
+	outlines, warnings, err := read(t, only, Options{}).Outlines(draft.StitchDrawn)
 	if err != nil || len(outlines) != 1 || len(warnings) != 1 ||
 		warnings[0].Says != "the file has no stitch lines of its own; its cut lines are taken for them" {
 		t.Errorf("stitching lines of a file that has cut lines alone: %v, %v, %v", outlines, warnings, err)
@@ -275,7 +278,7 @@ func TestSVGEncodings(t *testing.T) {
 // The area of a shape is multiplied by the determinant of its transform.
 func TestSVGTransformsKeepArea(t *testing.T) {
 	svg := page(`<g transform="translate(3 4) rotate(33) skewX(20) scale(1.5 .5)"><circle id="a" r="20"/></g>`)
-	outlines, _, err := read(t, svg, Options{}).Outlines(StitchLine)
+	outlines, _, err := read(t, svg, Options{}).Outlines(draft.StitchDrawn)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -290,7 +293,7 @@ func TestOutlinesLeavesOutWithAWord(t *testing.T) {
 	<path id="holed" d="M30 0h20v20h-20zM35 5h5v5h-5z"/><use href="other.svg#a"/><use href="#gone"/>
 	<path id="flat" d="M0 0h20h-10z"/><path id="point" d="M1 1h0z"/><path id="flat2" d="M0 0L5 5"/><image id="photo"/>`)
 	d := read(t, svg, Options{})
-	outlines, warnings, err := d.Outlines(StitchLine)
+	outlines, warnings, err := d.Outlines(draft.StitchDrawn)
 	if err != nil || len(outlines) != 3 || outlines[0].Name != "nearly" || !outlines[0].Path.Closed() {
 		t.Fatalf("%v, %v", outlines, err)
 	}
@@ -312,14 +315,14 @@ func TestOutlinesLeavesOutWithAWord(t *testing.T) {
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
 	}
-	if _, _, err := read(t, page(`<line x2="5"/>`), Options{}).Outlines(CutLine); err == nil || !strings.Contains(err.Error(), "none of its 1 lines is closed") {
+	if _, _, err := read(t, page(`<line x2="5"/>`), Options{}).Outlines(draft.CutDrawn); err == nil || !strings.Contains(err.Error(), "none of its 1 lines is closed") {
 		t.Error(err)
 	}
 }
 
 func TestOutlinesRunCounterClockwise(t *testing.T) {
 	for _, d := range []string{"M0 0H30V20H0z", "M0 0V20H30V0z", "M0 0C0 40 40 40 40 0z"} {
-		outlines, _, err := read(t, page(`<path d="`+d+`"/>`), Options{}).Outlines(StitchLine)
+		outlines, _, err := read(t, page(`<path d="`+d+`"/>`), Options{}).Outlines(draft.StitchDrawn)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -332,7 +335,7 @@ func TestOutlinesRunCounterClockwise(t *testing.T) {
 
 func TestOutlineNamesAreUnique(t *testing.T) {
 	svg := page(strings.Repeat(`<rect id="cuff" width="5" height="5"/>`, 3) + `<rect id="cuff 2" width="5" height="5"/><rect width="5" height="5"/>`)
-	outlines, _, err := read(t, svg, Options{}).Outlines(StitchLine)
+	outlines, _, err := read(t, svg, Options{}).Outlines(draft.StitchDrawn)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -171,7 +171,11 @@ const (
 	letterDrop  = 4
 )
 
-// letters sets the letter of each seam inside its edges.
+// letterDepth is how deep, in mm, a piece must be beside the letter of a seam to
+// have room for it besides the label; in shallower ones it stands in the allowance.
+const letterDepth = 22
+
+// letters sets the letter of each seam beside its edges.
 func (d *pieceDrawing) letters(marks seamMarks) {
 	for i, e := range d.piece.Edges {
 		length := d.edges[i].Length()
@@ -180,12 +184,19 @@ func (d *pieceDrawing) letters(marks seamMarks) {
 		}
 		for _, m := range marks[e.ID] {
 			place := d.edges[i].AtLength(length * m.share)
-			in := d.place.ApplyVector(d.edges[i].Tangent(place).Left())
-			d.add(paint.Text{
-				At: d.edges[i].At(place), DX: in.X * letterInset, DY: letterDrop - in.Y*letterInset,
-				Text: m.letter, Size: 11.5, Weight: paint.SemiBold, Colour: paint.Of(paint.Chalk),
-				Anchor: paint.Middle, Halo: paint.Of(paint.Cloth),
-			})
+			at, in := d.edges[i].At(place), d.edges[i].Tangent(place).Left()
+			text := paint.Text{
+				At: at, DY: letterDrop, Text: m.letter, Size: 11, Weight: paint.SemiBold,
+				Colour: paint.Of(paint.Chalk), Anchor: paint.Middle, Halo: paint.Of(paint.Cloth),
+			}
+			width := e.Allowance.Start + (e.Allowance.End-e.Allowance.Start)*m.share
+			if width > 0 && !d.stitch.Contains(at.Add(in.Mul(letterDepth))) {
+				text.At = at.Sub(in.Mul(width / 2))
+			} else {
+				in = d.place.ApplyVector(in)
+				text.DX, text.DY = in.X*letterInset, letterDrop-in.Y*letterInset
+			}
+			d.add(text)
 		}
 	}
 }

@@ -116,6 +116,23 @@ func TestThemeModes(t *testing.T) {
 	}
 }
 
+// The shortcuts in menus are legible: the toolkit makes their colour as this test
+// does (widget/menu_item.go of its version 2.7.1).
+func TestShortcutsInMenusAreLegible(t *testing.T) {
+	test.NewTempApp(t)
+	for mode, v := range map[Mode]fyne.ThemeVariant{Light: theme.VariantLight, Dark: theme.VariantDark} {
+		r, g, b, a := NewTheme(mode).Color(theme.ColorNameForeground, v).RGBA()
+		a = uint32(float32(a) * 0.95)
+		text := color.NRGBA{R: uint8(r), G: uint8(g), B: uint8(b), A: uint8(a)}
+		ground, _ := Colour(Card, v)
+		over := func(x, y uint8) uint8 { return uint8((int(x)*int(text.A) + int(y)*(255-int(text.A))) / 255) }
+		seen := color.NRGBA{R: over(text.R, ground.R), G: over(text.G, ground.G), B: over(text.B, ground.B), A: 255}
+		if got := contrast(seen, ground); got < 4.5 {
+			t.Errorf("mode %d: shortcuts have a contrast of %.2f, 4.5 wanted", mode, got)
+		}
+	}
+}
+
 func TestThemeFonts(t *testing.T) {
 	test.NewTempApp(t)
 	th := NewTheme(Light)

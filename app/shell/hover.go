@@ -35,7 +35,10 @@ func newHoverLabel() *hoverLabel {
 // show puts the text beside the object after a moment; empty text takes it away.
 func (h *hoverLabel) show(text string, at fyne.CanvasObject) {
 	h.turn++
-	h.box.Hide()
+	if h.box.Visible() {
+		h.box.Hide()
+		h.object.Refresh()
+	}
 	if text == "" || at == nil {
 		return
 	}
@@ -71,4 +74,5 @@ func (h *hoverLabel) place(text string, at fyne.CanvasObject) {
 	h.box.Move(fyne.NewPos(x, y))
 	h.box.Resize(size)
 	h.box.Show()
+	h.object.Refresh()
 }

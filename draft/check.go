@@ -54,9 +54,10 @@ func waive(findings []Finding, waivers []Waiver) {
 // cloth and the unit of the texts are the same.
 func (s *Slots) checkPiece(p *Project, piece *Piece) []Finding {
 	cloth := p.Cloth(piece.Cloth)
-	inputs := slotInputs{piece, cloth, p.Unit, sewnMarks(p, piece)}
+	find := s.lookupIn(p)
+	inputs := slotInputs{piece, cloth, p.Unit, find.sewnMarks(piece)}
 	return slotOf(s, "checks", piece.ID, inputs, func() []Finding {
-		c := pieceCheck{project: p, piece: piece, unit: p.Unit}
+		c := pieceCheck{lookup: find, piece: piece, unit: p.Unit}
 		flat, err := s.Flat(piece)
 		c.checkDeclared(cloth)
 		c.checkFold()
@@ -73,7 +74,7 @@ func (s *Slots) checkPiece(p *Project, piece *Piece) []Finding {
 
 // pieceCheck gathers the findings of one piece.
 type pieceCheck struct {
-	project  *Project
+	lookup   *lookup
 	piece    *Piece
 	unit     Unit
 	findings []Finding

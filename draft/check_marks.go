@@ -44,41 +44,12 @@ func (c *pieceCheck) checkNotches(lengths []float64) {
 	}
 }
 
-// sewnMarks returns a short text that changes when it changes which edges of the
-// piece are sewn to something.
-func sewnMarks(p *Project, piece *Piece) string {
-	sewn := sewnEdges(p, piece)
-	text := make([]byte, len(piece.Edges))
-	for i, e := range piece.Edges {
-		text[i] = '.'
-		if sewn[e.ID] {
-			text[i] = 's'
-		}
-	}
-	return string(text)
-}
-
-func sewnEdges(p *Project, piece *Piece) map[ID]bool {
-	sewn := make(map[ID]bool)
-	for _, seam := range p.Seams {
-		for _, run := range []Run{seam.A, seam.B} {
-			for _, use := range run {
-				if use.Piece == piece.ID {
-					sewn[use.Edge] = true
-				}
-			}
-		}
-	}
-	return sewn
-}
-
 // checkPartners tells how many seam edges are not yet sewn to anything.
 func (c *pieceCheck) checkPartners() {
-	sewn := sewnEdges(c.project, c.piece)
 	var alone []string
-	for _, e := range c.piece.Edges {
-		if e.Kind == SeamEdge && !sewn[e.ID] {
-			alone = append(alone, e.Name)
+	for i := range c.piece.Edges {
+		if e := &c.piece.Edges[i]; e.Kind == SeamEdge && !c.lookup.sewn[edgeKey{c.piece.ID, e.ID}] {
+			alone = append(alone, e.label())
 		}
 	}
 	switch {

@@ -1,7 +1,5 @@
 package draft
 
-import "fmt"
-
 // Flat returns the piece as it lies when cut. Where there is an error the flat
 // piece may still hold its stitching line; it is nil only where it has none.
 func (s *Slots) Flat(p *Piece) (*Flat, error) {
@@ -30,15 +28,11 @@ func (s *Slots) EdgeLengths(p *Piece) []float64 {
 
 // RunLength returns the length in mm of a run over all its edge uses.
 func (s *Slots) RunLength(p *Project, run Run) (float64, error) {
-	sum := 0.0
+	sum, at := 0.0, s.lookupIn(p)
 	for _, use := range run {
-		piece := p.Piece(use.Piece)
-		if piece == nil {
-			return 0, fmt.Errorf("piece %s is gone", use.Piece)
-		}
-		_, i := piece.Edge(use.Edge)
-		if i < 0 {
-			return 0, fmt.Errorf("edge %s of %s is gone", use.Edge, piece.Name)
+		piece, i, err := at.edge(use)
+		if err != nil {
+			return 0, err
 		}
 		sum += s.EdgeLengths(piece)[i]
 	}

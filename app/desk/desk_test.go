@@ -1,0 +1,194 @@
+package desk
+
+import (
+	"testing"
+
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// square returns a project of one square piece, 50 mm a side.
+func square(t *testing.T) *draft.Project {
+	t.Helper()
+	path := geom.Polygon(geom.Pt(0, 0), geom.Pt(50, 0), geom.Pt(50, 50), geom.Pt(0, 50))
+	o := draft.Outline{Path: path, Corner: []bool{true, true, true, true}, Name: "square"}
+	out, err := draft.ImportOutlines.Do(draft.New("test"), draft.ImportOutlinesArgs{Outlines: []draft.Outline{o}, Allowance: 6})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out.Project
+}
+
+func move(d *Desk, x float64) draft.MoveNodesArgs {
+	p := d.Project().Pieces[0]
+	return draft.MoveNodesArgs{Nodes: []draft.NodeRef{{Piece: p.ID, Node: p.Edges[0].Nodes[0].ID}}, By: draft.Vector{X: x}}
+}
+
+func steps(d *Desk) int {
+	all, _ := d.History().Steps()
+	return len(all)
+}
+
+func TestGestureIsOneStepFromItsStart(t *testing.T) {
+	d := New(square(t))
+	start := d.Project()
+	g := d.Begin()
+	for _, x := range []float64{1, 5, -3} {
+		if err := Move(g, draft.MoveNodes, move(d, x)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	g.End()
+	if got := d.Project().Pieces[0].Edges[0].Nodes[0].At.X; got != -3 {
+		t.Errorf("the point went to %v; a move counts from the start of the gesture", got)
+	}
+	if steps(d) != 2 {
+		t.Errorf("%d steps", steps(d))
+	}
+	d.Undo()
+	if d.Project() != start {
+		t.Error("undo does not lead to the start of the gesture")
+	}
+}
+
+func TestTwoGesturesAreTwoSteps(t *testing.T) {
+	d := New(square(t))
+	for range 2 {
+		g := d.Begin()
+		if err := Move(g, draft.MoveNodes, move(d, 1)); err != nil {
+			t.Fatal(err)
+		}
+		g.End()
+	}
+	if steps(d) != 3 {
+		t.Errorf("%d steps", steps(d))
+	}
+}
+
+func TestCancelledGestureKeepsWhatCanBeRedone(t *testing.T) {
+	d := New(square(t))
+	if err := Run(d, draft.MoveNodes, move(d, 2)); err != nil {
+		t.Fatal(err)
+	}
+	moved := d.Project()
+	d.Undo()
+	g := d.Begin()
+	if err := Move(g, draft.MoveNodes, move(d, 9)); err != nil {
+		t.Fatal(err)
+	}
+	g.Cancel()
+	d.Redo()
+	if d.Project() != moved {
+		t.Error("a gesture that was taken back has dropped what could be done again")
+	}
+}
+
+func TestFoldEndsWithTheSelection(t *testing.T) {
+	d := New(square(t))
+	p := d.Project().Pieces[0]
+	for i := range 4 {
+		if i == 2 {
+			d.Pick(NodeRef(p.ID, p.Edges[1].Nodes[0].ID))
+		}
+		if _, err := RunFolded(d, draft.MoveNodes, move(d, 1), "nudge"); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if steps(d) != 3 {
+		t.Errorf("%d steps, want one before and one after another point was picked", steps(d))
+	}
+}
+
+func TestDirtyFollowsTheHistory(t *testing.T) {
+	d := New(square(t))
+	if d.Dirty() {
+		t.Error("what was just opened is edited")
+	}
+	var told Change
+	d.Listen(func(c Change) { told |= c })
+	if err := Run(d, draft.MoveNodes, move(d, 1)); err != nil {
+		t.Fatal(err)
+	}
+	if !d.Dirty() || !told.Has(File) || !told.Has(Document) {
+		t.Error("a change does not make it edited, or is not told")
+	}
+	d.Undo()
+	if d.Dirty() {
+		t.Error("back at what was opened, it is edited")
+	}
+	d.Redo()
+	d.MarkSaved(d.Project(), "x.hemlet")
+	if d.Dirty() || d.Path() != "x.hemlet" {
+		t.Error("what was saved is edited")
+	}
+	d.Undo()
+	if !d.Dirty() {
+		t.Error("a step before what was saved is not edited")
+	}
+}
+
+func TestSelectionLosesWhatIsGone(t *testing.T) {
+	d := New(square(t))
+	p := d.Project().Pieces[0]
+	n := p.Edges[1].Nodes[0].ID
+	d.Pick(NodeRef(p.ID, n), NodeRef(p.ID, p.Edges[2].Nodes[0].ID))
+	if err := Run(d, draft.DeleteNode, draft.DeleteNodeArgs{Nodes: []draft.NodeRef{{Piece: p.ID, Node: n}}}); err != nil {
+		t.Fatal(err)
+	}
+	if got := d.Picked(); len(got) != 1 || got[0].Node == n {
+		t.Errorf("picked is %v", got)
+	}
+	d.Pick(PieceRef("p999"))
+	if len(d.Picked()) != 0 {
+		t.Error("what does not exist can be picked")
+	}
+}
+
+func TestFailedActChangesNothing(t *testing.T) {
+	d := New(square(t))
+	before := d.Project()
+	width := draft.Length(-4)
+	p := before.Pieces[0]
+	err := Run(d, draft.SetAllowance, draft.SetAllowanceArgs{Edges: p.CutEdges(), Width: &width})
+	if err == nil || d.Project() != before || steps(d) != 1 {
+		t.Errorf("%v, %d steps", err, steps(d))
+	}
+}
+
+func TestKindsDoNotMix(t *testing.T) {
+	a, b := EdgeRef("p1", "e1"), EdgeRef("p1", "e2")
+	p := Picked{}.Toggled(a).Toggled(b)
+	if len(p) != 2 || p.Last() != b {
+		t.Errorf("%v", p)
+	}
+	if p = p.Toggled(PieceRef("p1")); len(p) != 1 {
+		t.Errorf("edges and a piece are picked together: %v", p)
+	}
+	if p = (Picked{a, b}).Toggled(a); len(p) != 1 || p[0] != b {
+		t.Errorf("taking one out leaves %v", p)
+	}
+}
+
+func TestCountGoesByPieceAndSeam(t *testing.T) {
+	d := New(square(t))
+	p := d.Project().Pieces[0]
+	args := draft.LinkSeamArgs{
+		A: draft.Run{{Piece: p.ID, Edge: p.Edges[0].ID, Copy: draft.CopyRef{Number: 1}}},
+		B: draft.Run{{Piece: p.ID, Edge: p.Edges[2].ID, Copy: draft.CopyRef{Number: 1}}}, Ratio: 1, To: 1,
+	}
+	if err := Run(d, draft.LinkSeam, args); err != nil {
+		t.Fatal(err)
+	}
+	if n := d.Count(p.ID).Problems; n != 0 {
+		t.Errorf("%d problems where both sides are 50 mm", n)
+	}
+	if err := Run(d, draft.MoveNodes, move(d, 8)); err != nil {
+		t.Fatal(err)
+	}
+	if n := d.Count(p.ID).Problems; n != 1 || d.Count("").Problems != 1 {
+		t.Errorf("%d problems of the piece where the seam is 8 mm off", n)
+	}
+	if n := d.Count("p999").Problems; n != 0 {
+		t.Errorf("%d problems of another piece", n)
+	}
+}

@@ -1,0 +1,48 @@
+package shell
+
+import (
+	"fmt"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"hemlet/app/desk"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// BenchmarkDragInTheWholeWindow moves a point of one of 100 pieces by a step, with
+// tray, inspector and status line listening; painting is package bench's.
+func BenchmarkDragInTheWholeWindow(b *testing.B) {
+	a := test.NewApp()
+	s, err := New(a)
+	if err != nil {
+		b.Fatal(err)
+	}
+	s.StateDir = b.TempDir()
+	var outlines []draft.Outline
+	for i := range 100 {
+		at := geom.Pt(float64(i%10)*90, float64(i/10)*110)
+		path := geom.Polygon(at, at.Add(geom.Pt(70, 0)), at.Add(geom.Pt(60, 80)), at.Add(geom.Pt(10, 90)))
+		outlines = append(outlines, draft.Outline{Path: path, Corner: []bool{true, true, true, true}, Name: fmt.Sprint("piece ", i)})
+	}
+	out, err := draft.ImportOutlines.Do(draft.New("many"), draft.ImportOutlinesArgs{Outlines: outlines, Allowance: 6})
+	if err != nil {
+		b.Fatal(err)
+	}
+	s.desk.Open(out.Project, "")
+	s.win.Resize(fyne.NewSize(1600, 1000))
+	p := s.desk.Project().Pieces[55]
+	node := p.Edges[2].Nodes[0].ID
+	s.desk.Pick(desk.NodeRef(p.ID, node))
+	g := s.desk.Begin()
+	i := 0
+	for b.Loop() {
+		i++
+		args := draft.MoveNodesArgs{Nodes: []draft.NodeRef{{Piece: p.ID, Node: node}}, By: draft.Vector{X: float64(i % 7), Y: float64(i % 5)}}
+		if err := desk.Move(g, draft.MoveNodes, args); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

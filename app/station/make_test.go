@@ -1,0 +1,121 @@
+package station
+
+import (
+	"context"
+	"math"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2/test"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/look"
+	"hemlet/assets"
+	"hemlet/draft"
+	"hemlet/draft/store"
+	"hemlet/export"
+)
+
+var events = make(chan func(), 1000)
+
+func TestMain(m *testing.M) {
+	control.OnMain = func(f func()) { events <- f }
+	os.Exit(m.Run())
+}
+
+// settle does what the stations have put off until so many pages are shown.
+func settle(t *testing.T, m *Make, pages int) {
+	t.Helper()
+	for len(m.pages.grid.Objects) != pages {
+		select {
+		case f := <-events:
+			f()
+		case <-time.After(20 * time.Second):
+			t.Fatalf("%d pages are shown, %d would be written", len(m.pages.grid.Objects), pages)
+		}
+	}
+}
+
+func sample(t *testing.T) *desk.Desk {
+	t.Helper()
+	test.NewTempApp(t).Settings().SetTheme(look.NewTheme(look.Light))
+	p, err := store.Decode(assets.Sample())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return desk.New(p)
+}
+
+// A square that comes out at 49 mm is drawn by 50/49 as large.
+func TestCorrectionUndoesThePrintersError(t *testing.T) {
+	m := NewMake(sample(t), func(string) {}, func() {})
+	if err := m.square[0].Take("49"); err != nil {
+		t.Fatal(err)
+	}
+	c := m.Options().Correction
+	if math.Abs(c.X*49-export.ScaleMM) > 1e-9 || c.Y != 1 {
+		t.Errorf("correction %+v", c)
+	}
+	for _, far := range []string{"40", "60", "nothing"} {
+		if err := m.square[1].Take(far); err == nil {
+			t.Errorf("a square of %s mm is taken for a printer's error", far)
+		}
+	}
+	if m.Options().Correction.Y != 1 {
+		t.Error("what was refused has an effect")
+	}
+}
+
+func TestPagesAreShown(t *testing.T) {
+	d := sample(t)
+	m := NewMake(d, func(text string) { t.Log(text) }, func() {})
+	m.Update()
+	plan, err := export.LayPages(context.Background(), d.Project(), m.Options())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(plan.Pages) < 2 {
+		t.Fatalf("%d pages", len(plan.Pages))
+	}
+	settle(t, m, len(plan.Pages))
+	m.options.Format = export.SVG
+	m.Update()
+	settle(t, m, 1) // the one sheet
+}
+
+func TestOnlyPickedPieces(t *testing.T) {
+	d := sample(t)
+	m := NewMake(d, func(string) {}, func() {})
+	m.picked = true
+	front := d.Project().Pieces[0]
+	d.Pick(desk.EdgeRef(front.ID, front.Edges[0].ID))
+	if got := m.Options().Pieces; len(got) != 1 || got[0] != front.ID {
+		t.Errorf("written would be %v", got)
+	}
+}
+
+// Whoever takes a file to a blade or a laser is told to mind.
+func TestCautionsAreShown(t *testing.T) {
+	m := NewMake(sample(t), func(string) {}, func() {})
+	for _, p := range []export.Purpose{export.Pen, export.Blade, export.Laser} {
+		m.options.Purpose = p
+		m.Update()
+		if got, want := len(m.notices.Objects), len(p.Notices()); got != want || p.Cuts() != (got > 0) {
+			t.Errorf("%v: %d cautions are shown, %d belong to it", p, got, want)
+		}
+	}
+}
+
+func TestSummary(t *testing.T) {
+	p := draft.New("x")
+	if got := summary(p, export.Options{Format: export.PDF}, made{pages: 1, w: 210, h: 297}); got != "One page of 210 × 297 mm." {
+		t.Error(got)
+	}
+	p.Unit = draft.Inch
+	if got := summary(p, export.Options{Format: export.SVG}, made{pages: 1, w: 254, h: 508}); !strings.Contains(got, "10 × 20 in") {
+		t.Error(got)
+	}
+}

@@ -16,7 +16,9 @@ const (
 	cuspTolerance = 0.1
 	// sliver is the mean width in mm (area over half the outline) under which a
 	// part is the trace of two lines that coincide up to rounding and tolerance.
-	sliver = ParallelTolerance
+	// It is held to a share of the size, for pieces as small as that.
+	sliver      = ParallelTolerance
+	sliverShare = 1e-3
 	// nudgeShare is the distance, as a share of the loop's size, by which lines
 	// that touch are moved apart when sides are a matter of rounding.
 	nudgeShare = 1e-7
@@ -130,42 +132,59 @@ func (ws *allowanceWork) chordTolerance() float64 {
 // resolve cuts the loop down to the border of positive winding.
 func (ws *allowanceWork) resolve() (CutLine, error) {
 	tol := ws.chordTolerance()
+	var spare CutLine
 	for try := range attempts {
-		ws.flatten(tol)
-		ws.top.find()
-		if try > 0 {
-			ws.nudge(try)
-			ws.top.find()
-		}
-		if ws.top.unsure && try < attempts-1 {
-			continue
-		}
-		if !ws.top.order() {
+		last := try == attempts-1
+		if !ws.wind(try, tol) {
 			continue
 		}
 		parts, ok := ws.parts()
 		if !ok {
 			continue
 		}
-		if len(ws.top.cross) > 0 {
+		crossed := len(ws.top.cross) > 0
+		if crossed {
 			ws.top.places(ws.raw)
-			if !ws.inOrder(parts[:min(1, len(parts))]) && try < attempts-1 {
-				tol /= 8
+			if !ws.inOrder(parts[:min(1, len(parts))]) && !last {
+				tol /= finer
 				continue
 			}
 		}
 		cut, err := ws.finish(parts)
-		if ws.exposed && try < attempts-1 {
-			tol /= 8
-			continue
+		if err != nil && ws.narrow < 0 && (!ws.exposed || last) {
+			return cut, err
 		}
-		if err == nil && len(ws.top.cross) > 0 && !ws.simple(cut.Path, tol) {
-			tol /= 8
-			continue
+		if err == nil && (!crossed || ws.simple(cut.Path, tol)) {
+			if !ws.exposed || last {
+				return cut, nil
+			}
+			if spare.Path == nil {
+				spare = cut
+			}
 		}
-		return cut, err
+		tol /= finer
+	}
+	if spare.Path != nil {
+		return spare, nil
 	}
 	return CutLine{}, &OutlineError{Edge: -1, Why: "the lines of the allowance coincide in a way that cannot be told apart"}
+}
+
+// finer is the factor by which chords are made finer when they showed too little.
+const finer = 8
+
+// wind finds the crossings of the loop and the winding of its stretches; false
+// where sides are a matter of rounding.
+func (ws *allowanceWork) wind(try int, tol float64) bool {
+	ws.flatten(tol)
+	if try > 0 {
+		ws.nudge(try)
+	}
+	ws.top.find()
+	if ws.top.unsure && try < attempts-1 {
+		return false
+	}
+	return ws.top.order()
 }
 
 // flatten makes the chords of the loop, finer where it folds back: there two
@@ -257,7 +276,7 @@ func (ws *allowanceWork) finish(parts []part) (CutLine, error) {
 			break
 		}
 		cut := ws.draw(p.list)
-		if len(cut.Path) < 1 || p.area < sliver*ws.around(cut.Path)/2 {
+		if thin := math.Min(sliver, sliverShare*ws.size); cut.Path.Area() <= thin*ws.around(cut.Path)/2 {
 			continue
 		}
 		all = append(all, cut)
@@ -309,28 +328,30 @@ func (ws *allowanceWork) inOrder(parts []part) bool {
 }
 
 // steps returns how many curves of the loop a stretch goes on to between its
-// refined ends; false if the ends have passed each other, so that it would go
-// all the way round.
-func (ws *allowanceWork) steps(s loopStretch) (int32, bool) {
-	n := int32(len(ws.raw))
+// refined ends: of the numbers that differ by whole rounds, the one nearest to
+// what the chords showed. It is false if the ends have passed each other, so that
+// nothing lies between.
+func (ws *allowanceWork) steps(s loopStretch) (int, bool) {
+	n := len(ws.raw)
 	a, b := ws.top.place[s.a], ws.top.place[s.b]
-	k := (b.piece - a.piece + n) % n
-	if k == 0 && a.t > b.t {
-		k = n
-	}
-	return k, k <= ws.top.span(s, n)+2
+	k := int(b.piece - a.piece)
+	past := b.t - a.t
+	rounds := math.Round((ws.top.span(s, n) - float64(k) - past) / float64(n))
+	k += int(rounds) * n
+	return k, float64(k)+past >= 0
 }
 
-// span returns how many curves of the n in the loop a stretch goes on to between
+// span returns how far, in curves of the n in the loop, a stretch goes on between
 // the chords at its ends.
-func (t *loopTopology) span(s loopStretch, n int32) int32 {
+func (t *loopTopology) span(s loopStretch, n int) float64 {
 	pa, pb := t.event[s.a].pos, t.event[s.b].pos
 	i, j := min(int(pa), len(t.chord)-1), min(int(pb), len(t.chord)-1)
-	k := (t.chord[j].piece - t.chord[i].piece + n) % n
-	if k == 0 && pa > pb {
-		k = n
+	a := float64(t.chord[i].piece) + t.chord[i].at(pa-float64(i))
+	b := float64(t.chord[j].piece) + t.chord[j].at(pb-float64(j))
+	if pb < pa {
+		b += float64(n)
 	}
-	return k
+	return b - a
 }
 
 // simple checks a result, whose crossings were found on chords and then moved,
@@ -452,7 +473,13 @@ func (ws *allowanceWork) draw(list []loopStretch) CutLine {
 	cut := CutLine{make(Path, n), make([]int, n), make([]int, n)}
 	for i, p := range ws.out {
 		cut.Path[i], cut.Source[i], cut.Corner[i] = p.seg, int(p.edge), int(p.corner)
-		ws.exposed = ws.exposed || p.hidden
+		if p.hidden {
+			// Where the width changes abruptly beside a tight bend, the centres of
+			// curvature may be all that joins the two sides; else one more look
+			// shows a crossing that was missed.
+			cut.Corner[i] = InnerCorner
+			ws.exposed = true
+		}
 	}
 	return cut
 }
@@ -462,15 +489,15 @@ func (ws *allowanceWork) drawStretch(s loopStretch) {
 	steps, ok := ws.steps(s)
 	switch {
 	case !ok:
-		return // nothing lies between
+		return
 	case steps == 0:
 		ws.drawPart(a.piece, a.t, b.t, a.p, b.p)
 		return
 	}
-	n := int32(len(ws.raw))
+	n := len(ws.raw)
 	ws.drawPart(a.piece, a.t, 1, a.p, ws.raw[a.piece].seg.P3)
-	for k := int32(1); k < steps; k++ {
-		ws.out = append(ws.out, ws.raw[(a.piece+k)%n])
+	for k := 1; k < steps; k++ {
+		ws.out = append(ws.out, ws.raw[(int(a.piece)+k)%n])
 	}
 	ws.drawPart(b.piece, 0, b.t, ws.raw[b.piece].seg.P0, b.p)
 }
@@ -488,6 +515,33 @@ func (ws *allowanceWork) drawPart(piece int32, t0, t1 float64, p0, p1 Point) {
 	ws.out = append(ws.out, p)
 }
 
+// runsStraightOn reports whether two straight pieces of the same kind form one
+// line.
+func runsStraightOn(p, q *loopPiece) bool {
+	if !p.seg.Straight || !q.seg.Straight || p.edge != q.edge || p.corner != q.corner {
+		return false
+	}
+	u, v := p.seg.P3.Sub(p.seg.P0), q.seg.P3.Sub(p.seg.P0)
+	return math.Abs(u.Cross(v)) < chainGap*v.Len() && u.Dot(q.seg.P3.Sub(q.seg.P0)) > 0
+}
+
+// doublesBack reports whether q runs back along the line of p.
+func doublesBack(p, q *loopPiece) bool {
+	if !p.seg.Straight || !q.seg.Straight {
+		return false
+	}
+	u, v := p.seg.P3.Sub(p.seg.P0), q.seg.P3.Sub(q.seg.P0)
+	return u.Dot(v) < 0 && math.Abs(u.Cross(v)) < chainGap*max(u.Len(), v.Len())
+}
+
+// takeBack lets p end where q, which doubles back on it, does.
+func (p *loopPiece) takeBack(q *loopPiece) {
+	if p.seg.P3.Dist(q.seg.P3) > p.seg.P3.Dist(p.seg.P0) {
+		p.edge, p.corner, p.hidden = q.edge, q.corner, q.hidden
+	}
+	p.seg = Line(p.seg.P0, q.seg.P3)
+}
+
 // tidy leaves out what is too small, unites straight pieces of one line, and
 // closes the path exactly.
 func (ws *allowanceWork) tidy() {
@@ -496,8 +550,20 @@ func (ws *allowanceWork) tidy() {
 		if p.seg.P0.Dist(p.seg.P3) < tinySegment && (p.seg.Straight || manhattan(p.seg.P0, p.seg.P1)+manhattan(p.seg.P2, p.seg.P3) < tinySegment) {
 			continue
 		}
+		if n > 0 && doublesBack(&ws.out[n-1], &p) {
+			ws.out[n-1].takeBack(&p)
+			continue
+		}
+		if n > 0 && runsStraightOn(&ws.out[n-1], &p) {
+			ws.out[n-1].seg = Line(ws.out[n-1].seg.P0, p.seg.P3)
+			continue
+		}
 		ws.out[n] = p
 		n++
+	}
+	if n > 3 && runsStraightOn(&ws.out[n-1], &ws.out[0]) {
+		ws.out[0].seg = Line(ws.out[n-1].seg.P0, ws.out[0].seg.P3)
+		n--
 	}
 	ws.out = ws.out[:n]
 	for i := range ws.out {

@@ -47,7 +47,10 @@ func checkCut(cut CutLine, edges []AllowanceEdge, w float64) error {
 }
 
 // checkLoop tests that a cut line is closed, counter-clockwise and simple.
-func checkLoop(cut CutLine) error {
+func checkLoop(cut CutLine) error { return checkLoopWithin(cut, 1e-6) }
+
+// checkLoopWithin lets the line cross itself by up to eps mm.
+func checkLoopWithin(cut CutLine, eps float64) error {
 	if len(cut.Path) == 0 || len(cut.Source) != len(cut.Path) || len(cut.Corner) != len(cut.Path) {
 		return fmt.Errorf("%d segments, %d sources, %d corners", len(cut.Path), len(cut.Source), len(cut.Corner))
 	}
@@ -62,14 +65,15 @@ func checkLoop(cut CutLine) error {
 	if a := cut.Path.Area(); a <= 0 {
 		return fmt.Errorf("area %v", a)
 	}
-	if p, ok := bruteCrossing(cut.Path); ok {
+	if p, ok := bruteCrossing(cut.Path, eps); ok {
 		return fmt.Errorf("crosses itself at %v", p)
 	}
 	return nil
 }
 
-// bruteCrossing compares every chord of a fine polyline with every other.
-func bruteCrossing(path Path) (Point, bool) {
+// bruteCrossing compares every chord of a fine polyline with every other; what
+// crosses by less than eps mm does not count.
+func bruteCrossing(path Path, eps float64) (Point, bool) {
 	b := path.Bounds()
 	pts := path.Flatten(math.Min(0.002, (b.W()+b.H())*1e-5))
 	n := len(pts) - 1
@@ -84,9 +88,7 @@ func bruteCrossing(path Path) (Point, bool) {
 			if i == 0 && j == n-1 {
 				continue
 			}
-			// Crossing by less than a nanometre is rounding of a shared point.
 			side := func(p, q, r Point) float64 { return q.Sub(p).Cross(r.Sub(p)) / q.Dist(p) }
-			const eps = 1e-6
 			s1, s2, s3, s4 := side(a, b, c), side(a, b, d), side(c, d, a), side(c, d, b)
 			if (s1 > eps && s2 < -eps || s1 < -eps && s2 > eps) && (s3 > eps && s4 < -eps || s3 < -eps && s4 > eps) {
 				return a, true

@@ -9,7 +9,7 @@ const ParallelTolerance = 0.01
 
 // parallelFitShare is the share of the tolerance that the sampled error of a
 // fitted cubic may use; the rest is kept for what lies between the samples.
-const parallelFitShare = 0.75
+const parallelFitShare = 0.65
 
 // Parallel returns the curve that runs beside s at the signed distance d mm:
 // each point displaced by d along the normal to the right of travel. On a
@@ -311,11 +311,6 @@ func (c *parallelCurve) focus(t float64) Point {
 // segment (sign 1) or against it (sign -1).
 type parallelRun struct{ t0, t1, sign float64 }
 
-// cuspSamples is the number of intervals on which the direction of travel is
-// looked at; a pair of cusps closer than that is found by the search for the
-// lowest value.
-const cuspSamples = 16
-
 // cuspWatch is the value of 1 + distance x curvature under which a pair of cusps
 // may hide between two samples.
 const cuspWatch = 0.5
@@ -325,7 +320,7 @@ func (c *parallelCurve) stretches(dst []parallelRun) []parallelRun {
 	if !c.mayReverse() {
 		return append(dst, parallelRun{0, 1, 1})
 	}
-	var at [cuspSamples + 4]float64
+	var at [len(watchedAt) + 4]float64
 	n := c.watched(&at)
 	t0, f0 := 0.0, c.forward(0)
 	from, sign := 0.0, 1.0
@@ -357,10 +352,16 @@ func (c *parallelCurve) stretches(dst []parallelRun) []parallelRun {
 	return dst
 }
 
-// watched lists the parameters at which the direction of travel is looked at:
-// evenly spread, and where the segment is slowest, since there its sharpest
-// bends lie, however narrow they are.
-func (c *parallelCurve) watched(at *[cuspSamples + 4]float64) int {
+// watchedAt are the parameters at which the direction of travel is looked at:
+// evenly spread, and closer at the ends, where short handles put tight bends.
+var watchedAt = [...]float64{
+	1. / 1024, 1. / 256, 1. / 64, 1. / 16, 2. / 16, 3. / 16, 4. / 16, 5. / 16, 6. / 16, 7. / 16, 8. / 16, 9. / 16,
+	10. / 16, 11. / 16, 12. / 16, 13. / 16, 14. / 16, 15. / 16, 63. / 64, 255. / 256, 1023. / 1024, 1,
+}
+
+// watched lists watchedAt and where the segment is slowest, since there its
+// sharpest bends lie, however narrow they are.
+func (c *parallelCurve) watched(at *[len(watchedAt) + 4]float64) int {
 	slow := poly{deg: 3} // p' · p''
 	slow.c[0] = 2 * c.c.Dot(c.b)
 	slow.c[1] = 4*c.b.Dot(c.b) + 6*c.c.Dot(c.a)
@@ -368,8 +369,7 @@ func (c *parallelCurve) watched(at *[cuspSamples + 4]float64) int {
 	slow.c[3] = 18 * c.a.Dot(c.a)
 	r := slow.roots(1, 0)
 	n, k := 0, 0
-	for i := 1; i <= cuspSamples; i++ {
-		t := float64(i) / cuspSamples
+	for _, t := range watchedAt {
 		for ; k < r.n && r.t[k] < t; k++ {
 			if r.t[k] > 0 && n < len(at)-1 {
 				at[n] = r.t[k]

@@ -3,12 +3,14 @@ package bench
 import (
 	"image"
 	"math"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
 	"hemlet/app/desk"
+	"hemlet/app/tool"
 	"hemlet/draft"
 	"hemlet/geom"
 )
@@ -299,6 +301,41 @@ func TestSeamsBearTheSameLetter(t *testing.T) {
 	s.desk.Undo()
 	if len(s.desk.Project().Seams) != 0 {
 		t.Error("linking a seam is more than one step")
+	}
+}
+
+func TestNotchToolMarksAndTakesAway(t *testing.T) {
+	s := newStage(t, project(t, 1), 800, 600)
+	s.SetTool(tool.NewNotch(s.keys))
+	at := s.middle(0, 1)
+	want := s.piece(0).EdgeLength(1) * 0.25
+	s.click(at, 0)
+	notches := s.piece(0).Notches
+	if len(notches) != 1 || math.Abs(notches[0].Along(s.piece(0).EdgeLength(1))-want) > 0.3 {
+		t.Fatalf("notches %+v, want one at %v mm", notches, want)
+	}
+	s.click(at, 0)
+	if got := len(s.piece(0).Notches); got != 0 {
+		t.Errorf("a click on the notch leaves %d", got)
+	}
+	s.click(at, fyne.KeyModifierShift)
+	if got := s.piece(0).Notches; len(got) != 1 || !got[0].Double {
+		t.Errorf("Shift and click marks %+v", got)
+	}
+}
+
+func TestTapeMeasures(t *testing.T) {
+	s := newStage(t, project(t, 1), 800, 600)
+	tape := tool.NewTape(s.keys)
+	s.SetTool(tape)
+	out := s.scene.bounds().Min.Sub(geom.Pt(20, 20)) // clear of everything
+	s.drag(out, out.Add(geom.Pt(3, 4)), 0)
+	if got := tape.Marks().Plate; !strings.HasPrefix(got, "5 mm") { // 3, 4, 5
+		t.Errorf("the tape reads %q", got)
+	}
+	s.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if tape.Marks().Plate != "" || s.steps() != 0 {
+		t.Error("the tape stays after Escape, or changed the document")
 	}
 }
 

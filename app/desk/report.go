@@ -47,12 +47,9 @@ func (d *Desk) Count(piece draft.ID) Count {
 
 // Concerns reports whether the finding is about the piece or a seam that it is in.
 func (d *Desk) Concerns(f draft.Finding, piece draft.ID) bool {
-	if f.Piece != "" || f.Seam == "" {
-		return f.Piece == piece
-	}
 	seam := d.Project().Seam(f.Seam)
-	if seam == nil {
-		return false
+	if f.Piece == piece || seam == nil {
+		return f.Piece == piece
 	}
 	for _, run := range []draft.Run{seam.A, seam.B} {
 		for _, use := range run {

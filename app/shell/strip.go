@@ -25,7 +25,7 @@ func newToolStrip(s *Shell) *toolStrip {
 			s.focusBench()
 		})
 		t.buttons = append(t.buttons, b)
-		if i == 1 || i == 3 {
+		if i == 1 || i == 4 { // select, then what changes, then what looks
 			row.Add(stripGap())
 		}
 		row.Add(b)

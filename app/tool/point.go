@@ -1,8 +1,6 @@
 package tool
 
-import (
-	"hemlet/app/desk"
-)
+import "hemlet/app/desk"
 
 // Point puts new points on edges.
 type Point struct {
@@ -42,14 +40,17 @@ func (*Point) Enter() bool { return false }
 func (*Point) Cancel() bool { return false }
 
 // Marks implements Tool: how far along the edge the point would lie.
-func (t *Point) Marks() Marks {
-	if t.at.Hit.Kind != desk.Edge {
+func (t *Point) Marks() Marks { return t.hand.alongMarks(t.at) }
+
+// alongMarks says how far along an edge the pointer is, if it is on one.
+func (h *Hand) alongMarks(at Pointer) Marks {
+	if at.Hit.Kind != desk.Edge {
 		return Marks{}
 	}
-	along, length, ok := t.hand.along(t.at.Hit, t.at.Snap)
+	along, length, ok := h.along(at.Hit, at.Snap)
 	if !ok {
 		return Marks{}
 	}
-	unit := t.hand.Desk.Project().Unit
-	return Marks{Plate: unit.FormatBare(along) + " of " + unit.Format(length), PlateAt: t.at.Snap}
+	unit := h.Desk.Project().Unit
+	return Marks{Plate: unit.FormatBare(along) + " of " + unit.Format(length), PlateAt: at.Snap}
 }

@@ -25,14 +25,14 @@ func (s *Slots) Check(p *Project) Report {
 		if err != nil {
 			r.Findings = append(r.Findings, Finding{
 				Key: "seam/" + string(seam.ID) + "/gone", Level: Problem, Seam: seam.ID,
-				About: "seam " + seam.Name, Says: err.Error() + "; take the seam apart or sew it anew",
+				About: "seam " + seam.label(), Says: fmt.Sprintf("It sews what is no longer there: %v. Take the seam apart or sew it anew.", err),
 			})
 			continue
 		}
 		r.Seams = append(r.Seams, state)
 		r.Findings = append(r.Findings, checkSeam(p, state)...)
 	}
-	r.Findings = append(r.Findings, checkUses(p)...)
+	r.Findings = append(r.Findings, s.checkUses(p)...)
 	r.Spans = s.SpanStates(p)
 	r.Findings = append(r.Findings, checkSpans(p, r.Spans)...)
 	waive(r.Findings, p.Waivers)
@@ -85,13 +85,13 @@ func (c *pieceCheck) add(level Gravity, edge *Edge, what, says string, args ...a
 	f := Finding{
 		Key:   "piece/" + string(c.piece.ID) + "/" + what,
 		Level: level, Piece: c.piece.ID,
-		About: c.piece.Name,
+		About: c.piece.label(),
 		Says:  fmt.Sprintf(says, args...),
 	}
 	if edge != nil {
 		f.Key = "piece/" + string(c.piece.ID) + "/" + string(edge.ID) + "/" + what
 		f.Edge = edge.ID
-		f.About = c.piece.Name + ", edge " + edge.Name
+		f.About = c.piece.label() + ", edge " + edge.label()
 	}
 	c.findings = append(c.findings, f)
 	return &c.findings[len(c.findings)-1]

@@ -16,7 +16,7 @@ func checkSeam(p *Project, st SeamState) []Finding {
 	seam := st.Seam
 	f := Finding{
 		Key: "seam/" + string(seam.ID) + "/length", Level: Problem, Seam: seam.ID,
-		About: "seam " + seam.Name, Value: math.Abs(st.Diff), Limit: st.Limit,
+		About: "seam " + seam.label(), Value: math.Abs(st.Diff), Limit: st.Limit,
 	}
 	if len(seam.A) > 0 {
 		f.Piece, f.Edge = seam.A[0].Piece, seam.A[0].Edge
@@ -48,41 +48,54 @@ func seamSays(p *Project, st SeamState) string {
 }
 
 // checkUses finds edge uses that two seams claim.
-func checkUses(p *Project) []Finding {
-	type bare struct {
-		piece ID
-		copy  CopyRef
-		half  Half
-		edge  ID
-	}
-	first := make(map[bare]*Seam)
+func (s *Slots) checkUses(p *Project) []Finding {
+	at := s.lookupIn(p)
+	first := make(map[EdgeUse]*Seam, 4*len(p.Seams))
+	told := make(map[string]bool)
 	var out []Finding
 	for _, seam := range p.Seams {
-		for _, run := range []Run{seam.A, seam.B} {
-			for _, u := range run {
-				key := bare{u.Piece, u.Copy, u.Half, u.Edge}
-				other, taken := first[key]
-				if !taken {
-					first[key] = seam
-					continue
-				}
-				piece := p.Piece(u.Piece)
-				if piece == nil {
-					continue
-				}
-				name := ""
-				if e, _ := piece.Edge(u.Edge); e != nil {
-					name = e.Name
-				}
-				out = append(out, Finding{
-					Key: "seam/" + string(seam.ID) + "/twice/" + string(u.Edge), Level: LookAgain,
-					About: "seam " + seam.Name, Seam: seam.ID, Piece: u.Piece, Edge: u.Edge,
-					Says: fmt.Sprintf("Edge %s of %s is also part of seam %s; an edge is sewn into one seam. Take one of them apart.", name, piece.Name, other.Name),
-				})
+		for _, use := range p.usesOf(seam) {
+			use.Reversed = false
+			other, taken := first[use]
+			if !taken {
+				first[use] = seam
+				continue
 			}
+			piece, i, err := at.edge(use)
+			key := "seam/" + string(seam.ID) + "/twice/" + string(use.Edge)
+			if err != nil || told[key] {
+				continue
+			}
+			told[key] = true
+			out = append(out, Finding{
+				Key: key, Level: LookAgain,
+				About: "seam " + seam.label(), Seam: seam.ID, Piece: use.Piece, Edge: use.Edge,
+				Says: twiceSays(seam, other, piece.label(), piece.Edges[i].label()),
+			})
 		}
 	}
 	return out
+}
+
+// usesOf returns what the seam sews, on both sides of the body where it stands for
+// both.
+func (p *Project) usesOf(seam *Seam) []EdgeUse {
+	uses := append(append(make([]EdgeUse, 0, 2*(len(seam.A)+len(seam.B))), seam.A...), seam.B...)
+	if seam.BothSides {
+		a, okA := p.mirrored(seam.A)
+		b, okB := p.mirrored(seam.B)
+		if okA && okB {
+			uses = append(append(uses, a...), b...)
+		}
+	}
+	return uses
+}
+
+func twiceSays(seam, other *Seam, piece, edge string) string {
+	if seam == other {
+		return fmt.Sprintf("Edge %s of %s is in this seam twice; an edge is sewn once. Change one side of the seam.", edge, piece)
+	}
+	return fmt.Sprintf("Edge %s of %s is also part of seam %s; an edge is sewn into one seam. Take one of them apart.", edge, piece, other.label())
 }
 
 // spanLimit is how far, in mm, a span may be from its measure before it is told:
@@ -98,7 +111,7 @@ func checkSpans(p *Project, states []SpanState) []Finding {
 		}
 		out = append(out, Finding{
 			Key: "piece/" + string(st.Piece.ID) + "/span/" + string(st.Span.ID), Level: LookAgain,
-			About: st.Piece.Name + ", " + st.Span.Name, Piece: st.Piece.ID,
+			About: st.Piece.label() + ", " + labelOf(st.Span.Name, st.Span.ID), Piece: st.Piece.ID,
 			Says: fmt.Sprintf("It measures %s, %s less than its share of %s. Worn, it would be too tight there.",
 				p.Unit.Format(st.Length), p.Unit.Format(-diff), st.Span.Measure),
 			Value: -diff, Limit: spanLimit,

@@ -64,6 +64,11 @@ func rootCause(err error) error {
 // that good. (Common practice, no source.)
 const squareSlack = 3
 
+// pointMeant is how far off square, in degrees, an edge that meets the fold is meant
+// to make a point: the neck of a V, a pointed hem, a collar. What comes of a slip of
+// the hand is less. (Common practice, no source.)
+const pointMeant = 25
+
 // checkFold finds a fold that is missing, doubled, bent, or met at a slant.
 func (c *pieceCheck) checkFold() {
 	var folds []int
@@ -125,7 +130,7 @@ func (c *pieceCheck) checkFoldCorners(i int) {
 
 func (c *pieceCheck) checkSquare(edge int, tangent, along geom.Point) {
 	off := math.Abs(math.Asin(min(max(tangent.Dot(along), -1), 1))) * 180 / math.Pi
-	if off <= squareSlack || off > 60 { // a point at the fold is meant: a collar, a triangle
+	if off <= squareSlack || off > pointMeant {
 		return
 	}
 	c.add(LookAgain, &c.piece.Edges[edge], "fold corner", "It meets the fold %.0f° off square: unfolded, the edge has a point or a dip there. Draw its last bit square to the fold.", off)

@@ -70,6 +70,11 @@ func TestChecksOfOnePiece(t *testing.T) {
 		{"crossing outline", "/outline", Problem, func(p *Piece) { p.Edges[1].Nodes[0].At = geom.Pt(50, 200) }},
 		{"no fold", "/fold", Problem, func(p *Piece) { p.Cut.Way = CutOnFold }},
 		{"fold on a piece cut as drawn", "/fold unused", LookAgain, func(p *Piece) { p.Edges[3].Kind = FoldEdge }},
+		{"edge of which nothing is left", "/short", LookAgain, func(p *Piece) {
+			// A slit whose two sides take all of the allowance of its end.
+			p.Edges = polygonPiece("p", 5, geom.Pt(0, 0), geom.Pt(40, 0), geom.Pt(48, 30), geom.Pt(52, 30), geom.Pt(60, 0), geom.Pt(100, 0), geom.Pt(100, 100), geom.Pt(0, 100)).Edges
+			p.Edges[2].Allowance = Even(1)
+		}},
 		{"bent fold", "/fold bent", Problem, func(p *Piece) {
 			p.Cut.Way, p.Edges[3].Kind = CutOnFold, FoldEdge
 			p.Edges[3].Nodes[0].Out = geom.Pt(2, -30)
@@ -82,6 +87,7 @@ func TestChecksOfOnePiece(t *testing.T) {
 		{"no cloth", "/cloth", Remark, func(p *Piece) {}},
 		{"never cut", "/count", Problem, func(p *Piece) { p.Cut.Count = 0 }},
 		{"narrow seam", "/narrow", Remark, func(p *Piece) { p.Edges[2].Allowance = Even(2) }},
+		{"narrow seams", "/narrow", Remark, func(p *Piece) { p.Edges[1].Allowance, p.Edges[2].Allowance = Even(2), Even(2.5) }},
 		{"allowance wider than the piece", "/wide", LookAgain, func(p *Piece) { p.Edges[2].Allowance = Even(150) }},
 		{"trim wider than cut", "/trim", LookAgain, func(p *Piece) { p.Edges[2].Allowance = Allowance{5, 5, 6} }},
 		{"notch beyond its edge", "/notch n", LookAgain, func(p *Piece) {
@@ -127,6 +133,65 @@ func TestSoundFoldedPieceHasNothingWrong(t *testing.T) {
 	p.Cloth = "c1"
 	if r := NewSlots().Check(project); len(r.Findings) != 0 {
 		t.Errorf("found %+v", r.Findings)
+	}
+}
+
+// sleeveless is a small front on the fold as it should be: a neckline and an
+// armhole of doll size (common practice, no source).
+func sleeveless(neck, allowance float64) *Piece {
+	const k = 0.5523 // handles of a quarter circle, as a share of its radius
+	p := polygonPiece("front", allowance, geom.Pt(0, 0), geom.Pt(40, 0), geom.Pt(38, 40), geom.Pt(neck+14, 66), geom.Pt(neck, 70), geom.Pt(0, 70-neck))
+	p.Edges[2].Nodes[0].Out, p.Edges[3].Nodes[0].In = geom.Pt(-10, 3), geom.Pt(-2, -12)
+	p.Edges[4].Nodes[0].Out, p.Edges[5].Nodes[0].In = geom.Pt(0, -k*neck), geom.Pt(k*neck, 0)
+	p.Edges[5].Kind, p.Cut = FoldEdge, CutRule{Way: CutOnFold, Count: 1}
+	return p
+}
+
+// What a sound pattern has must not be told, or nobody reads what is.
+func TestSoundPiecesAreNotAccused(t *testing.T) {
+	slit, flat := sleeveless(9, 5), sleeveless(9, 5)
+	slit.Edges[4].Nodes[0].Out, slit.Edges[5].Nodes[0].In = geom.Pt(0, -8.1), geom.Pt(8.1, 0)
+	slit.Edges[4].Allowance = Allowance{Start: 5, End: 1}
+	flat.Edges[4].Nodes[0].Out, flat.Edges[5].Nodes[0].In = geom.Pt(0, -2.7), geom.Pt(2.7, 0)
+	short := polygonPiece("extension", 6, geom.Pt(0, 0), geom.Pt(60, 0), geom.Pt(60, 70), geom.Pt(56, 70), geom.Pt(50, 90), geom.Pt(0, 90))
+	v := sleeveless(12, 5)
+	v.Edges[4].Nodes[0].Out, v.Edges[5].Nodes[0] = geom.Point{}, Node{ID: "v", At: geom.Pt(0, 50)}
+	for name, p := range map[string]*Piece{
+		"neckline of radius 8, allowance 5": sleeveless(8, 5), "neckline of radius 6.5, allowance 6": sleeveless(6.5, 6),
+		"handles a little short": flat, "tight where the allowance has tapered": slit, "short edge between outward corners": short,
+		"neck of a V on the fold": v, "strap": polygonPiece("strap", 12, geom.Pt(0, 0), geom.Pt(200, 0), geom.Pt(200, 9), geom.Pt(0, 9)),
+	} {
+		for _, f := range NewSlots().Check(projectOf(p)).Findings {
+			if f.Level != Remark {
+				t.Errorf("%s: %s: %s", name, f.About, f.Says)
+			}
+		}
+	}
+}
+
+func TestSeamsForBothSidesClaimBoth(t *testing.T) {
+	a, b, c := square("a", 80, 5), square("b", 80, 5), square("c", 80, 5)
+	for _, q := range []*Piece{a, b, c} {
+		q.Cut.Way = CutPairs
+	}
+	p := projectOf(a, b, c)
+	one, two := seamBetween(a, b, 0, 1), seamBetween(a, c, 0, 1)
+	one.BothSides = true
+	two.ID, two.A[0].Copy.Mirrored, two.B[0].Copy.Mirrored = "s2", true, true
+	p.Seams = []*Seam{one, two}
+	if got := findingsAbout(NewSlots().Check(p), "/twice/"+string(a.Edges[0].ID)); len(got) != 1 {
+		t.Errorf("found %+v, want one: the left of a is in both seams", got)
+	}
+}
+
+func TestSeamOfWhatIsGoneSaysWhat(t *testing.T) {
+	a, b := square("a", 80, 5), square("b", 80, 5)
+	p := projectOf(a, b)
+	p.Seams = []*Seam{seamBetween(a, b, 0, 1)}
+	p.Pieces = p.Pieces[:1]
+	got := findingsAbout(NewSlots().Check(p), "/gone")
+	if len(got) != 1 || got[0].Level != Problem || !strings.Contains(got[0].Says, "piece b is gone") {
+		t.Errorf("found %+v", got)
 	}
 }
 

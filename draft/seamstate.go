@@ -1,7 +1,5 @@
 package draft
 
-import "fmt"
-
 // SeamState is how a seam stands: what its two runs measure against what they
 // should.
 type SeamState struct {
@@ -32,11 +30,11 @@ const (
 func (s *Slots) SeamState(p *Project, seam *Seam) (SeamState, error) {
 	a, err := s.RunLength(p, seam.A)
 	if err != nil {
-		return SeamState{}, fmt.Errorf("seam %s: %w", seam.Name, err)
+		return SeamState{}, err
 	}
 	b, err := s.RunLength(p, seam.B)
 	if err != nil {
-		return SeamState{}, fmt.Errorf("seam %s: %w", seam.Name, err)
+		return SeamState{}, err
 	}
 	state := SeamState{Seam: seam, A: a, B: b, Want: seam.Ratio}
 	full, other := b, a

@@ -59,6 +59,10 @@ func (v *inspector) enter(key string, index int, kind, name string) {
 
 func (v *inspector) leave() { v.way = v.way[:len(v.way)-1] }
 
+// longestName is how many bytes of a name stand in a complaint; its end is what says
+// what is wrong.
+const longestName = 80
+
 // failf keeps the first complaint.
 func (v *inspector) failf(format string, args ...any) {
 	if v.err != nil {
@@ -72,6 +76,9 @@ func (v *inspector) failf(format string, args ...any) {
 		}
 		path = append(path, part)
 		name := s.name
+		if len(name) > longestName {
+			name = name[:longestName] + "..."
+		}
 		if name == "" && s.index >= 0 {
 			name = "number " + strconv.Itoa(s.index+1)
 		}

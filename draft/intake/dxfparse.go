@@ -388,8 +388,10 @@ func (p *dxfParser) decode(e *dxfEntity) {
 		e.layer = "0"
 	}
 	switch e.kind {
-	case "INSERT", "BLOCK", "LAYER":
+	case "INSERT", "BLOCK":
 		e.word = p.word(e.first(2))
+	case "LAYER":
+		e.word = plainWord(e.first(2)) // each stands once
 	case "TEXT", "MTEXT":
 		e.word = lettering(e)
 	}

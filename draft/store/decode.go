@@ -32,6 +32,10 @@ type FileError struct {
 	Err error
 }
 
+// longestSays bounds the reason in a message, in bytes: a name or a key of a broken
+// file may be as long as the file.
+const longestSays = 400
+
 func (e *FileError) Error() string {
 	var b strings.Builder
 	if e.File != "" {
@@ -43,7 +47,11 @@ func (e *FileError) Error() string {
 	if e.Path != "" {
 		b.WriteString(e.Path + ": ")
 	}
-	b.WriteString(e.Says)
+	says := e.Says
+	if len(says) > longestSays {
+		says = strings.ToValidUTF8(says[:longestSays], "") + " ..."
+	}
+	b.WriteString(says)
 	return strings.ReplaceAll(b.String(), "\n", " ")
 }
 

@@ -149,6 +149,23 @@ func TestDecodeRefuses(t *testing.T) {
 	}
 }
 
+// A message is a line to read, however long the names of a broken file are.
+func TestDecodeKeepsItsMessagesShort(t *testing.T) {
+	long := strings.Repeat("x", 1<<20)
+	for name, text := range map[string]string{
+		"name":   strings.Replace(sample, `"Back"`, `"`+long+`"`, 1) + "[[pieces]]\n",
+		"edge":   strings.Replace(strings.Replace(sample, `"hem"`, `"`+long+`"`, 1), "[10, 10]", "[10, -1]", 1),
+		"colour": sample + "[[cloths]]\nid = \"c11\"\ncolour = \"" + long + "\"\n",
+		"key":    sample + long + " = 1\n",
+		"id":     strings.Replace(sample, `edge = "e6"`, `edge = "`+long+`"`, 1),
+		"toml":   "format = 1\n[a]\n[" + long[:1000] + "]\n[" + long[:1000] + "]\n",
+	} {
+		if _, err := Decode([]byte(text)); err == nil || len(err.Error()) > 2*longestSays {
+			t.Errorf("%s: %.300v", name, err)
+		}
+	}
+}
+
 // Every beginning of a file is refused or, where only whole tables are missing, a
 // sound project; never a panic.
 func TestDecodeOfTruncatedFiles(t *testing.T) {

@@ -37,6 +37,10 @@ func Load(path string) (*draft.Project, Stamp, error) {
 
 // readFile reads a plain file of at most limit bytes.
 func readFile(path string, limit int64) ([]byte, Stamp, error) {
+	// Asked before it is opened: opening a pipe waits for somebody who writes.
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return nil, Stamp{}, &FileError{Says: "it is no plain file"}
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, Stamp{}, err
@@ -45,9 +49,6 @@ func readFile(path string, limit int64) ([]byte, Stamp, error) {
 	info, err := f.Stat()
 	if err != nil {
 		return nil, Stamp{}, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, Stamp{}, &FileError{Says: "it is no plain file"}
 	}
 	if info.Size() > limit {
 		return nil, Stamp{}, tooLarge(limit)

@@ -22,6 +22,13 @@ func Save(path string, p *draft.Project, seen *Stamp) (Stamp, error) {
 		return Stamp{}, &FileError{File: path, Says: "the project cannot be saved, because it could not be read back: " + err.Error(), Err: err}
 	}
 	if seen != nil {
+		// Held until the new file is in place: of two that save at once the second
+		// sees what the first has written.
+		release, err := hold(path)
+		if err != nil {
+			return Stamp{}, unwritable(path, err)
+		}
+		defer release()
 		if _, err := os.Stat(path); err == nil && !sameContent(path, *seen) {
 			return Stamp{}, &FileError{
 				File: path, Err: ErrChangedOutside,

@@ -220,6 +220,45 @@ func TestSaveNoticesOtherPrograms(t *testing.T) {
 	}
 }
 
+// Of many that have read the same file and save at once, one does, and the others are
+// told.
+func TestSaveAtOnce(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("an open file cannot be replaced on Windows, so nothing is held there")
+	}
+	path := filepath.Join(t.TempDir(), "p.hemlet")
+	write(t, path, sample)
+	p, seen, err := Load(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const many = 16
+	errs := make(chan error, many)
+	start := make(chan struct{})
+	for i := range many {
+		q := *p
+		q.Name = strings.Repeat("x", i+1)
+		go func() {
+			<-start
+			_, err := Save(path, &q, &seen)
+			errs <- err
+		}()
+	}
+	close(start)
+	saved := 0
+	for range many {
+		if err := <-errs; err == nil {
+			saved++
+		} else if !errors.Is(err, ErrChangedOutside) {
+			t.Error(err)
+		}
+	}
+	if saved != 1 {
+		t.Errorf("%d of %d saved over each other", saved, many)
+	}
+	onlyFile(t, filepath.Dir(path), "p.hemlet")
+}
+
 func TestSaveRefusesWhatCouldNotBeLoaded(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "p.hemlet")
 	p := draft.New("Cape")

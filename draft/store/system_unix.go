@@ -54,3 +54,29 @@ func openLocked(path string, fresh bool) (*os.File, error) {
 	}
 	return f, nil
 }
+
+// hold keeps other Hemlets from saving to the file at the path until it is released.
+// A lock belongs to the file and not to its name, and saving gives the name to a new
+// file: whoever waited for the old one starts again with the new one. Where there is
+// no file, or one that cannot be locked, there is nothing to hold.
+func hold(path string) (release func(), err error) {
+	for {
+		f, err := os.Open(path)
+		if err != nil {
+			return func() {}, nil
+		}
+		release = func() { f.Close() }
+		if syscall.Flock(int(f.Fd()), syscall.LOCK_EX) != nil {
+			return release, nil
+		}
+		mine, err := f.Stat()
+		if err != nil {
+			release()
+			return nil, err
+		}
+		if now, err := os.Stat(path); err != nil || os.SameFile(mine, now) {
+			return release, nil
+		}
+		release()
+	}
+}

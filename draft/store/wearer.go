@@ -72,9 +72,7 @@ func wearerFileLayout(f fields, in *wearerReader) {
 	f.ids("estimated", &estimated)
 	bodyLayout(f, in.wearer)
 	in.measures(f.(*reader))
-	for _, name := range estimated {
-		in.estimate(f, string(name))
-	}
+	in.estimate(f, estimated)
 }
 
 // measures reads the table in the order of the file. Before it come keys that are
@@ -127,14 +125,20 @@ func (in *wearerReader) measure(table *reader, name string) {
 	in.wearer.Measures = append(in.wearer.Measures, draft.Measure{Name: name, Value: mm})
 }
 
-func (in *wearerReader) estimate(f fields, name string) {
-	for i := range in.wearer.Measures {
-		if in.wearer.Measures[i].Name == name {
-			in.wearer.Measures[i].Estimated = true
+// estimate marks the measures that the file says were not taken.
+func (in *wearerReader) estimate(f fields, names []draft.ID) {
+	places := make(map[string]int, len(in.wearer.Measures))
+	for i, m := range in.wearer.Measures {
+		places[m.Name] = i
+	}
+	for _, name := range names {
+		i, known := places[string(name)]
+		if !known {
+			f.fault("estimated", fmt.Sprintf("it names %q, which is not among the measures", name))
 			return
 		}
+		in.wearer.Measures[i].Estimated = true
 	}
-	f.fault("estimated", fmt.Sprintf("it names %q, which is not among the measures", name))
 }
 
 // EncodeWearer returns the bytes of a wearer file, in millimetres.

@@ -41,3 +41,14 @@ func TestSaveWithoutRoom(t *testing.T) {
 	}
 	onlyFile(t, dir, "p.hemlet")
 }
+
+// Opening a named pipe would wait for somebody who writes into it.
+func TestLoadRefusesAPipe(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "p.hemlet")
+	if err := syscall.Mkfifo(path, 0o600); err != nil {
+		t.Skipf("no pipes here: %v", err)
+	}
+	if _, _, err := Load(path); err == nil || !strings.Contains(err.Error(), "no plain file") {
+		t.Errorf("got %v", err)
+	}
+}

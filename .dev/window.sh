@@ -45,7 +45,21 @@ window() {
 	win=$(timeout 30 xdotool search --sync --onlyvisible --pid "$pid" | tail -n 1)
 	[ -n "$win" ] || { echo "the window did not come up" >&2; cat "$work/program.log" >&2; exit 1; }
 	xdotool windowsize --sync "$win" "$w" "$h" windowmove "$win" 0 0
-	sleep 1.5
+	sleep 1
+	still
+	xdotool windowfocus --sync "$win" || :
+}
+
+# still: waits until the window looks the same twice in a row, three seconds at
+# most: the mark of a field with the keys never stops blinking.
+still() {
+	before=
+	for i in 1 2 3 4 5 6; do
+		sleep 0.4
+		now=$(import -window "$win" rgb:- 2>/dev/null | cksum)
+		[ "$now" != "$before" ] || return 0
+		before=$now
+	done
 }
 
 point() { xdotool mousemove --window "$win" "$1" "$2"; sleep 0.1; }

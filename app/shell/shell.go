@@ -166,7 +166,7 @@ func (s *Shell) connect() {
 	c := s.win.Canvas()
 	c.SetOnTypedKey(s.unfocusedKey)
 	c.SetOnTypedRune(func(r rune) {
-		if s.question == nil {
+		if s.question == nil && s.station == stationShape {
 			s.bench.TypedRune(r)
 		}
 	})
@@ -181,7 +181,22 @@ func (s *Shell) keyElsewhere(e *fyne.KeyEvent) {
 	case e.Name == fyne.KeyEscape:
 		s.focusBench()
 	default:
+		s.stationKey(e)
+	}
+}
+
+// stationKey hands a key to the bench where that is to be seen; elsewhere only the
+// keys that lead to other places count, so that nothing changes unseen.
+func (s *Shell) stationKey(e *fyne.KeyEvent) {
+	if s.station == stationShape {
 		s.bench.TypedKey(e)
+		return
+	}
+	switch e.Name {
+	case fyne.KeyEscape:
+		s.enter(stationShape)
+	case fyne.KeyF1, fyne.KeyF3, fyne.KeyF7, fyne.KeyF8:
+		s.key(e.Name)
 	}
 }
 
@@ -191,7 +206,7 @@ func (s *Shell) unfocusedKey(e *fyne.KeyEvent) {
 		s.question.key(e)
 		return
 	}
-	s.bench.TypedKey(e)
+	s.stationKey(e)
 }
 
 // focusBench gives the keys back to the bench.

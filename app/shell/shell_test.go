@@ -428,6 +428,26 @@ func TestEveryCommandRuns(t *testing.T) {
 	}
 }
 
+// At Make, where the bench is not to be seen, keys do not change the pattern.
+func TestNothingChangesUnseen(t *testing.T) {
+	s := window(t)
+	p := s.desk.Project().Pieces[0]
+	s.desk.Pick(desk.PieceRef(p.ID))
+	before := s.desk.Project()
+	s.enter(stationMake)
+	for _, k := range []fyne.KeyName{fyne.KeyLeft, fyne.KeyDelete, fyne.KeyInsert} {
+		s.unfocusedKey(&fyne.KeyEvent{Name: k})
+	}
+	s.win.Canvas().OnTypedRune()('s')
+	if s.desk.Project() != before {
+		t.Error("a key changed what is not to be seen")
+	}
+	s.unfocusedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if s.station != stationShape {
+		t.Error("Escape does not lead back")
+	}
+}
+
 func TestThemeAndUnitSwitch(t *testing.T) {
 	s := window(t)
 	for _, dark := range []bool{true, false} {

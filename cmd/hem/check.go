@@ -9,6 +9,7 @@ import (
 
 type checkVerb struct {
 	Project string `arg:"" help:"The project file." type:"path"`
+	Keys    bool   `help:"Print with each finding the key by which hem do waive names it."`
 	JSON    bool   `name:"json" help:"Print the facts as JSON; lengths are in mm."`
 }
 
@@ -27,7 +28,7 @@ func (v *checkVerb) Run(t *terminal) error {
 			return err
 		}
 	} else {
-		printReport(t, p, report)
+		printReport(t, p, report, v.Keys)
 	}
 	if worst, any := draft.Worst(report.Findings); any && worst == draft.Problem {
 		return errProblem
@@ -35,7 +36,7 @@ func (v *checkVerb) Run(t *terminal) error {
 	return nil
 }
 
-func printReport(t *terminal, p *draft.Project, report draft.Report) {
+func printReport(t *terminal, p *draft.Project, report draft.Report, keys bool) {
 	for i, s := range report.Seams {
 		state := "holds"
 		if !s.Holds {
@@ -51,6 +52,9 @@ func printReport(t *terminal, p *draft.Project, report draft.Report) {
 			f.Says += " (" + f.Waived + ")"
 		}
 		t.printf("%-10s  %s: %s\n", level, f.About, f.Says)
+		if keys {
+			t.printf("%-10s  key: %s\n", "", f.Key)
+		}
 	}
 	if len(report.Findings) == 0 {
 		t.printf("nothing found\n")
@@ -107,6 +111,7 @@ type (
 		Says   string  `json:"says"`
 		Value  float64 `json:"value_mm"`
 		Limit  float64 `json:"limit_mm"`
+		Key    string  `json:"key"`
 		Waived string  `json:"waived,omitempty"`
 	}
 )
@@ -130,7 +135,7 @@ func checkFacts(slots *draft.Slots, p *draft.Project, report draft.Report) facts
 		facts.Spans = append(facts.Spans, span)
 	}
 	for _, f := range report.Findings {
-		facts.Findings = append(facts.Findings, findingJSON{f.Level.String(), f.About, f.Says, f.Value, f.Limit, f.Waived})
+		facts.Findings = append(facts.Findings, findingJSON{f.Level.String(), f.About, f.Says, f.Value, f.Limit, f.Key, f.Waived})
 	}
 	return facts
 }

@@ -61,6 +61,7 @@ type factsOut struct {
 	} `json:"pieces"`
 	Findings []struct {
 		Level string `json:"level"`
+		Key   string `json:"key"`
 	} `json:"findings"`
 }
 
@@ -191,6 +192,36 @@ func TestRemarksStandOnlyBesideWorkDone(t *testing.T) {
 	code, _, errs = hem(t, "import", odd, write(t, "bad.svg", "<svg>"), "-o", out, "--line", "stitch")
 	if code != exitFailed || strings.Count(errs, "\n") != 1 {
 		t.Errorf("exit %d and said %q; want 2 and one line", code, errs)
+	}
+}
+
+// What a finding is called can be copied from the check into the act that waives it.
+func TestFindingsAreWaivedByTheirKeys(t *testing.T) {
+	p := filepath.Join(t.TempDir(), "p.hemlet")
+	must(t, "import", write(t, "two.svg", squareSVG), "-o", p, "--line", "stitch")
+	_, before, _ := strings.Cut(must(t, "check", p, "--keys"), "key: ")
+	key, _, _ := strings.Cut(before, "\n")
+	must(t, "do", p, "waive", "finding="+key, "reason=a test", "-o", p)
+	if out := must(t, "check", p); !strings.Contains(out, "waived") || !strings.Contains(out, "(a test)") {
+		t.Errorf("after waiving %q:\n%s", key, out)
+	}
+	if facts, _ := check(t, p); facts.Findings[0].Key != key {
+		t.Errorf("as JSON the key is %q, not %q", facts.Findings[0].Key, key)
+	}
+}
+
+// What cannot be understood names the help that explains it.
+func TestWrongCommandLinesNameTheirHelp(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		help string
+	}{
+		{[]string{"check"}, "hem check --help"}, {[]string{"import", "a.svg"}, "hem import --help"},
+		{[]string{"fly"}, "hem --help"}, {[]string{"--fly"}, "hem --help"},
+	} {
+		if code, _, errs := hem(t, c.args...); code != exitFailed || !strings.Contains(errs, "; "+c.help+" tells") {
+			t.Errorf("hem %v: exit %d, %q", c.args, code, errs)
+		}
 	}
 }
 

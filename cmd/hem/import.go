@@ -60,7 +60,7 @@ func (v *importVerb) Run(ctx context.Context, t *terminal) error {
 		return err
 	}
 	t.remarks(append(v.remarks, out.Says...))
-	t.printf("%s: %s, allowance %s\n", v.Out, count(len(outlines), "piece"), draft.Millimetre.Format(float64(v.Allowance)))
+	t.printf("%s: %s, allowance %.4g mm\n", v.Out, count(len(outlines), "piece"), float64(v.Allowance))
 	return nil
 }
 
@@ -69,9 +69,12 @@ func (v *importVerb) Run(ctx context.Context, t *terminal) error {
 func (v *importVerb) read(ctx context.Context, path string, opts intake.Options) ([]draft.Outline, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%s: it cannot be read: %s", path, store.Plainly(err))
 	}
 	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return nil, fmt.Errorf("%s: this is a folder; name the drawings in it", path)
+	}
 	drawing, err := intake.Read(ctx, path, f, opts)
 	var silent *intake.UnitError
 	if errors.As(err, &silent) {

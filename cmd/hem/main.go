@@ -97,7 +97,9 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 		args = []string{"--help"}
 	}
 	call, err := parser.Parse(args)
-	if err == nil {
+	if err != nil {
+		err = fmt.Errorf("%w; %s tells how it is written", err, helpFor(parser, args))
+	} else {
 		err = call.Run()
 	}
 	switch {
@@ -109,6 +111,16 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 		fmt.Fprintln(stderr, "hem:", inOneLine(err.Error()))
 		return exitFailed
 	}
+}
+
+// helpFor returns the command that explains the verb of a command line, or all verbs.
+func helpFor(parser *kong.Kong, args []string) string {
+	for _, verb := range parser.Model.Children {
+		if len(args) > 0 && verb.Name == args[0] {
+			return "hem " + verb.Name + " --help"
+		}
+	}
+	return "hem --help"
 }
 
 // longestLine bounds a message, in characters: a name in a broken file may be long.

@@ -48,8 +48,10 @@ type Shape struct {
 
 // Text is a line of lettering in a drawing.
 type Text struct {
-	At      geom.Point
-	Says    string
+	At   geom.Point
+	Says string
+	// Height is that of the letters in mm, 0 where the file does not say.
+	Height  float64
 	Layer   string
 	PieceNo int
 	Where   Source

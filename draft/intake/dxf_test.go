@@ -196,6 +196,7 @@ func TestDXFEntities(t *testing.T) {
 		{"no such block", triangle + "0:INSERT 2:X", []string{"A 50 3/3"}, `the block "X" is not in the file`},
 		{"unknown", triangle + "0:HATCH 8:A 0:HATCH 8:A 0:POINT 10:1 20:1", []string{"A 50 3/3"}, "2 HATCH entities left out"},
 		{"named by lettering", "0:LWPOLYLINE 70:1 10:0 20:0 10:10 20:0 10:0 20:10 0:TEXT 10:50 20:2 1:far 0:TEXT 10:2 20:2 1:Left_cuff", []string{"Left cuff 50 3/3"}, ""},
+		{"the tallest lettering", "0:LWPOLYLINE 70:1 10:0 20:0 10:10 20:0 10:0 20:10 0:TEXT 10:1 20:1 40:2 1:fold 0:TEXT 10:2 20:2 40:3 1:Yoke 0:TEXT 10:3 20:3 40:2 1:cut_2", []string{"Yoke 50 3/3"}, ""},
 		{"escaped lettering", `0:LWPOLYLINE 70:1 10:0 20:0 10:10 20:0 10:0 20:10 0:MTEXT 10:2 20:2 1:{\U+00C4rmel\P2}`, []string{"Ärmel 2 50 3/3"}, ""},
 		// 140.714: numpy, solving for the second derivatives instead.
 		{"natural spline through four points", "0:SPLINE 70:1 71:3 11:0 21:0 11:10 21:0 11:10 21:10 11:0 21:10", []string{"Piece 1 140.71 1/4"}, ""},

@@ -221,8 +221,13 @@ func (r *dxfReader) other(e *dxfEntity, s dxfState, layer string) error {
 		if e.kind == "MTEXT" {
 			m = geom.Identity
 		}
+		height, err := e.num(40, 0)
+		if err != nil {
+			return err
+		}
 		if says := pieceName(e.word); says != "" {
-			r.out.Texts = append(r.out.Texts, Text{m.Then(s.toMM).Apply(at), says, layer, s.pieceNo, e.source()})
+			m = m.Then(s.toMM)
+			r.out.Texts = append(r.out.Texts, Text{m.Apply(at), says, height * stretch(m), layer, s.pieceNo, e.source()})
 		}
 	case "POINT":
 		at, err := e.point(10)

@@ -141,20 +141,24 @@ func (c *collector) look(n int) bool {
 	return c.looked <= maxLooks
 }
 
-// name returns what the piece is called: by its group or block, by itself, by a
-// lettering inside it, or by its layer.
+// name returns what the piece is called: by its group or block, by itself, by the
+// tallest lettering inside it, or by its layer. What a piece is called is written
+// larger than what is noted on it.
 func (c *collector) name(s Shape, path geom.Path) string {
 	if name := firstOf(s.Piece, s.Name); name != "" || c.d.Format == SVG {
 		return name
 	}
-	box := path.Bounds()
+	box, name, height := path.Bounds(), "", -1.0
 	for _, t := range c.d.Texts {
 		if !c.look(1) {
 			break
 		}
-		if t.PieceNo == s.PieceNo && box.Contains(t.At) && c.look(len(path)) && path.Contains(t.At) {
-			return t.Says
+		if t.Height > height && t.PieceNo == s.PieceNo && box.Contains(t.At) && c.look(len(path)) && path.Contains(t.At) {
+			name, height = t.Says, t.Height
 		}
+	}
+	if name != "" {
+		return name
 	}
 	if s.Role == Unmarked && s.Layer != "0" {
 		return s.Layer

@@ -87,9 +87,9 @@ func roleOf(e *element, s svgState) Role {
 			return CutRole
 		case "stitch":
 			return StitchRole
-		case "internal", "cutout":
+		case "internal", "cutout", "slit":
 			return InsideRole
-		case "fold", "grain", "notch", "scale":
+		case "fold", "grain", "notch", "leader", "scale":
 			return AnnotateRole
 		}
 	}

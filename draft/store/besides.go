@@ -63,8 +63,8 @@ func resolve(path string) (string, error) {
 	return "", fmt.Errorf("its symbolic links lead in a circle")
 }
 
-// plainly says what an error of the system means.
-func plainly(err error) string {
+// Plainly says what an error of the system means, without the name of the file.
+func Plainly(err error) string {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return "there is no such file or folder"

@@ -152,7 +152,7 @@ func named(file string, err error) error {
 	}
 	var path *os.PathError
 	if errors.As(err, &path) {
-		return &FileError{File: file, Says: plainly(path.Err), Err: err}
+		return &FileError{File: file, Says: Plainly(path.Err), Err: err}
 	}
 	return err
 }

@@ -93,7 +93,7 @@ func unwritable(path string, err error) error {
 	if errors.As(err, &already) {
 		return already
 	}
-	return &FileError{File: path, Says: "it cannot be written: " + plainly(err), Err: err}
+	return &FileError{File: path, Says: "it cannot be written: " + Plainly(err), Err: err}
 }
 
 func replaceWith(target string, old fs.FileInfo, write func(io.Writer) error) (err error) {

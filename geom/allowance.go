@@ -445,12 +445,16 @@ func (ws *allowanceWork) narrowFold(a, b int) bool {
 		s.endDirection().Dot(t.startDirection()) > 0
 }
 
-// drawTogether moves the end of piece a and the start of piece b to their middle
-// and returns it.
+// drawTogether lets piece a end and piece b start half way between the two cusps
+// of a fold, and returns that point. Both branches run past it, a before its
+// cusp and b after.
 func (ws *allowanceWork) drawTogether(a, b int) Point {
-	m := ws.pieces[a].seg.P3.Lerp(ws.pieces[b].seg.P0, 0.5)
-	ws.pieces[a].seg = ws.pieces[a].seg.withEnd(m)
-	ws.pieces[b].seg = ws.pieces[b].seg.withStart(m)
+	s, t := ws.pieces[a].seg, ws.pieces[b].seg
+	m := s.P3.Lerp(t.P0, 0.5)
+	ts, _ := s.Nearest(m)
+	tt, _ := t.Nearest(m)
+	ws.pieces[a].seg = s.Between(0, ts).withEnd(m)
+	ws.pieces[b].seg = t.Between(tt, 1).withStart(m)
 	return m
 }
 

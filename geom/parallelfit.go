@@ -28,7 +28,7 @@ func (c *parallelCurve) fit(dst Path, st parallelRun, tol float64) Path {
 func (c *parallelCurve) fitBetween(dst Path, st parallelRun, a, b parallelPoint, tol float64) Path {
 	var f cubicFit
 	if c.sample(&f, st, a, b) {
-		if worst := f.solve(tol); worst <= tol/3 || worst <= tol && c.between(&f, st) <= tol {
+		if worst := f.solve(tol); worst <= tol/3 && f.even() || worst <= tol && c.between(&f, st) <= tol {
 			return append(dst, f.cubic())
 		}
 	}
@@ -83,6 +83,22 @@ func (f *cubicFit) along() float64 {
 		sum += f.q[i-1].Dist(f.q[i])
 	}
 	return sum
+}
+
+// evenGap is the largest share of the fitted cubic's parameter between samples
+// that still counts as even.
+const evenGap = 0.25
+
+// even reports whether the feet of the samples are spread over the whole cubic.
+func (f *cubicFit) even() bool {
+	last := 0.0
+	for _, u := range f.u {
+		if u-last > evenGap {
+			return false
+		}
+		last = u
+	}
+	return 1-last <= evenGap
 }
 
 // between returns the largest error of the fit half way between its samples.

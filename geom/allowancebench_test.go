@@ -19,7 +19,7 @@ func BenchmarkCutLine(b *testing.B) {
 		for _, o := range all {
 			cases = append(cases, o.edges(w))
 		}
-		b.Run(fmt.Sprintf("%+gmm", w), func(b *testing.B) {
+		b.Run(fmt.Sprintf("ours/%gmm", w), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				for _, e := range cases {
@@ -30,7 +30,7 @@ func BenchmarkCutLine(b *testing.B) {
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/1e3/float64(b.N*len(all)), "µs/outline")
 		})
-		b.Run(fmt.Sprintf("%+gmm_GEOS", w), func(b *testing.B) {
+		b.Run(fmt.Sprintf("geos/%gmm", w), func(b *testing.B) {
 			needGEOS(b)
 			var in bytes.Buffer
 			for _, e := range cases {

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 
 	"hemlet/app/control"
@@ -46,7 +47,7 @@ func newStatusBar(s *Shell) *statusBar {
 // newEnds lays one object at the left, as wide as there is room, and one at the
 // right.
 func newEnds(left, right fyne.CanvasObject) *fyne.Container {
-	return fyne.NewContainerWithLayout(ends{}, left, right)
+	return container.New(ends{}, left, right)
 }
 
 type ends struct{}

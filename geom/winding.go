@@ -279,6 +279,9 @@ func (t *loopTopology) wind() bool {
 // the left of the loop there.
 func (t *loopTopology) outermost() (v int, w int32, ok bool) {
 	n := len(t.pts)
+	if n == 0 {
+		return 0, 0, false // a loop that is a point but for rounding
+	}
 	for i, p := range t.pts {
 		if q := t.pts[v]; p.X < q.X || p.X == q.X && p.Y < q.Y {
 			v = i

@@ -13,6 +13,7 @@ import (
 	"fyne.io/fyne/v2/app"
 
 	"hemlet/app/shell"
+	"hemlet/assets"
 )
 
 // appID names the program to the desktop and keeps its preferences apart.
@@ -29,7 +30,8 @@ func run(args []string) error {
 	if len(args) > 1 {
 		return fmt.Errorf("one file at most, not %d", len(args))
 	}
-	app.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Hemlet"})
+	icon := fyne.NewStaticResource("hemlet.png", assets.AppIcon())
+	app.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Hemlet", Icon: icon})
 	s, err := shell.New(app.NewWithID(appID))
 	if err != nil {
 		return err

@@ -1,0 +1,26 @@
+package assets
+
+import (
+	"bytes"
+	"image/png"
+	"testing"
+)
+
+func TestAppIconIsSquare(t *testing.T) {
+	img, err := png.Decode(bytes.NewReader(AppIcon()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b := img.Bounds(); b.Dx() != 256 || b.Dy() != 256 {
+		t.Errorf("the icon is %d by %d pixels", b.Dx(), b.Dy())
+	}
+}
+
+func TestSamplesAreCarried(t *testing.T) {
+	if !bytes.HasPrefix(Sample(), []byte("format = 1\n")) {
+		t.Errorf("the sample begins %q", Sample()[:20])
+	}
+	if !bytes.Contains(SampleDrawing(), []byte("<svg")) {
+		t.Error("the sample drawing is no SVG")
+	}
+}

@@ -366,8 +366,8 @@ func TestDXFHostileNumbers(t *testing.T) {
 	section := func(s string) string { return "0\nSECTION\n2\nENTITIES\n" + s + "0\nENDSEC\n0\nEOF\n" }
 	block := func(s string) string { return "0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nB\n" + s + "0\nENDBLK\n0\nENDSEC\n" }
 	for _, c := range []struct{ name, file, want string }{
-		{"entities without groups", section(strings.Repeat("0\nX\n", 2_000_000)), "more than 3000000 groups and entities"},
-		{"vertices without groups", section("0\nPOLYLINE\n" + strings.Repeat("0\nVERTEX\n", 1_000_000)), "more than 3000000 groups and entities"},
+		{"entities without groups", section(strings.Repeat("0\nX\n", 700_000)), "more than 3000000 groups and entities"},
+		{"vertices without groups", section("0\nPOLYLINE\n" + strings.Repeat("0\nVERTEX\n", 700_000)), "more than 3000000 groups and entities"},
 		{"grids of an empty block", block("") + section(strings.Repeat("0\nINSERT\n2\nB\n70\n10000\n", 100_000)), "more than 200000 entities"},
 		{"inserts of a long layer name", block("0\nLINE\n8\n"+name+"\n11\n1\n") + section(strings.Repeat("0\nINSERT\n2\nB\n", 60_000)), "none of its"},
 		{"inserts of a long text", block("0\nTEXT\n1\n"+strings.Repeat("a", 1<<20)+"\n") + section(strings.Repeat("0\nINSERT\n2\nB\n", 60_000)), "no closed outline"},

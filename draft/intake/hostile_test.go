@@ -16,7 +16,8 @@ import (
 
 // repeated reads as many copies of a text as asked, without holding them.
 func repeated(s string, n int) io.Reader {
-	return io.LimitReader(&endless{s: []byte(s)}, int64(len(s))*int64(n))
+	const chunk = 64 << 10 // copied at once
+	return io.LimitReader(&endless{s: bytes.Repeat([]byte(s), 1+chunk/len(s))}, int64(len(s))*int64(n))
 }
 
 type endless struct {
@@ -25,11 +26,9 @@ type endless struct {
 }
 
 func (e *endless) Read(p []byte) (int, error) {
-	for n := range p {
-		p[n] = e.s[e.i]
-		e.i = (e.i + 1) % len(e.s)
-	}
-	return len(p), nil
+	n := copy(p, e.s[e.i:])
+	e.i = (e.i + n) % len(e.s)
+	return n, nil
 }
 
 // doubling is a file whose references double n times over.
@@ -96,11 +95,11 @@ func TestHostileFiles(t *testing.T) {
 		{"exponential references", strings.NewReader(doubling(30, `<rect width="1" height="1"/>`)), "more than 100000 nodes"},
 		{"exponential references to nothing", strings.NewReader(doubling(30, "")), "would draw more than"},
 		{"long chain of references", strings.NewReader(doubling(60, "")), "nested more than 64 deep"},
-		{"one long path referred to often", strings.NewReader(doubling(12, `<path d="`+strings.Repeat("M0 0 ", 40_000)+`"/>`)), "would read more than"},
+		{"one long path referred to often", strings.NewReader(doubling(12, `<path d="M0 0`+strings.Repeat(" ", 200_000)+`"/>`)), "would read more than"},
 		{"an element of many children referred to often", strings.NewReader(doubling(12, `<path d="M0 0h1">`+strings.Repeat("<desc/>", 50_000)+`</path>`)), "would read more than"},
 		{"a switch of many choices referred to often", strings.NewReader(doubling(12, `<switch>`+strings.Repeat(`<g requiredExtensions="x"/>`, 50_000)+`</switch>`)), "would read more than"},
 		{"a text of many parts referred to often", strings.NewReader(doubling(12, `<text>`+strings.Repeat(`<tspan>a</tspan>`, 50_000)+`</text>`)), "would read more than"},
-		{"a million selectors", strings.NewReader(page(manySelectors(1_000_000))), "more than 100000 selectors"},
+		{"many selectors", strings.NewReader(page(manySelectors(200_000))), "more than 100000 selectors"},
 		{"1 million nodes", io.MultiReader(strings.NewReader(open+`<path d="M0 0`), repeated("h1", 1_000_000), strings.NewReader(`"/></svg>`)), "more than 100000 nodes"},
 		{"1 million points", io.MultiReader(strings.NewReader(open+`<polygon points="`), repeated("1 2 ", 1_000_000), strings.NewReader(`"/></svg>`)), "more than 100000 nodes"},
 		{"NaN", strings.NewReader(page(`<path d="M NaN NaN"/>`)), "expected a number"},

@@ -9,25 +9,22 @@ import (
 	"hemlet/assets"
 )
 
-// Mode says who chooses between light and dark.
+// Mode is the light or the dark look. The desktop's own choice does not count: where
+// nobody made one, the toolkit reports dark, and a pattern is paper and ink first.
 type Mode uint8
 
-// The modes: as the desktop has it, or one of the two for good.
+// The modes.
 const (
-	AsDesktop Mode = iota
-	Light
+	Light Mode = iota
 	Dark
 )
 
-// Variant returns the variant that the mode makes of the desktop's.
-func (m Mode) Variant(desktop fyne.ThemeVariant) fyne.ThemeVariant {
-	switch m {
-	case Light:
-		return theme.VariantLight
-	case Dark:
+// Variant returns the toolkit's word for the mode.
+func (m Mode) Variant() fyne.ThemeVariant {
+	if m == Dark {
 		return theme.VariantDark
 	}
-	return desktop
+	return theme.VariantLight
 }
 
 // Theme dresses the toolkit's widgets in our colours, fonts and sizes.
@@ -40,9 +37,6 @@ var _ fyne.Theme = (*Theme)(nil)
 
 // NewTheme returns the theme in the mode.
 func NewTheme(m Mode) *Theme { return &Theme{mode: m, base: theme.DefaultTheme()} }
-
-// Mode returns the mode of the theme.
-func (t *Theme) Mode() Mode { return t.mode }
 
 // widgetColours says which of our colours stands for each of the toolkit's.
 var widgetColours = map[fyne.ThemeColorName]fyne.ThemeColorName{
@@ -84,9 +78,10 @@ var foreground = pair{
 	dark:  color.NRGBA{R: 229, G: 228, B: 213, A: 238},
 }
 
-// Color returns the colour for one of our names or of the toolkit's.
-func (t *Theme) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
-	v = t.mode.Variant(v)
+// Color returns the colour for one of our names or of the toolkit's, in the theme's
+// own mode.
+func (t *Theme) Color(name fyne.ThemeColorName, _ fyne.ThemeVariant) color.Color {
+	v := t.mode.Variant()
 	if name == theme.ColorNameForeground {
 		if v == theme.VariantDark {
 			return foreground.dark

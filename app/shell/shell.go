@@ -24,8 +24,9 @@ type Shell struct {
 	// StateDir is the folder that the journals lie in, empty for the user's own.
 	StateDir string
 
-	app fyne.App
-	win fyne.Window
+	app  fyne.App
+	win  fyne.Window
+	mode look.Mode
 
 	desk    *desk.Desk
 	bench   *bench.Bench
@@ -58,14 +59,20 @@ const (
 	stationMake  = "Make"
 )
 
-// prefTheme is the preference that keeps the choice between light and dark.
-const prefTheme = "look"
+// prefLook is the preference that keeps the choice between the light and the dark
+// look, by these words.
+const (
+	prefLook  = "look"
+	lightWord = "light"
+	darkWord  = "dark"
+)
 
 // New makes the window of an app. It shows an empty project until something is
 // opened.
 func New(a fyne.App) (*Shell, error) {
 	s := &Shell{app: a, win: a.NewWindow("Hemlet"), desk: desk.New(draft.New("New pattern"))}
-	a.Settings().SetTheme(look.NewTheme(s.savedMode()))
+	s.mode = s.savedMode()
+	a.Settings().SetTheme(look.NewTheme(s.mode))
 	palette := s.palette()
 	var err error
 	if s.bench, err = bench.New(s.desk, palette); err != nil {
@@ -315,40 +322,29 @@ func (s *Shell) nextFinding() {
 	s.Say(fmt.Sprintf("%d of %d, %s: %s. %s", s.status.at+1, len(all), inspect.LevelOf(f.Level).Word(), f.About, f.Says))
 }
 
-func (s *Shell) palette() paint.Palette {
-	return *look.Palette(s.mode().Variant(s.app.Settings().ThemeVariant()))
-}
+func (s *Shell) palette() paint.Palette { return *look.Palette(s.mode.Variant()) }
 
-func (s *Shell) mode() look.Mode {
-	if t, ok := s.app.Settings().Theme().(*look.Theme); ok {
-		return t.Mode()
-	}
-	return look.AsDesktop
-}
-
+// savedMode returns the look that was chosen last, light where none was.
 func (s *Shell) savedMode() look.Mode {
-	switch s.app.Preferences().String(prefTheme) {
-	case "light":
-		return look.Light
-	case "dark":
+	if s.app.Preferences().String(prefLook) == darkWord {
 		return look.Dark
 	}
-	return look.AsDesktop
+	return look.Light
 }
 
 // dark reports whether the dark look is on.
-func (s *Shell) dark() bool {
-	return s.mode().Variant(s.app.Settings().ThemeVariant()) == 0
-}
+func (s *Shell) dark() bool { return s.mode == look.Dark }
 
 // SetDark puts the dark or the light look on and keeps the choice.
 func (s *Shell) SetDark(on bool) {
-	mode, word := look.Light, "light"
+	word := lightWord
+	s.mode = look.Light
 	if on {
-		mode, word = look.Dark, "dark"
+		word = darkWord
+		s.mode = look.Dark
 	}
-	s.app.Preferences().SetString(prefTheme, word)
-	s.app.Settings().SetTheme(look.NewTheme(mode))
+	s.app.Preferences().SetString(prefLook, word)
+	s.app.Settings().SetTheme(look.NewTheme(s.mode))
 	s.bench.SetPalette(s.palette())
 	s.tray.SetPalette(s.palette())
 	s.top.update()

@@ -450,10 +450,16 @@ func TestNothingChangesUnseen(t *testing.T) {
 
 func TestThemeAndUnitSwitch(t *testing.T) {
 	s := window(t)
+	if s.dark() {
+		t.Error("the window comes up dark without having been asked to")
+	}
 	for _, dark := range []bool{true, false} {
 		s.SetDark(dark)
 		if s.dark() != dark {
 			t.Errorf("dark is %v", s.dark())
+		}
+		if again, err := New(s.app); err != nil || again.dark() != dark {
+			t.Errorf("the next window is dark: %v, %v", again.dark(), err)
 		}
 	}
 	for _, u := range draft.Units() {

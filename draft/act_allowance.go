@@ -33,7 +33,7 @@ var SetAllowance = register(Info{
 		if e.Kind == FoldEdge {
 			return fmt.Errorf("edge %s is a fold, which is never cut and has no allowance", e.label())
 		}
-		set, err := a.on(e.Allowance)
+		set, err := a.on(e.Allowance, p.Unit)
 		if err != nil {
 			return fmt.Errorf("edge %s: %w", e.label(), err)
 		}
@@ -43,7 +43,7 @@ var SetAllowance = register(Info{
 })
 
 // on returns the allowance with what is given put in.
-func (a SetAllowanceArgs) on(old Allowance) (Allowance, error) {
+func (a SetAllowanceArgs) on(old Allowance, unit Unit) (Allowance, error) {
 	set := old
 	put(&set.Start, (*float64)(a.Width))
 	put(&set.End, (*float64)(a.Width))
@@ -52,16 +52,21 @@ func (a SetAllowanceArgs) on(old Allowance) (Allowance, error) {
 	put(&set.TrimTo, (*float64)(a.Trim))
 	for _, w := range []float64{set.Start, set.End, set.TrimTo} {
 		if !(w >= 0 && w <= MaxAllowance) {
-			return old, fmt.Errorf("an allowance lies between 0 mm and 1 m, and cannot be %g mm", w)
+			return old, outOfAllowances(w, unit)
 		}
 	}
 	if set.TrimTo > set.Widest() {
 		if a.Trim != nil {
-			return old, fmt.Errorf("it is cut %g mm wide and cannot be trimmed to %g mm", set.Widest(), set.TrimTo)
+			return old, fmt.Errorf("it is cut %s wide and cannot be trimmed to %s", unit.Format(set.Widest()), unit.Format(set.TrimTo))
 		}
 		set.TrimTo = 0 // the new width is narrower than what was to be left of the old
 	}
 	return set, nil
+}
+
+// outOfAllowances says that no allowance is w mm wide.
+func outOfAllowances(w float64, unit Unit) error {
+	return fmt.Errorf("an allowance lies between 0 and %s, and cannot be %s", unit.Format(MaxAllowance), unit.Format(w))
 }
 
 // SetCornerArgs are the arguments of SetCorner.

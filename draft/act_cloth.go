@@ -1,7 +1,6 @@
 package draft
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 )
@@ -52,7 +51,7 @@ var AddCloth = register(Info{
 	}
 	for _, mm := range []Length{a.Thickness, a.Width} {
 		if !(mm >= 0 && mm <= MaxCoordinate) {
-			return Outcome{}, fmt.Errorf("a cloth cannot measure %g mm", float64(mm))
+			return Outcome{}, fmt.Errorf("a cloth cannot measure %s", p.Unit.Format(float64(mm)))
 		}
 	}
 	colour := strings.ToLower(strings.TrimSpace(a.Colour))
@@ -69,58 +68,3 @@ var AddCloth = register(Info{
 	next.Cloths = append(append([]*Cloth(nil), p.Cloths...), cloth)
 	return Outcome{Project: next, Made: cloth.ID, subject: name}, nil
 })
-
-// WaiveArgs are the arguments of Waive.
-type WaiveArgs struct {
-	Finding string `arg:"finding" says:"the key of the finding"`
-	Reason  string `arg:"reason" says:"why it may stay"`
-}
-
-// Waive says that a finding may stay, and why.
-var Waive = register(Info{
-	Name: "waive", Title: "Live with a finding", Group: groupProject,
-	Says: "Says that a finding may stay as it is, and why.",
-}, func(p *Project, a WaiveArgs) (Outcome, error) {
-	key, reason := strings.TrimSpace(a.Finding), strings.TrimSpace(a.Reason)
-	switch {
-	case key == "":
-		return Outcome{}, errors.New("no finding is named")
-	case reason == "":
-		return Outcome{}, errors.New("it needs a reason, for whoever meets the finding next")
-	case len(key) > MaxName || len(reason) > MaxName:
-		return Outcome{}, fmt.Errorf("a reason may have at most %d bytes", MaxName)
-	}
-	next := p.shallow()
-	next.Waivers = append(p.waiversBut(key), Waiver{key, strings.ToValidUTF8(reason, "")})
-	return Outcome{Project: next}, nil
-})
-
-// UnwaiveArgs are the arguments of Unwaive.
-type UnwaiveArgs struct {
-	Finding string `arg:"finding" says:"the key of the finding"`
-}
-
-// Unwaive tells a finding again that was to stay.
-var Unwaive = register(Info{
-	Name: "unwaive", Title: "Tell a finding again", Group: groupProject,
-	Says: "Tells a finding again that was to stay as it is.",
-}, func(p *Project, a UnwaiveArgs) (Outcome, error) {
-	key := strings.TrimSpace(a.Finding)
-	next := p.shallow()
-	next.Waivers = p.waiversBut(key)
-	if len(next.Waivers) == len(p.Waivers) {
-		return Outcome{}, fmt.Errorf("no finding %q was to stay", key)
-	}
-	return Outcome{Project: next}, nil
-})
-
-// waiversBut returns a copy of the waivers without those of the finding.
-func (p *Project) waiversBut(key string) []Waiver {
-	var list []Waiver
-	for _, w := range p.Waivers {
-		if w.Finding != key {
-			list = append(list, w)
-		}
-	}
-	return list
-}

@@ -40,8 +40,35 @@ var SetCut = register(Info{
 		return Outcome{}, err
 	}
 	out.Says = said.Says
-	return out, out.Project.usesExist()
+	return out.afterCut()
 })
+
+// afterCut returns the outcome of an act that has changed how pieces are cut: it is
+// refused where a seam sews a copy that is no longer cut, and a seam that stood for
+// both sides of the body, of which there is one now, stands for that.
+func (o Outcome) afterCut() (Outcome, error) {
+	p := o.Project
+	if err := p.usesExist(); err != nil {
+		return Outcome{}, err
+	}
+	for _, s := range p.Seams {
+		if !s.BothSides || p.hasOtherSide(s) {
+			continue
+		}
+		one := *s
+		one.BothSides = false
+		p = p.withSeam(&one)
+		o.say("Seam %s no longer stands for the other side of the body.", s.label())
+	}
+	o.Project = p
+	return o, nil
+}
+
+func (p *Project) hasOtherSide(s *Seam) bool {
+	_, a := p.mirrored(s.A)
+	_, b := p.mirrored(s.B)
+	return a && b
+}
 
 // usesExist reports the first seam that sews something that is not cut.
 func (p *Project) usesExist() error {

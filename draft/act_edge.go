@@ -22,7 +22,7 @@ var SetKind = register(Info{
 			return nil
 		}
 		if a.Kind == FoldEdge {
-			return q.foldOn(i, &said)
+			return q.foldOn(i, p.Unit, &said)
 		}
 		if e.Kind == FoldEdge && q.Cut.Way == CutOnFold && q.folds() == 1 {
 			q.Cut.Way = CutSingle
@@ -31,11 +31,16 @@ var SetKind = register(Info{
 		e.Kind = a.Kind
 		return nil
 	})
-	if err == nil && a.Kind == FoldEdge {
-		err = p.noSewnFold(out.Project)
+	if err != nil {
+		return Outcome{}, err
+	}
+	if a.Kind == FoldEdge {
+		if err := out.Project.noSewnFold(); err != nil {
+			return Outcome{}, err
+		}
 	}
 	out.Says = said.Says
-	return out, err
+	return out.afterCut()
 })
 
 // folds returns how many edges of the piece are folds.
@@ -50,7 +55,7 @@ func (p *Piece) folds() int {
 }
 
 // foldOn makes edge i the fold of the piece.
-func (p *Piece) foldOn(i int, out *Outcome) error {
+func (p *Piece) foldOn(i int, unit Unit, out *Outcome) error {
 	e := &p.Edges[i]
 	for k := range p.Edges {
 		if p.Edges[k].Kind == FoldEdge && k != i {
@@ -61,7 +66,7 @@ func (p *Piece) foldOn(i int, out *Outcome) error {
 		return fmt.Errorf("its outline is the one edge %s, which cannot all be a fold", e.label())
 	}
 	if off := bend(p.EdgePath(i)); off > FoldTolerance {
-		return fmt.Errorf("edge %s bends by %.2f mm and cannot be a fold, which is straight to %g mm; straighten it first", e.label(), off, FoldTolerance)
+		return fmt.Errorf("edge %s bends by %s and cannot be a fold, which is straight; straighten it first", e.label(), unit.FormatSmall(off))
 	}
 	for _, d := range p.Darts {
 		if d.Edge == e.ID {
@@ -77,13 +82,12 @@ func (p *Piece) foldOn(i int, out *Outcome) error {
 	return nil
 }
 
-// noSewnFold reports an error if a seam of the next project runs along an edge
-// that has become a fold.
-func (p *Project) noSewnFold(next *Project) error {
-	for _, s := range next.Seams {
+// noSewnFold reports an error if a seam runs along an edge that has become a fold.
+func (p *Project) noSewnFold() error {
+	for _, s := range p.Seams {
 		for _, run := range []Run{s.A, s.B} {
 			for _, u := range run {
-				if piece := next.Piece(u.Piece); piece != nil {
+				if piece := p.Piece(u.Piece); piece != nil {
 					if e, _ := piece.Edge(u.Edge); e != nil && e.Kind == FoldEdge {
 						return fmt.Errorf("%s: edge %s is sewn in seam %s and cannot be a fold; take the seam apart first", piece.label(), e.label(), s.label())
 					}

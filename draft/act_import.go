@@ -38,10 +38,10 @@ type ImportOutlinesArgs struct {
 
 // ImportOutlines makes a piece of each outline, in order, at its place in the
 // drawing unless it would lie on another piece: then it goes beside them. Its grain
-// is taken to run upright. Where
-// the outlines are cut lines, the stitching line is the parallel inside, and what
-// does not come back to the given line when the allowance is added again is told.
-// It is not listed: outlines come from a drawing, not from text.
+// is taken to run upright. Where the outlines are cut lines, the stitching line is
+// the parallel inside, and what does not come back to the given line when the
+// allowance is added again is told. It is not listed: outlines come from a drawing,
+// not from text.
 var ImportOutlines = newAct(Info{
 	Name: "import-outlines", Title: "Import outlines", Group: groupPieces,
 	Says: "Makes pieces of the closed outlines of a drawing.",
@@ -52,7 +52,7 @@ func importOutlines(p *Project, a ImportOutlinesArgs) (Outcome, error) {
 		return Outcome{}, errors.New("there is no outline to import")
 	}
 	if !(a.Allowance >= 0 && a.Allowance <= MaxAllowance) {
-		return Outcome{}, fmt.Errorf("an allowance lies between 0 mm and 1 m, and cannot be %g mm", a.Allowance)
+		return Outcome{}, outOfAllowances(a.Allowance, p.Unit)
 	}
 	nodes := p.nodeCount()
 	for _, o := range a.Outlines {
@@ -112,7 +112,7 @@ func (imp *importer) add(i int, o Outline) error {
 	given := edges
 	if imp.args.Line == CutDrawn && imp.args.Allowance > 0 {
 		if edges, err = stitchInside(edges, imp.args.Allowance); err != nil {
-			return fmt.Errorf("piece %s: with %g mm of allowance inside its cut line: %w", name, imp.args.Allowance, err)
+			return fmt.Errorf("piece %s: with %s of allowance inside its cut line: %w", name, imp.unit().Format(imp.args.Allowance), inUnit(err, imp.unit()))
 		}
 	}
 	piece := imp.piece(name, edges)
@@ -124,6 +124,17 @@ func (imp *importer) add(i int, o Outline) error {
 	imp.made = append(imp.made, piece.ID)
 	imp.out.Project.Pieces = append(imp.out.Project.Pieces, piece)
 	return nil
+}
+
+func (imp *importer) unit() Unit { return imp.out.Project.Unit }
+
+// inUnit puts the width that the error names into the unit.
+func inUnit(err error, unit Unit) error {
+	var none *geom.VanishedError
+	if errors.As(err, &none) && none.Largest > 0 {
+		return fmt.Errorf("nothing is left of the piece; about %s is the most that it can give", unit.Format(none.Largest))
+	}
+	return err
 }
 
 // piece makes a piece whose stitching line is the edges.
@@ -190,9 +201,9 @@ func (imp *importer) tellDeviation(piece *Piece, given []drawnEdge) {
 	along, corner := comesBack(flat.Cut, given, geom.MitreLimit*imp.args.Allowance)
 	switch {
 	case along.by > comeBackSlack && along.by >= corner.by:
-		imp.out.say("%s: where edge %s turns too tightly for the allowance, its cut line lies up to %.2f mm off the drawn one.", piece.Name, along.edge, along.by)
+		imp.out.say("%s: where edge %s turns too tightly for the allowance, its cut line lies up to %s off the drawn one.", piece.Name, along.edge, imp.unit().FormatSmall(along.by))
 	case corner.by > comeBackCornerSlack:
-		imp.out.say("%s: at a corner of edge %s its cut line lies up to %.2f mm off the drawn one, since an allowance runs on straight there.", piece.Name, corner.edge, corner.by)
+		imp.out.say("%s: at a corner of edge %s its cut line lies up to %s off the drawn one, since an allowance runs on straight there.", piece.Name, corner.edge, imp.unit().FormatSmall(corner.by))
 	}
 }
 

@@ -227,7 +227,7 @@ func TestImportRefuses(t *testing.T) {
 		{ImportOutlinesArgs{Outlines: []Outline{short}}, "Cuff: its outline has 4 segments"},
 		{ImportOutlinesArgs{Outlines: []Outline{drawn("Cuff", rectangle(0, 0, 10, 0))}}, "Cuff: its outline encloses nothing"},
 		{ImportOutlinesArgs{Outlines: []Outline{drawn("Cuff", rectangle(0, 0, 10, 10))}, Line: CutDrawn, Allowance: 6}, "piece Cuff: with 6 mm"},
-		{ImportOutlinesArgs{Outlines: []Outline{drawn("Cuff", rectangle(0, 0, 10, 10))}, Allowance: -1}, "between 0 mm and 1 m"},
+		{ImportOutlinesArgs{Outlines: []Outline{drawn("Cuff", rectangle(0, 0, 10, 10))}, Allowance: -1}, "between 0 and 1000 mm"},
 		{ImportOutlinesArgs{Outlines: []Outline{drawn("Cuff", rectangle(0, 0, 1e6, 10))}}, "outside the 100 m"},
 	} {
 		if _, err := ImportOutlines.Do(New("x"), tt.args); err == nil || !strings.Contains(err.Error(), tt.says) {

@@ -21,7 +21,7 @@ var InsertNode = register(Info{
 	ids := p.newIDs()
 	made := ids.make(kindNode)
 	out, err := byEdge(p, []EdgeRef{a.Edge}, func(q *Piece, i int) error {
-		along, err := a.At.along(q, i)
+		along, err := a.At.along(q, i, p.Unit)
 		if err != nil {
 			return err
 		}
@@ -69,7 +69,7 @@ func (p *Piece) insert(i, k int, t float64, id ID) error {
 	a, b := s.Split(t)
 	n := Node{ID: id, At: a.P3}
 	if min(n.At.Dist(from.At), n.At.Dist(to.At)) < shortestStretch {
-		return fmt.Errorf("a point is less than %g mm from there already", shortestStretch)
+		return errors.New("there is a point already, too near to be told from it")
 	}
 	if !s.Straight {
 		n.Smooth = true
@@ -117,7 +117,7 @@ func oneByOne(p *Project, refs []NodeRef, f func(q *Piece, i, k int, ids *idSour
 			continue
 		}
 		done[r] = true
-		var step Outcome
+		step := Outcome{unit: p.Unit}
 		ids := now.newIDs()
 		next, err := onePiece(now, r.Piece, func(q *Piece) error {
 			n, i, k := q.Node(r.Node)
@@ -192,11 +192,11 @@ func (p *Piece) deleteNode(i, k int, ids *idSource, out *Outcome) error {
 // isFree reports an error if something besides the outline hangs on the node.
 func (p *Piece) isFree(id ID) error {
 	if d := p.mouthOf(id); d != nil {
-		return fmt.Errorf("this point is a mouth of dart %s; take the dart out first", labelOf(d.Name, d.ID))
+		return fmt.Errorf("this point is a mouth of dart %s, and stays as long as the dart does", labelOf(d.Name, d.ID))
 	}
 	for _, s := range p.Spans {
 		if s.From == id || s.To == id {
-			return fmt.Errorf("span %s is measured from this point; take the span out first", labelOf(s.Name, s.ID))
+			return fmt.Errorf("the length %s is measured from this point, and the point stays as long as that does", labelOf(s.Name, s.ID))
 		}
 	}
 	return nil

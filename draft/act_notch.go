@@ -22,7 +22,7 @@ var AddNotch = register(Info{
 	ids := p.newIDs()
 	n := Notch{ID: ids.make(kindNotch), Shape: a.Shape, Double: a.Double}
 	out, err := byEdge(p, []EdgeRef{a.Edge}, func(q *Piece, i int) error {
-		if err := n.put(q, i, a.At); err != nil {
+		if err := n.put(q, i, a.At, p.Unit); err != nil {
 			return err
 		}
 		q.Notches = append(q.Notches, n)
@@ -36,16 +36,20 @@ var AddNotch = register(Info{
 	return out, nil
 })
 
-// put sets the place of the notch on edge i of the piece.
-func (n *Notch) put(p *Piece, i int, at EdgePlace) error {
+// put sets the place of the notch on edge i of the piece. A place that lies beyond
+// the end by what a length is rounded to is put at the end.
+func (n *Notch) put(p *Piece, i int, at EdgePlace, unit Unit) error {
 	e := &p.Edges[i]
 	if e.Kind == FoldEdge {
 		return fmt.Errorf("edge %s is a fold, which is never cut and has no notches", e.label())
 	}
-	if _, err := at.along(p, i); err != nil {
+	if _, err := at.along(p, i, unit); err != nil {
 		return err
 	}
 	n.Edge, n.At, n.Share, n.FromEnd = e.ID, at.At, at.Share, at.FromEnd
+	if most := p.EdgeLength(i); !n.Share && n.At > most {
+		n.At = toGrid(most)
+	}
 	return nil
 }
 
@@ -77,7 +81,7 @@ var MoveNotch = register(Info{
 			if a.At == nil {
 				return nil
 			}
-			return n.put(q, i, *a.At)
+			return n.put(q, i, *a.At, p.Unit)
 		}
 		return fmt.Errorf("notch %s %w", a.Notch.Notch, errGone)
 	})

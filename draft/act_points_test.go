@@ -96,7 +96,7 @@ func TestInsertedPointKeepsTheShape(t *testing.T) {
 			if err := place.readArg(p, at); err != nil {
 				t.Fatal(err)
 			}
-			want, _ := place.along(p.Pieces[0], i)
+			want, _ := place.along(p.Pieces[0], i, p.Unit)
 			_, _, k := out.Project.Pieces[0].Node(out.Made)
 			line := out.Project.Pieces[0].EdgePath(i)
 			if got := line[:k].Length(); math.Abs(got-want) > 1e-5 {
@@ -104,7 +104,7 @@ func TestInsertedPointKeepsTheShape(t *testing.T) {
 			}
 		}
 	}
-	mustRefuse(t, p, "is 90.00 mm long", "insert-node", "edge=front.hem", "at=90.1mm")
+	mustRefuse(t, p, "is 90 mm long", "insert-node", "edge=front.hem", "at=90.1mm")
 	mustRefuse(t, p, "already", "insert-node", "edge=front.hem", "at=100%")
 }
 

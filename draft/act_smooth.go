@@ -22,7 +22,7 @@ var SmoothNode = register(Info{
 	return oneByOne(p, a.Nodes, func(q *Piece, i, k int, ids *idSource, out *Outcome) error {
 		n := q.Edges[i].Nodes[k]
 		if d := q.mouthOf(n.ID); d != nil {
-			return fmt.Errorf("this point is a mouth of dart %s and cannot be smooth; take the dart out first", labelOf(d.Name, d.ID))
+			return fmt.Errorf("this point is a mouth of dart %s and cannot be smooth", labelOf(d.Name, d.ID))
 		}
 		if k == 0 && len(q.Edges) > 1 {
 			if err := q.canMerge(i); err != nil {

@@ -82,14 +82,14 @@ func (*EdgePlace) argKind() string {
 }
 
 // along returns the place in mm from the start of edge i of the piece.
-func (e EdgePlace) along(p *Piece, i int) (float64, error) {
+func (e EdgePlace) along(p *Piece, i int, unit Unit) (float64, error) {
 	length := p.EdgeLength(i)
 	at := e.At
 	if e.Share {
 		at *= length
 	}
-	if !(at >= 0 && at <= length+placeSlack) {
-		return 0, fmt.Errorf("edge %s of %s is %.2f mm long, so that there is no place at %.2f mm", p.Edges[i].label(), p.Name, length, at)
+	if !(at >= 0 && at <= length+unit.placeSlack()) {
+		return 0, fmt.Errorf("edge %s of %s is %s long, so that there is no place at %s", p.Edges[i].label(), p.label(), unit.Format(length), unit.Format(at))
 	}
 	if e.FromEnd {
 		at = length - at
@@ -98,8 +98,8 @@ func (e EdgePlace) along(p *Piece, i int) (float64, error) {
 }
 
 // placeSlack is how far, in mm, a place may lie beyond the end of an edge and
-// still mean that end: lengths are shown rounded to a hundredth.
-const placeSlack = 0.01
+// still mean that end: by as much as a length that is shown may be rounded up.
+func (u Unit) placeSlack() float64 { return u.Step()/2 + Grid }
 
 // MaxName bounds a name or a note, in bytes.
 const MaxName = 2000

@@ -21,7 +21,7 @@ func (c *pieceCheck) checkDarts() {
 		}
 		a, b := from.At.Dist(d.Apex), to.At.Dist(d.Apex)
 		if diff := math.Abs(a - b); diff > legLimit {
-			f := c.add(Problem, edge, "dart "+string(d.ID), "The legs of dart %s differ by %s (%s and %s); sewn together the longer one puckers. Move a mouth point or the tip.", labelOf(d.Name, d.ID), c.unit.Format(diff), c.unit.Format(a), c.unit.Format(b))
+			f := c.add(Problem, edge, "dart "+string(d.ID), "The legs of dart %s differ by %s (%s and %s); sewn together the longer one puckers. Move a mouth point or the tip.", labelOf(d.Name, d.ID), c.unit.FormatSmall(diff), c.unit.Format(a), c.unit.Format(b))
 			f.Value, f.Limit = diff, legLimit
 		}
 		if !outline.Contains(d.Apex) {
@@ -36,7 +36,7 @@ func (c *pieceCheck) checkDarts() {
 func (c *pieceCheck) checkNotches(lengths []float64) {
 	for _, n := range c.piece.Notches {
 		edge, i := c.piece.Edge(n.Edge)
-		if edge == nil || n.Share || n.At <= lengths[i]+placeSlack {
+		if edge == nil || n.Share || n.At <= lengths[i]+c.unit.placeSlack() {
 			continue
 		}
 		f := c.add(LookAgain, edge, "notch "+string(n.ID), "A notch is set %s along an edge of %s, beyond its end. Move it back.", c.unit.Format(n.At), c.unit.Format(lengths[i]))

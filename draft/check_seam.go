@@ -37,14 +37,14 @@ func seamSays(p *Project, st SeamState) string {
 	u := p.Unit
 	if st.Want == 1 {
 		return fmt.Sprintf("Its sides are %s and %s, %s apart, and should be equal; sewn together one of them puckers. Move a point, or say that one side is eased or gathered.",
-			u.Format(st.A), u.Format(st.B), u.Format(math.Abs(st.Diff)))
+			u.Format(st.A), u.Format(st.B), u.FormatSmall(math.Abs(st.Diff)))
 	}
 	than := "longer"
 	if st.Diff < 0 {
 		than = "shorter"
 	}
 	return fmt.Sprintf("Its sides are %s and %s, a fullness of %.3f; %.3f is wanted, so the fuller side is %s %s than it should be.",
-		u.Format(st.A), u.Format(st.B), st.Ratio, st.Want, u.Format(math.Abs(st.Diff)), than)
+		u.Format(st.A), u.Format(st.B), st.Ratio, st.Want, u.FormatSmall(math.Abs(st.Diff)), than)
 }
 
 // checkUses finds edge uses that two seams claim.
@@ -113,7 +113,7 @@ func checkSpans(p *Project, states []SpanState) []Finding {
 			Key: "piece/" + string(st.Piece.ID) + "/span/" + string(st.Span.ID), Level: LookAgain,
 			About: st.Piece.label() + ", " + labelOf(st.Span.Name, st.Span.ID), Piece: st.Piece.ID,
 			Says: fmt.Sprintf("It measures %s, %s less than its share of %s. Worn, it would be too tight there.",
-				p.Unit.Format(st.Length), p.Unit.Format(-diff), st.Span.Measure),
+				p.Unit.Format(st.Length), p.Unit.FormatSmall(-diff), st.Span.Measure),
 			Value: -diff, Limit: spanLimit,
 		})
 	}

@@ -97,7 +97,7 @@ func (c *pieceCheck) checkFold() {
 func (c *pieceCheck) checkFoldLine(i int) {
 	edge, line := &c.piece.Edges[i], c.piece.EdgePath(i)
 	if off := bend(line); off > FoldTolerance {
-		f := c.add(Problem, edge, "fold bent", "The fold bends by %s; cloth folds on a straight line only, so the two halves would not match. Straighten the edge.", c.unit.Format(off))
+		f := c.add(Problem, edge, "fold bent", "The fold bends by %s; cloth folds on a straight line only, so the two halves would not match. Straighten the edge.", c.unit.FormatSmall(off))
 		f.Value, f.Limit = off, FoldTolerance
 	}
 	// The mirror image must lie beyond the fold, not on the piece.
@@ -110,7 +110,7 @@ func (c *pieceCheck) checkFoldLine(i int) {
 		}
 	}
 	if over > FoldTolerance {
-		f := c.add(Problem, edge, "fold inside", "The piece reaches %s across its own fold, so that the two halves would overlap. Move the fold out or the edge in.", c.unit.Format(over))
+		f := c.add(Problem, edge, "fold inside", "The piece reaches %s across its own fold, so that the two halves would overlap. Move the fold out or the edge in.", c.unit.FormatSmall(over))
 		f.Value, f.Limit = over, FoldTolerance
 	}
 }

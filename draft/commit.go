@@ -24,7 +24,7 @@ func commit(before *Project, out Outcome) (Outcome, error) {
 		return Outcome{}, err
 	}
 	if n := after.nodeCount(); n > MaxNodes {
-		return Outcome{}, fmt.Errorf("the project would have %d nodes; at most %d fit", n, MaxNodes)
+		return Outcome{}, fmt.Errorf("the project would have %d points; at most %d fit", n, MaxNodes)
 	}
 	out.Project = after
 	return out, nil

@@ -116,7 +116,7 @@ func (p *Piece) merge(i int, at float64, kept bool, ids *idSource, out *Outcome)
 	p.followDarts()
 	out.Made = e.ID
 	if a.Allowance.End != b.Allowance.Start {
-		out.say("%s: the allowance of %s now tapers from %g mm to %g mm.", p.label(), e.label(), e.Allowance.Start, e.Allowance.End)
+		out.say("%s: the allowance of %s now tapers from %s to %s.", p.label(), e.label(), out.unit.Format(e.Allowance.Start), out.unit.Format(e.Allowance.End))
 	}
 	if a.Kind != b.Kind {
 		out.say("%s: edge %s is now all %s.", p.label(), e.label(), e.Kind)

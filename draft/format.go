@@ -39,6 +39,10 @@ func (u Unit) Symbol() string {
 // without needless zeros: "61.4 mm", "3 1/2 in". Parse reads it back.
 func (u Unit) Format(mm float64) string { return u.FormatBare(mm) + " " + u.Symbol() }
 
+// FormatSmall returns a length as Format does, but one too small to show as one
+// Step: what is told as wrong is never told as 0.
+func (u Unit) FormatSmall(mm float64) string { return u.Format(max(mm, u.Step())) }
+
 // FormatBare returns the same without the unit, for a field that shows its unit
 // beside it. What is not a finite number becomes "?". It is rounded: text that a
 // person has not touched must not be taken back as a new length.

@@ -1,0 +1,4 @@
+package draft
+
+// UsesExist lets tests from outside ask whether everything that is sewn is cut.
+func UsesExist(p *Project) error { return p.usesExist() }

@@ -233,6 +233,10 @@ func actNames() []string {
 	return list
 }
 
+// laysFlat are the acts that need cut lines. They are left out on odd projects, where
+// an allowance of 60 m about an edge of a micrometre takes many seconds.
+var laysFlat = map[string]bool{"waive": true, "unwaive": true, "duplicate-piece": true}
+
 // After any acts every earlier project is as it was, every project is sound, and
 // undo leads back to the very same projects.
 func TestActsNeverTouchEarlierProjects(t *testing.T) {
@@ -251,8 +255,8 @@ func TestActsNeverTouchEarlierProjects(t *testing.T) {
 				t.Fatal(err)
 			}
 			name := act.Info().Name
-			if odd && (name == "waive" || name == "unwaive") {
-				continue // the checks that these ask take seconds on allowances of 60 m
+			if odd && laysFlat[name] {
+				continue
 			}
 			texts, ok := drawArgs(t, p, act)
 			if !ok {

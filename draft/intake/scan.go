@@ -39,9 +39,11 @@ func isDigit(b byte) bool { return b >= '0' && b <= '9' }
 func isAlpha(b byte) bool { return b >= 'a' && b <= 'z' || b >= 'A' && b <= 'Z' }
 
 func (c *scanner) space() {
-	for !c.done() && isSpace(c.s[c.i]) {
-		c.i++
+	rest, n := c.s[c.i:], 0
+	for n < len(rest) && isSpace(rest[n]) {
+		n++
 	}
+	c.i += n
 }
 
 // comma skips white space with at most one comma in it, and reports whether

@@ -31,6 +31,9 @@ type Bench struct {
 	OnRune func(r rune) bool
 	// OnMenu is asked for a menu at a place of the canvas.
 	OnMenu func(r desk.Ref, at geom.Point, canvasPos fyne.Position)
+	// Covered is how much of the bench's top lies under other things, in screen
+	// units.
+	Covered float32
 	// Modifiers returns the modifier keys that are held.
 	Modifiers func() fyne.KeyModifier
 	// Later does something once the present event is over.
@@ -46,18 +49,13 @@ type Bench struct {
 	palette paint.Palette
 	still   *paint.Scene
 	raster  *canvas.Raster
-	hand    tool.Tool
-	keys    *tool.Hand // what the arrow keys work with, and the tools
+	hand    *tool.Hand // what the tools and the arrow keys work with
+	tool    tool.Tool  // the one in hand, nil for none
 	pointer pointer
-	fitNext bool
-	// fitted is the scale, in units to a mm, that all pieces were fitted at last: as
-	// long as it holds, they are fitted anew when the bench changes its size.
-	fitted  float64
-	focused bool
+	// whole says that the view shows all pieces and was not moved since; they are
+	// fitted anew unless that was done for this size of the bench.
+	whole, sized bool
 }
-
-// fitMargin is what Fit leaves free on every side, in screen units.
-const fitMargin = 56
 
 // New returns a bench for the desk in the palette.
 func New(d *desk.Desk, palette paint.Palette) (*Bench, error) {
@@ -67,24 +65,32 @@ func New(d *desk.Desk, palette paint.Palette) (*Bench, error) {
 	}
 	b := &Bench{
 		desk: d, scene: newScene(), painter: painter, layers: paint.NewLayers(painter),
-		palette: palette, view: paint.NewView(1, 1, 1), fitNext: true,
+		palette: palette, view: paint.NewView(1, 1, 1), whole: true,
 		Modifiers: currentModifiers, Now: time.Now, Later: func(f func()) { go fyne.Do(f) },
 	}
-	b.keys = &tool.Hand{Desk: d, Inside: b.scene.inside, Scroll: b.Scroll}
+	b.hand = &tool.Hand{Desk: d, Inside: b.scene.inside, Scroll: b.Scroll}
 	b.raster = canvas.NewRaster(b.generate)
 	b.raster.ScaleMode = canvas.ImageScalePixels
 	b.ExtendBaseWidget(b)
 	b.take()
 	d.Listen(func(c desk.Change) {
 		if c.Has(desk.Opened) {
-			b.fitNext = true
-			b.scene.hover = desk.Ref{}
+			b.opened()
 		}
 		if c.Has(desk.Document | desk.Selection) {
 			b.take()
 		}
 	})
 	return b, nil
+}
+
+// opened drops all that belonged to the document before.
+func (b *Bench) opened() {
+	if b.tool != nil {
+		b.tool.Cancel()
+	}
+	b.scene.hover = desk.Ref{}
+	b.whole, b.sized = true, false
 }
 
 // take takes in the document as it now stands.
@@ -103,15 +109,15 @@ func (b *Bench) SetPalette(p paint.Palette) {
 
 // SetTool puts a tool in hand; what the one before had under way is dropped.
 func (b *Bench) SetTool(t tool.Tool) {
-	if b.hand != nil {
-		b.hand.Cancel()
+	if b.tool != nil {
+		b.tool.Cancel()
 	}
-	b.hand = t
+	b.tool = t
 	b.redraw()
 }
 
 // Tool returns the tool in hand.
-func (b *Bench) Tool() tool.Tool { return b.hand }
+func (b *Bench) Tool() tool.Tool { return b.tool }
 
 // CreateRenderer implements fyne.Widget.
 func (b *Bench) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(b.raster) }
@@ -136,12 +142,11 @@ func (b *Bench) Frame(w, h int) *image.RGBA {
 	}
 	if before := b.view; before.W != w || before.H != h || before.DPR != dpr {
 		b.view = b.view.Resized(w, h, dpr)
-		b.fitNext = b.fitNext || b.fitted == b.view.Scale/dpr
+		b.sized = false
 	}
-	if b.fitNext && w > 1 && h > 1 {
-		b.fitNext = false
-		b.fit(b.scene.bounds())
-		b.fitted = b.view.Scale / dpr
+	if b.whole && !b.sized {
+		b.sized = true
+		b.view = b.fitted(b.scene.bounds())
 		if b.OnView != nil {
 			b.Later(b.OnView) // not while the window is being painted
 		}
@@ -179,8 +184,8 @@ func sameItems(a, b []*paint.Item) bool {
 
 func (b *Bench) movingScene() *paint.Scene {
 	var marks tool.Marks
-	if b.hand != nil {
-		marks = b.hand.Marks()
+	if b.tool != nil {
+		marks = b.tool.Marks()
 	}
 	// Beyond this share of the width a plate would run out of the bench.
 	const plateTurns = 0.62
@@ -190,6 +195,6 @@ func (b *Bench) movingScene() *paint.Scene {
 
 // Hand returns what tools work with at this bench. say shows a line of text.
 func (b *Bench) Hand(say func(string)) *tool.Hand {
-	b.keys.Say = say
-	return b.keys
+	b.hand.Say = say
+	return b.hand
 }

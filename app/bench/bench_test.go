@@ -265,8 +265,7 @@ func TestFramesAreWhole(t *testing.T) {
 	s.release(from.Add(geom.Pt(15, -10)))
 	got := clone(s.Frame(640, 480))
 	fresh := newStage(t, s.desk.Project(), 640, 480)
-	fresh.view = s.view
-	fresh.fitNext = false
+	fresh.look(s.view)
 	fresh.desk.Pick(s.desk.Picked()...)
 	fresh.scene.hover = s.scene.hover
 	want := fresh.Frame(640, 480)
@@ -274,6 +273,28 @@ func TestFramesAreWhole(t *testing.T) {
 		if got.Pix[i] != want.Pix[i] {
 			t.Fatalf("pixel %d, %d differs", i/4%640, i/4/640)
 		}
+	}
+}
+
+// The pieces fill the bench, clear of what covers its top, until the view is moved.
+func TestPiecesAreFittedUntilTheViewIsMoved(t *testing.T) {
+	s := newStage(t, project(t, 9), 640, 480)
+	s.Covered = 60
+	for _, size := range []image.Point{{900, 500}, {500, 900}, {1800, 1000}} {
+		s.Frame(size.X, size.Y)
+		box := s.scene.bounds()
+		low, high := s.view.ToPx(box.Min), s.view.ToPx(box.Max)
+		top := (60 + fitMargin*float64(size.Y)/s.view.DPR) * s.view.DPR
+		left, over := low.X-fitMargin*float64(size.X), high.Y-top
+		if left < -0.01 || over < -0.01 || min(left, over) > 0.01 {
+			t.Errorf("on %v the pieces lie %.2f px from the side and %.2f px from the top that they may reach", size, left, over)
+		}
+	}
+	s.Scroll(geom.Pt(3, 0))
+	before := s.view.Percent()
+	s.Frame(900, 500)
+	if math.Abs(s.view.Percent()-before) > 1e-9 {
+		t.Error("a view that was moved is fitted anew when the bench changes its size")
 	}
 }
 
@@ -287,7 +308,7 @@ func TestSeamsBearTheSameLetter(t *testing.T) {
 	s := newStage(t, project(t, 3), 900, 600)
 	s.click(s.middle(0, 1), 0)
 	s.click(s.middle(2, 5), fyne.KeyModifierShift)
-	s.Bench.keys.LinkPicked()
+	s.Bench.hand.LinkPicked()
 	seams := s.desk.Project().Seams
 	if len(seams) != 1 {
 		t.Fatalf("%d seams", len(seams))
@@ -306,7 +327,7 @@ func TestSeamsBearTheSameLetter(t *testing.T) {
 
 func TestNotchToolMarksAndTakesAway(t *testing.T) {
 	s := newStage(t, project(t, 1), 800, 600)
-	s.SetTool(tool.NewNotch(s.keys))
+	s.SetTool(tool.NewNotch(s.hand))
 	at := s.middle(0, 1)
 	want := s.piece(0).EdgeLength(1) * 0.25
 	s.click(at, 0)
@@ -326,7 +347,7 @@ func TestNotchToolMarksAndTakesAway(t *testing.T) {
 
 func TestTapeMeasures(t *testing.T) {
 	s := newStage(t, project(t, 1), 800, 600)
-	tape := tool.NewTape(s.keys)
+	tape := tool.NewTape(s.hand)
 	s.SetTool(tape)
 	out := s.scene.bounds().Min.Sub(geom.Pt(20, 20)) // clear of everything
 	s.drag(out, out.Add(geom.Pt(3, 4)), 0)

@@ -19,9 +19,6 @@ type hit struct {
 	// at is the place itself, or the nearest place of the node or edge, on the
 	// bench.
 	at geom.Point
-	// t is the share of the parameter and seg the segment on the edge's path, for
-	// a hit on an edge.
-	place geom.Place
 }
 
 // hitAt returns what the pointer at the place on the bench touches; mm is how many
@@ -83,7 +80,7 @@ func (s *scene) hitEdges(at geom.Point, reach float64) (hit, bool) {
 			place, d := path.Nearest(local)
 			if d < dist {
 				ref := desk.EdgeRef(b.piece.ID, b.piece.Edges[k].ID)
-				best, dist, found = hit{ref: ref, at: b.place.Apply(path.At(place)), place: place}, d, true
+				best, dist, found = hit{ref: ref, at: b.place.Apply(path.At(place))}, d, true
 			}
 		}
 		for k, seg := range b.cut {
@@ -94,7 +91,7 @@ func (s *scene) hitEdges(at geom.Point, reach float64) (hit, bool) {
 			if _, d := seg.Nearest(local); d < dist {
 				place, _ := b.edges[edge].Nearest(local)
 				ref := desk.EdgeRef(b.piece.ID, b.piece.Edges[edge].ID)
-				best, dist, found = hit{ref: ref, at: b.place.Apply(b.edges[edge].At(place)), place: place}, d, true
+				best, dist, found = hit{ref: ref, at: b.place.Apply(b.edges[edge].At(place))}, d, true
 			}
 		}
 	}

@@ -26,13 +26,10 @@ func (b *Bench) takeFocus() {
 }
 
 // FocusGained implements fyne.Focusable.
-func (b *Bench) FocusGained() { b.focused = true }
+func (b *Bench) FocusGained() {}
 
 // FocusLost implements fyne.Focusable.
-func (b *Bench) FocusLost() {
-	b.focused = false
-	b.pointer.space = false
-}
+func (b *Bench) FocusLost() { b.pointer.space = false }
 
 // KeyDown implements desktop.Keyable.
 func (b *Bench) KeyDown(e *fyne.KeyEvent) {
@@ -55,7 +52,7 @@ func (b *Bench) TypedKey(e *fyne.KeyEvent) {
 		if b.Modifiers()&fyne.KeyModifierShift != 0 {
 			step = nudgeCoarse
 		}
-		b.keys.Nudge(dir.Mul(step))
+		b.hand.Nudge(dir.Mul(step))
 		return
 	}
 	switch e.Name {
@@ -64,7 +61,7 @@ func (b *Bench) TypedKey(e *fyne.KeyEvent) {
 			return
 		}
 	case fyne.KeyReturn, fyne.KeyEnter:
-		if b.hand != nil && b.hand.Enter() {
+		if b.tool != nil && b.tool.Enter() {
 			b.redraw()
 			return
 		}
@@ -87,7 +84,7 @@ var arrows = map[fyne.KeyName]geom.Point{
 // cancel gets out of whatever is under way: the gesture, then the selection, one
 // level at a time.
 func (b *Bench) cancel() bool {
-	if b.hand != nil && b.hand.Cancel() {
+	if b.tool != nil && b.tool.Cancel() {
 		b.redraw()
 		return true
 	}
@@ -108,7 +105,7 @@ func (b *Bench) cancel() bool {
 func (b *Bench) TypedShortcut(s fyne.Shortcut) {
 	if k, ok := s.(*desktop.CustomShortcut); ok {
 		if dir, arrow := arrows[k.KeyName]; arrow {
-			b.keys.Nudge(dir.Mul(nudgeFine))
+			b.hand.Nudge(dir.Mul(nudgeFine))
 			return
 		}
 	}

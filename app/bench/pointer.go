@@ -31,11 +31,13 @@ const (
 	doubleReach = 5 // screen units
 )
 
-// wheelNotch is what the driver reports for one notch of the wheel, in units, and
-// zoomNotch how much one notch zooms.
+// wheelNotch is what the driver reports for one notch of the wheel, in units,
+// zoomNotch how much one notch zooms, and wheelAcross how many units the view moves
+// across for each that the driver reports.
 const (
-	wheelNotch = 25
-	zoomNotch  = 1.2
+	wheelNotch  = 25
+	zoomNotch   = 1.2
+	wheelAcross = 2
 )
 
 func currentModifiers() fyne.KeyModifier {
@@ -80,8 +82,8 @@ func (b *Bench) MouseDown(e *desktop.MouseEvent) {
 		p.pressed, p.panning = e.Button, true
 	case e.Button == desktop.MouseButtonPrimary:
 		p.pressed = e.Button
-		if b.hand != nil {
-			b.hand.Press(b.at(e.Position, e.Modifier))
+		if b.tool != nil {
+			b.tool.Press(b.at(e.Position, e.Modifier))
 			b.redraw()
 		}
 	case e.Button == desktop.MouseButtonSecondary:
@@ -117,17 +119,16 @@ func (b *Bench) Dragged(e *fyne.DragEvent) {
 	}
 	if p.panning {
 		dpr := b.view.DPR
-		b.view = b.view.Pan(float64(e.Position.X-p.last.X)*dpr, float64(e.Position.Y-p.last.Y)*dpr)
+		b.look(b.view.Pan(float64(e.Position.X-p.last.X)*dpr, float64(e.Position.Y-p.last.Y)*dpr))
 		p.last = e.Position
-		b.viewed()
 		return
 	}
 	p.last = e.Position
-	if b.hand == nil {
+	if b.tool == nil {
 		return
 	}
 	at := b.at(e.Position, b.Modifiers())
-	b.hand.Drag(at)
+	b.tool.Drag(at)
 	b.moved(at.At, true)
 	b.redraw()
 }
@@ -143,8 +144,8 @@ func (b *Bench) endGesture(pos fyne.Position, mods fyne.KeyModifier) {
 	}
 	wasPan := p.panning
 	p.pressed, p.panning = 0, false
-	if !wasPan && b.hand != nil {
-		b.hand.Release(b.at(pos, mods))
+	if !wasPan && b.tool != nil {
+		b.tool.Release(b.at(pos, mods))
 		b.redraw()
 	}
 }
@@ -162,10 +163,10 @@ func (b *Bench) MouseMoved(e *desktop.MouseEvent) {
 	before := b.scene.hover
 	b.scene.hover = at.Hit
 	changed := before != at.Hit
-	if b.hand != nil {
-		marks := b.hand.Marks()
-		b.hand.Hover(at)
-		changed = changed || marks.Plate != "" || b.hand.Marks().Plate != ""
+	if b.tool != nil {
+		marks := b.tool.Marks()
+		b.tool.Hover(at)
+		changed = changed || marks.Plate != "" || b.tool.Marks().Plate != ""
 	}
 	if changed {
 		b.redraw()
@@ -190,14 +191,15 @@ func (b *Bench) moved(at geom.Point, on bool) {
 // Scrolled zooms at the pointer; with Shift, which the driver turns into a wheel
 // across, it moves the view.
 func (b *Bench) Scrolled(e *fyne.ScrollEvent) {
+	v := b.view
 	if e.Scrolled.DX != 0 {
-		b.view = b.view.Pan(float64(e.Scrolled.DX)*2*b.view.DPR, 0)
+		v = v.Pan(float64(e.Scrolled.DX)*wheelAcross*v.DPR, 0)
 	}
 	if e.Scrolled.DY != 0 {
-		px := geom.Pt(float64(e.Position.X)*b.view.DPR, float64(e.Position.Y)*b.view.DPR)
-		b.view = b.view.ZoomAt(px, math.Pow(zoomNotch, float64(e.Scrolled.DY)/wheelNotch))
+		px := geom.Pt(float64(e.Position.X)*v.DPR, float64(e.Position.Y)*v.DPR)
+		v = v.ZoomAt(px, math.Pow(zoomNotch, float64(e.Scrolled.DY)/wheelNotch))
 	}
-	b.viewed()
+	b.look(v)
 }
 
 // Cursor implements desktop.Cursorable.

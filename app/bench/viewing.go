@@ -1,23 +1,25 @@
 package bench
 
 import (
+	"hemlet/app/bench/paint"
 	"hemlet/app/desk"
 	"hemlet/draft"
 	"hemlet/geom"
 )
 
-// Fit shows all pieces.
+// fitMargin is what Fit leaves free on every side, as a share of the bench.
+const fitMargin = 0.06
+
+// Fit shows all pieces. Until the view is moved they are fitted anew whenever the
+// bench changes its size.
 func (b *Bench) Fit() {
 	b.fit(b.scene.bounds())
-	b.fitted = b.view.Scale / b.view.DPR
+	b.whole = true
 	b.viewed()
 }
 
 // FitPicked shows the pieces of which something is picked, or all.
-func (b *Bench) FitPicked() {
-	b.fit(b.scene.bounds(piecesOf(b.desk.Picked())...))
-	b.viewed()
-}
+func (b *Bench) FitPicked() { b.fit(b.scene.bounds(piecesOf(b.desk.Picked())...)) }
 
 func piecesOf(refs []desk.Ref) []draft.ID {
 	var ids []draft.ID
@@ -29,17 +31,20 @@ func piecesOf(refs []desk.Ref) []draft.ID {
 	return ids
 }
 
-func (b *Bench) fit(box geom.Rect) {
-	if box.Empty() {
-		return
-	}
-	b.view = b.view.Fit(box, fitMargin)
+func (b *Bench) fit(box geom.Rect) { b.look(b.fitted(box)) }
+
+// fitted returns the view that shows the box as large as there is room.
+func (b *Bench) fitted(box geom.Rect) paint.View {
+	w, h := float64(b.view.W)/b.view.DPR, float64(b.view.H)/b.view.DPR
+	return b.view.FitWithin(box, paint.Margins{
+		Left: fitMargin * w, Right: fitMargin * w, Bottom: fitMargin * h,
+		Top: float64(b.Covered) + fitMargin*h,
+	})
 }
 
 // ZoomBy scales the view about its middle.
 func (b *Bench) ZoomBy(factor float64) {
-	b.view = b.view.ZoomAt(geom.Pt(float64(b.view.W)/2, float64(b.view.H)/2), factor)
-	b.viewed()
+	b.look(b.view.ZoomAt(geom.Pt(float64(b.view.W)/2, float64(b.view.H)/2), factor))
 }
 
 // TrueSize shows a millimetre as a millimetre on a screen of 96 dots an inch.
@@ -51,8 +56,7 @@ func (b *Bench) Percent() float64 { return b.view.Percent() }
 
 // Scroll moves the picture by a vector in mm on the bench.
 func (b *Bench) Scroll(by geom.Point) {
-	b.view = b.view.Pan(by.X*b.view.Scale, -by.Y*b.view.Scale)
-	b.viewed()
+	b.look(b.view.Pan(by.X*b.view.Scale, -by.Y*b.view.Scale))
 }
 
 // Reveal picks the refs and brings their pieces into sight if they are not.
@@ -67,10 +71,15 @@ func (b *Bench) Reveal(refs ...desk.Ref) {
 		if box.W() > seen.W() || box.H() > seen.H() {
 			b.fit(box)
 		} else {
-			b.view = b.view.Centre(box.Center())
+			b.look(b.view.Centre(box.Center()))
 		}
-		b.viewed()
 	}
+}
+
+// look moves the view.
+func (b *Bench) look(v paint.View) {
+	b.view, b.whole = v, false
+	b.viewed()
 }
 
 func (b *Bench) viewed() {

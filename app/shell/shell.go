@@ -107,6 +107,7 @@ func (s *Shell) Desk() *desk.Desk { return s.desk }
 func (s *Shell) build() {
 	s.commands = s.allCommands()
 	s.top, s.rail, s.strip = newTopBar(s), newRail(s), newToolStrip(s)
+	s.bench.Covered = s.strip.object.MinSize().Height
 	s.status, s.hover, s.welcome = newStatusBar(s), newHoverLabel(), newWelcome(s)
 	s.finder = newFinder(s)
 	s.centre = container.NewStack()

@@ -90,20 +90,33 @@ func (v View) scaleAt(px geom.Point, scale float64) View {
 	return v
 }
 
+// Margins are what is left free at the sides of a view, in screen units.
+type Margins struct{ Left, Top, Right, Bottom float64 }
+
 // Fit returns the view with r in the middle, as large as the margin in screen
 // units on every side lets it be. An empty r changes nothing; a point or a line
 // is only brought to the middle.
 func (v View) Fit(r geom.Rect, margin float64) View {
+	return v.FitWithin(r, Margins{margin, margin, margin, margin})
+}
+
+// FitWithin is Fit with a margin of its own at each side; the middle is that of
+// what they leave. Margins that leave nothing do not change the scale.
+func (v View) FitWithin(r geom.Rect, m Margins) View {
 	if r.Empty() {
 		return v
 	}
-	m := 2 * margin * v.DPR
-	scale := math.Min((float64(v.W)-m)/r.W(), (float64(v.H)-m)/r.H())
+	free := geom.Rect{
+		Min: geom.Point{X: m.Left * v.DPR, Y: m.Top * v.DPR},
+		Max: geom.Point{X: float64(v.W) - m.Right*v.DPR, Y: float64(v.H) - m.Bottom*v.DPR},
+	}
+	scale := math.Min((free.Max.X-free.Min.X)/r.W(), (free.Max.Y-free.Min.Y)/r.H())
 	if !(scale > 0) || math.IsInf(scale, 0) {
 		scale = v.Scale
 	}
 	v.Scale = min(max(scale, minScale*v.DPR), maxScale*v.DPR)
-	return v.Centre(r.Center())
+	v = v.Centre(r.Center())
+	return v.Pan((free.Min.X+free.Max.X-float64(v.W))/2, (free.Min.Y+free.Max.Y-float64(v.H))/2)
 }
 
 // Centre returns the view with p in the middle at the same scale.

@@ -298,6 +298,31 @@ func TestPiecesAreFittedUntilTheViewIsMoved(t *testing.T) {
 	}
 }
 
+// The letter of a seam on a band that is too shallow for it stands clear of the
+// band at any scale, that on a roomy piece inside it.
+func TestLettersStayOffTheLines(t *testing.T) {
+	band := func(high float64) draft.Outline {
+		return draft.Outline{Path: geom.Polygon(geom.Pt(0, 0), geom.Pt(80, 0), geom.Pt(80, high), geom.Pt(0, high)), Corner: []bool{true, true, true, true}}
+	}
+	for high, outside := range map[float64]bool{8: true, 60: false} {
+		out, err := draft.ImportOutlines.Do(draft.New("test"), draft.ImportOutlinesArgs{Outlines: []draft.Outline{band(high)}, Allowance: 4})
+		if err != nil {
+			t.Fatal(err)
+		}
+		piece := out.Project.Pieces[0]
+		body := newBody(draft.NewSlots(), piece)
+		text := (&pieceDrawing{body: body}).letter(0, 80, seamMark{letter: "A", share: letterShare}, piece.Edges[0].Allowance)
+		const capHigh = 8                             // of a letter, in units
+		for _, scale := range []float64{0.5, 2, 20} { // units to a mm
+			middle := text.At.Add(geom.Pt(text.DX, letterDrop-text.DY).Mul(1 / scale))
+			_, off := body.cut.Nearest(middle)
+			if body.cut.Contains(middle) == outside || off*scale < capHigh/2+cutWidth {
+				t.Errorf("a band %v mm high at %v units a mm: the letter stands %.1f units off the cut line, outside wanted: %v", high, scale, off*scale, outside)
+			}
+		}
+	}
+}
+
 func clone(img *image.RGBA) *image.RGBA {
 	out := image.NewRGBA(img.Rect)
 	copy(out.Pix, img.Pix)

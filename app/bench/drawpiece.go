@@ -165,14 +165,16 @@ func (d *pieceDrawing) grain() {
 }
 
 // letterInset is how far inside the stitching line the letter of a seam stands, in
-// screen units, and letterDrop how far its baseline lies below its middle.
+// screen units, letterOutset how far outside the cut line where a piece is too
+// shallow, and letterDrop how far its baseline lies below its middle.
 const (
-	letterInset = 13
-	letterDrop  = 4
+	letterInset  = 13
+	letterOutset = 11
+	letterDrop   = 4
 )
 
 // letterDepth is how deep, in mm, a piece must be beside the letter of a seam to
-// have room for it besides the label; in shallower ones it stands in the allowance.
+// have room for it besides the label; of shallower ones it stands outside.
 const letterDepth = 22
 
 // letters sets the letter of each seam beside its edges.
@@ -183,20 +185,27 @@ func (d *pieceDrawing) letters(marks seamMarks) {
 			continue
 		}
 		for _, m := range marks[e.ID] {
-			place := d.edges[i].AtLength(length * m.share)
-			at, in := d.edges[i].At(place), d.edges[i].Tangent(place).Left()
-			text := paint.Text{
-				At: at, DY: letterDrop, Text: m.letter, Size: 11, Weight: paint.SemiBold,
-				Colour: paint.Of(paint.Chalk), Anchor: paint.Middle, Halo: paint.Of(paint.Cloth),
-			}
-			width := e.Allowance.Start + (e.Allowance.End-e.Allowance.Start)*m.share
-			if width > 0 && !d.stitch.Contains(at.Add(in.Mul(letterDepth))) {
-				text.At = at.Sub(in.Mul(width / 2))
-			} else {
-				in = d.place.ApplyVector(in)
-				text.DX, text.DY = in.X*letterInset, letterDrop-in.Y*letterInset
-			}
-			d.add(text)
+			d.add(d.letter(i, length, m, e.Allowance))
 		}
 	}
+}
+
+// letter returns the letter of a seam beside edge i, clear of the lines on either
+// side of it at any scale.
+func (d *pieceDrawing) letter(i int, length float64, m seamMark, a draft.Allowance) paint.Text {
+	place := d.edges[i].AtLength(length * m.share)
+	at, in := d.edges[i].At(place), d.edges[i].Tangent(place).Left()
+	text := paint.Text{
+		At: at, Text: m.letter, Size: 11, Weight: paint.SemiBold,
+		Colour: paint.Of(paint.Chalk), Anchor: paint.Middle, Halo: paint.Of(paint.Cloth),
+	}
+	off := float64(letterInset)
+	if !d.stitch.Contains(at.Add(in.Mul(letterDepth))) {
+		text.At = at.Sub(in.Mul(a.Start + (a.End-a.Start)*m.share))
+		text.Halo = paint.Of(paint.Bench)
+		off = -letterOutset
+	}
+	way := d.place.ApplyVector(in).Mul(off)
+	text.DX, text.DY = way.X, letterDrop-way.Y
+	return text
 }

@@ -112,24 +112,35 @@ func (a Arrow) prepare(f *frame) {
 	}
 	from, to := crisp(f.px(a.A), f.px(a.B))
 	f.polyline(c, p, false, from, to)
-	f.head(c, p, from, to)
 	if a.Both {
-		f.head(c, p, to, from)
-	}
-}
-
-// head draws an open arrow head at the end of the line between places in pixels.
-func (f *frame) head(c ink, p pen, from, to geom.Point) {
-	d := to.Sub(from)
-	n := d.Len()
-	if n == 0 {
+		f.head(c, p, from, to, headOfTwo)
+		f.head(c, p, to, from, headOfTwo)
 		return
 	}
-	// On a short line the head shrinks with it.
-	k := math.Min(1, n/f.units(2*arrowLength))
-	d = d.Mul(k / n)
-	back := to.Sub(d.Mul(f.units(arrowLength)))
-	side := d.Left().Mul(f.units(arrowHalf))
+	f.head(c, p, from, to, headAlone)
+}
+
+// A head takes at most this share of its line, so that two stay apart; one that
+// would be shorter than leastHead, in screen units, is left out, for nobody could
+// tell it from a blot.
+const (
+	headAlone = 0.6
+	headOfTwo = 0.3
+	leastHead = 3.0
+)
+
+// head draws an open arrow head at the end of the line between places in pixels,
+// no longer than its share of the line.
+func (f *frame) head(c ink, p pen, from, to geom.Point, share float64) {
+	d := to.Sub(from)
+	n := d.Len()
+	long := math.Min(f.units(arrowLength), share*n)
+	if n == 0 || long < f.units(leastHead) {
+		return
+	}
+	d = d.Mul(long / n)
+	back := to.Sub(d)
+	side := d.Left().Mul(arrowHalf / arrowLength)
 	f.polyline(c, p, false, back.Add(side), to, back.Sub(side))
 }
 
@@ -154,8 +165,8 @@ func (b Bracket) prepare(f *frame) {
 	a, b0 = crisp(a, b0)
 	z, b1 = crisp(z, b1)
 	f.polyline(c, p, false, a, b0, b1, z)
-	f.head(c, p, b0, a)
-	f.head(c, p, b1, z)
+	f.head(c, p, b0, a, headAlone)
+	f.head(c, p, b1, z, headAlone)
 }
 
 // prepare makes a notch ready.

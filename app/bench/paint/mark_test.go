@@ -16,8 +16,8 @@ func one(t testing.TB, m Mark) *image.RGBA {
 // inked returns the box of the pixels that are not bench.
 func inked(img *image.RGBA) image.Rectangle {
 	var r image.Rectangle
-	for y := range img.Rect.Dy() {
-		for x := range img.Rect.Dx() {
+	for y := img.Rect.Min.Y; y < img.Rect.Max.Y; y++ {
+		for x := img.Rect.Min.X; x < img.Rect.Max.X; x++ {
 			if nrgbaAt(img, x, y) != light[Bench] {
 				r = r.Union(image.Rect(x, y, x+1, y+1))
 			}
@@ -118,6 +118,30 @@ func TestArrowHeads(t *testing.T) {
 	}
 	if l, r := heads(double); l == 0 || r == 0 {
 		t.Errorf("double: %d left, %d right", l, r)
+	}
+}
+
+// On a line too short for two heads of full length they shrink and stay apart; on
+// one shorter still there are none.
+func TestArrowHeadsStayApart(t *testing.T) {
+	for _, n := range []float64{4, 8, 14, 20, 26, 40} {
+		img := one(t, Arrow{A: geom.Pt(-n/2, 0), B: geom.Pt(n/2, 0), Both: true, Line: Line{Colour: Of(Ink), Width: 1}})
+		high := func(x int) int {
+			r := inked(img.SubImage(image.Rect(x, 0, x+1, 60)).(*image.RGBA))
+			return r.Dy()
+		}
+		// A line on a row of pixels, its smear to both sides included.
+		const lineHigh = 3
+		if got := high(40); got > lineHigh {
+			t.Errorf("%v units: the heads meet in the middle, %d px high", n, got)
+		}
+		box := inked(img)
+		if n*headOfTwo < leastHead && box.Dy() > lineHigh {
+			t.Errorf("%v units: heads where there is no room for them: %v", n, box)
+		}
+		if n*headOfTwo >= leastHead && box.Dy() <= lineHigh {
+			t.Errorf("%v units: no heads: %v", n, box)
+		}
 	}
 }
 

@@ -3,13 +3,21 @@ package draft
 import "hemlet/geom"
 
 // benchGap is the room in mm between pieces that are laid beside each other: a
-// finger's width.
-const benchGap = 20
+// finger's width. benchRow is how wide a row of them grows before the next begins
+// below it: the length of a cutting table.
+const (
+	benchGap = 20
+	benchRow = 1500
+)
 
 // benchRoom knows what lies on the bench, so that what is new finds a free place.
 type benchRoom struct {
 	lying []lyingPiece
 	box   geom.Rect
+	// row is the place where the next piece that must move begins: its left and
+	// its top. began says that there is a row.
+	row   geom.Point
+	began bool
 }
 
 // lyingPiece is the line round a piece where it lies.
@@ -40,17 +48,51 @@ func (b *benchRoom) add(l lyingPiece) {
 }
 
 // lay takes the piece where it lies if that is free; else it moves the piece to
-// the right of everything.
+// the right of everything, in rows.
 func (b *benchRoom) lay(p *Piece) {
 	here := p.lineOnBench()
 	for _, other := range b.lying {
 		if here.covers(other) {
-			p.Place.At.X += b.box.Max.X + benchGap - here.box.Min.X
-			here = p.lineOnBench()
+			move := b.free(here.box).Sub(geom.Pt(here.box.Min.X, here.box.Max.Y))
+			p.Place.At = p.Place.At.Add(move)
+			here = here.moved(move)
 			break
 		}
 	}
 	b.add(here)
+}
+
+// free returns the left top of a free place for a piece of the size of box.
+func (b *benchRoom) free(box geom.Rect) geom.Point {
+	switch {
+	case !b.began:
+		b.row, b.began = geom.Pt(b.box.Max.X+benchGap, b.box.Max.Y), true
+	case b.row.X+box.W() > b.box.Min.X+benchRow:
+		b.row = geom.Pt(b.box.Min.X, b.box.Min.Y-benchGap)
+	}
+	// What lies in the way by its own choice is passed by.
+	for b.taken(b.row, box) {
+		b.row.X = b.box.Max.X + benchGap
+	}
+	at := b.row
+	b.row.X += box.W() + benchGap
+	return at
+}
+
+// taken reports whether something lies where a piece of the size of box would.
+func (b *benchRoom) taken(at geom.Point, box geom.Rect) bool {
+	there := geom.Rect{Min: geom.Pt(at.X, at.Y-box.H()), Max: geom.Pt(at.X+box.W(), at.Y)}
+	for _, l := range b.lying {
+		if there.Overlaps(l.box) {
+			return true
+		}
+	}
+	return false
+}
+
+func (l lyingPiece) moved(by geom.Point) lyingPiece {
+	m := geom.Translation(by)
+	return lyingPiece{l.line.Transform(m), geom.Rect{Min: m.Apply(l.box.Min), Max: m.Apply(l.box.Max)}}
 }
 
 // covers reports whether some cloth of the two lies on top of each other.

@@ -3,6 +3,7 @@ package draft
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"hemlet/geom"
 )
@@ -110,6 +111,7 @@ func LayFlat(p *Piece) (*Flat, error) {
 			Corner: e.corner, Hem: e.Edge.turned(),
 		}
 	}
+	flat.turnBackAlike(edges)
 	cut, err := geom.Allowance(edges)
 	if err != nil {
 		return flat, fmt.Errorf("piece %s: no cut line: %w", p.Name, err)
@@ -121,6 +123,22 @@ func LayFlat(p *Piece) (*Flat, error) {
 		}
 	}
 	return flat, nil
+}
+
+// turnBackAlike has a corner that is turned back turn the mirror image of the same
+// edge in the far half. Between two hems, or none, of one width it is the edge that
+// starts at the corner; in the far half that is the image of the other. There the
+// edge that ends gets the least wider that a number can be.
+func (f *Flat) turnBackAlike(edges []geom.AllowanceEdge) {
+	for i := range edges {
+		if f.Edges[i].Half == Near || edges[i].Corner != geom.TurnedBack {
+			continue
+		}
+		ends := &edges[(i+len(edges)-1)%len(edges)]
+		if ends.Hem == edges[i].Hem && ends.End == edges[i].Start {
+			ends.End = math.Nextafter(ends.End, math.Inf(1))
+		}
+	}
 }
 
 // flatEdge returns edge i as drawn.

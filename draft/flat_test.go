@@ -61,28 +61,6 @@ func TestUnfoldingMirrorsAllowancesWithTheirEdges(t *testing.T) {
 	}
 }
 
-// Corner rules are met from the other side in the mirrored half; every rule must
-// give a cut line that is its own mirror image.
-func TestEveryCornerRuleUnfoldsSymmetrically(t *testing.T) {
-	for _, rule := range CornerRules() {
-		p := polygonPiece("half", 0, geom.Pt(0, 0), geom.Pt(55, -6), geom.Pt(40, 60), geom.Pt(0, 60))
-		p.Edges[3].Kind = FoldEdge
-		p.Cut = CutRule{Way: CutOnFold, Count: 1}
-		p.Edges[0].Kind, p.Edges[0].Allowance = HemEdge, Even(12)
-		p.Edges[1].Allowance, p.Edges[2].Allowance = Even(6), Even(4)
-		p.Edges[1].Corner, p.Edges[2].Corner = rule, rule
-		flat, err := LayFlat(p)
-		if err != nil {
-			t.Fatalf("%v: %v", rule, err)
-		}
-		for _, q := range flat.Cut.Transform(geom.Scaling(-1, 1)).Flatten(0.01) {
-			if _, d := flat.Cut.Nearest(q); d > 0.03 {
-				t.Fatalf("%v: the halves differ by %g mm at %v", rule, d, q)
-			}
-		}
-	}
-}
-
 func TestCutOnFoldWithoutFoldSaysSo(t *testing.T) {
 	p := halfPiece(5)
 	p.Edges[3].Kind = SeamEdge

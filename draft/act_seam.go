@@ -4,8 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
-
-	"hemlet/geom"
 )
 
 // SeamEnds says how the direction of the second run of a new seam is found.
@@ -51,6 +49,9 @@ var LinkSeam = register(Info{
 
 func linkSeam(p *Project, a LinkSeamArgs) (Outcome, error) {
 	seam := &Seam{A: append(Run(nil), a.A...), B: append(Run(nil), a.B...), Ratio: a.Ratio, From: a.From, To: a.To}
+	if a.Ends == MatchEnds {
+		p.matchOwnMirror(seam)
+	}
 	if err := p.checkRuns(seam); err != nil {
 		return Outcome{}, err
 	}
@@ -86,56 +87,6 @@ func linkSeam(p *Project, a LinkSeamArgs) (Outcome, error) {
 	out.Project.NextID = ids.next
 	out.Project.Seams = append(append([]*Seam(nil), p.Seams...), seam)
 	return out, nil
-}
-
-// matchEnds chooses the copy and the direction of the second run so that the ends
-// meet that are sewn together. Two copies laid right sides together meet where one
-// runs round its outline the other way; so where the person has not said which
-// copy is meant and both edges are drawn running the same way on the bench, as the
-// sides of a front and a back are, one of them is meant mirrored.
-func (p *Project) matchEnds(s *Seam) {
-	if s.A[0].asDrawn() && s.B[0].asDrawn() && p.heading(s.A).Dot(p.heading(s.B)) > sameHeading {
-		if b, ok := p.mirrored(s.B); ok {
-			s.B = b
-		} else if a, ok := p.mirrored(s.A); ok {
-			s.A = a
-		}
-	}
-	if s.A[0].forward() == s.B[0].forward() {
-		s.B = s.B.reversed()
-	}
-}
-
-// sameHeading is the cosine from which two edges run the same way: 60 degrees, so
-// that a slanting side goes with an upright one and a cap with neither.
-const sameHeading = 0.5
-
-// heading returns the direction in which the run leads from its start to its end,
-// as its pieces lie on the bench: a unit vector, or zero where it leads nowhere.
-func (p *Project) heading(run Run) geom.Point {
-	ends := [2]geom.Point{}
-	for i, u := range [2]EdgeUse{run[0], run[len(run)-1]} {
-		piece := p.Piece(u.Piece)
-		if piece == nil {
-			return geom.Point{}
-		}
-		_, e := piece.Edge(u.Edge)
-		if e < 0 {
-			return geom.Point{}
-		}
-		path := piece.EdgePath(e)
-		if (i == 1) != u.Reversed {
-			ends[i] = piece.Place.Affine().Apply(path.End())
-		} else {
-			ends[i] = piece.Place.Affine().Apply(path.Start())
-		}
-	}
-	return ends[1].Sub(ends[0]).Unit()
-}
-
-// asDrawn reports whether nothing about the use has been said but its edge.
-func (u EdgeUse) asDrawn() bool {
-	return u == EdgeUse{Piece: u.Piece, Copy: CopyRef{Number: 1}, Edge: u.Edge}
 }
 
 // checkRuns reports what cannot be sewn.

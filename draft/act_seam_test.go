@@ -2,6 +2,7 @@ package draft
 
 import (
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -99,6 +100,15 @@ func TestLinkedEndsMeet(t *testing.T) {
 		if a0.Y != b0.Y || a1.Y != b1.Y {
 			t.Errorf("%v: starts at heights %g and %g, ends at %g and %g", runs, a0.Y, b0.Y, a1.Y, b1.Y)
 		}
+	}
+	// A piece that lies turned on the bench is sewn as it was.
+	turned := mustDo(t, p, "turn-piece", "pieces=back", "by=180deg").Project
+	if got, want := mustDo(t, turned, "link-seam", "a=front.side", "b=back.side").Project.Seams[0].B[0], mustDo(t, p, "link-seam", "a=front.side", "b=back.side").Project.Seams[0].B[0]; got != want {
+		t.Errorf("turned on the bench, the side is sewn to %+v, before to %+v", got, want)
+	}
+	own := mustDo(t, p, "link-seam", "a=back.middle", "b=back.middle").Project.Seams[0]
+	if want := mustDo(t, p, "link-seam", "a=back.middle", "b=back.middle/left").Project.Seams[0]; !reflect.DeepEqual(own.B, want.B) {
+		t.Errorf("an edge that is sewn to itself is sewn to %+v, want its mirror image %+v", own.B, want.B)
 	}
 	given := mustDo(t, p, "link-seam", "a=front.side", "b=back.side", "ends=as-given").Project.Seams[0]
 	if given.B[0].Reversed {

@@ -85,7 +85,7 @@ const (
 // seamPlate says what the two sides of a seam measure, above a piece.
 func (s *scene) seamPlate(b *body, state draft.SeamState, n int) *paint.Item {
 	unit := s.project.Unit
-	text := fmt.Sprintf("%s: %s to %s", s.letterOf(state.Seam), unit.FormatBare(state.A), unit.Format(state.B))
+	text := fmt.Sprintf("%s: %s to %s", desk.Letter(s.project, state.Seam.ID), unit.FormatBare(state.A), unit.Format(state.B))
 	if state.Diff > 0 {
 		text += ", " + unit.FormatBare(state.Diff) + " too long"
 	} else {
@@ -96,15 +96,6 @@ func (s *scene) seamPlate(b *body, state draft.SeamState, n int) *paint.Item {
 		Text: text, Size: 12, Weight: paint.SemiBold, Colour: paint.Of(paint.PinText),
 		Anchor: paint.Middle, Plate: paint.Of(paint.PinTint), Rim: paint.Of(paint.Pin),
 	}}}
-}
-
-func (s *scene) letterOf(seam *draft.Seam) string {
-	for i, have := range s.project.Seams {
-		if have.ID == seam.ID {
-			return draft.Letter(i)
-		}
-	}
-	return seam.Name
 }
 
 // findingItems marks the places that findings point at.

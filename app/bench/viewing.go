@@ -3,7 +3,6 @@ package bench
 import (
 	"hemlet/app/bench/paint"
 	"hemlet/app/desk"
-	"hemlet/draft"
 	"hemlet/geom"
 )
 
@@ -19,17 +18,7 @@ func (b *Bench) Fit() {
 }
 
 // FitPicked shows the pieces of which something is picked, or all.
-func (b *Bench) FitPicked() { b.fit(b.scene.bounds(piecesOf(b.desk.Picked())...)) }
-
-func piecesOf(refs []desk.Ref) []draft.ID {
-	var ids []draft.ID
-	for _, r := range refs {
-		if !contains(ids, r.Piece) {
-			ids = append(ids, r.Piece)
-		}
-	}
-	return ids
-}
+func (b *Bench) FitPicked() { b.fit(b.scene.bounds(b.desk.Picked().Pieces()...)) }
 
 func (b *Bench) fit(box geom.Rect) { b.look(b.fitted(box)) }
 
@@ -65,7 +54,7 @@ func (b *Bench) Reveal(refs ...desk.Ref) {
 		return
 	}
 	b.desk.Pick(refs...)
-	box := b.scene.bounds(piecesOf(refs)...)
+	box := b.scene.bounds(desk.Picked(refs).Pieces()...)
 	seen := b.view.Visible()
 	if !seen.Contains(box.Min) || !seen.Contains(box.Max) {
 		if box.W() > seen.W() || box.H() > seen.H() {

@@ -7,6 +7,7 @@ type Desk struct {
 	history draft.History
 	slots   *draft.Slots
 	picked  Picked
+	gesture *Gesture // under way, nil for none
 	// saved is the project as it stands in the file, path the file, empty where
 	// there is none yet.
 	saved *draft.Project
@@ -30,7 +31,7 @@ func New(p *draft.Project) *Desk {
 func (d *Desk) Open(p *draft.Project, path string) {
 	d.history = draft.NewHistory(p, "open")
 	d.slots = draft.NewSlots()
-	d.picked = nil
+	d.picked, d.gesture = nil, nil
 	d.saved, d.path = p, path
 	d.report, d.reportFor = draft.Report{}, nil
 	d.tell(Document | Selection | File | Opened)
@@ -99,8 +100,14 @@ func (d *Desk) Undo() { d.stand(d.history.Undo()) }
 // Redo does again what was taken back.
 func (d *Desk) Redo() { d.stand(d.history.Redo()) }
 
-// stand moves to another history and tells what that changed.
+// stand moves to another history, which ends the gesture under way.
 func (d *Desk) stand(h draft.History) {
+	d.gesture = nil
+	d.turn(h)
+}
+
+// turn moves to another history and tells what that changed.
+func (d *Desk) turn(h draft.History) {
 	wasDirty := d.Dirty()
 	before := d.Project()
 	d.history = h

@@ -83,6 +83,36 @@ func TestCancelledGestureKeepsWhatCanBeRedone(t *testing.T) {
 	}
 }
 
+// A drag that goes on after the document was changed otherwise does not bring the
+// old one back.
+func TestGestureEndsWithItsDocument(t *testing.T) {
+	other := square(t)
+	for name, change := range map[string]func(*Desk){
+		"open": func(d *Desk) { d.Open(other, "other.hemlet") },
+		"undo": func(d *Desk) { d.Undo() },
+		"act": func(d *Desk) {
+			if err := Run(d, draft.RenameProject, draft.RenameProjectArgs{Name: "other"}); err != nil {
+				t.Fatal(err)
+			}
+		},
+	} {
+		d := New(square(t))
+		g := d.Begin()
+		args := move(d, 4)
+		if err := Move(g, draft.MoveNodes, args); err != nil {
+			t.Fatal(err)
+		}
+		change(d)
+		want := d.Project()
+		if err := Move(g, draft.MoveNodes, args); err != nil {
+			t.Fatal(err)
+		}
+		if g.Cancel(); d.Project() != want {
+			t.Errorf("after %s the drag changed the document again", name)
+		}
+	}
+}
+
 func TestFoldEndsWithTheSelection(t *testing.T) {
 	d := New(square(t))
 	p := d.Project().Pieces[0]

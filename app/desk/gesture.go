@@ -1,28 +1,24 @@
 package desk
 
-import (
-	"strconv"
-
-	"hemlet/draft"
-)
+import "hemlet/draft"
 
 // Gesture is a drag under way. Each move does its act anew on the project as it
 // was when the drag began, so that nothing adds up on the way, and the whole of it
-// is one step to undo.
+// is one step to undo. Whatever else changes the document, another one that is
+// opened or a step that is undone, ends the gesture: from then on it does nothing.
 type Gesture struct {
 	desk  *Desk
 	start draft.History
-	fold  string
 }
-
-var gestures int
 
 // Begin starts a gesture on the project as it stands.
 func (d *Desk) Begin() *Gesture {
-	gestures++
 	d.history = d.history.Seal()
-	return &Gesture{desk: d, start: d.history, fold: "gesture " + strconv.Itoa(gestures)}
+	d.gesture = &Gesture{desk: d, start: d.history}
+	return d.gesture
 }
+
+func (g *Gesture) live() bool { return g.desk.gesture == g }
 
 // Start returns the project on which the gesture began.
 func (g *Gesture) Start() *draft.Project { return g.start.Project() }
@@ -40,12 +36,22 @@ func Move[A any](g *Gesture, act *draft.Act[A], args A) error {
 
 // Show puts the project in the place of what the gesture did before.
 func (g *Gesture) Show(name string, p *draft.Project) {
-	g.desk.stand(g.start.Do(name, p, g.fold))
+	if g.live() {
+		g.desk.turn(g.start.Do(name, p, ""))
+	}
 }
 
 // End finishes the gesture.
-func (g *Gesture) End() { g.desk.history = g.desk.history.Seal() }
+func (g *Gesture) End() {
+	if g.live() {
+		g.desk.gesture = nil
+	}
+}
 
 // Cancel takes back all that the gesture did, and what had been undone before it
 // can be done again.
-func (g *Gesture) Cancel() { g.desk.stand(g.start) }
+func (g *Gesture) Cancel() {
+	if g.live() {
+		g.desk.stand(g.start)
+	}
+}

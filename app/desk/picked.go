@@ -25,14 +25,36 @@ func (p Picked) Last() Ref {
 }
 
 // Of returns the picked refs of the kind, in order.
-func (p Picked) Of(k Kind) []Ref {
-	var out []Ref
+func (p Picked) Of(k Kind) Picked {
+	var out Picked
 	for _, r := range p {
 		if r.Kind == k {
 			out = append(out, r)
 		}
 	}
 	return out
+}
+
+// Pieces returns the pieces of which anything is picked, each once, in order.
+func (p Picked) Pieces() []draft.ID {
+	var ids []draft.ID
+	seen := map[draft.ID]bool{}
+	for _, r := range p {
+		if !seen[r.Piece] {
+			seen[r.Piece] = true
+			ids = append(ids, r.Piece)
+		}
+	}
+	return ids
+}
+
+// Edges returns the picked edges as acts take them.
+func (p Picked) Edges() []draft.EdgeRef {
+	var refs []draft.EdgeRef
+	for _, r := range p.Of(Edge) {
+		refs = append(refs, draft.EdgeRef{Piece: r.Piece, Edge: r.Edge})
+	}
+	return refs
 }
 
 // Touches reports whether the piece or a part of it is picked.

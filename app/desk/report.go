@@ -77,8 +77,33 @@ func (d *Desk) Place(f draft.Finding) []Ref {
 	return nil
 }
 
+// SeamsOf returns the seams in which any of the edges is sewn.
+func (d *Desk) SeamsOf(edges Picked) []*draft.Seam {
+	var out []*draft.Seam
+	for _, s := range d.Project().Seams {
+		for _, r := range SeamRefs(s) {
+			if edges.Has(r) {
+				out = append(out, s)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// Letter returns the letter that both edges of the seam bear, empty where the
+// project has no such seam.
+func Letter(p *draft.Project, seam draft.ID) string {
+	for i, s := range p.Seams {
+		if s.ID == seam {
+			return draft.Letter(i)
+		}
+	}
+	return ""
+}
+
 // SeamRefs returns the edges that the seam joins, each once.
-func SeamRefs(seam *draft.Seam) []Ref {
+func SeamRefs(seam *draft.Seam) Picked {
 	var refs Picked
 	for _, run := range []draft.Run{seam.A, seam.B} {
 		for _, use := range run {

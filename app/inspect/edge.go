@@ -114,13 +114,7 @@ func (g *edgeGroup) edges() []pickedEdge {
 	return out
 }
 
-func (g *edgeGroup) refs() []draft.EdgeRef {
-	var out []draft.EdgeRef
-	for _, e := range g.edges() {
-		out = append(out, draft.EdgeRef{Piece: e.piece.ID, Edge: e.edge.ID})
-	}
-	return out
-}
+func (g *edgeGroup) refs() []draft.EdgeRef { return g.i.desk.Picked().Edges() }
 
 func (g *edgeGroup) setName(name string) error {
 	refs := g.refs()

@@ -75,10 +75,8 @@ func (g *pieceGroup) object() fyne.CanvasObject { return g.all }
 // pieces returns the picked pieces, or those of which a part is picked.
 func (g *pieceGroup) pieces() []*draft.Piece {
 	var out []*draft.Piece
-	seen := map[draft.ID]bool{}
-	for _, r := range g.i.desk.Picked() {
-		if p := g.i.desk.Project().Piece(r.Piece); p != nil && !seen[p.ID] {
-			seen[p.ID] = true
+	for _, id := range g.i.desk.Picked().Pieces() {
+		if p := g.i.desk.Project().Piece(id); p != nil {
 			out = append(out, p)
 		}
 	}

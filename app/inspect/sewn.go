@@ -37,7 +37,7 @@ func (g *sewnGroup) update() bool {
 	if len(edges) == 0 {
 		return false
 	}
-	seams := g.i.seamsOf(edges)
+	seams := g.i.desk.SeamsOf(edges)
 	if !g.same(seams) {
 		g.shown = nil
 		g.list.RemoveAll()
@@ -71,20 +71,6 @@ func (g *sewnGroup) same(seams []*draft.Seam) bool {
 		}
 	}
 	return true
-}
-
-// seamsOf returns the seams in which any of the edges is sewn.
-func (i *Inspector) seamsOf(edges []desk.Ref) []*draft.Seam {
-	var out []*draft.Seam
-	for _, s := range i.desk.Project().Seams {
-		for _, r := range desk.SeamRefs(s) {
-			if desk.Picked(edges).Has(r) {
-				out = append(out, s)
-				break
-			}
-		}
-	}
-	return out
 }
 
 // seamPanel shows one seam: what it joins, what the sides measure, its fullness.
@@ -129,7 +115,7 @@ func newSeamPanel(i *Inspector, id draft.ID) *seamPanel {
 func (p *seamPanel) update(s *draft.Seam) {
 	project := p.i.desk.Project()
 	unit := project.Unit
-	p.title.Set(letterOf(project, s) + "  " + otherSide(project, s, p.i.desk.Picked()))
+	p.title.Set(desk.Letter(project, s.ID) + "  " + otherSide(project, s, p.i.desk.Picked()))
 	state, err := p.i.desk.Slots().SeamState(project, s)
 	if err != nil {
 		p.says.Set(err.Error())
@@ -161,15 +147,6 @@ func fullnessWords(s *draft.Seam) string {
 		return ""
 	}
 	return fmt.Sprintf(", %s × %s", s.Fullness, strconv.FormatFloat(s.Ratio, 'g', 4, 64))
-}
-
-func letterOf(p *draft.Project, s *draft.Seam) string {
-	for i, have := range p.Seams {
-		if have == s {
-			return draft.Letter(i)
-		}
-	}
-	return ""
 }
 
 // otherSide names the edges to which the picked ones are sewn.

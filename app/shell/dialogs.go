@@ -53,19 +53,16 @@ func (s *Shell) askAllowance() {
 	field.TypedShortcut(&fyne.ShortcutSelectAll{})
 }
 
+// allowanceEdges returns the picked edges or, where none is, all edges of the picked
+// pieces that have an allowance.
 func (s *Shell) allowanceEdges() []draft.EdgeRef {
-	var edges []draft.EdgeRef
 	picked := s.desk.Picked()
-	for _, r := range picked.Of(desk.Edge) {
-		edges = append(edges, draft.EdgeRef{Piece: r.Piece, Edge: r.Edge})
-	}
+	edges := picked.Edges()
 	if len(edges) > 0 {
 		return edges
 	}
-	seen := map[draft.ID]bool{}
-	for _, r := range picked {
-		if p := s.desk.Project().Piece(r.Piece); p != nil && !seen[p.ID] {
-			seen[p.ID] = true
+	for _, id := range picked.Pieces() {
+		if p := s.desk.Project().Piece(id); p != nil {
 			edges = append(edges, p.CutEdges()...)
 		}
 	}

@@ -250,27 +250,12 @@ func bend(p *draft.Project, r desk.Ref) (*draft.Project, error) {
 	return p, nil
 }
 
-// seamsOfPicked returns the seams in which the picked edges are sewn.
-func (h *Hand) seamsOfPicked() []*draft.Seam {
-	var out []*draft.Seam
-	edges := desk.Picked(h.Desk.Picked().Of(desk.Edge))
-	for _, s := range h.Desk.Project().Seams {
-		for _, r := range desk.SeamRefs(s) {
-			if edges.Has(r) {
-				out = append(out, s)
-				break
-			}
-		}
-	}
-	return out
-}
-
 var errNotSewn = errors.New("these edges are not sewn to anything")
 
 // Unlink takes the seams of the picked edges apart.
 func (h *Hand) Unlink() {
 	var refs []draft.SeamRef
-	for _, s := range h.seamsOfPicked() {
+	for _, s := range h.Desk.SeamsOf(h.Desk.Picked().Of(desk.Edge)) {
 		refs = append(refs, draft.SeamRef(s.ID))
 	}
 	if len(refs) == 0 {
@@ -284,7 +269,7 @@ func (h *Hand) Unlink() {
 func (h *Hand) PickOtherSide() {
 	had := h.Desk.Picked()
 	var other desk.Picked
-	for _, s := range h.seamsOfPicked() {
+	for _, s := range h.Desk.SeamsOf(h.Desk.Picked().Of(desk.Edge)) {
 		for _, r := range desk.SeamRefs(s) {
 			if !had.Has(r) && !other.Has(r) {
 				other = append(other, r)

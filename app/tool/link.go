@@ -97,64 +97,18 @@ func (h *Hand) lengthOf(edges desk.Picked) float64 {
 }
 
 // Link sews the edges of one side to those of the other and picks the seam's
-// edges. An edge that is sewn to itself is sewn to its mirror image.
+// edges.
 func (h *Hand) Link(a, b desk.Picked) {
-	runA := h.run(a, false)
-	runB := h.run(b, h.meetsMirror(a, b))
-	out, err := desk.RunFolded(h.Desk, draft.LinkSeam, draft.LinkSeamArgs{A: runA, B: runB, Ratio: 1, To: 1}, "")
+	out, err := desk.RunFolded(h.Desk, draft.LinkSeam, draft.LinkSeamArgs{A: runOf(a), B: runOf(b)}, "")
 	if err != nil {
 		h.report(err)
 		return
 	}
 	project := h.Desk.Project()
-	for i, s := range project.Seams {
-		if s.ID == out.Made {
-			h.Desk.Pick(desk.SeamRefs(s)...)
-			h.say("Seam " + draft.Letter(i) + ": " + s.Name + " · " + strconv.Itoa(len(a)+len(b)) + " edges are sewn together.")
-		}
+	if s := project.Seam(out.Made); s != nil {
+		h.Desk.Pick(desk.SeamRefs(s)...)
+		h.say("Seam " + desk.Letter(project, s.ID) + ": " + s.Name + " · " + strconv.Itoa(len(a)+len(b)) + " edges are sewn together.")
 	}
-}
-
-// meetsMirror reports whether the second side is sewn with the mirror image of what
-// is drawn. Laid right sides together, two drawn edges run against one another. An
-// edge that is sewn to itself, or whose neighbours are those of the other in the
-// same order (from the hem up to the armhole on both), meets the mirror image.
-func (h *Hand) meetsMirror(a, b desk.Picked) bool {
-	if len(a) != 1 || len(b) != 1 {
-		return false
-	}
-	if a[0] == b[0] {
-		return true
-	}
-	project := h.Desk.Project()
-	pieceA, pieceB := project.Piece(a[0].Piece), project.Piece(b[0].Piece)
-	if pieceA == nil || pieceB == nil || pieceB.Cut.Way == draft.CutSingle {
-		return false
-	}
-	beforeA, afterA := neighbours(pieceA, a[0].Edge)
-	beforeB, afterB := neighbours(pieceB, b[0].Edge)
-	same := alike(beforeA, beforeB) + alike(afterA, afterB)
-	against := alike(beforeA, afterB) + alike(afterA, beforeB)
-	return same > against
-}
-
-// neighbours returns the edges before and after an edge.
-func neighbours(p *draft.Piece, edge draft.ID) (before, after draft.Edge) {
-	_, i := p.Edge(edge)
-	n := len(p.Edges)
-	return p.Edges[(i+n-1)%n], p.Edges[(i+1)%n]
-}
-
-// alike counts in how much two edges are alike: kind and name.
-func alike(a, b draft.Edge) int {
-	n := 0
-	if a.Kind == b.Kind {
-		n++
-	}
-	if a.Name == b.Name {
-		n++
-	}
-	return n
 }
 
 var errTwoEdges = errors.New("link a seam: pick two edges, or take the Link tool to gather more on one side")
@@ -169,29 +123,12 @@ func (h *Hand) LinkPicked() {
 	h.Link(desk.Picked{edges[0]}, desk.Picked{edges[1]})
 }
 
-// run returns the edges as a row of sewing on the drawn half of the first copy, or
-// of the mirror image.
-func (h *Hand) run(edges desk.Picked, mirror bool) draft.Run {
+// runOf returns the edges as a row of sewing on the first copy as it is drawn; the
+// act finds out which copy and which direction is meant.
+func runOf(edges desk.Picked) draft.Run {
 	var run draft.Run
 	for _, r := range edges {
-		use := draft.EdgeUse{Piece: r.Piece, Edge: r.Edge, Copy: draft.CopyRef{Number: 1}}
-		piece := h.Desk.Project().Piece(r.Piece)
-		if mirror && piece != nil {
-			switch piece.Cut.Way {
-			case draft.CutPairs:
-				use.Copy.Mirrored = true
-			case draft.CutOnFold:
-				use.Half = draft.Far
-			}
-		}
-		run = append(run, use)
+		run = append(run, draft.EdgeUse{Piece: r.Piece, Edge: r.Edge, Copy: draft.CopyRef{Number: 1}})
 	}
 	return run
-}
-
-// say shows a line of text.
-func (h *Hand) say(text string) {
-	if h.Say != nil {
-		h.Say(text)
-	}
 }

@@ -59,7 +59,7 @@ type Marks struct {
 	Box *geom.Rect
 	// Tape is a measured line, empty where there is none.
 	Tape []geom.Point
-	// Lines are places to draw attention to, such as the edges gathered so far.
+	// Glow is what to draw attention to, such as the edges gathered so far.
 	Glow []desk.Ref
 	// Plate is a short text at PlateAt, empty where there is none.
 	Plate   string
@@ -84,7 +84,14 @@ type Hand struct {
 
 // report shows the error, if there is one.
 func (h *Hand) report(err error) {
-	if err != nil && h.Say != nil {
-		h.Say(err.Error())
+	if err != nil {
+		h.say(err.Error())
+	}
+}
+
+// say shows a line of text, if there is one.
+func (h *Hand) say(text string) {
+	if text != "" && h.Say != nil {
+		h.Say(text)
 	}
 }

@@ -36,7 +36,8 @@ func (d Dart) capPath(before, after geom.Path, from, to geom.Point) geom.Path {
 
 // halfCap returns the end of the half wedge next to the leg apex-mouth: the edge
 // that leaves the mouth, mirrored about the leg, as far as the fold between mouth
-// and other. It is false where the edge is too short to reach the fold.
+// and other. An edge that ends before, at a corner next to the dart, is taken to run
+// on straight. It is false where no edge would reach the fold.
 func halfCap(apex, mouth, other geom.Point, edge geom.Path) (geom.Path, bool) {
 	mirror, ok := geom.Reflection(apex, mouth)
 	if !ok || len(edge) == 0 {
@@ -47,7 +48,7 @@ func halfCap(apex, mouth, other geom.Point, edge geom.Path) (geom.Path, bool) {
 	if fold == (geom.Point{}) {
 		return nil, false
 	}
-	image := edge.Transform(mirror)
+	image := runOn(edge, capReach*mouth.Dist(other)).Transform(mirror)
 	// A line from the apex along the fold, longer than anything it could meet.
 	reach := image.Bounds().Include(apex).Include(other)
 	far := apex.Add(fold.Mul(2 * (reach.W() + reach.H())))
@@ -57,6 +58,9 @@ func halfCap(apex, mouth, other geom.Point, edge geom.Path) (geom.Path, bool) {
 			continue
 		}
 		t := met[0].T
+		for _, m := range met[1:] {
+			t = min(t, m.T)
+		}
 		half := append(geom.Path(nil), image[:i]...)
 		if t > 0 {
 			half = append(half, s.Between(0, t))
@@ -64,6 +68,18 @@ func halfCap(apex, mouth, other geom.Point, edge geom.Path) (geom.Path, bool) {
 		return half, len(half) > 0
 	}
 	return nil, false
+}
+
+// capReach is how far an edge next to a dart is taken to run on, as a multiple of the
+// mouth: the cap of a dart of 80 degrees still fits, and no needle sticks out of the
+// piece where a dart is drawn wider than it can be sewn.
+const capReach = 4
+
+// runOn returns the path with a straight line of length mm on from its end.
+func runOn(edge geom.Path, length float64) geom.Path {
+	last := edge[len(edge)-1]
+	on := last.Tangent(1).Mul(length)
+	return append(append(geom.Path(nil), edge...), geom.Line(last.P3, last.P3.Add(on)))
 }
 
 // unfoldCap returns the half followed by its mirror image about the line from the

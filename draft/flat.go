@@ -3,7 +3,7 @@ package draft
 import (
 	"errors"
 	"fmt"
-	"math"
+	"slices"
 
 	"hemlet/geom"
 )
@@ -38,6 +38,8 @@ type FlatEdge struct {
 	Parts []geom.Path
 	// Start and End are the allowance in mm at the two ends of Line.
 	Start, End float64
+	// cap tells of each segment of Line whether it belongs to the cap of a dart.
+	cap []bool
 	// corner is the rule where Line starts.
 	corner geom.CornerRule
 }
@@ -98,76 +100,19 @@ func Unfold(p *Piece) (*Flat, error) {
 	return flat, nil
 }
 
-// LayFlat returns the piece as it lies when cut, with its cut line.
-func LayFlat(p *Piece) (*Flat, error) {
-	flat, err := Unfold(p)
-	if err != nil {
-		return nil, err
-	}
-	edges := make([]geom.AllowanceEdge, len(flat.Edges))
-	for i, e := range flat.Edges {
-		edges[i] = geom.AllowanceEdge{
-			Path: e.Line, Start: e.Start, End: e.End,
-			Corner: e.corner, Hem: e.Edge.turned(),
-		}
-	}
-	flat.turnBackAlike(edges)
-	cut, err := geom.Allowance(edges)
-	if err != nil {
-		return flat, fmt.Errorf("piece %s: no cut line: %w", p.Name, err)
-	}
-	flat.Cut, flat.CutEdge = cut.Path, cut.Source
-	for i := range flat.CutEdge {
-		if cut.Join(i) {
-			flat.CutEdge[i] = -1
-		}
-	}
-	return flat, nil
-}
-
-// turnBackAlike has a corner that is turned back turn the mirror image of the same
-// edge in the far half. Between two hems, or none, of one width it is the edge that
-// starts at the corner; in the far half that is the image of the other. There the
-// edge that ends gets the least wider that a number can be.
-func (f *Flat) turnBackAlike(edges []geom.AllowanceEdge) {
-	for i := range edges {
-		if f.Edges[i].Half == Near || edges[i].Corner != geom.TurnedBack {
-			continue
-		}
-		ends := &edges[(i+len(edges)-1)%len(edges)]
-		if ends.Hem == edges[i].Hem && ends.End == edges[i].Start {
-			ends.End = math.Nextafter(ends.End, math.Inf(1))
-		}
-	}
-}
-
 // flatEdge returns edge i as drawn.
 func (p *Piece) flatEdge(i int) FlatEdge {
 	e := &p.Edges[i]
 	f := FlatEdge{
-		Edge: e, Half: Near,
-		Line: p.sewnLine(i), Parts: p.EdgeParts(i),
+		Edge: e, Half: Near, Parts: p.EdgeParts(i),
 		Start: e.Allowance.Start, End: e.Allowance.End,
 		corner: e.Corner.geom(),
 	}
+	f.Line, f.cap = p.sewnLine(i)
 	if e.Kind == FoldEdge {
 		f.Start, f.End = 0, 0
 	}
 	return f
-}
-
-// turned reports whether the edge's allowance is folded back onto the piece.
-func (e *Edge) turned() bool { return e.Kind == HemEdge || e.Kind == CasingEdge }
-
-func (r CornerRule) geom() geom.CornerRule {
-	switch r {
-	case Square:
-		return geom.Square
-	case TurnedBack:
-		return geom.TurnedBack
-	default:
-		return geom.Mitre
-	}
 }
 
 // mirrorOn appends the mirror images of the edges beyond the fold edge, and joins
@@ -211,22 +156,26 @@ func (e FlatEdge) mirrored(m geom.Affine) FlatEdge {
 		parts[len(parts)-1-i] = p.Transform(m).Reverse()
 	}
 	e.Parts = parts
+	e.cap = append([]bool(nil), e.cap...)
+	slices.Reverse(e.cap)
 	e.Start, e.End = e.End, e.Start
 	return e
 }
 
-// sewnLine returns the stitching line of edge i with the caps of its darts.
-func (p *Piece) sewnLine(i int) geom.Path {
+// sewnLine returns the stitching line of edge i with the caps of its darts, and of
+// each segment whether it belongs to one.
+func (p *Piece) sewnLine(i int) (line geom.Path, isCap []bool) {
 	nodes := p.EdgeNodes(i)
-	line := make(geom.Path, 0, len(nodes)-1)
 	for k := 1; k < len(nodes); k++ {
 		d := p.dartAt(nodes[k-1].ID, nodes[k].ID)
 		if d == nil {
-			line = append(line, segment(nodes[k-1], nodes[k]))
+			line, isCap = append(line, segment(nodes[k-1], nodes[k])), append(isCap, false)
 			continue
 		}
 		before, after := pathOf(nodes[:k]), pathOf(nodes[k:])
-		line = append(line, d.capPath(before, after, nodes[k-1].At, nodes[k].At)...)
+		for _, s := range d.capPath(before, after, nodes[k-1].At, nodes[k].At) {
+			line, isCap = append(line, s), append(isCap, true)
+		}
 	}
-	return line
+	return line, isCap
 }

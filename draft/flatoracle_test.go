@@ -143,9 +143,8 @@ func TestCutAreaOfConvexPiecesIsThatOfHalfPlanes(t *testing.T) {
 		}
 		compared[folded]++
 	})
-	t.Logf("compared %v", compared)
-	if compared[true] < 5 || compared[false] < 5 {
-		t.Errorf("compared %v pieces: too few for the folded and the others", compared)
+	if compared[true] == 0 || compared[false] == 0 {
+		t.Errorf("compared %v pieces; none is folded, or every one", compared)
 	}
 }
 

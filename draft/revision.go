@@ -15,22 +15,20 @@ import (
 const revisionLength = 5
 
 // Revision returns the mark by which a paper or a file tells whether it still
-// shows the piece as it is. It is made from what is cut and marked: the flat
-// stitching line rounded to 0.001 mm with the allowances and corner rules that make
-// the cut line of it, darts, notches, grain, inner lines and the cut rule. The cut
-// line itself has no part in it, so that a finer way to compute one marks no piece
-// as changed. Nor have names, notes, labels and the place on the bench, and saving
-// and loading do not change the mark.
-func Revision(flat *Flat) string {
+// shows the piece as it is. It is made from what is cut and marked: the drawn
+// outline rounded to 0.001 mm with the allowances and corner rules that make the
+// cut line of it, darts, notches, grain, inner lines and the cut rule. What is
+// computed from these (the half beyond the fold, caps of darts, the cut line) has no
+// part in it, so that a finer way to compute, or another processor's rounding, marks
+// no piece as changed. Nor have names, notes, labels and the place on the bench, and
+// saving and loading do not change the mark.
+func Revision(p *Piece) string {
 	h := revisionHash{sha256.New()}
-	h.path("stitch", flat.Stitch)
-	for _, e := range flat.Edges {
-		fmt.Fprintf(h, "allowance %d %d %d %t\n", microns(e.Start), microns(e.End), e.Edge.Corner, e.Edge.turned())
+	for i := range p.Edges {
+		e := &p.Edges[i]
+		h.path("edge", p.EdgePath(i))
+		fmt.Fprintf(h, "allowance %d %d %d %t %t\n", microns(e.Allowance.Start), microns(e.Allowance.End), e.Corner, e.turned(), e.Kind == FoldEdge)
 	}
-	if flat.Fold != nil {
-		h.path("fold", geom.Path{*flat.Fold})
-	}
-	p := flat.Piece
 	fmt.Fprintf(h, "rule %d %d\n", p.Cut.Way, max(p.Cut.Count, 1))
 	if p.Grain != nil {
 		h.points("grain", p.Grain.From, p.Grain.To)
@@ -40,6 +38,7 @@ func Revision(flat *Flat) string {
 		to, _, _ := p.Node(d.To)
 		if from != nil && to != nil {
 			h.points("dart", from.At, d.Apex, to.At)
+			fmt.Fprintf(h, "pressed %d\n", d.Press)
 		}
 	}
 	for _, n := range p.Notches {

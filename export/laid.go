@@ -86,7 +86,7 @@ type ruler struct {
 // lay returns one copy of the flat piece, turned by turn radians about its origin.
 func (r ruler) lay(flat *draft.Flat, c draft.Copy, turn float64) *Laid {
 	by := c.Affine().Then(geom.Rotation(turn, geom.Point{}))
-	l := &Laid{Piece: flat.Piece, Copy: c, Revision: draft.Revision(flat)}
+	l := &Laid{Piece: flat.Piece, Copy: c, Revision: draft.Revision(flat.Piece)}
 	l.Cut, l.Turns = placed(flat.Cut, turns(flat.Cut, flat.CutEdge), by)
 	marks := r.marksOf(flat)
 	for i := range marks {

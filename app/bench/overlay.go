@@ -54,12 +54,13 @@ func (s *scene) handlesItem(b *body) *paint.Item {
 }
 
 // seamItems draws attention to the seams that do not hold: both edges in colour,
-// and above the first piece what they measure.
+// and above the first piece what they measure. Those that the maker lives with are
+// left in peace.
 func (s *scene) seamItems(report draft.Report) []*paint.Item {
 	var items []*paint.Item
 	above := map[draft.ID]int{} // how many plates stand above a piece already
 	for _, state := range report.Seams {
-		if state.Holds {
+		if state.Holds || desk.SeamWaived(report, state.Seam.ID) {
 			continue
 		}
 		for _, r := range desk.SeamRefs(state.Seam) {

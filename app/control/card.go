@@ -188,14 +188,13 @@ func (l Level) Word() string {
 
 // Mark is the icon of a level.
 type Mark struct {
-	widget.BaseWidget
+	Icon
 	level Level
-	size  float32
 }
 
 // NewMark returns the icon of the level.
 func NewMark(l Level, size float32) *Mark {
-	m := &Mark{level: l, size: size}
+	m := &Mark{Icon: Icon{name: l.Icon(), colour: l.Colour(), size: size}, level: l}
 	m.ExtendBaseWidget(m)
 	return m
 }
@@ -203,36 +202,14 @@ func NewMark(l Level, size float32) *Mark {
 // Put shows another level.
 func (m *Mark) Put(l Level) {
 	if m.level != l {
-		m.level = l
+		m.level, m.name, m.colour = l, l.Icon(), l.Colour()
 		m.Refresh()
 	}
 }
 
-// CreateRenderer implements fyne.Widget.
-func (m *Mark) CreateRenderer() fyne.WidgetRenderer {
-	r := &markRenderer{m: m, icon: canvas.NewImageFromResource(nil)}
-	r.icon.FillMode = canvas.ImageFillContain
-	r.Refresh()
-	return r
-}
-
-type markRenderer struct {
-	m    *Mark
-	icon *canvas.Image
-}
-
-func (r *markRenderer) MinSize() fyne.Size           { return fyne.NewSquareSize(r.m.size) }
-func (r *markRenderer) Layout(s fyne.Size)           { r.icon.Resize(s) }
-func (r *markRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.icon} }
-func (r *markRenderer) Destroy()                     {}
-
-func (r *markRenderer) Refresh() {
-	r.icon.Resource = look.Icon(r.m.level.Icon(), r.m.level.Colour())
-	r.icon.Refresh()
-}
-
-// Told returns a card that says something of a level: a title and a few lines.
-func Told(l Level, title, says string, width float32, hint string, tap func()) *Card {
+// Told returns a card that says something of a level: a title and a few lines, and
+// what can be done about it under them at the right.
+func Told(l Level, title, says string, width float32, hint string, tap func(), deeds ...fyne.CanvasObject) *Card {
 	const pad, mark = 11, 16
 	inner := width - 2*pad - mark - 8
 	name, text := look.Ink, look.Faint
@@ -242,6 +219,9 @@ func Told(l Level, title, says string, width float32, hint string, tap func()) *
 	lines := Stack(2, NewProse(title, 12.5, true, name, inner))
 	if says != "" {
 		lines.Add(NewProse(says, 11.5, false, text, inner))
+	}
+	if len(deeds) > 0 {
+		lines.Add(Inset(0, 5, 0, 0, Row(6, append([]fyne.CanvasObject{Spring()}, deeds...)...)))
 	}
 	row := container.NewBorder(nil, nil, nil, Inset(8, 1, 0, 0, container.NewVBox(NewMark(l, mark))), lines)
 	c := NewCard(Inset(pad, 8, pad, 9, row), hint, tap)

@@ -53,6 +53,7 @@ var (
 	ToolShape  = Shape{Size: fyne.NewSize(50, 50), Icon: 20, Text: 10.5, Radius: 9}
 	IconShape  = Shape{Size: fyne.NewSize(32, 30), Icon: 18, Radius: 8}
 	WordShape  = Shape{Size: fyne.NewSize(80, 34), Icon: 16, Text: 13, Radius: 9, Beside: true, Tinted: true}
+	SmallShape = Shape{Size: fyne.NewSize(48, 22), Icon: 13, Text: 11.5, Radius: 6, Beside: true, Framed: true}
 	QuietShape = Shape{Size: fyne.NewSize(60, 28), Icon: 15, Text: 12.5, Radius: 7, Beside: true, Framed: true}
 )
 

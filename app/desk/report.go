@@ -102,6 +102,21 @@ func Letter(p *draft.Project, seam draft.ID) string {
 	return ""
 }
 
+// SeamWaived reports whether the checks have something to say of the seam and the
+// maker has decided to live with all of it.
+func SeamWaived(r draft.Report, seam draft.ID) bool {
+	waived := false
+	for _, f := range r.Findings {
+		if f.Seam == seam {
+			if f.Open() {
+				return false
+			}
+			waived = true
+		}
+	}
+	return waived
+}
+
 // SeamRefs returns the edges that the seam joins, each once.
 func SeamRefs(seam *draft.Seam) Picked {
 	var refs Picked

@@ -31,6 +31,8 @@ type Inspector struct {
 	// AskCloth asks for the name of a new cloth, and calls out if there is to be
 	// none.
 	AskCloth func(take func(name string) error, out func())
+	// AskReason asks why a finding may stay.
+	AskReason func(f draft.Finding, take func(reason string) error)
 
 	desk   *desk.Desk
 	hand   *tool.Hand

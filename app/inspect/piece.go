@@ -228,11 +228,16 @@ func (g *pieceGroup) setCloth(k int) {
 	g.i.report(desk.Run(g.i.desk, draft.SetCloth, draft.SetClothArgs{Pieces: g.refs(), Cloth: draft.ClothRef(id)}))
 }
 
-// addCloth adds a cloth to the project and cuts the pieces from it.
+// addCloth adds a cloth to the project and cuts the pieces from it, as one step.
 func (g *pieceGroup) addCloth(name string) error {
-	out, err := desk.RunFolded(g.i.desk, draft.AddCloth, draft.AddClothArgs{Name: name}, "")
+	added, err := draft.AddCloth.Do(g.i.desk.Project(), draft.AddClothArgs{Name: name})
 	if err != nil {
 		return err
 	}
-	return desk.Run(g.i.desk, draft.SetCloth, draft.SetClothArgs{Pieces: g.refs(), Cloth: draft.ClothRef(out.Made)})
+	out, err := draft.SetCloth.Do(added.Project, draft.SetClothArgs{Pieces: g.refs(), Cloth: draft.ClothRef(added.Made)})
+	if err != nil {
+		return err
+	}
+	g.i.desk.Commit(added.Step, out.Project, "")
+	return nil
 }

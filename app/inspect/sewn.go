@@ -123,13 +123,17 @@ func (p *seamPanel) update(s *draft.Seam) {
 		return
 	}
 	p.says.Set(unit.FormatBare(state.A) + " to " + unit.Format(state.B) + fullnessWords(s))
+	off := unit.Format(state.Diff) + " too long"
+	if state.Diff < 0 {
+		off = unit.Format(-state.Diff) + " too short"
+	}
 	switch {
 	case state.Holds:
 		p.put(control.Holds, "holds")
-	case state.Diff > 0:
-		p.put(control.Problem, unit.Format(state.Diff)+" too long")
+	case desk.SeamWaived(p.i.desk.Report(), s.ID):
+		p.put(control.Note, off+", you live with it")
 	default:
-		p.put(control.Problem, unit.Format(-state.Diff)+" too short")
+		p.put(control.Problem, off)
 	}
 	p.ratio.Put("× " + strconv.FormatFloat(s.Ratio, 'g', 5, 64))
 	p.full.Put(int(s.Fullness))

@@ -10,19 +10,21 @@ import (
 )
 
 // toldGroup lists what the checks say: of the pieces that are picked, or of all.
+// What the maker has decided to live with comes last, and quietly.
 type toldGroup struct {
-	i     *Inspector
-	all   *fyne.Container
-	list  *fyne.Container
-	well  fyne.CanvasObject
-	shown []draft.Finding
-	fresh bool
+	i      *Inspector
+	all    *fyne.Container
+	list   *fyne.Container
+	well   fyne.CanvasObject
+	waived *fyne.Container
+	shown  []draft.Finding
+	fresh  bool
 }
 
 func newToldGroup(i *Inspector) *toldGroup {
-	g := &toldGroup{i: i, list: control.Stack(8)}
+	g := &toldGroup{i: i, list: control.Stack(8), waived: control.Stack(8)}
 	g.well = control.Row(8, control.NewMark(control.Holds, 16), control.NewText("Nothing to mend.", 12.5, false, theme.ColorNameForeground))
-	g.all = rows("Checks", g.well, g.list)
+	g.all = rows("Checks", g.well, g.list, g.waived)
 	return g
 }
 
@@ -47,31 +49,65 @@ func (g *toldGroup) update() bool {
 	}
 	g.shown, g.fresh = findings, true
 	g.list.RemoveAll()
+	g.waived.RemoveAll()
 	for _, f := range findings {
-		refs := g.i.desk.Place(f)
-		g.list.Add(control.Told(LevelOf(f.Level), f.About, f.Says, inner, "Show this place", func() { g.i.Jump(refs...) }))
+		if f.Open() {
+			g.list.Add(g.openCard(f))
+			continue
+		}
+		if len(g.waived.Objects) == 0 {
+			g.waived.Add(control.Faint("You live with"))
+		}
+		g.waived.Add(g.waivedRow(f))
 	}
-	if len(findings) == 0 {
-		g.well.Show()
-		g.list.Hide()
-	} else {
-		g.well.Hide()
-		g.list.Show()
-	}
+	show(g.well, len(g.list.Objects) == 0)
+	show(g.list, len(g.list.Objects) > 0)
+	show(g.waived, len(g.waived.Objects) > 0)
 	g.all.Refresh()
 	return true
 }
 
-// about returns the open findings of what is picked, or all of them.
+func show(o fyne.CanvasObject, on bool) {
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
+}
+
+// openCard tells a finding; it leads to the place, and the maker can decide to live
+// with it.
+func (g *toldGroup) openCard(f draft.Finding) fyne.CanvasObject {
+	refs := g.i.desk.Place(f)
+	live := control.NewButton(control.SmallShape, "", "Live with it…", "Keep this as it is and say why; the checks no longer count it", func() {
+		g.i.AskReason(f, func(reason string) error {
+			return desk.Run(g.i.desk, draft.Waive, draft.WaiveArgs{Finding: f.Key, Reason: reason})
+		})
+	})
+	return control.Told(LevelOf(f.Level), f.About, f.Says, inner, "Show this place", func() { g.i.Jump(refs...) }, live)
+}
+
+// waivedRow says what the maker lives with and why, and can take that back.
+func (g *toldGroup) waivedRow(f draft.Finding) fyne.CanvasObject {
+	again := control.NewButton(control.SmallShape, "", "Tell again", "Let the checks count this again: "+f.Says, func() {
+		g.i.report(desk.Run(g.i.desk, draft.Unwaive, draft.UnwaiveArgs{Finding: f.Key}))
+	})
+	return control.Stack(2,
+		control.NewProse(f.About+": "+f.Waived, 11.5, false, theme.ColorNamePlaceHolder, inner),
+		control.Row(6, control.Spring(), again))
+}
+
+// about returns the findings of what is picked, or all of them.
 func (g *toldGroup) about() []draft.Finding {
-	picked := g.i.desk.Picked()
-	if len(picked) == 0 {
-		return g.i.desk.Findings()
+	all := g.i.desk.Report().Findings
+	pieces := g.i.desk.Picked().Pieces()
+	if len(pieces) == 0 {
+		return all
 	}
 	var out []draft.Finding
-	for _, f := range g.i.desk.Findings() {
-		for _, r := range picked {
-			if g.i.desk.Concerns(f, r.Piece) {
+	for _, f := range all {
+		for _, id := range pieces {
+			if g.i.desk.Concerns(f, id) {
 				out = append(out, f)
 				break
 			}
@@ -85,7 +121,7 @@ func sameFindings(a, b []draft.Finding) bool {
 		return false
 	}
 	for i := range a {
-		if a[i].Key != b[i].Key || a[i].Says != b[i].Says {
+		if a[i].Key != b[i].Key || a[i].Says != b[i].Says || a[i].Waived != b[i].Waived {
 			return false
 		}
 	}

@@ -2,6 +2,7 @@ package inspect
 
 import (
 	"fmt"
+	"strings"
 
 	"hemlet/app/control"
 	"hemlet/app/desk"
@@ -90,8 +91,8 @@ func runSaying[A any](i *Inspector, act *draft.Act[A], args A) error {
 	if err != nil {
 		return err
 	}
-	for _, s := range out.Says {
-		i.Say(s)
+	if len(out.Says) > 0 {
+		i.Say(strings.Join(out.Says, " "))
 	}
 	return nil
 }

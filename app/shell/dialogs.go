@@ -15,6 +15,46 @@ import (
 	"hemlet/geom"
 )
 
+// asking is a question for one line of text.
+type asking struct {
+	title, label, hint string
+	// text is what stands in the field at first, says what is told under it, word
+	// the answer that takes it.
+	text, says, word string
+	// take is given the text; after an error the question stays. out, if not nil, is
+	// called where nothing is taken.
+	take func(text string) error
+	out  func()
+}
+
+// askText asks for one line of text.
+func (s *Shell) askText(a asking) {
+	field := control.NewField(a.hint, nil)
+	field.SetText(a.text)
+	said := control.NewProse(a.says, 12, false, look.Faint, askWidth)
+	take := func() bool {
+		err := a.take(strings.TrimSpace(field.Text))
+		if err != nil {
+			said.Put(sentence(err.Error()))
+		}
+		return err == nil
+	}
+	q := s.ask(a.title, control.Stack(10, control.Labelled(a.label, field.Object()), said), field,
+		answer{word: "Cancel", out: true, do: func() bool {
+			if a.out != nil {
+				a.out()
+			}
+			return true
+		}},
+		answer{word: a.word, main: true, do: take})
+	field.OnSubmitted = func(string) {
+		if take() {
+			q.close()
+		}
+	}
+	field.TypedShortcut(&fyne.ShortcutSelectAll{})
+}
+
 // askAllowance asks for one width and gives it to the picked edges, or to all edges
 // of the picked pieces.
 func (s *Shell) askAllowance() {
@@ -24,33 +64,22 @@ func (s *Shell) askAllowance() {
 		return
 	}
 	unit := s.desk.Project().Unit
-	var take func() bool
-	field := control.NewField("A length, or a sum such as 1/4in + 2mm", nil)
+	text := ""
 	if e, _ := s.desk.Project().Piece(edges[0].Piece).Edge(edges[0].Edge); e != nil {
-		field.SetText(unit.Format(e.Allowance.Start))
+		text = unit.Format(e.Allowance.Start)
 	}
-	said := control.NewProse(plural(len(edges), "edge")+" will have this allowance, the same all along.", 12, false, look.Faint, askWidth)
-	take = func() bool {
-		mm, err := unit.Parse(field.Text)
-		if err == nil {
+	s.askText(asking{
+		title: "Set allowance", label: "Allowance", hint: "A length, or a sum such as 1/4in + 2mm", text: text, word: "Set",
+		says: plural(len(edges), "edge") + " will have this allowance, the same all along.",
+		take: func(text string) error {
+			mm, err := unit.Parse(text)
+			if err != nil {
+				return err
+			}
 			width := draft.Length(mm)
-			err = desk.Run(s.desk, draft.SetAllowance, draft.SetAllowanceArgs{Edges: edges, Width: &width})
-		}
-		if err != nil {
-			said.Put(sentence(err.Error()))
-			return false
-		}
-		return true
-	}
-	q := s.ask("Set allowance", control.Stack(10, control.Labelled("Allowance", field.Object()), said), field,
-		answer{word: "Cancel", out: true},
-		answer{word: "Set", main: true, do: take})
-	field.OnSubmitted = func(string) {
-		if take() {
-			q.close()
-		}
-	}
-	field.TypedShortcut(&fyne.ShortcutSelectAll{})
+			return desk.Run(s.desk, draft.SetAllowance, draft.SetAllowanceArgs{Edges: edges, Width: &width})
+		},
+	})
 }
 
 // allowanceEdges returns the picked edges or, where none is, all edges of the picked
@@ -71,23 +100,18 @@ func (s *Shell) allowanceEdges() []draft.EdgeRef {
 
 // askCloth asks for the name of a new cloth.
 func (s *Shell) askCloth(take func(name string) error, out func()) {
-	field := control.NewField("What the cloth is called", nil)
-	said := control.NewProse("Its thickness and width can be added when the pieces are laid out.", 12, false, look.Faint, askWidth)
-	done := func() bool {
-		if err := take(strings.TrimSpace(field.Text)); err != nil {
-			said.Put(sentence(err.Error()))
-			return false
-		}
-		return true
-	}
-	q := s.ask("Another cloth", control.Stack(10, control.Labelled("Name", field.Object()), said), field,
-		answer{word: "Cancel", out: true, do: func() bool { out(); return true }},
-		answer{word: "Take it", main: true, do: done})
-	field.OnSubmitted = func(string) {
-		if done() {
-			q.close()
-		}
-	}
+	s.askText(asking{
+		title: "Another cloth", label: "Name", hint: "What the cloth is called", word: "Take it",
+		says: "Its thickness and width can be added when the pieces are laid out.", take: take, out: out,
+	})
+}
+
+// askReason asks why a finding may stay.
+func (s *Shell) askReason(f draft.Finding, take func(reason string) error) {
+	s.askText(asking{
+		title: "Live with it?", label: "Reason", hint: "Why it may stay, for whoever meets it next", word: "Live with it",
+		says: f.About + ": " + f.Says, take: take,
+	})
 }
 
 // contextMenu shows what can be done with what lies under the pointer.

@@ -253,8 +253,8 @@ func (b *bringing) take() bool {
 	b.s.enter(stationShape)
 	d.Pick(desk.PieceRef(out.Made))
 	b.s.bench.Fit()
-	for _, s := range out.Says {
-		b.s.Say(s)
+	if len(out.Says) > 0 {
+		b.s.Say(strings.Join(out.Says, " "))
 	}
 	return true
 }

@@ -84,7 +84,8 @@ func New(a fyne.App) (*Shell, error) {
 	s.hand = s.bench.Hand(s.Say)
 	s.tools = []tool.Tool{tool.NewSelect(s.hand), tool.NewPoint(s.hand), tool.NewNotch(s.hand), tool.NewLink(s.hand), tool.NewTape(s.hand), tool.NewPan(s.hand)}
 	s.inspect = inspect.New(s.desk, s.hand)
-	s.inspect.Jump, s.inspect.Say, s.inspect.AskCloth = s.jump, s.Say, s.askCloth
+	s.inspect.Jump, s.inspect.Say = s.jump, s.Say
+	s.inspect.AskCloth, s.inspect.AskReason = s.askCloth, s.askReason
 	s.make = station.NewMake(s.desk, s.Say, s.askExport)
 	s.files = newFiles(s)
 	s.tray.Pick = s.pickPiece

@@ -339,6 +339,74 @@ func TestLinkingSeams(t *testing.T) {
 	}
 }
 
+// A finding can be lived with for a reason, and is told again when that is taken back.
+func TestFindingsCanBeLivedWith(t *testing.T) {
+	s := window(t)
+	findings := s.desk.Findings()
+	live := func() { press(t, s.inspect.Object(), "Live with it…") }
+	live()
+	answerWith(t, s, "Live with it")
+	if s.question == nil || len(s.desk.Findings()) != len(findings) {
+		t.Fatal("a finding is lived with for no reason")
+	}
+	answerWith(t, s, "Cancel")
+	live()
+	typeInto(t, s, "stretched over steam")
+	answerWith(t, s, "Live with it")
+	if got := s.desk.Findings(); len(got) != len(findings)-1 || got[0].Key == findings[0].Key {
+		t.Errorf("%d findings are open, before %d", len(got), len(findings))
+	}
+	if s.desk.Count("").Problems != 0 {
+		t.Error("what is lived with still counts")
+	}
+	press(t, s.inspect.Object(), "Tell again")
+	if got := s.desk.Findings(); len(got) != len(findings) {
+		t.Errorf("%d findings are told again, before %d", len(got), len(findings))
+	}
+}
+
+// press presses the first button with the word below an object.
+func press(t *testing.T, o fyne.CanvasObject, word string) {
+	t.Helper()
+	if !pressed(o, word) {
+		t.Fatalf("there is no button %q", word)
+	}
+}
+
+func pressed(o fyne.CanvasObject, word string) bool {
+	if b, ok := o.(*control.Button); ok && b.Word == word && b.Visible() {
+		b.Tapped(nil)
+		return true
+	}
+	for _, c := range below(o) {
+		if pressed(c, word) {
+			return true
+		}
+	}
+	return false
+}
+
+// below returns what an object is made of.
+func below(o fyne.CanvasObject) []fyne.CanvasObject {
+	switch x := o.(type) {
+	case *fyne.Container:
+		return x.Objects
+	case fyne.Widget:
+		return test.WidgetRenderer(x).Objects()
+	}
+	return nil
+}
+
+// typeInto types into the field of the question that waits.
+func typeInto(t *testing.T, s *Shell, text string) {
+	t.Helper()
+	f, ok := s.win.Canvas().Focused().(*control.Field)
+	if !ok {
+		t.Fatal("no field has the keys")
+	}
+	f.SetText(text)
+}
+
 // Side to side, hem meets hem: of two pieces that both have their side at the
 // right, one is sewn as its mirror image.
 func TestLinkedEndsMeet(t *testing.T) {

@@ -3,6 +3,7 @@ package draft
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // gathersFrom is the ratio above which a seam is called gathered and below which
@@ -33,18 +34,50 @@ func checkSeam(p *Project, st SeamState) []Finding {
 	return nil
 }
 
+// seamSays names the side that is too long or too short, so that nobody mends the
+// other one.
 func seamSays(p *Project, st SeamState) string {
 	u := p.Unit
+	full, other, fullLength, otherLength := st.Seam.B, st.Seam.A, st.B, st.A
+	if st.Seam.Fuller == SideA {
+		full, other, fullLength, otherLength = other, full, otherLength, fullLength
+	}
+	off := u.FormatSmall(math.Abs(st.Diff))
 	if st.Want == 1 {
-		return fmt.Sprintf("Its sides are %s and %s, %s apart, and should be equal; sewn together one of them puckers. Move a point, or say that one side is eased or gathered.",
-			u.Format(st.A), u.Format(st.B), u.FormatSmall(math.Abs(st.Diff)))
+		if fullLength < otherLength {
+			full, other, fullLength, otherLength = other, full, otherLength, fullLength
+		}
+		return fmt.Sprintf("The %s is %s longer than the %s (%s and %s); they should be equal, or the longer one puckers. Move a point, or say that it is eased or gathered.",
+			p.runLabel(full), off, p.runLabel(other), u.Format(fullLength), u.Format(otherLength))
 	}
 	than := "longer"
 	if st.Diff < 0 {
 		than = "shorter"
 	}
-	return fmt.Sprintf("Its sides are %s and %s, a fullness of %.3f; %.3f is wanted, so the fuller side is %s %s than it should be.",
-		u.Format(st.A), u.Format(st.B), st.Ratio, st.Want, u.FormatSmall(math.Abs(st.Diff)), than)
+	return fmt.Sprintf("The %s is %s %s than it should be: %s against %s of the %s is %.3f times as long, and %.3f is wanted. Move a point, or change how full it is meant to be.",
+		p.runLabel(full), off, than, u.Format(fullLength), u.Format(otherLength), p.runLabel(other), st.Ratio, st.Want)
+}
+
+// runLabel names a run as a person would: "armhole of Front and Back".
+func (p *Project) runLabel(run Run) string {
+	var pieces []string
+	seen := make(map[ID]bool)
+	for _, use := range run {
+		piece := p.Piece(use.Piece)
+		if piece == nil || seen[use.Piece] {
+			continue
+		}
+		seen[use.Piece] = true
+		pieces = append(pieces, piece.label())
+	}
+	switch n := len(pieces); {
+	case n == 0:
+		return "seam"
+	case n == 1:
+		return p.edgeName(run[0]) + " of " + pieces[0]
+	default:
+		return p.edgeName(run[0]) + " of " + strings.Join(pieces[:n-1], ", ") + " and " + pieces[n-1]
+	}
 }
 
 // checkUses finds edge uses that two seams claim.

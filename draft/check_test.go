@@ -235,3 +235,38 @@ func TestLetters(t *testing.T) {
 		t.Errorf("letters begin %s, %s, %s", Letter(0), Letter(23), Letter(24))
 	}
 }
+
+// Gathers are spread by eye, pleats are counted: what passes in the one is a
+// problem in the other.
+func TestGathersMayBeOffByMoreThanPleats(t *testing.T) {
+	a, b := square("a", 60.7, 5), square("b", 120, 5)
+	p := projectOf(a, b)
+	for fullness, holds := range map[Fullness]bool{Gathers: true, Pleats: false} {
+		seam := seamBetween(a, b, 0, 2)
+		seam.Fullness = fullness
+		p.Seams = []*Seam{seam}
+		if st, err := NewSlots().SeamState(p, seam); err != nil || st.Holds != holds {
+			t.Errorf("%v: %+v, %v; want holds %v", fullness, st, err, holds)
+		}
+	}
+}
+
+func TestSeamFindingNamesTheSideThatIsWrong(t *testing.T) {
+	for _, tc := range []struct {
+		a, b, ratio float64
+		says        string
+	}{
+		{80, 90, 1, "The e0 of b is 10 mm longer than the e0 of a"},
+		{90, 80, 1, "The e0 of a is 10 mm longer than the e0 of b"},
+		{60, 110, 2, "The e0 of b is 10 mm shorter than it should be"},
+		{60, 140, 2, "The e0 of b is 20 mm longer than it should be"},
+	} {
+		a, b := square("a", tc.a, 5), square("b", tc.b, 5)
+		p := projectOf(a, b)
+		p.Seams = []*Seam{seamBetween(a, b, 0, tc.ratio)}
+		got := findingsAbout(NewSlots().Check(p), "/length")
+		if len(got) != 1 || !strings.HasPrefix(got[0].Says, tc.says) {
+			t.Errorf("%g to %g at %g: %+v, want %q", tc.a, tc.b, tc.ratio, got, tc.says)
+		}
+	}
+}

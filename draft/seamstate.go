@@ -25,6 +25,11 @@ const (
 	seamLimitShare = 1. / 400
 )
 
+// gathersShare is the share of the fuller side by which gathers may be off: drawn up
+// on a thread they are spread by eye, and no eye sees a fiftieth. (Common practice,
+// no source.)
+const gathersShare = 1. / 50
+
 // SeamState returns the state of a seam, or an error if it points at something
 // that is gone.
 func (s *Slots) SeamState(p *Project, seam *Seam) (SeamState, error) {
@@ -46,6 +51,9 @@ func (s *Slots) SeamState(p *Project, seam *Seam) (SeamState, error) {
 	}
 	state.Diff = full - seam.Ratio*other
 	state.Limit = min(max(seamLimitMin, other*seamLimitShare), seamLimitMax)
+	if seam.Fullness == Gathers {
+		state.Limit = max(state.Limit, full*gathersShare)
+	}
 	state.Holds = state.Diff <= state.Limit && -state.Diff <= state.Limit
 	return state, nil
 }

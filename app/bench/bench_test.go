@@ -350,6 +350,43 @@ func TestSeamsBearTheSameLetter(t *testing.T) {
 	}
 }
 
+// A notch that is dragged goes along its edge in one step, told the way it was told.
+func TestNotchToolMovesNotches(t *testing.T) {
+	for _, fromEnd := range []bool{false, true} {
+		s := newStage(t, project(t, 1), 800, 600)
+		s.SetTool(tool.NewNotch(s.hand))
+		piece := s.piece(0)
+		length := piece.EdgeLength(1)
+		err := desk.Run(s.desk, draft.AddNotch, draft.AddNotchArgs{
+			Edge: draft.EdgeRef{Piece: piece.ID, Edge: piece.Edges[1].ID}, At: draft.EdgePlace{At: 0.25, Share: true, FromEnd: fromEnd},
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := func(along float64) geom.Point {
+			path := s.piece(0).EdgePath(1)
+			return s.piece(0).Place.Affine().Apply(path.At(path.AtLength(along)))
+		}
+		steps := s.steps()
+		from, to := s.piece(0).Notches[0].Along(length), 0.6*length
+		s.drag(at(from), at(to), 0)
+		n := s.piece(0).Notches[0]
+		if got := n.Along(length); len(s.piece(0).Notches) != 1 || math.Abs(got-to) > 0.3 {
+			t.Errorf("dragged to %v mm, the notch is at %v", to, got)
+		}
+		if n.FromEnd != fromEnd || !n.Share || s.steps() != steps+1 {
+			t.Errorf("the notch is %+v after %d steps", n, s.steps()-steps)
+		}
+		s.press(at(to), 0)
+		s.dragTo(at(0.8 * length))
+		s.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+		s.release(at(0.8 * length))
+		if got := s.piece(0).Notches; len(got) != 1 || got[0] != n {
+			t.Errorf("after Escape the notches are %+v", got)
+		}
+	}
+}
+
 func TestNotchToolMarksAndTakesAway(t *testing.T) {
 	s := newStage(t, project(t, 1), 800, 600)
 	s.SetTool(tool.NewNotch(s.hand))

@@ -9,6 +9,11 @@ import (
 type Notch struct {
 	hand *Hand
 	at   Pointer
+	// held is the notch that was pressed, on the edge, nil for none; moving is the
+	// drag of it under way.
+	held   *draft.Notch
+	edge   desk.Ref
+	moving *desk.Gesture
 }
 
 // NewNotch returns the tool for the hand.
@@ -16,7 +21,7 @@ func NewNotch(h *Hand) *Notch { return &Notch{hand: h} }
 
 // Info implements Tool.
 func (*Notch) Info() Info {
-	return Info{Name: "Notch", Icon: "notch", Key: "N", Hint: "Click an edge to mark a notch, with Shift a double one as for a back. Click a notch to take it away."}
+	return Info{Name: "Notch", Icon: "notch", Key: "N", Hint: "Click an edge to mark a notch, with Shift a double one as for a back. Drag a notch along its edge, or click it to take it away."}
 }
 
 // notchReach is how near, in screen units along the edge, a click touches a notch.
@@ -24,6 +29,7 @@ const notchReach = 8
 
 // Press implements Tool.
 func (t *Notch) Press(p Pointer) {
+	t.Cancel()
 	t.at = p
 	if p.Hit.Kind != desk.Edge {
 		return
@@ -33,11 +39,9 @@ func (t *Notch) Press(p Pointer) {
 		return
 	}
 	piece := t.hand.Desk.Project().Piece(p.Hit.Piece)
-	for _, n := range piece.Notches {
+	for i, n := range piece.Notches {
 		if off := n.Along(length) - along; n.Edge == p.Hit.Edge && max(off, -off) <= notchReach*p.MM {
-			t.hand.report(desk.Run(t.hand.Desk, draft.DeleteNotch, draft.DeleteNotchArgs{
-				Notches: []draft.NotchRef{{Piece: piece.ID, Notch: n.ID}},
-			}))
+			t.held, t.edge = &piece.Notches[i], p.Hit
 			return
 		}
 	}
@@ -46,11 +50,44 @@ func (t *Notch) Press(p Pointer) {
 	}))
 }
 
-// Drag implements Tool.
-func (*Notch) Drag(Pointer) {}
+// Drag implements Tool: the notch follows the pointer along its edge, and keeps
+// being told as a share, or from the end, if it was.
+func (t *Notch) Drag(p Pointer) {
+	if t.held == nil {
+		return
+	}
+	along, length, ok := t.hand.along(t.edge, p.At)
+	if !ok {
+		return
+	}
+	if t.moving == nil {
+		t.moving = t.hand.Desk.Begin()
+	}
+	t.at = Pointer{At: p.At, Hit: t.edge, Snap: p.At}
+	place := draft.EdgePlace{At: along, Share: t.held.Share, FromEnd: t.held.FromEnd}
+	if place.FromEnd {
+		place.At = length - along
+	}
+	if place.Share {
+		place.At /= length
+	}
+	t.hand.report(desk.Move(t.moving, draft.MoveNotch, draft.MoveNotchArgs{
+		Notch: draft.NotchRef{Piece: t.edge.Piece, Notch: t.held.ID}, At: &place,
+	}))
+}
 
-// Release implements Tool.
-func (*Notch) Release(Pointer) {}
+// Release implements Tool: a notch that was not dragged is taken away.
+func (t *Notch) Release(Pointer) {
+	switch {
+	case t.moving != nil:
+		t.moving.End()
+	case t.held != nil:
+		t.hand.report(desk.Run(t.hand.Desk, draft.DeleteNotch, draft.DeleteNotchArgs{
+			Notches: []draft.NotchRef{{Piece: t.edge.Piece, Notch: t.held.ID}},
+		}))
+	}
+	t.held, t.moving = nil, nil
+}
 
 // Hover implements Tool.
 func (t *Notch) Hover(p Pointer) { t.at = p }
@@ -59,7 +96,14 @@ func (t *Notch) Hover(p Pointer) { t.at = p }
 func (*Notch) Enter() bool { return false }
 
 // Cancel implements Tool.
-func (*Notch) Cancel() bool { return false }
+func (t *Notch) Cancel() bool {
+	had := t.held != nil
+	if t.moving != nil {
+		t.moving.Cancel()
+	}
+	t.held, t.moving = nil, nil
+	return had
+}
 
-// Marks implements Tool: how far along the edge the notch would be.
+// Marks implements Tool: how far along the edge the notch is, or would be.
 func (t *Notch) Marks() Marks { return t.hand.alongMarks(t.at) }

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"sort"
 	"strings"
 
 	"hemlet/geom"
@@ -196,10 +197,10 @@ func fit(words string, width, size float64, strong bool) string {
 		return words
 	}
 	letters := []rune(words)
-	for n := len(letters); n > 0; n-- {
-		if short := string(letters[:n]) + "…"; textWidth(short, size, strong) <= width {
-			return short
-		}
+	cut := func(n int) string { return string(letters[:n]) + "…" }
+	n := sort.Search(len(letters), func(n int) bool { return textWidth(cut(n+1), size, strong) > width })
+	if n == 0 {
+		return ""
 	}
-	return ""
+	return cut(n)
 }

@@ -100,34 +100,56 @@ const (
 	leastNote = 1.6
 )
 
-// notesOf returns what is written beside slits, cut-outs and marked lines: their
-// names, or what they are.
-func notesOf(marks []Mark, sign float64) []Text {
+// addNotes writes beside slits, cut-outs and marked lines their names, or what they
+// are, and on the bracket of a fold the word, where it has room.
+func (l *Laid) addNotes(sign float64) {
 	size := math.Max(leastNote, noteShare*sign)
-	var out []Text
-	for _, m := range marks {
-		words := m.Name
-		switch m.Role {
-		case FoldMark:
-			if len(m.Chains) > 1 {
-				out = append(out, foldNote(m, size))
+	for _, m := range l.Marks {
+		if m.Role == FoldMark && len(m.Chains) > 1 {
+			if t := foldNote(m, size); free(t, l, nil) {
+				l.Notes = append(l.Notes, t)
 			}
 			continue
-		case Cutout:
-			words = strings.TrimPrefix(words+", cut out", ", ")
-		case Slit:
-			if words == "" {
-				words = "slit"
-			}
-		case InternalLine:
-		default:
-			continue
 		}
-		if words == "" {
-			continue
+		if words := noteWords(m); words != "" {
+			l.Notes = append(l.Notes, l.noteBeside(m.Bounds(), size, words))
 		}
-		box := m.Bounds()
-		out = append(out, Text{At: geom.Pt(box.Center().X, box.Min.Y-size*1.2), Size: size, Anchor: Middle, Words: words})
 	}
-	return out
+}
+
+// noteWords returns what is written beside a mark, empty for nothing.
+func noteWords(m Mark) string {
+	switch m.Role {
+	case Cutout:
+		return strings.TrimPrefix(m.Name+", cut out", ", ")
+	case Slit:
+		if m.Name == "" {
+			return "slit"
+		}
+		return m.Name
+	case InternalLine:
+		return m.Name
+	default:
+		return ""
+	}
+}
+
+// noteBeside returns the words below a mark; or above, in or beside it, where they would
+// run off the piece or into a line below.
+func (l *Laid) noteBeside(mark geom.Rect, size float64, words string) Text {
+	at, width := mark.Center(), textWidth(words, size, false)
+	aside := mark.W()/2 + width/2 + size/2
+	middle := at.Y - (textHeight-textDepth)/2*size
+	below := Text{At: geom.Pt(at.X, mark.Min.Y-size*1.2), Size: size, Anchor: Middle, Words: words}
+	for _, place := range [...]geom.Point{
+		below.At, {X: at.X, Y: mark.Max.Y + size*0.5}, {X: at.X, Y: middle},
+		{X: at.X + aside, Y: middle}, {X: at.X - aside, Y: middle},
+	} {
+		t := below
+		t.At = place
+		if free(t, l, nil) {
+			return t
+		}
+	}
+	return below
 }

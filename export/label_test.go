@@ -96,6 +96,105 @@ func TestSeamLetters(t *testing.T) {
 	}
 }
 
+// band is a piece of 14 mm by a length, all of whose edges are sewn to something.
+func band(length float64, upright bool) *draft.Project {
+	w, h := length, 14.0
+	if upright {
+		w, h = h, w
+	}
+	p, m := draft.New("band"), &maker{}
+	piece := &draft.Piece{ID: "p1", Name: "Band", Cut: draft.CutRule{Count: 1}}
+	other := &draft.Piece{ID: "p2", Name: "Other", Cut: draft.CutRule{Count: 1}}
+	at := []draft.Node{corner(0, 0), corner(w, 0), corner(w, h), corner(0, h)}
+	for i, n := range at {
+		id := fmt.Sprint(i)
+		piece.Edges = append(piece.Edges, m.edge("band."+id, draft.SeamEdge, 6, n))
+		n.At = n.At.Mul(3)
+		other.Edges = append(other.Edges, m.edge("other."+id, draft.SeamEdge, 6, n))
+		p.Seams = append(p.Seams, &draft.Seam{
+			ID: draft.ID("s" + id), Ratio: 1, To: 1,
+			A: draft.Run{{Piece: "p1", Copy: draft.CopyRef{Number: 1}, Edge: draft.ID("band." + id)}},
+			B: draft.Run{{Piece: "p2", Copy: draft.CopyRef{Number: 1}, Edge: draft.ID("other." + id)}},
+		})
+	}
+	p.Pieces = []*draft.Piece{piece, other}
+	return p
+}
+
+// TestLabelOfANarrowPieceIsCentred: the letters of the seams stand beside the label
+// along their edges, and all of them are there.
+func TestLabelOfANarrowPieceIsCentred(t *testing.T) {
+	for _, upright := range []bool{false, true} {
+		for _, length := range []float64{90, 140, 400} {
+			for name, l := range laidOnes(t, band(length, upright)) {
+				if off := l.Label.bounds().Center().Dist(l.Stitch.Bounds().Center()); l.Label.Leader != nil || off > 0.5 {
+					t.Errorf("%s of %g mm, upright %t: the label stands %g mm off the middle", name, length, upright, off)
+				}
+				if len(l.Notes) != 4 {
+					t.Errorf("%s of %g mm, upright %t: %d letters, want 4", name, length, upright, len(l.Notes))
+				}
+				for i, n := range l.Notes {
+					for _, o := range append(l.Label.Lines, l.Notes[i+1:]...) {
+						if n.Bounds().Overlaps(o.Bounds()) {
+							t.Errorf("%s of %g mm, upright %t: %q runs into %q", name, length, upright, n.Words, o.Words)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestLettersAreThoseOfTheBench: I and O, which read as figures, are no letters.
+func TestLettersAreThoseOfTheBench(t *testing.T) {
+	p := band(140, false)
+	first := p.Seams[0]
+	p.Seams = nil
+	for i := range 8 {
+		p.Seams = append(p.Seams, &draft.Seam{ID: draft.ID(fmt.Sprint("x", i)), Ratio: 1, To: 1})
+	}
+	p.Seams = append(p.Seams, first)
+	if notes := laidOnes(t, p)["Band"].Notes; len(notes) != 1 || notes[0].Words != "J" || draft.Letter(8) != "J" {
+		t.Errorf("the ninth seam bears %v, want J", notes)
+	}
+}
+
+// TestNotesStayOnThePiece: what is written to a dart or line beside an edge stands
+// where it is cloth and off every line.
+func TestNotesStayOnThePiece(t *testing.T) {
+	m := &maker{}
+	p := draft.New("waist")
+	piece := &draft.Piece{ID: "p1", Name: "Bodice", Cut: draft.CutRule{Count: 1}}
+	waist := m.edge("waist", draft.SeamEdge, 6, corner(0, 0), corner(40, 0), corner(56, 0))
+	piece.Edges = []draft.Edge{
+		waist, m.edge("side", draft.SeamEdge, 6, corner(100, 0)),
+		m.edge("top", draft.SeamEdge, 6, corner(100, 90)), m.edge("middle", draft.SeamEdge, 6, corner(0, 90)),
+	}
+	piece.Darts = []draft.Dart{{ID: "d1", Name: "waist dart", Edge: "waist", From: waist.Nodes[1].ID, To: waist.Nodes[2].ID, Apex: geom.Pt(48, 40)}}
+	piece.Lines = []draft.Line{
+		{ID: "l1", Name: "tuck", Kind: draft.PlacementLine, Nodes: []draft.Node{corner(70, 1), corner(90, 1)}},
+		{ID: "l2", Name: "loop", Kind: draft.PlacementLine, Nodes: []draft.Node{corner(10, 89), corner(30, 89)}},
+	}
+	p.Pieces = []*draft.Piece{piece}
+	l := laidOnes(t, p)["Bodice"]
+	if len(l.Notes) != 3 {
+		t.Fatalf("notes %v, want three", l.Notes)
+	}
+	for _, n := range l.Notes {
+		box := n.Bounds()
+		if !l.Stitch.Contains(box.Min) || !l.Stitch.Contains(box.Max) {
+			t.Errorf("%q stands in %v, off the piece", n.Words, box)
+		}
+		for _, m := range l.Strokes() {
+			for _, c := range m.Chains {
+				if len(clip(c, box)) > 0 {
+					t.Errorf("%q runs into a %s line", n.Words, m.Role.Class())
+				}
+			}
+		}
+	}
+}
+
 func TestRuleWords(t *testing.T) {
 	for want, rule := range map[string]draft.CutRule{
 		"cut 2":                 {Way: draft.CutSingle, Count: 2},

@@ -97,14 +97,27 @@ func (r ruler) lay(flat *draft.Flat, c draft.Copy, turn float64) *Laid {
 		return l
 	}
 	l.Stitch, _ = placed(flat.Stitch, nil, by)
-	for _, t := range notesOf(l.Marks, signSize(flat)) {
-		if t.Words != foldWord || free(t, l, nil) {
-			l.Notes = append(l.Notes, t)
+	l.addNotes(signSize(flat))
+	r.write(flat, l, by)
+	return l
+}
+
+// write sets the label and the letters of the seams. The label has the middle of the
+// piece, and the letters stand beside it along their edges; only where one of them
+// then finds no room does the label give way.
+func (r ruler) write(flat *draft.Flat, l *Laid, by geom.Affine) {
+	notes := l.Notes
+	l.Label = r.label(l, by)
+	letters, missing := r.letters(flat, l, by)
+	if missing > 0 {
+		bare := *l
+		bare.Label = Label{}
+		if first, still := r.letters(flat, &bare, by); still < missing {
+			bare.Notes = append(notes[:len(notes):len(notes)], first...)
+			l.Label, letters = r.label(&bare, by), first
 		}
 	}
-	l.Notes = append(l.Notes, r.letters(flat, l, by)...)
-	l.Label = r.label(l, by)
-	return l
+	l.Notes = append(notes[:len(notes):len(notes)], letters...)
 }
 
 // marksOf returns what is marked on the piece, in its own millimetres.

@@ -40,15 +40,12 @@ func notchMarks(flat *draft.Flat) []Mark {
 // to hold it.
 func notchMark(flat *draft.Flat, e draft.FlatEdge, n draft.Notch) (Mark, bool) {
 	length := e.Length()
-	at := n.At
-	if n.Share {
-		at *= length
-	}
-	if n.FromEnd != (e.Half == draft.Far) {
-		at = length - at
-	}
-	if !(at >= 0 && at <= length) {
+	if !n.Share && n.At > length+notchSlack {
 		return Mark{}, false
+	}
+	at := n.Along(length)
+	if e.Half == draft.Far { // which runs the other way
+		at = length - at
 	}
 	m := Mark{Role: NotchMark, Name: string(n.ID)}
 	places := []float64{at}
@@ -67,6 +64,10 @@ func notchMark(flat *draft.Flat, e draft.FlatEdge, n draft.Notch) (Mark, bool) {
 	}
 	return m, true
 }
+
+// notchSlack is how far, in mm, a notch may lie beyond the end of its edge and still
+// mean that end: what rounding to the grid makes of it, many times over.
+const notchSlack = 1e-3
 
 // footing is a point on the stitching line with the direction out of the piece.
 type footing struct{ at, out geom.Point }

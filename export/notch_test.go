@@ -90,6 +90,10 @@ func TestNotchPlaces(t *testing.T) {
 			near(t, "place", chain.Start().X, c.x[i], 1e-6)
 		}
 	}
+	// Rounding to the grid may put the end a little beyond the edge.
+	if marks := notchMarks(flatOf(t, strip(8, draft.Notch{At: 100.0000005}))); len(marks) != 1 {
+		t.Error("a notch at the very end of its edge is lost")
+	}
 	if marks := notchMarks(flatOf(t, strip(8, draft.Notch{At: 140}))); len(marks) != 0 {
 		t.Errorf("a notch beyond the end of its edge is drawn: %+v", marks)
 	}

@@ -11,8 +11,11 @@ import (
 const clearOf = 0.5
 
 // roomGrid is into how many steps the longer side of a piece is divided in the
-// search for room.
-const roomGrid = 28
+// search for room, roomAcross how many the shorter side has at least.
+const (
+	roomGrid   = 28
+	roomAcross = 8
+)
 
 // room is the inside of a piece as chords, to find a place for its label in.
 type room struct {
@@ -44,9 +47,11 @@ func roomIn(l *Laid, borders []geom.Path) *room {
 	if !ok {
 		best = box.Center()
 	}
+	// The spots are counted from the middle, so that a label that has room there
+	// stands there exactly.
 	step := span / roomGrid
-	for x := box.Min.X + step/2; x < box.Max.X; x += step {
-		for y := box.Min.Y + step/2; y < box.Max.Y; y += step {
+	for _, x := range gridAbout(best.X, box.Min.X, box.Max.X, step) {
+		for _, y := range gridAbout(best.Y, box.Min.Y, box.Max.Y, step) {
 			if p := geom.Pt(x, y); l.Stitch.Contains(p) {
 				r.spots = append(r.spots, p)
 			}
@@ -54,6 +59,20 @@ func roomIn(l *Laid, borders []geom.Path) *room {
 	}
 	sort.SliceStable(r.spots, func(i, j int) bool { return r.spots[i].Dist(best) < r.spots[j].Dist(best) })
 	return r
+}
+
+// gridAbout returns the places from lo to hi that lie whole steps from the middle;
+// the steps are made smaller where there would be few.
+func gridAbout(middle, lo, hi, step float64) []float64 {
+	step = math.Min(step, (hi-lo)/roomAcross)
+	if !(step > 0) {
+		return []float64{middle}
+	}
+	var out []float64
+	for k := math.Ceil((lo - middle) / step); middle+k*step <= hi; k++ {
+		out = append(out, middle+k*step)
+	}
+	return out
 }
 
 func (r *room) add(p geom.Path, tol float64) {

@@ -84,10 +84,10 @@ func (c *Choice) MouseOut() {
 
 // TypedKey implements fyne.Focusable: Return opens the list as Space does.
 func (c *Choice) TypedKey(e *fyne.KeyEvent) {
-	switch e.Name {
-	case fyne.KeyReturn, fyne.KeyEnter:
+	switch {
+	case e.Name == fyne.KeyReturn, e.Name == fyne.KeyEnter:
 		c.Select.TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
-	case fyne.KeyEscape:
+	case e.Name == fyne.KeyEscape, functionKey(e.Name):
 		KeyElsewhere(e)
 	default:
 		c.Select.TypedKey(e)

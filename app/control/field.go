@@ -58,7 +58,6 @@ func (f *Field) Put(text string) {
 // Object returns the field on its ground, with the rim that shows the focus, and a
 // value that cannot be taken.
 func (f *Field) Object() fyne.CanvasObject {
-	f.rim = NewRim()
 	return boxed(f, f.rim)
 }
 
@@ -77,6 +76,13 @@ func (f *Field) focused() bool {
 
 // Typing reports whether the field holds something that is not taken yet.
 func (f *Field) Typing() bool { return f.Text != f.shown }
+
+// Settle takes what was typed, if anything was, and reports whether the field holds
+// a value that could be taken.
+func (f *Field) Settle() bool {
+	f.take()
+	return !f.wrong
+}
 
 func (f *Field) take() {
 	if f.Text == f.shown && !f.wrong {
@@ -101,7 +107,7 @@ func (f *Field) take() {
 }
 
 func (f *Field) setWrong(says string) {
-	if f.wrong == (says != "") && says == "" {
+	if says == "" && !f.wrong {
 		return
 	}
 	f.wrong = says != ""
@@ -135,6 +141,8 @@ func (f *Field) TypedKey(e *fyne.KeyEvent) {
 	case e.Name == fyne.KeyEscape:
 		f.SetText(f.shown)
 		f.setWrong("")
+		KeyElsewhere(e)
+	case functionKey(e.Name):
 		KeyElsewhere(e)
 	case e.Name == fyne.KeyUp && f.Arrows != nil:
 		f.Arrows(1)

@@ -152,6 +152,10 @@ func (b *Button) TypedKey(e *fyne.KeyEvent) {
 // The window sets it.
 var KeyElsewhere = func(*fyne.KeyEvent) {}
 
+// functionKey reports whether the key is one of F1 to F12, which mean the same
+// wherever the keys are.
+func functionKey(k fyne.KeyName) bool { return len(k) > 1 && k[0] == 'F' && k[1] >= '1' && k[1] <= '9' }
+
 // CreateRenderer implements fyne.Widget.
 func (b *Button) CreateRenderer() fyne.WidgetRenderer {
 	r := &buttonRenderer{b: b, ground: canvas.NewRectangle(color.Transparent), icon: canvas.NewImageFromResource(nil), word: canvas.NewText("", nil)}

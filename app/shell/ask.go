@@ -16,6 +16,7 @@ type question struct {
 	answers []answer
 	// before is the question under this one, nil where it is the window.
 	before *question
+	closed bool
 }
 
 // answer is one button of a question.
@@ -77,8 +78,12 @@ func (q *question) give(a answer) {
 	q.close()
 }
 
-// close takes the box away. What an answer asked in its turn stays.
+// close takes the box away, once. What an answer asked in its turn stays.
 func (q *question) close() {
+	if q.closed {
+		return
+	}
+	q.closed = true
 	if q.s.question == q {
 		q.s.question = q.before
 	} else {

@@ -20,6 +20,9 @@ type command struct {
 	key  fyne.KeyName
 	mod  fyne.KeyModifier
 	rune rune
+	// typing says that it is about what is being typed, where anything is; other
+	// commands have that taken first.
+	typing bool
 	// strip puts it on the tool strip, gap a line above it in the menu.
 	strip, gap bool
 	do         func()

@@ -19,9 +19,17 @@ func (s *Shell) allCommands() []*command {
 	list = append(list, s.viewCommands()...)
 	list = append(list, s.helpCommands()...)
 	for _, c := range list {
-		c.open = func() bool { return s.question == nil }
+		c.open = func() bool { return s.question == nil && (c.typing || s.settleField()) }
 	}
 	return list
+}
+
+// settleField takes what is typed into the field with the keys, and reports whether
+// that could be done: a value that is typed and not yet taken belongs to what is
+// saved or shown next.
+func (s *Shell) settleField() bool {
+	f, ok := s.win.Canvas().Focused().(interface{ Settle() bool })
+	return !ok || f.Settle()
 }
 
 func (s *Shell) fileCommands() []*command {
@@ -42,8 +50,8 @@ func (s *Shell) fileCommands() []*command {
 
 func (s *Shell) editCommands() []*command {
 	return []*command{
-		{menu: menuEdit, name: "Undo", says: "Take back the last step", key: fyne.KeyZ, mod: ctrl, do: s.undo, can: func() bool { _, ok := s.desk.History().CanUndo(); return ok }},
-		{menu: menuEdit, name: "Redo", says: "Do again what was taken back", key: fyne.KeyZ, mod: ctrl | fyne.KeyModifierShift, do: s.desk.Redo, can: func() bool { _, ok := s.desk.History().CanRedo(); return ok }},
+		{menu: menuEdit, name: "Undo", says: "Take back the last step", typing: true, key: fyne.KeyZ, mod: ctrl, do: s.undo, can: func() bool { _, ok := s.desk.History().CanUndo(); return ok }},
+		{menu: menuEdit, name: "Redo", says: "Do again what was taken back", typing: true, key: fyne.KeyZ, mod: ctrl | fyne.KeyModifierShift, do: s.desk.Redo, can: func() bool { _, ok := s.desk.History().CanRedo(); return ok }},
 		{menu: menuEdit, name: "Find…", says: "Find a piece, an edge or a command by its name", key: fyne.KeyK, mod: ctrl, gap: true, do: func() { s.finder.open() }},
 		{menu: menuEdit, name: "Pick all", says: "Pick all pieces, or all points or edges of the piece in hand", do: s.bench.PickAll, can: s.hasPieces},
 		{menu: menuEdit, name: "Set allowance…", says: "Type the allowance of the picked edges, or of all edges of the picked pieces", rune: 'a', gap: true, do: s.askAllowance, can: s.hasPicked},

@@ -40,31 +40,35 @@ func (f *files) askDrawing() {
 // bringIn reads the drawings and asks what their lines are.
 func (f *files) bringIn(paths []string) {
 	b := &bringing{s: f.s, paths: paths, allowance: usualAllowance}
-	b.read(b.ask)
+	b.read(0, b.ask, func() {})
 }
 
-// read reads the files off the window's goroutine and then calls done.
-func (b *bringing) read(done func()) {
+// read reads the files off the window's goroutine, where they do not say it in a
+// unit of so many mm, and then calls done; or else out, where they could not be
+// read or were not to be.
+func (b *bringing) read(unitMM float64, done, out func()) {
 	ctx, cancel := context.WithCancel(context.Background())
 	wait := b.s.ask("Reading "+filepath.Base(b.paths[0])+" …", nil, nil, answer{word: "Stop", out: true, do: func() bool {
 		cancel()
 		return true
 	}})
-	paths, unit := b.paths, b.unitMM
+	paths := b.paths
 	go func() {
-		drawings, err := readDrawings(ctx, paths, unit)
+		drawings, err := readDrawings(ctx, paths, unitMM)
 		control.OnMain(func() {
-			defer cancel()
-			if ctx.Err() != nil {
-				return
-			}
+			stopped := ctx.Err() != nil
+			cancel()
 			wait.close()
-			if err != nil {
+			switch {
+			case stopped:
+				out()
+			case err != nil:
+				out()
 				b.s.tell("This could not be read", err.Error())
-				return
+			default:
+				b.drawings, b.unitMM = drawings, unitMM
+				done()
 			}
-			b.drawings = drawings
-			done()
 		})
 	}()
 }
@@ -120,9 +124,9 @@ func (b *bringing) ask() {
 		for i, u := range fileUnits {
 			words[i] = u.word
 		}
-		choice := control.NewChoice("What one unit of the drawing is; the file does not say", words, func(i int) {
-			b.unitMM = fileUnits[i].mm
-			b.reread()
+		var choice *control.Choice
+		choice = control.NewChoice("What one unit of the drawing is; the file does not say", words, func(i int) {
+			b.read(fileUnits[i].mm, b.update, func() { choice.Put(b.unitIndex()) })
 		})
 		choice.Put(b.unitIndex())
 		rows.Add(control.Labelled("It is drawn in", choice.Object()))
@@ -168,17 +172,6 @@ func (b *bringing) unitIndex() int {
 		}
 	}
 	return -1
-}
-
-// reread reads the files again in another unit.
-func (b *bringing) reread() {
-	drawings, err := readDrawings(context.Background(), b.paths, b.unitMM)
-	if err != nil {
-		b.seen.Put(err.Error())
-		return
-	}
-	b.drawings = drawings
-	b.update()
 }
 
 // update says what the drawings hold.
@@ -227,7 +220,7 @@ func (b *bringing) outlines() ([]draft.Outline, []string, error) {
 
 // take makes the pieces.
 func (b *bringing) take() bool {
-	if b.field.FocusLost(); b.field.Wrong() {
+	if !b.field.Settle() {
 		return false
 	}
 	outlines, _, err := b.outlines()

@@ -2,6 +2,7 @@ package shell
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -41,18 +42,16 @@ func (s *Shell) export(path string, o export.Options) {
 	go func() {
 		report, err := export.Write(ctx, path, project, o)
 		control.OnMain(func() {
-			stopped := ctx.Err() != nil
 			cancel()
-			if stopped {
-				s.Say("Stopped; nothing was written.")
-				return
-			}
 			wait.close()
-			if err != nil {
+			switch {
+			case errors.Is(err, context.Canceled):
+				s.Say("Stopped; nothing was written.")
+			case err != nil:
 				s.tell("This could not be written", err.Error())
-				return
+			default: // even if it was to be stopped, and that came too late
+				s.told(path, report)
 			}
-			s.told(path, report)
 		})
 	}()
 }

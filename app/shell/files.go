@@ -158,7 +158,7 @@ func (f *files) write(path string, seen *store.Stamp, then func()) {
 	}
 	f.stamp = &stamp
 	f.s.desk.MarkSaved(p, path)
-	f.savedJournal()
+	f.keeper.noteSaved(path)
 	f.remember(path)
 	f.s.Say("Saved " + filepath.Base(path) + ".")
 	if then != nil {
@@ -189,6 +189,10 @@ func (f *files) close() {
 
 // dropped opens what was dropped on the window.
 func (f *files) dropped(_ fyne.Position, uris []fyne.URI) {
+	if f.s.question != nil {
+		f.s.Say("Answer the question first, then drop the files again.")
+		return
+	}
 	var drawings []string
 	for _, u := range uris {
 		path := u.Path()

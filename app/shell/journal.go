@@ -1,6 +1,7 @@
 package shell
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"sync"
@@ -16,11 +17,16 @@ import (
 // goroutine and not more often than needed, so that a killed program loses a few
 // seconds at most.
 type keeper struct {
-	mu      sync.Mutex
+	// mu guards what is still to be done. It is never held while something is
+	// written, so that the window does not wait for the disk.
+	mu    sync.Mutex
+	next  *draft.Project // to be written
+	saved *string        // the file that the document was saved to, before next
+	timer *time.Timer
+	// disk guards the journal, and is held while it is written.
+	disk    sync.Mutex
 	journal *store.Journal
-	next    *draft.Project // what is to be written
-	timer   *time.Timer
-	// failed is told why a state could not be written.
+	// failed is told why something could not be written.
 	failed func(error)
 }
 
@@ -32,67 +38,91 @@ const keepAfter = 1200 * time.Millisecond
 func (k *keeper) note(p *draft.Project) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	if k.journal == nil {
-		return
-	}
 	waiting := k.next != nil
 	k.next = p
 	if !waiting {
-		k.timer = time.AfterFunc(keepAfter, k.write)
+		k.wake(keepAfter)
 	}
 }
 
-func (k *keeper) write() {
+// noteSaved has it written that the document is on disk now; the states before
+// are not wanted any more.
+func (k *keeper) noteSaved(document string) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	if k.journal == nil || k.next == nil {
-		return
-	}
-	err := k.journal.Write(k.next)
-	k.next = nil
-	if err != nil && k.failed != nil {
-		k.failed(err)
-	}
+	k.next, k.saved = nil, &document
+	k.wake(0)
 }
 
-// forget drops what is still to be written.
-func (k *keeper) forget() {
-	k.next = nil
+// wake has what is to be done done after a moment.
+func (k *keeper) wake(after time.Duration) {
 	if k.timer != nil {
 		k.timer.Stop()
 	}
+	k.timer = time.AfterFunc(after, func() {
+		// That there is no journal was told when none could be started.
+		if err := k.write(); err != nil && !errors.Is(err, errNoJournal) {
+			k.failed(err)
+		}
+	})
 }
 
-// begin starts a journal for a document, and ends the one before. It returns who
-// else has the document open.
-func (k *keeper) begin(state, document string) ([]store.Owner, error) {
-	k.end()
+var errNoJournal = errors.New("there is no journal")
+
+// write does what is to be done now.
+func (k *keeper) write() error {
+	k.disk.Lock()
+	defer k.disk.Unlock()
+	next, saved := k.take()
+	switch {
+	case next == nil && saved == nil:
+		return nil
+	case k.journal == nil:
+		return errNoJournal
+	}
+	var err error
+	if saved != nil {
+		err = k.journal.Saved(*saved)
+	}
+	if next != nil {
+		err = errors.Join(err, k.journal.Write(next))
+	}
+	return err
+}
+
+// take returns what is to be done, and forgets it.
+func (k *keeper) take() (next *draft.Project, saved *string) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
+	next, saved = k.next, k.saved
+	k.next, k.saved = nil, nil
+	if k.timer != nil {
+		k.timer.Stop()
+	}
+	return next, saved
+}
+
+// begin starts a journal for a document, and ends the one before: one that cannot be
+// removed is offered at the next start, and that is all. It returns who else has the
+// document open, as far as that can be found out.
+func (k *keeper) begin(state, document string) ([]store.Owner, error) {
+	_ = k.end()
+	k.disk.Lock()
+	defer k.disk.Unlock()
 	j, err := store.StartJournal(state, document)
 	if err != nil {
 		return nil, err
 	}
 	k.journal = j
-	return j.Others()
-}
-
-// saved notes that the document is on disk.
-func (k *keeper) saved(document string) error {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	k.forget()
-	if k.journal == nil {
-		return nil
-	}
-	return k.journal.Saved(document)
+	others, _ := j.Others()
+	return others, nil
 }
 
 // end removes the journal: nothing of it is wanted any more.
 func (k *keeper) end() error {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	k.forget()
+	k.disk.Lock()
+	defer k.disk.Unlock()
+	k.take()
 	if k.journal == nil {
 		return nil
 	}
@@ -123,12 +153,6 @@ func (f *files) startJournal() {
 func (f *files) note() {
 	if f.s.desk.Dirty() {
 		f.keeper.note(f.s.desk.Project())
-	}
-}
-
-func (f *files) savedJournal() {
-	if err := f.keeper.saved(f.s.desk.Path()); err != nil {
-		f.s.Say("The journal could not be kept: " + err.Error())
 	}
 }
 
@@ -200,9 +224,13 @@ func (s *Shell) bringBack(r store.Recovery) {
 	s.files.opened(p, r.Document)
 	s.desk.MarkUnsaved()
 	s.files.note()
-	s.files.keeper.write()
+	if err := s.files.keeper.write(); err != nil {
+		s.Say("Brought back, and the old journal is kept, for there is no new one: " + err.Error())
+		return
+	}
 	if err := r.Discard(); err != nil {
-		s.Say(err.Error())
+		s.Say("Brought back, but the old journal could not be removed: " + err.Error())
+		return
 	}
 	s.Say("Brought back. Save it to keep it.")
 }

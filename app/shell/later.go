@@ -7,12 +7,21 @@ import (
 )
 
 // later does something once the present event is over, so that one question can
-// follow another.
+// follow another. What is put off first is done first.
 func (s *Shell) later(f func()) {
-	if f == nil {
-		return
+	s.putOff = append(s.putOff, f)
+	if len(s.putOff) == 1 {
+		go control.OnMain(s.catchUp)
 	}
-	go control.OnMain(f)
+}
+
+// catchUp does what was put off until now.
+func (s *Shell) catchUp() {
+	due := s.putOff
+	s.putOff = nil
+	for _, f := range due {
+		f()
+	}
 }
 
 func exists(path string) bool {

@@ -51,6 +51,8 @@ type Shell struct {
 	files    *files
 	// question is the box that waits for an answer, nil where there is none.
 	question *question
+	// putOff is to be done once the present event is over.
+	putOff []func()
 }
 
 // The stations that there are, in the order of the journey.
@@ -203,7 +205,9 @@ func (s *Shell) stationKey(e *fyne.KeyEvent) {
 	}
 	switch e.Name {
 	case fyne.KeyEscape:
-		s.enter(stationShape)
+		if !s.make.Back() {
+			s.enter(stationShape)
+		}
 	case fyne.KeyF1, fyne.KeyF3, fyne.KeyF7, fyne.KeyF8:
 		s.key(e.Name)
 	}
@@ -240,10 +244,10 @@ func (s *Shell) changed(c desk.Change) {
 	}
 	if c.Has(desk.Document) {
 		s.welcome.update()
-		if s.station == stationMake {
-			s.make.Update()
-		}
 		s.files.note()
+	}
+	if s.station == stationMake {
+		s.make.Changed(c)
 	}
 }
 

@@ -3,6 +3,7 @@ package shell
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -234,11 +235,110 @@ func leaveBehind(t *testing.T, s *Shell) {
 	}
 }
 
+// A state that is noted after the document was saved is kept, although both are
+// written at once.
+func TestJournalKeepsWhatComesAfterSaving(t *testing.T) {
+	s := window(t)
+	nudge(t, s)
+	s.files.write(filepath.Join(t.TempDir(), "a.hemlet"), nil, nil)
+	nudge(t, s)
+	if err := s.files.keeper.write(); err != nil {
+		t.Fatal(err)
+	}
+	leaveBehind(t, s)
+	left, err := store.Recoverable(s.StateDir)
+	if err != nil || len(left) != 1 {
+		t.Fatalf("%v, %v", left, err)
+	}
+	got, err := left[0].Project()
+	if err != nil || string(store.Encode(got)) != string(store.Encode(s.desk.Project())) {
+		t.Errorf("what is kept is not what stood last: %v", err)
+	}
+}
+
+// What could not be kept in a new journal stays in the old one.
+func TestOldJournalStaysWithoutANewOne(t *testing.T) {
+	s := window(t)
+	nudge(t, s)
+	if err := s.files.keeper.write(); err != nil {
+		t.Fatal(err)
+	}
+	leaveBehind(t, s)
+	left, err := store.Recoverable(s.StateDir)
+	if err != nil || len(left) != 1 {
+		t.Fatalf("%v, %v", left, err)
+	}
+	blocked := filepath.Join(t.TempDir(), "blocked")
+	if err := os.WriteFile(blocked, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	folder := s.StateDir
+	s.StateDir = blocked
+	s.bringBack(left[0])
+	if left, _ := store.Recoverable(folder); len(left) != 1 {
+		t.Error("the only journal was dropped")
+	}
+}
+
+// What is put off is done in the order in which it was put off, and what that puts
+// off comes after.
+func TestPutOffInOrder(t *testing.T) {
+	s := window(t)
+	settle()
+	var done []int
+	s.later(func() { done = append(done, 1); s.later(func() { done = append(done, 4) }) })
+	s.later(func() { done = append(done, 2) })
+	s.later(func() { done = append(done, 3) })
+	settle()
+	if want := []int{1, 2, 3, 4}; !slices.Equal(done, want) {
+		t.Errorf("done %v, want %v", done, want)
+	}
+}
+
+// A value that is typed and not yet taken is in what is saved.
+func TestSavingTakesWhatIsTyped(t *testing.T) {
+	s := window(t)
+	front := s.desk.Project().Pieces[0]
+	s.desk.Pick(desk.EdgeRef(front.ID, front.Edges[0].ID))
+	path := filepath.Join(t.TempDir(), "a.hemlet")
+	s.desk.MarkSaved(s.desk.Project(), path)
+	field := fieldOf(t, s, "Allowance")
+	s.win.Canvas().Focus(field)
+	save := s.commandNamed(t, "Save")
+	field.SetText("half a")
+	if save.run(); s.question != nil || exists(path) {
+		t.Error("the project was saved although a value cannot be taken")
+	}
+	field.SetText("13mm")
+	save.run()
+	saved, _, err := store.Load(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := saved.Pieces[0].Edges[0].Allowance.Start; got != 13 {
+		t.Errorf("saved with %v mm", got)
+	}
+}
+
+func (s *Shell) commandNamed(t *testing.T, name string) *command {
+	t.Helper()
+	for _, c := range s.commands {
+		if c.name == name {
+			return c
+		}
+	}
+	t.Fatalf("there is no command %q", name)
+	return nil
+}
+
 func TestJournalIsSweptWhenSaved(t *testing.T) {
 	s := window(t)
 	nudge(t, s)
 	s.files.keeper.write()
 	s.files.write(filepath.Join(t.TempDir(), "a.hemlet"), nil, nil)
+	if err := s.files.keeper.write(); err != nil {
+		t.Fatal(err)
+	}
 	leaveBehind(t, s)
 	if left, err := store.Recoverable(s.StateDir); err != nil || len(left) != 0 {
 		t.Errorf("%v, %v", left, err)

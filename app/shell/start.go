@@ -5,16 +5,17 @@ import "path/filepath"
 // Start opens what the window begins with: the file that was named, what a killed
 // session left behind, or the sample.
 func (s *Shell) Start(paths ...string) {
-	s.files.startJournal()
+	opened := false
 	switch {
 	case len(paths) == 0:
-		if !s.files.Sample() {
-			s.welcome.update()
-		}
+		opened = s.files.Sample()
 	case hasEnding(paths[0], drawingEndings):
 		s.later(func() { s.files.bringIn(paths) })
 	default:
-		s.files.Open(filepath.Clean(paths[0]))
+		opened = s.files.Open(filepath.Clean(paths[0]))
+	}
+	if !opened {
+		s.files.startJournal() // of the empty project, which is what there is
 	}
 	s.later(func() { s.Recover() })
 }

@@ -26,6 +26,7 @@ type statusBar struct {
 
 	said   string
 	saidAt time.Time
+	timer  *time.Timer // ends what was said last
 	hinted string
 	// at is the finding that was jumped to last.
 	at int
@@ -70,7 +71,10 @@ func (ends) Layout(o []fyne.CanvasObject, size fyne.Size) {
 func (b *statusBar) say(text string) {
 	b.said, b.saidAt = strings.TrimSpace(text), time.Now()
 	b.show()
-	time.AfterFunc(sayFor+50*time.Millisecond, func() { control.OnMain(b.show) })
+	if b.timer != nil {
+		b.timer.Stop()
+	}
+	b.timer = time.AfterFunc(sayFor+50*time.Millisecond, func() { control.OnMain(b.show) })
 }
 
 // hint shows what a control is for; empty text ends it.

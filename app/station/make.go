@@ -70,6 +70,10 @@ func (m *Make) Centre() fyne.CanvasObject { return m.pages.object }
 // Side returns the choices.
 func (m *Make) Side() fyne.CanvasObject { return m.side }
 
+// Back goes back from a page that is shown alone to all of them, and reports whether
+// there was one.
+func (m *Make) Back() bool { return m.pages.closeLarge() }
+
 // Options returns what is chosen.
 func (m *Make) Options() export.Options {
 	o := m.options
@@ -94,7 +98,9 @@ func (m *Make) build() fyne.CanvasObject {
 		m.Update()
 	})
 	m.which = control.NewPill("Which pieces are written", []string{"all", "those picked"}, func(i int) {
-		m.picked = i == 1
+		if m.picked = i == 1; m.picked && len(m.desk.Picked()) == 0 {
+			m.say("Nothing is picked. Pick pieces in the tray with Shift and click.")
+		}
 		m.Update()
 	})
 	m.sums = control.NewProse("", 12.5, false, look.Faint, inner)
@@ -210,8 +216,21 @@ func show(o fyne.CanvasObject, on bool) {
 	}
 }
 
+// Changed shows a change of the document, if it has a bearing on the pages.
+func (m *Make) Changed(c desk.Change) {
+	if c.Has(desk.Document) || m.picked && c.Has(desk.Selection) {
+		m.Update()
+	}
+}
+
 // Update shows the pages as they would be written.
 func (m *Make) Update() {
+	// Where nothing is picked there is nothing to choose: all pieces are written.
+	m.picked = m.picked && len(m.desk.Picked()) > 0
+	m.which.Put(0)
+	if m.picked {
+		m.which.Put(1)
+	}
 	show(m.paper, m.options.Format == export.PDF)
 	show(m.dxf, m.options.Format == export.DXF)
 	show(m.dpi, m.options.Format == export.PNG)

@@ -97,6 +97,55 @@ func TestOnlyPickedPieces(t *testing.T) {
 	}
 }
 
+// Where nothing is picked any more, all is written, and the choice says so.
+func TestNothingPickedMeansAll(t *testing.T) {
+	d := sample(t)
+	m := NewMake(d, func(string) {}, func() {})
+	d.Listen(m.Changed)
+	d.Pick(desk.PieceRef(d.Project().Pieces[0].ID))
+	m.picked = true
+	d.Pick()
+	if m.picked || len(m.Options().Pieces) != 0 {
+		t.Errorf("with nothing picked, written would be %v of those picked", m.Options().Pieces)
+	}
+}
+
+// A page that is shown alone is drawn finely without holding up the window; what
+// comes for a page that is no longer shown is dropped.
+func TestLargePage(t *testing.T) {
+	m := NewMake(sample(t), func(text string) { t.Error(text) }, func() {})
+	m.Update()
+	plan, err := export.LayPages(context.Background(), m.desk.Project(), m.Options())
+	if err != nil {
+		t.Fatal(err)
+	}
+	settle(t, m, len(plan.Pages))
+	first := made{plan: plan, w: plan.Pages[0].Width, pages: len(plan.Pages)}
+	for i := range plan.Pages {
+		img, err := plan.RenderPage(i, smallDPI)
+		if err != nil {
+			t.Fatal(err)
+		}
+		first.names, first.images = append(first.names, "page"), append(first.images, img)
+	}
+	m.pages.openLarge(first, 0)
+	dropped := m.pages.shown
+	m.pages.openLarge(first, 1)
+	shown := m.pages.shown
+	for range 2 {
+		(<-events)()
+	}
+	if dropped.Image != first.images[0] {
+		t.Error("a page that is not shown was drawn into")
+	}
+	if got, was := shown.Image.Bounds().Dx(), first.images[1].Bounds().Dx(); got <= was {
+		t.Errorf("the page is %d px wide, small it was %d", got, was)
+	}
+	if !m.Back() || m.Back() {
+		t.Error("Back does not go back once")
+	}
+}
+
 // Whoever takes a file to a blade or a laser is told to mind.
 func TestCautionsAreShown(t *testing.T) {
 	m := NewMake(sample(t), func(string) {}, func() {})

@@ -25,6 +25,7 @@ type preview struct {
 	grid   *fyne.Container
 	scroll *container.Scroll
 	large  *fyne.Container
+	shown  *canvas.Image // the page that is shown alone, nil for none
 	stop   context.CancelFunc
 }
 
@@ -155,34 +156,22 @@ func (p *preview) fill(m made) {
 }
 
 func (p *preview) page(m made, i int, img image.Image, wide float32) fyne.CanvasObject {
-	pic := canvas.NewImageFromImage(img)
-	pic.FillMode = canvas.ImageFillContain
-	pic.ScaleMode = canvas.ImageScaleSmooth
+	pic := picture(img)
 	b := img.Bounds()
 	pic.SetMinSize(fyne.NewSize(wide, wide*float32(b.Dy())/float32(max(b.Dx(), 1))))
-	sheet := control.NewCard(control.Inset(2, 2, 2, 2, pic), "Show this page large", func() { p.openLarge(m, i, img) })
+	sheet := control.NewCard(control.Inset(2, 2, 2, 2, pic), "Show this page large", func() { p.openLarge(m, i) })
 	sheet.Square()
 	return control.Stack(6, sheet, control.NewText(m.names[i], 12, false, look.Faint).Aligned(fyne.TextAlignCenter))
 }
 
-// openLarge shows one page as large as there is room.
-func (p *preview) openLarge(m made, i int, img image.Image) {
-	if m.plan != nil {
-		if fine, err := m.plan.RenderPage(i, largeDPI*min(1, 300/max(m.w, 1))); err == nil {
-			img = fine
-		} else {
-			p.say(err.Error())
-		}
-	}
-	pic := canvas.NewImageFromImage(img)
-	pic.FillMode = canvas.ImageFillContain
-	pic.ScaleMode = canvas.ImageScaleSmooth
-	back := control.NewButton(control.QuietShape, "close", "All pages", "Back to all pages", p.closeLarge)
+// openLarge shows one page as large as there is room: at once as it is, and finely
+// as soon as that is drawn.
+func (p *preview) openLarge(m made, i int) {
+	pic := picture(m.images[i])
+	p.shown = pic
+	back := control.NewButton(control.QuietShape, "close", "All pages", "Back to all pages (Esc)", func() { p.closeLarge() })
 	step := func(word string, by int) *control.Button {
-		b := control.NewButton(control.QuietShape, "", word, word+" page", func() {
-			j := i + by
-			p.openLarge(m, j, m.images[j])
-		})
+		b := control.NewButton(control.QuietShape, "", word, word+" page", func() { p.openLarge(m, i+by) })
 		b.SetOff(i+by < 0 || i+by >= len(m.images))
 		return b
 	}
@@ -194,11 +183,44 @@ func (p *preview) openLarge(m made, i int, img image.Image) {
 	p.large.Show()
 	p.large.Refresh()
 	p.scroll.Hide()
+	if m.plan != nil {
+		p.refine(pic, m, i)
+	}
 }
 
-func (p *preview) closeLarge() {
+// refine draws the page finely off the window's goroutine, and puts it in if it is
+// still the one that is shown.
+func (p *preview) refine(pic *canvas.Image, m made, i int) {
+	go func() {
+		fine, err := m.plan.RenderPage(i, largeDPI*min(1, 300/max(m.w, 1)))
+		control.OnMain(func() {
+			switch {
+			case p.shown != pic:
+			case err != nil:
+				p.say(err.Error())
+			default:
+				pic.Image = fine
+				pic.Refresh()
+			}
+		})
+	}()
+}
+
+// closeLarge goes back to all pages, and reports whether one was shown alone.
+func (p *preview) closeLarge() bool {
+	had := p.shown != nil
+	p.shown = nil
 	p.large.Hide()
 	p.scroll.Show()
+	return had
+}
+
+// picture returns the image as something that fills the room it gets.
+func picture(img image.Image) *canvas.Image {
+	pic := canvas.NewImageFromImage(img)
+	pic.FillMode = canvas.ImageFillContain
+	pic.ScaleMode = canvas.ImageScaleSmooth
+	return pic
 }
 
 // flow lays objects in rows from the left, as many to a row as there is room for.

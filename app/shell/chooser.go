@@ -25,9 +25,13 @@ type chooser struct {
 	list    *widget.List
 	entries []os.DirEntry
 	folder  string
-	said    *control.Text
-	q       *question
-	take    func(path string)
+	// at is the entry that the arrow keys have come to, -1 for none. While they put
+	// its name into the field, the list stays.
+	at       int
+	stepping bool
+	said     *control.Text
+	q        *question
+	take     func(path string)
 }
 
 // prefFolder is the preference that keeps the folder that was used last.
@@ -71,9 +75,17 @@ func (c *chooser) show(title, word, path string) {
 		func(i widget.ListItemID, o fyne.CanvasObject) {
 			o.(*fyne.Container).Objects[0].(*control.Text).Set(c.label(i))
 		})
-	c.list.OnSelected = c.pick
+	c.list.OnSelected = func(i widget.ListItemID) {
+		if !c.stepping {
+			c.pick(i)
+		}
+	}
 	c.list.HideSeparators = true
-	c.field.OnChanged = func(string) { c.look() }
+	c.field.OnChanged = func(string) {
+		if !c.stepping {
+			c.look()
+		}
+	}
 	c.field.OnSubmitted = func(string) { c.accept() }
 	c.field.Arrows = func(by int) { c.step(by) }
 	c.field.SetText(path)
@@ -101,7 +113,7 @@ func (c *chooser) look() {
 	}
 	folder, begin := filepath.Split(c.field.Text)
 	all, err := os.ReadDir(folder)
-	c.folder = folder
+	c.folder, c.at = folder, -1
 	c.entries = c.entries[:0]
 	for _, e := range all {
 		name := e.Name()
@@ -146,22 +158,35 @@ func (c *chooser) pick(i widget.ListItemID) {
 	if i >= len(c.entries) {
 		return
 	}
-	c.field.SetText(c.folder + c.label(i))
-	c.field.CursorColumn = len([]rune(c.field.Text))
-	c.field.Refresh()
+	c.put(c.folder + c.label(i))
 	c.s.win.Canvas().Focus(c.field)
 }
 
-// step goes through the list without leaving the field.
+// put writes a path into the field, the mark at its end.
+func (c *chooser) put(path string) {
+	c.field.SetText(path)
+	c.field.CursorColumn = len([]rune(path))
+	c.field.Refresh()
+}
+
+// step goes up or down the list, round and round, without leaving the field.
 func (c *chooser) step(by int) {
-	if len(c.entries) == 0 {
+	n := len(c.entries)
+	if n == 0 {
 		return
 	}
-	i := 0
-	if by < 0 {
-		i = len(c.entries) - 1
+	switch {
+	case c.at >= 0:
+		c.at = (c.at - by + n) % n
+	case by < 0:
+		c.at = 0
+	default:
+		c.at = n - 1
 	}
-	c.pick(i)
+	c.stepping = true
+	defer func() { c.stepping = false }()
+	c.list.Select(c.at)
+	c.put(c.folder + c.label(c.at))
 }
 
 func (c *chooser) accept() {

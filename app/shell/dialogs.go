@@ -114,41 +114,47 @@ func (s *Shell) askReason(f draft.Finding, take func(reason string) error) {
 	})
 }
 
+// menuFor lists the commands, by name, that the menu of a thing on the bench offers.
+func menuFor(k desk.Kind) []string {
+	switch k {
+	case desk.Edge:
+		return []string{"Bend the edge", "Set allowance…", "Link the two picked edges", "Show the other edge", "Take apart"}
+	case desk.Node, desk.HandleIn, desk.HandleOut:
+		return []string{"Corner or smooth", "Delete"}
+	case desk.Piece:
+		return []string{"Set allowance…", "Grain straight up", "Turn to the left", "Turn to the right", "Duplicate", "Delete", "Show what is picked"}
+	default:
+		return []string{"Show all", "Pick all", "Bring in a drawing…"}
+	}
+}
+
 // contextMenu shows what can be done with what lies under the pointer.
 func (s *Shell) contextMenu(r desk.Ref, at geom.Point, pos fyne.Position) {
 	var items []*fyne.MenuItem
-	add := func(label string, do func()) { items = append(items, fyne.NewMenuItem(label, do)) }
-	addCommand := func(name string) {
-		for _, c := range s.commands {
-			if c.name == name && (c.can == nil || c.can()) {
-				item := fyne.NewMenuItem(c.name, c.run)
-				item.Shortcut = c.shortcut()
-				items = append(items, item)
-			}
+	if r.Kind == desk.Edge {
+		items = append(items, fyne.NewMenuItem("Put a point here", func() { s.hand.InsertAt(r, at) }))
+	}
+	for _, name := range menuFor(r.Kind) {
+		if c := s.commandNamed(name); c.can == nil || c.can() {
+			item := fyne.NewMenuItem(c.name, c.run)
+			item.Shortcut = c.shortcut()
+			items = append(items, item)
 		}
 	}
-	switch r.Kind {
-	case desk.Edge:
-		add("Put a point here", func() { s.hand.InsertAt(r, at) })
-		for _, name := range []string{"Bend the edge", "Set allowance…", "Link the two picked edges", "Show the other edge", "Take apart"} {
-			addCommand(name)
-		}
-	case desk.Node, desk.HandleIn, desk.HandleOut:
-		addCommand("Corner or smooth")
-		addCommand("Delete")
-	case desk.Piece:
-		for _, name := range []string{"Set allowance…", "Grain straight up", "Turn to the left", "Turn to the right", "Duplicate", "Delete", "Show what is picked"} {
-			addCommand(name)
-		}
-	default:
-		addCommand("Show all")
-		addCommand("Pick all")
-		addCommand("Bring in a drawing…")
+	if len(items) > 0 {
+		widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", items...), s.win.Canvas(), pos)
 	}
-	if len(items) == 0 {
-		return
+}
+
+// commandNamed returns the command with the name; a name that is none is a mistake
+// of the program, and panics.
+func (s *Shell) commandNamed(name string) *command {
+	for _, c := range s.commands {
+		if c.name == name {
+			return c
+		}
 	}
-	widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", items...), s.win.Canvas(), pos)
+	panic("there is no command " + name)
 }
 
 // keysText says what the mouse and the keys do besides the commands.

@@ -304,7 +304,7 @@ func TestSavingTakesWhatIsTyped(t *testing.T) {
 	s.desk.MarkSaved(s.desk.Project(), path)
 	field := fieldOf(t, s, "Allowance")
 	s.win.Canvas().Focus(field)
-	save := s.commandNamed(t, "Save")
+	save := s.commandNamed("Save")
 	field.SetText("half a")
 	if save.run(); s.question != nil || exists(path) {
 		t.Error("the project was saved although a value cannot be taken")
@@ -318,17 +318,6 @@ func TestSavingTakesWhatIsTyped(t *testing.T) {
 	if got := saved.Pieces[0].Edges[0].Allowance.Start; got != 13 {
 		t.Errorf("saved with %v mm", got)
 	}
-}
-
-func (s *Shell) commandNamed(t *testing.T, name string) *command {
-	t.Helper()
-	for _, c := range s.commands {
-		if c.name == name {
-			return c
-		}
-	}
-	t.Fatalf("there is no command %q", name)
-	return nil
 }
 
 func TestJournalIsSweptWhenSaved(t *testing.T) {
@@ -574,6 +563,46 @@ func TestKeysAreUnique(t *testing.T) {
 	}
 	for _, own := range []string{"P", "E"} { // the bench's own letters
 		claim(own, "the bench")
+	}
+}
+
+// Every name in the menus of the bench is that of a command.
+func TestMenusOfTheBench(t *testing.T) {
+	s := window(t)
+	for k := desk.Nothing; k <= desk.HandleOut; k++ {
+		for _, name := range menuFor(k) {
+			if s.commandNamed(name).do == nil {
+				t.Errorf("%s does nothing", name)
+			}
+		}
+	}
+}
+
+// The arrow keys go through the list of files and leave the list as it is.
+func TestChooserGoesThroughTheList(t *testing.T) {
+	s := window(t)
+	dir := t.TempDir()
+	for _, name := range []string{"a.svg", "b.svg", "c.txt", "d.svg"} {
+		if err := os.WriteFile(filepath.Join(dir, name), nil, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s.app.Preferences().SetString(prefFolder, dir)
+	var took string
+	s.chooseFile("Open", "Open", drawingEndings, func(path string) { took = path })
+	field := s.win.Canvas().Focused().(*control.Field)
+	for _, step := range []struct {
+		key  fyne.KeyName
+		want string
+	}{{fyne.KeyDown, "a.svg"}, {fyne.KeyDown, "b.svg"}, {fyne.KeyDown, "d.svg"}, {fyne.KeyDown, "a.svg"}, {fyne.KeyUp, "d.svg"}} {
+		field.TypedKey(&fyne.KeyEvent{Name: step.key})
+		if want := filepath.Join(dir, step.want); field.Text != want {
+			t.Errorf("%s leads to %s, want %s", step.key, field.Text, want)
+		}
+	}
+	answerWith(t, s, "Open")
+	if want := filepath.Join(dir, "d.svg"); took != want {
+		t.Errorf("took %q, want %s", took, want)
 	}
 }
 

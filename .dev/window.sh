@@ -33,22 +33,32 @@ look() {
 	printf '{"look":"%s"}\n' "$1" >"$XDG_CONFIG_HOME/fyne/org.hemlet.workbench/preferences.json"
 }
 
-# window W H [FILE]: starts the program and waits until it is to be seen. Sets pid
-# and win.
+# window W H [FILE]: starts the program and waits until it is to be seen. Sets pid,
+# win, and took: the milliseconds from the start to the first picture in the window,
+# told up to a twentieth of a second late.
 window() {
 	w=$1
 	h=$2
 	shift 2
+	begun=$(date +%s%N)
 	"$program" "$@" 2>"$work/program.log" &
 	pid=$!
 	pids="$pids $pid"
 	win=$(timeout 30 xdotool search --sync --onlyvisible --pid "$pid" | tail -n 1)
 	[ -n "$win" ] || { echo "the window did not come up" >&2; cat "$work/program.log" >&2; exit 1; }
+	for i in $(seq 200); do
+		! drawn || break
+	done
+	took=$((($(date +%s%N) - begun) / 1000000))
 	xdotool windowsize --sync "$win" "$w" "$h" windowmove "$win" 0 0
 	sleep 1
 	still
 	xdotool windowfocus --sync "$win" || :
 }
+
+# drawn: whether anything is drawn in the middle of the window as it comes up, which
+# is black before.
+drawn() { import -window "$win" -crop 1x1+640+400 -depth 8 txt:- 2>/dev/null | sed 1d | grep -qv '#000000'; }
 
 # still: waits until the window looks the same twice in a row, three seconds at
 # most: the mark of a field with the keys never stops blinking.

@@ -43,8 +43,23 @@ func (u Unit) Format(mm float64) string { return u.FormatBare(mm) + " " + u.Symb
 // Step: what is told as wrong is never told as 0.
 func (u Unit) FormatSmall(mm float64) string { return u.Format(max(mm, u.Step())) }
 
-// FormatBare returns the same without the unit, for a field that shows its unit
-// beside it. What is not a finite number becomes "?". It is rounded: text that a
+// trueWithin is how far, in mm, a length on paper may be from what it stands for:
+// the thickness of a chalk line does not show it.
+const trueWithin = 0.05
+
+// FormatTrue returns a length as Format does where that reads back as the length,
+// within 0.05 mm, and otherwise in millimetres: on paper nothing tells that 1/4 in
+// stands for 6 mm, and a maker measures by it.
+func (u Unit) FormatTrue(mm float64) string {
+	text := u.Format(mm)
+	if back, err := ParseLength(text); err != nil || math.Abs(back-mm) > trueWithin {
+		return Millimetre.Format(mm)
+	}
+	return text
+}
+
+// FormatBare returns the same as Format without the unit, for a field that shows its
+// unit beside it. What is not a finite number becomes "?". It is rounded: text that a
 // person has not touched must not be taken back as a new length.
 func (u Unit) FormatBare(mm float64) string {
 	if math.IsNaN(mm) || math.IsInf(mm, 0) {

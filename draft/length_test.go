@@ -236,6 +236,42 @@ func TestFormat(t *testing.T) {
 	}
 }
 
+func TestFormatTrue(t *testing.T) {
+	for _, c := range []struct {
+		unit Unit
+		mm   float64
+		want string
+	}{
+		{InchFraction, 6, "6 mm"}, // and not 1/4 in, which is 6.35 mm
+		{InchFraction, 6.35, "1/4 in"},
+		{InchFraction, 9.5, "3/8 in"}, // 9.525 mm
+		{InchFraction, 9.4, "9.4 mm"},
+		{InchFraction, 0.3, "0.3 mm"},
+		{InchFraction, 914.4, "36 in"},
+		{Inch, 6, "0.236 in"},
+		{Centimetre, 6, "0.6 cm"},
+		{Centimetre, 61.46, "6.15 cm"},
+		{Millimetre, 61.43, "61.4 mm"},
+		{Inch, math.NaN(), "? mm"},
+	} {
+		if got := c.unit.FormatTrue(c.mm); got != c.want {
+			t.Errorf("%v.FormatTrue(%v) = %q, want %q", c.unit, c.mm, got, c.want)
+		}
+	}
+}
+
+// What is printed is what is meant, in any unit.
+func TestFormatTrueReadsBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		unit := rapid.SampledFrom(Units()).Draw(t, "unit")
+		mm := rapid.Float64Range(-99_999, 99_999).Draw(t, "mm")
+		text := unit.FormatTrue(mm)
+		if back, err := ParseLength(text); err != nil || math.Abs(back-mm) > 0.05+1e-9 {
+			t.Fatalf("%v.FormatTrue(%v) = %q, which reads back as %v, %v", unit, mm, text, back, err)
+		}
+	})
+}
+
 func TestFormatArea(t *testing.T) {
 	for _, c := range []struct {
 		unit Unit

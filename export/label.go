@@ -115,7 +115,7 @@ func allowanceWords(p *draft.Piece, unit draft.Unit) string {
 	case width <= 0:
 		return "no allowance"
 	case one:
-		return unit.Format(width) + " allowance included"
+		return unit.FormatTrue(width) + " allowance included"
 	default:
 		return "allowances included"
 	}

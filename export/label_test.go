@@ -207,6 +207,29 @@ func TestRuleWords(t *testing.T) {
 	}
 }
 
+// TestAllowanceWords: an allowance that no fraction of an inch is stands in
+// millimetres, so that nobody stitches at 1/4 in what was cut at 6 mm.
+func TestAllowanceWords(t *testing.T) {
+	for _, c := range []struct {
+		unit  draft.Unit
+		width float64
+		want  string
+	}{
+		{draft.InchFraction, 6, "6 mm allowance included"},
+		{draft.InchFraction, 6.35, "1/4 in allowance included"},
+		{draft.Centimetre, 6, "0.6 cm allowance included"},
+		{draft.InchFraction, 0, "no allowance"},
+	} {
+		piece := tabPiece()
+		for i := range piece.Edges {
+			piece.Edges[i].Allowance = draft.Even(c.width)
+		}
+		if got := allowanceWords(piece, c.unit); got != c.want {
+			t.Errorf("%g mm in %s reads %q, want %q", c.width, c.unit, got, c.want)
+		}
+	}
+}
+
 func TestWrap(t *testing.T) {
 	got := strings.Join(wrap("  one two  three four-and-a-half five ", 10), "|")
 	if want := "one two|three|four-and-a-half|five"; got != want {

@@ -59,9 +59,9 @@ func (p *Plan) infoLines() []string {
 func (p *Plan) drawInfo(to pen) {
 	x, top, w := p.info.Min.X, p.info.Max.Y, p.info.W()
 	to.write(Text{At: geom.Pt(x, top-5.5), Size: 5, Strong: true, Words: fit(p.Project.Name, w, 5, true)})
-	made := fmt.Sprintf("%s, printed %s, %d pages", p.Paper.Name, p.options.now().Format("2 January 2006"), len(p.Pages))
-	if len(p.Pages) == 1 {
-		made = fmt.Sprintf("%s, printed %s", p.Paper.Name, p.options.now().Format("2 January 2006"))
+	made := fmt.Sprintf("%s, printed %s", p.Paper.words(p.Project.Unit), p.options.now().Format("2 January 2006"))
+	if len(p.Pages) > 1 {
+		made += fmt.Sprintf(", %d pages", len(p.Pages))
 	}
 	to.write(Text{At: geom.Pt(x, top-10.5), Size: infoLetters, Words: made})
 	two := 2 * draft.MMPerInch

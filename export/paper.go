@@ -102,6 +102,26 @@ func Roll(width float64) Paper {
 	return p
 }
 
+// words names the paper for people: one without a name of its own by its size in
+// the unit.
+func (p Paper) words(unit draft.Unit) string {
+	name, landscape := strings.CutSuffix(p.Name, landscapeWord)
+	if _, err := PaperNamed(name); err == nil {
+		return p.Name
+	}
+	name = unit.FormatTrue(p.Width) + " x " + unit.FormatTrue(p.Height)
+	if p.endless() {
+		name = "roll of " + unit.FormatTrue(p.Width)
+	}
+	if landscape {
+		name += landscapeWord
+	}
+	return name
+}
+
+// landscapeWord follows the name of a paper that lies on its long side.
+const landscapeWord = " landscape"
+
 // endless reports whether pages are cut off below what lies on them.
 func (p Paper) endless() bool { return p.Height == maxPaper }
 
@@ -109,7 +129,7 @@ func (p Paper) endless() bool { return p.Height == maxPaper }
 func (p Paper) Landscape() Paper {
 	if p.Width < p.Height {
 		p.Width, p.Height = p.Height, p.Width
-		p.Name += " landscape"
+		p.Name += landscapeWord
 	}
 	return p
 }

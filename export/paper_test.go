@@ -1,6 +1,10 @@
 package export
 
-import "testing"
+import (
+	"testing"
+
+	"hemlet/draft"
+)
 
 func TestParsePaper(t *testing.T) {
 	for text, want := range map[string][2]float64{
@@ -18,6 +22,26 @@ func TestParsePaper(t *testing.T) {
 	for _, text := range []string{"", "a9", "500 x 700", "roll", "roll wide", "x", "landscape"} {
 		if p, err := ParsePaper(text); err == nil {
 			t.Errorf("%q gave %+v", text, p)
+		}
+	}
+}
+
+// TestPaperWords: a size stands in the maker's unit, where that tells it truly.
+func TestPaperWords(t *testing.T) {
+	for _, c := range []struct {
+		paper Paper
+		unit  draft.Unit
+		want  string
+	}{
+		{Papers()[0], draft.InchFraction, "A4"},
+		{Papers()[0].Landscape(), draft.InchFraction, "A4 landscape"},
+		{Roll(914.4), draft.InchFraction, "roll of 36 in"},
+		{Roll(900), draft.InchFraction, "roll of 900 mm"},
+		{CustomPaper(500, 700), draft.Centimetre, "50 cm x 70 cm"},
+		{CustomPaper(215.9, 330.2).Landscape(), draft.InchFraction, "13 in x 8 1/2 in landscape"},
+	} {
+		if got := c.paper.words(c.unit); got != c.want {
+			t.Errorf("%s in %s reads %q, want %q", c.paper.Name, c.unit, got, c.want)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"image"
+	"slices"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -163,23 +164,11 @@ func (b *Bench) stillScene() *paint.Scene {
 	if u := b.desk.Project().Unit; u == draft.Inch || u == draft.InchFraction {
 		grid = paint.Inches
 	}
-	if b.still != nil && b.still.Grid == grid && sameItems(b.still.Items, items) {
+	if b.still != nil && b.still.Grid == grid && slices.Equal(b.still.Items, items) {
 		return b.still
 	}
 	b.still = &paint.Scene{Grid: grid, Items: items}
 	return b.still
-}
-
-func sameItems(a, b []*paint.Item) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i] != b[i] {
-			return false
-		}
-	}
-	return true
 }
 
 func (b *Bench) movingScene() *paint.Scene {

@@ -129,12 +129,6 @@ func (b *Bench) TypedRune(r rune) {
 		b.pickFirst(desk.Node)
 	case 'e':
 		b.pickFirst(desk.Edge)
-	case '+', '=':
-		b.ZoomBy(zoomNotch)
-	case '-':
-		b.ZoomBy(1 / zoomNotch)
-	case '0':
-		b.Fit()
 	default:
 		if b.OnRune != nil {
 			b.OnRune(r)

@@ -1,6 +1,8 @@
 package bench
 
 import (
+	"slices"
+
 	"hemlet/app/bench/paint"
 	"hemlet/app/desk"
 	"hemlet/app/tool"
@@ -42,7 +44,7 @@ func (s *scene) update(p *draft.Project, slots *draft.Slots, picked desk.Picked)
 		clear(s.bodies)
 		clear(s.items)
 	}
-	if s.project == nil || !sameSeams(s.project.Seams, p.Seams) {
+	if s.project == nil || !slices.Equal(s.project.Seams, p.Seams) {
 		s.marks = marksOf(p.Seams)
 	}
 	s.project, s.slots, s.picked = p, slots, picked
@@ -70,36 +72,15 @@ func (s *scene) update(p *draft.Project, slots *draft.Slots, picked desk.Picked)
 	}
 }
 
-func sameSeams(a, b []*draft.Seam) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i] != b[i] {
-			return false
-		}
-	}
-	return true
-}
-
 // bounds returns the box around all pieces, or around those that are given.
 func (s *scene) bounds(pieces ...draft.ID) geom.Rect {
 	box := geom.EmptyRect()
 	for id, b := range s.bodies {
-		if len(pieces) == 0 || contains(pieces, id) {
+		if len(pieces) == 0 || slices.Contains(pieces, id) {
 			box = box.Union(b.box)
 		}
 	}
 	return box
-}
-
-func contains(ids []draft.ID, id draft.ID) bool {
-	for _, have := range ids {
-		if have == id {
-			return true
-		}
-	}
-	return false
 }
 
 // still returns the items of the pieces that nothing is picked of, bottom first.

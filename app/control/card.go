@@ -16,7 +16,7 @@ import (
 // Card is a rounded ground with something on it that can be pressed as a whole.
 type Card struct {
 	widget.BaseWidget
-	Hint   string
+	heed
 	OnTap  func()
 	OnMore func() // with Shift held
 
@@ -24,14 +24,15 @@ type Card struct {
 	// fill and rim are its colours at rest.
 	fill, rim fyne.ThemeColorName
 
-	radius                   float32
-	chosen, hovered, focused bool
+	radius float32
+	chosen bool
 }
 
 // NewCard returns a card with the content. tap may be nil: then it cannot be
 // pressed.
 func NewCard(content fyne.CanvasObject, hint string, tap func()) *Card {
-	c := &Card{content: content, Hint: hint, OnTap: tap, fill: theme.ColorNameInputBackground, rim: theme.ColorNameInputBorder, radius: 9}
+	c := &Card{content: content, OnTap: tap, fill: theme.ColorNameInputBackground, rim: theme.ColorNameInputBorder, radius: 9}
+	c.heed = heed{Hint: hint, of: c}
 	c.ExtendBaseWidget(c)
 	return c
 }
@@ -71,40 +72,6 @@ func shiftHeld() bool {
 	d, ok := fyne.CurrentApp().Driver().(desktop.Driver)
 	return ok && d.CurrentKeyModifiers()&fyne.KeyModifierShift != 0
 }
-
-// MouseIn implements desktop.Hoverable.
-func (c *Card) MouseIn(*desktop.MouseEvent) {
-	c.hovered = true
-	ShowHint(c.Hint, nil)
-	c.Refresh()
-}
-
-// MouseMoved implements desktop.Hoverable.
-func (c *Card) MouseMoved(*desktop.MouseEvent) {}
-
-// MouseOut implements desktop.Hoverable.
-func (c *Card) MouseOut() {
-	c.hovered = false
-	ShowHint("", nil)
-	c.Refresh()
-}
-
-// FocusGained implements fyne.Focusable.
-func (c *Card) FocusGained() {
-	c.focused = true
-	ShowHint(c.Hint, nil)
-	c.Refresh()
-}
-
-// FocusLost implements fyne.Focusable.
-func (c *Card) FocusLost() {
-	c.focused = false
-	ShowHint("", nil)
-	c.Refresh()
-}
-
-// TypedRune implements fyne.Focusable.
-func (c *Card) TypedRune(rune) {}
 
 // TypedKey implements fyne.Focusable.
 func (c *Card) TypedKey(e *fyne.KeyEvent) {

@@ -189,32 +189,40 @@ func (p *Plane) SetColours(fill, rim fyne.ThemeColorName) {
 
 // CreateRenderer implements fyne.Widget.
 func (p *Plane) CreateRenderer() fyne.WidgetRenderer {
-	r := &planeRenderer{p: p, rect: canvas.NewRectangle(color.Transparent)}
+	return newRectRenderer(func(rect *canvas.Rectangle) {
+		th, v := p.Theme(), variant()
+		rect.FillColor = color.Transparent
+		if p.fill != "" {
+			rect.FillColor = th.Color(p.fill, v)
+		}
+		rect.StrokeWidth = 0
+		if p.rim != "" {
+			rect.StrokeWidth, rect.StrokeColor = 1, th.Color(p.rim, v)
+		}
+		rect.CornerRadius = p.radius
+	})
+}
+
+// rectRenderer draws a widget that is one rectangle and asks for no room.
+type rectRenderer struct {
+	rect  *canvas.Rectangle
+	dress func(*canvas.Rectangle)
+}
+
+// newRectRenderer returns a renderer whose rectangle is given its looks by dress.
+func newRectRenderer(dress func(*canvas.Rectangle)) fyne.WidgetRenderer {
+	r := &rectRenderer{rect: canvas.NewRectangle(color.Transparent), dress: dress}
 	r.Refresh()
 	return r
 }
 
-type planeRenderer struct {
-	p    *Plane
-	rect *canvas.Rectangle
-}
+func (r *rectRenderer) Layout(s fyne.Size)           { r.rect.Resize(s) }
+func (r *rectRenderer) MinSize() fyne.Size           { return fyne.Size{} }
+func (r *rectRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.rect} }
+func (r *rectRenderer) Destroy()                     {}
 
-func (r *planeRenderer) Layout(s fyne.Size)           { r.rect.Resize(s) }
-func (r *planeRenderer) MinSize() fyne.Size           { return fyne.Size{} }
-func (r *planeRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.rect} }
-func (r *planeRenderer) Destroy()                     {}
-
-func (r *planeRenderer) Refresh() {
-	th, v := r.p.Theme(), variant()
-	r.rect.FillColor = color.Transparent
-	if r.p.fill != "" {
-		r.rect.FillColor = th.Color(r.p.fill, v)
-	}
-	r.rect.StrokeWidth = 0
-	if r.p.rim != "" {
-		r.rect.StrokeWidth, r.rect.StrokeColor = 1, th.Color(r.p.rim, v)
-	}
-	r.rect.CornerRadius = r.p.radius
+func (r *rectRenderer) Refresh() {
+	r.dress(r.rect)
 	r.rect.Refresh()
 }
 

@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
-	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 )
@@ -13,17 +12,17 @@ import (
 // Pill is a row of words of which one is on. The left and right keys change it.
 type Pill struct {
 	widget.BaseWidget
-	words   []string
-	hint    string
-	on      int
-	choose  func(int)
-	focused bool
+	heed
+	words  []string
+	on     int
+	choose func(int)
 }
 
 // NewPill returns a pill of the words; choose is given the index of the one that
 // was pressed.
 func NewPill(hint string, words []string, choose func(int)) *Pill {
-	p := &Pill{words: words, hint: hint, choose: choose}
+	p := &Pill{words: words, choose: choose}
+	p.heed = heed{Hint: hint, of: p, beside: true}
 	p.ExtendBaseWidget(p)
 	return p
 }
@@ -56,32 +55,6 @@ func (p *Pill) pick(i int) {
 		p.choose(i)
 	}
 }
-
-// MouseIn implements desktop.Hoverable.
-func (p *Pill) MouseIn(*desktop.MouseEvent) { ShowHint(p.hint, p) }
-
-// MouseMoved implements desktop.Hoverable.
-func (p *Pill) MouseMoved(*desktop.MouseEvent) {}
-
-// MouseOut implements desktop.Hoverable.
-func (p *Pill) MouseOut() { ShowHint("", nil) }
-
-// FocusGained implements fyne.Focusable.
-func (p *Pill) FocusGained() {
-	p.focused = true
-	ShowHint(p.hint, nil)
-	p.Refresh()
-}
-
-// FocusLost implements fyne.Focusable.
-func (p *Pill) FocusLost() {
-	p.focused = false
-	ShowHint("", nil)
-	p.Refresh()
-}
-
-// TypedRune implements fyne.Focusable.
-func (p *Pill) TypedRune(rune) {}
 
 // TypedKey implements fyne.Focusable.
 func (p *Pill) TypedKey(e *fyne.KeyEvent) {

@@ -5,33 +5,24 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
-	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"hemlet/app/look"
 )
 
-// Hint is told what the pointer or the focus is on: one line of help, empty when
-// it leaves. at is where on the canvas the thing lies.
-type Hint func(text string, at fyne.CanvasObject)
-
-// ShowHint is where every control tells its hint. The window sets it.
-var ShowHint Hint = func(string, fyne.CanvasObject) {}
-
 // Button is something to press: an icon, a word, or both, on a rounded ground.
 // It can be reached by Tab and pressed by Space or Enter.
 type Button struct {
 	widget.BaseWidget
+	heed
 	Icon  string // among the assets, or empty
 	Word  string
-	Hint  string
 	OnTap func()
 	// Shape says how it is laid out.
 	Shape Shape
 
-	chosen, off      bool
-	hovered, focused bool
+	chosen, off bool
 }
 
 // Shape is how a button is laid out.
@@ -59,7 +50,8 @@ var (
 
 // NewButton returns a button of a shape. icon and word may be left out.
 func NewButton(shape Shape, icon, word, hint string, tap func()) *Button {
-	b := &Button{Shape: shape, Icon: icon, Word: word, Hint: hint, OnTap: tap}
+	b := &Button{Shape: shape, Icon: icon, Word: word, OnTap: tap}
+	b.heed = heed{Hint: hint, of: b, beside: true}
 	b.ExtendBaseWidget(b)
 	return b
 }
@@ -104,40 +96,6 @@ func (b *Button) press() {
 	}
 }
 
-// MouseIn implements desktop.Hoverable.
-func (b *Button) MouseIn(*desktop.MouseEvent) {
-	b.hovered = true
-	ShowHint(b.Hint, b)
-	b.Refresh()
-}
-
-// MouseMoved implements desktop.Hoverable.
-func (b *Button) MouseMoved(*desktop.MouseEvent) {}
-
-// MouseOut implements desktop.Hoverable.
-func (b *Button) MouseOut() {
-	b.hovered = false
-	ShowHint("", nil)
-	b.Refresh()
-}
-
-// FocusGained implements fyne.Focusable.
-func (b *Button) FocusGained() {
-	b.focused = true
-	ShowHint(b.Hint, nil)
-	b.Refresh()
-}
-
-// FocusLost implements fyne.Focusable.
-func (b *Button) FocusLost() {
-	b.focused = false
-	ShowHint("", nil)
-	b.Refresh()
-}
-
-// TypedRune implements fyne.Focusable.
-func (b *Button) TypedRune(rune) {}
-
 // TypedKey presses the button on Space, Return and Enter.
 func (b *Button) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
@@ -147,14 +105,6 @@ func (b *Button) TypedKey(e *fyne.KeyEvent) {
 		KeyElsewhere(e)
 	}
 }
-
-// KeyElsewhere takes keys that the control in focus has no use for, such as Escape.
-// The window sets it.
-var KeyElsewhere = func(*fyne.KeyEvent) {}
-
-// functionKey reports whether the key is one of F1 to F12, which mean the same
-// wherever the keys are.
-func functionKey(k fyne.KeyName) bool { return len(k) > 1 && k[0] == 'F' && k[1] >= '1' && k[1] <= '9' }
 
 // CreateRenderer implements fyne.Widget.
 func (b *Button) CreateRenderer() fyne.WidgetRenderer {

@@ -1,8 +1,6 @@
 package control
 
 import (
-	"image/color"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
@@ -38,30 +36,15 @@ func (r *Rim) SetWrong(on bool) {
 
 // CreateRenderer implements fyne.Widget.
 func (r *Rim) CreateRenderer() fyne.WidgetRenderer {
-	out := &rimRenderer{r: r, rect: canvas.NewRectangle(color.Transparent)}
-	out.Refresh()
-	return out
-}
-
-type rimRenderer struct {
-	r    *Rim
-	rect *canvas.Rectangle
-}
-
-func (x *rimRenderer) Layout(s fyne.Size)           { x.rect.Resize(s) }
-func (x *rimRenderer) MinSize() fyne.Size           { return fyne.Size{} }
-func (x *rimRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{x.rect} }
-func (x *rimRenderer) Destroy()                     {}
-
-func (x *rimRenderer) Refresh() {
-	name, width := look.Border, float32(1)
-	switch {
-	case x.r.wrong:
-		name, width = look.Pin, 2
-	case x.r.focused:
-		name, width = look.Chalk, 2
-	}
-	x.rect.CornerRadius = 6
-	x.rect.StrokeWidth, x.rect.StrokeColor = width, x.r.Theme().Color(name, variant())
-	x.rect.Refresh()
+	return newRectRenderer(func(rect *canvas.Rectangle) {
+		name, width := look.Border, float32(1)
+		switch {
+		case r.wrong:
+			name, width = look.Pin, 2
+		case r.focused:
+			name, width = look.Chalk, 2
+		}
+		rect.CornerRadius = 6
+		rect.StrokeWidth, rect.StrokeColor = width, r.Theme().Color(name, variant())
+	})
 }

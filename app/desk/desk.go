@@ -1,6 +1,10 @@
 package desk
 
-import "hemlet/draft"
+import (
+	"slices"
+
+	"hemlet/draft"
+)
 
 // Desk is the document that lies open.
 type Desk struct {
@@ -57,7 +61,7 @@ func (d *Desk) PickMore(r Ref) { d.pick(d.picked.Toggled(r)) }
 
 func (d *Desk) pick(p Picked) {
 	p = p.within(d.Project())
-	if p.same(d.picked) {
+	if slices.Equal(p, d.picked) {
 		return
 	}
 	d.picked = p
@@ -113,7 +117,7 @@ func (d *Desk) turn(h draft.History) {
 	d.history = h
 	change := Document
 	if before != d.Project() {
-		if picked := d.picked.within(d.Project()); !picked.same(d.picked) {
+		if picked := d.picked.within(d.Project()); !slices.Equal(picked, d.picked) {
 			d.picked = picked
 			change |= Selection
 		}

@@ -1,6 +1,10 @@
 package desk
 
-import "hemlet/draft"
+import (
+	"slices"
+
+	"hemlet/draft"
+)
 
 // Picked is what is selected, in the order in which it was picked. The last one is
 // what the inspector speaks of. It is a value; treat the slice as one.
@@ -8,12 +12,7 @@ type Picked []Ref
 
 // Has reports whether the ref is picked.
 func (p Picked) Has(r Ref) bool {
-	for _, have := range p {
-		if have == r {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(p, r)
 }
 
 // Last returns the ref that was picked last, or one that points at nothing.
@@ -96,16 +95,4 @@ func (p Picked) within(project *draft.Project) Picked {
 		}
 	}
 	return out
-}
-
-func (p Picked) same(q Picked) bool {
-	if len(p) != len(q) {
-		return false
-	}
-	for i := range p {
-		if p[i] != q[i] {
-			return false
-		}
-	}
-	return true
 }

@@ -4,7 +4,6 @@
 package inspect
 
 import (
-	"fmt"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -13,6 +12,7 @@ import (
 	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/app/tool"
+	"hemlet/app/wording"
 	"hemlet/draft"
 )
 
@@ -110,10 +110,10 @@ func (i *Inspector) heading() (title, subtitle string) {
 	last := picked.Last()
 	piece := project.Piece(last.Piece)
 	if piece == nil {
-		return project.Name, count(len(project.Pieces), "piece") + ", " + count(len(project.Seams), "seam")
+		return project.Name, wording.Count(len(project.Pieces), "piece") + ", " + wording.Count(len(project.Seams), "seam")
 	}
 	if kind := kindWord(last.Kind); len(picked) > 1 && !onePiece(picked) {
-		return count(len(picked), kind), "picked last on " + piece.Name
+		return wording.Count(len(picked), kind), "picked last on " + piece.Name
 	}
 	switch last.Kind {
 	case desk.Piece:
@@ -121,13 +121,13 @@ func (i *Inspector) heading() (title, subtitle string) {
 	case desk.Edge:
 		e, _ := piece.Edge(last.Edge)
 		if len(picked) > 1 {
-			return piece.Name, count(len(picked), "edge") + ", picked last: " + e.Name
+			return piece.Name, wording.Count(len(picked), "edge") + ", picked last: " + e.Name
 		}
 		return piece.Name, edgeTitle(e.Name)
 	default:
 		_, at, _ := piece.Node(last.Node)
 		if len(picked) > 1 {
-			return piece.Name, count(len(picked), "point")
+			return piece.Name, wording.Count(len(picked), "point")
 		}
 		return piece.Name, "point on " + edgeTitle(piece.Edges[at].Name)
 	}
@@ -159,13 +159,6 @@ func edgeTitle(name string) string {
 		return name
 	}
 	return "edge " + name
-}
-
-func count(n int, of string) string {
-	if n == 1 {
-		return "1 " + of
-	}
-	return fmt.Sprintf("%d %ss", n, of)
 }
 
 // report shows the error, if there is one.

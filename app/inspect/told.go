@@ -1,6 +1,8 @@
 package inspect
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/theme"
 
@@ -117,15 +119,9 @@ func (g *toldGroup) about() []draft.Finding {
 }
 
 func sameFindings(a, b []draft.Finding) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i].Key != b[i].Key || a[i].Says != b[i].Says || a[i].Waived != b[i].Waived {
-			return false
-		}
-	}
-	return true
+	return slices.EqualFunc(a, b, func(f, g draft.Finding) bool {
+		return f.Key == g.Key && f.Says == g.Says && f.Waived == g.Waived
+	})
 }
 
 // projectGroup speaks of the whole project while nothing is picked.

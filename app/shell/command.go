@@ -188,6 +188,9 @@ func (s *Shell) letter(r rune) bool {
 			}
 		}
 	}
+	if r == '=' { // the plus of most keyboards, without Shift
+		r = '+'
+	}
 	for _, c := range s.commands {
 		if c.rune == r {
 			c.run()

@@ -10,6 +10,7 @@ import (
 	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/app/look"
+	"hemlet/app/wording"
 	"hemlet/assets"
 	"hemlet/draft"
 	"hemlet/geom"
@@ -35,7 +36,7 @@ func (s *Shell) askText(a asking) {
 	take := func() bool {
 		err := a.take(strings.TrimSpace(field.Text))
 		if err != nil {
-			said.Put(sentence(err.Error()))
+			said.Put(wording.Sentence(err.Error()))
 		}
 		return err == nil
 	}
@@ -70,7 +71,7 @@ func (s *Shell) askAllowance() {
 	}
 	s.askText(asking{
 		title: "Set allowance", label: "Allowance", hint: "A length, or a sum such as 1/4in + 2mm", text: text, word: "Set",
-		says: plural(len(edges), "edge") + " will have this allowance, the same all along.",
+		says: wording.Count(len(edges), "edge") + " will have this allowance, the same all along.",
 		take: func(text string) error {
 			mm, err := unit.Parse(text)
 			if err != nil {

@@ -10,6 +10,7 @@ import (
 	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/app/look"
+	"hemlet/app/wording"
 	"hemlet/draft"
 	"hemlet/draft/intake"
 	"hemlet/geom"
@@ -186,7 +187,7 @@ func (b *bringing) update() {
 		box = box.Union(o.Path.Bounds())
 	}
 	u := b.s.desk.Project().Unit
-	text := fmt.Sprintf("%s, %s wide and %s high together.", plural(len(outlines), "piece"), u.Format(box.W()), u.Format(box.H()))
+	text := fmt.Sprintf("%s, %s wide and %s high together.", wording.Count(len(outlines), "piece"), u.Format(box.W()), u.Format(box.H()))
 	if b.line == intake.CutLine {
 		text += " The allowance is taken off inside the drawn lines."
 	} else {
@@ -197,7 +198,7 @@ func (b *bringing) update() {
 			text += fmt.Sprintf("\nand %d more remarks", len(warnings)-i)
 			break
 		}
-		text += "\n" + sentence(w)
+		text += "\n" + wording.Sentence(w)
 	}
 	b.seen.Put(text)
 }
@@ -239,7 +240,7 @@ func (b *bringing) take() bool {
 		}
 	}
 	if err != nil {
-		b.seen.Put(sentence(err.Error()))
+		b.seen.Put(wording.Sentence(err.Error()))
 		return false
 	}
 	d.Commit(out.Step, out.Project, "")

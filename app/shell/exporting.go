@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"hemlet/app/control"
+	"hemlet/app/wording"
 	"hemlet/export"
 )
 
@@ -60,7 +61,7 @@ func (s *Shell) export(path string, o export.Options) {
 func (s *Shell) told(path string, r export.Report) {
 	text := "Written to " + path + "."
 	if r.Format == export.PDF {
-		text = fmt.Sprintf("%s on %s, written to %s. Print at 100 %%, and measure the 50 mm square before you cut.", plural(len(r.Pieces), "piece"), plural(r.Pages, "page"), path)
+		text = fmt.Sprintf("%s on %s, written to %s. Print at 100 %%, and measure the 50 mm square before you cut.", wording.Count(len(r.Pieces), "piece"), wording.Count(r.Pages, "page"), path)
 	}
 	if len(r.Notices) == 0 {
 		s.Say(text)

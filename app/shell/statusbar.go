@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 
 	"hemlet/app/control"
+	"hemlet/app/wording"
 	"hemlet/geom"
 )
 
@@ -96,19 +97,10 @@ func (b *statusBar) show() {
 	case b.hinted != "":
 		text = b.hinted
 	case b.said != "" && time.Since(b.saidAt) < sayFor:
-		text, colour = sentence(b.said), theme.ColorNameForeground
+		text, colour = wording.Sentence(b.said), theme.ColorNameForeground
 	}
 	b.line.SetColour(colour)
 	b.line.Set(text)
-}
-
-// sentence begins a text with a capital.
-func sentence(text string) string {
-	if text == "" {
-		return ""
-	}
-	r := []rune(text)
-	return strings.ToUpper(string(r[:1])) + string(r[1:])
 }
 
 // pointer shows where the pointer is.
@@ -135,13 +127,13 @@ func (b *statusBar) update() {
 	var parts []string
 	level := control.Holds
 	if n.Notes > 0 && n.Problems == 0 && n.LookAgain == 0 {
-		parts, level = append(parts, plural(n.Notes, "note")), control.Note
+		parts, level = append(parts, wording.Count(n.Notes, "note")), control.Note
 	}
 	if n.LookAgain > 0 {
 		level = control.LookAgain
 	}
 	if n.Problems > 0 {
-		parts, level = append(parts, plural(n.Problems, "problem")), control.Problem
+		parts, level = append(parts, wording.Count(n.Problems, "problem")), control.Problem
 	}
 	if n.LookAgain > 0 {
 		parts = append(parts, fmt.Sprintf("%d to look at", n.LookAgain))
@@ -153,11 +145,4 @@ func (b *statusBar) update() {
 	b.checks.SetWord(strings.Join(parts, ", "))
 	b.view()
 	b.show()
-}
-
-func plural(n int, of string) string {
-	if n == 1 {
-		return "1 " + of
-	}
-	return fmt.Sprintf("%d %ss", n, of)
 }

@@ -12,6 +12,7 @@ import (
 	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/app/look"
+	"hemlet/app/wording"
 	"hemlet/draft"
 	"hemlet/export"
 )
@@ -244,17 +245,10 @@ func (m *Make) Update() {
 		if !found {
 			title, says = "Mind", n
 		}
-		m.notices.Add(control.Told(control.LookAgain, title, sentence(says), inner, "", nil))
+		m.notices.Add(control.Told(control.LookAgain, title, wording.Sentence(says), inner, "", nil))
 	}
 	m.scroll.Refresh()
 	m.pages.show(m.desk.Project(), m.Options(), func(text string) { m.sums.Put(text); m.scroll.Refresh() })
-}
-
-func sentence(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
 }
 
 // summary says in words what would be written.

@@ -13,6 +13,7 @@ import (
 
 	"hemlet/app/control"
 	"hemlet/app/look"
+	"hemlet/app/wording"
 	"hemlet/draft"
 	"hemlet/export"
 )
@@ -75,7 +76,7 @@ func (p *preview) show(project *draft.Project, o export.Options, told func(strin
 			}
 			if err != nil {
 				p.fill(made{})
-				told(sentence(err.Error()) + ".")
+				told(wording.Sentence(err.Error()) + ".")
 				return
 			}
 			p.fill(m)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -17,6 +18,7 @@ import (
 	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/app/look"
+	"hemlet/app/wording"
 	"hemlet/draft"
 )
 
@@ -127,25 +129,9 @@ func order(garments []string, p *draft.Project) []draft.ID {
 	return ids
 }
 
+// listed reports whether the cards are those of the project already.
 func (t *Tray) listed(garments []string, p *draft.Project) bool {
-	if len(garments) != len(t.garment) || t.layout == nil {
-		return false
-	}
-	for i, g := range garments {
-		if t.garment[i] != g {
-			return false
-		}
-	}
-	ids := order(garments, p)
-	if len(ids) != len(t.layout) {
-		return false
-	}
-	for i, id := range ids {
-		if t.layout[i] != id {
-			return false
-		}
-	}
-	return true
+	return t.layout != nil && slices.Equal(t.garment, garments) && slices.Equal(t.layout, order(garments, p))
 }
 
 func (t *Tray) rebuild(garments []string, p *draft.Project) {
@@ -190,10 +176,7 @@ func (t *Tray) garmentHead(garment string, cards []*pieceCard) fyne.CanvasObject
 	if t.closed[garment] {
 		sign = "▸"
 	}
-	of := fmt.Sprintf("%d pieces %s", len(cards), sign)
-	if len(cards) == 1 {
-		of = "1 piece " + sign
-	}
+	of := wording.Count(len(cards), "piece") + " " + sign
 	row := control.Row(6, control.NewText(name, 14, true, theme.ColorNameForeground).AtLeast(inner-90), control.Spring(), control.Faint(of))
 	head := control.NewCard(control.Inset(4, 4, 4, 4, row), "Fold the pieces of this garment away, or out again", nil)
 	head.Coloured(theme.ColorNameBackground, theme.ColorNameBackground)

@@ -1,0 +1,25 @@
+// Package wording puts figures and errors into the words that the window shows.
+package wording
+
+import (
+	"fmt"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Count returns how many there are of a thing: "1 piece", "3 pieces".
+func Count(n int, of string) string {
+	if n == 1 {
+		return "1 " + of
+	}
+	return fmt.Sprintf("%d %ss", n, of)
+}
+
+// Sentence begins a text with a capital, as errors do not.
+func Sentence(text string) string {
+	first, n := utf8.DecodeRuneInString(text)
+	if n == 0 {
+		return ""
+	}
+	return string(unicode.ToUpper(first)) + text[n:]
+}

@@ -64,6 +64,7 @@ func (c *Card) Tapped(*fyne.PointEvent) {
 		return
 	}
 	if c.OnTap != nil {
+		ShowHint("", nil)
 		c.OnTap()
 	}
 }

@@ -2,6 +2,7 @@ package shell
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -28,13 +29,15 @@ type Shell struct {
 	win  fyne.Window
 	mode look.Mode
 
-	desk    *desk.Desk
-	bench   *bench.Bench
-	hand    *tool.Hand
-	tools   []tool.Tool
-	tray    *tray.Tray
-	inspect *inspect.Inspector
-	make    *station.Make
+	desk  *desk.Desk
+	bench *bench.Bench
+	hand  *tool.Hand
+	// tools are those of all groups in order.
+	tools      []tool.Tool
+	toolGroups [][]tool.Tool
+	tray       *tray.Tray
+	inspect    *inspect.Inspector
+	make       *station.Make
 
 	top      *topBar
 	rail     *rail
@@ -84,7 +87,8 @@ func New(a fyne.App) (*Shell, error) {
 		return nil, err
 	}
 	s.hand = s.bench.Hand(s.Say)
-	s.tools = []tool.Tool{tool.NewSelect(s.hand), tool.NewPoint(s.hand), tool.NewNotch(s.hand), tool.NewLink(s.hand), tool.NewTape(s.hand), tool.NewPan(s.hand)}
+	s.toolGroups = tool.Groups(s.hand)
+	s.tools = slices.Concat(s.toolGroups...)
 	s.inspect = inspect.New(s.desk, s.hand)
 	s.inspect.Jump, s.inspect.Say = s.jump, s.Say
 	s.inspect.AskCloth, s.inspect.AskReason = s.askCloth, s.askReason
@@ -295,9 +299,7 @@ func (s *Shell) enter(name string) {
 	s.side.Refresh()
 	s.rail.update()
 	s.status.update()
-	if name == stationShape && s.win.Canvas() != nil {
-		s.win.Canvas().Focus(s.bench)
-	}
+	s.focusBench() // or away from it, where it is not to be seen
 }
 
 // jump shows a place on the bench, wherever we are.

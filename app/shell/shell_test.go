@@ -631,7 +631,11 @@ func TestNothingChangesUnseen(t *testing.T) {
 	p := s.desk.Project().Pieces[0]
 	s.desk.Pick(desk.PieceRef(p.ID))
 	before := s.desk.Project()
+	s.focusBench()
 	s.enter(stationMake)
+	if f := s.win.Canvas().Focused(); f != nil {
+		t.Errorf("%T still has the keys", f)
+	}
 	for _, k := range []fyne.KeyName{fyne.KeyLeft, fyne.KeyDelete, fyne.KeyInsert} {
 		s.unfocusedKey(&fyne.KeyEvent{Name: k})
 	}

@@ -6,6 +6,7 @@ import (
 
 	"hemlet/app/control"
 	"hemlet/app/look"
+	"hemlet/app/tool"
 )
 
 // toolStrip lies over the bench and holds the tools.
@@ -18,19 +19,14 @@ type toolStrip struct {
 func newToolStrip(s *Shell) *toolStrip {
 	t := &toolStrip{s: s}
 	row := control.Row(2)
-	for i, tl := range s.tools {
-		info := tl.Info()
-		b := control.NewButton(control.ToolShape, info.Icon, info.Name, info.Name+" ("+info.Key+"): "+info.Hint, func() {
-			s.takeTool(tl)
-			s.focusBench()
-		})
-		t.buttons = append(t.buttons, b)
-		if i == 1 || i == 4 { // select, then what changes, then what looks
-			row.Add(stripGap())
+	for _, group := range s.toolGroups {
+		for _, tl := range group {
+			b := t.button(tl)
+			t.buttons = append(t.buttons, b)
+			row.Add(b)
 		}
-		row.Add(b)
+		row.Add(stripGap())
 	}
-	row.Add(stripGap())
 	for _, c := range s.commands {
 		if c.strip {
 			row.Add(control.NewButton(control.ToolShape, c.icon, c.short, c.hintText(), func() {
@@ -42,6 +38,14 @@ func newToolStrip(s *Shell) *toolStrip {
 	card := container.NewStack(control.NewPlane(look.Card, look.Border, 12), control.Inset(8, 3, 8, 3, row))
 	t.object = container.New(&topLeft{left: 22, top: 14}, card)
 	return t
+}
+
+func (t *toolStrip) button(tl tool.Tool) *control.Button {
+	info := tl.Info()
+	return control.NewButton(control.ToolShape, info.Icon, info.Name, info.Name+" ("+info.Key+"): "+info.Hint, func() {
+		t.s.takeTool(tl)
+		t.s.focusBench()
+	})
 }
 
 func stripGap() fyne.CanvasObject {

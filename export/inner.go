@@ -101,16 +101,10 @@ const (
 )
 
 // addNotes writes beside slits, cut-outs and marked lines their names, or what they
-// are, and on the bracket of a fold the word, where it has room.
+// are.
 func (l *Laid) addNotes(sign float64) {
 	size := math.Max(leastNote, noteShare*sign)
 	for _, m := range l.Marks {
-		if m.Role == FoldMark && len(m.Chains) > 1 {
-			if t := foldNote(m, size); free(t, l, nil) {
-				l.Notes = append(l.Notes, t)
-			}
-			continue
-		}
 		if words := noteWords(m); words != "" {
 			l.Notes = append(l.Notes, l.noteBeside(m.Bounds(), size, words))
 		}
@@ -147,7 +141,7 @@ func (l *Laid) noteBeside(mark geom.Rect, size float64, words string) Text {
 	} {
 		t := below
 		t.At = place
-		if free(t, l, nil) {
+		if free(t.slab(), l, nil) {
 			return t
 		}
 	}

@@ -81,7 +81,10 @@ func (l *Laid) finite() error {
 type ruler struct {
 	project *draft.Project
 	options Options
+	slots   *draft.Slots
 }
+
+func newRuler(p *draft.Project, o Options) ruler { return ruler{p, o, draft.NewSlots()} }
 
 // lay returns one copy of the flat piece, turned by turn radians about its origin.
 func (r ruler) lay(flat *draft.Flat, c draft.Copy, turn float64) *Laid {
@@ -104,7 +107,8 @@ func (r ruler) lay(flat *draft.Flat, c draft.Copy, turn float64) *Laid {
 
 // write sets the label and the letters of the seams. The label has the middle of the
 // piece, and the letters stand beside it along their edges; only where one of them
-// then finds no room does the label give way.
+// then finds no room does the label give way. What the letters say to do, and the words on
+// other lines, take what room is left.
 func (r ruler) write(flat *draft.Flat, l *Laid, by geom.Affine) {
 	notes := l.Notes
 	l.Label = r.label(l, by)
@@ -113,11 +117,14 @@ func (r ruler) write(flat *draft.Flat, l *Laid, by geom.Affine) {
 		bare := *l
 		bare.Label = Label{}
 		if first, still := r.letters(flat, &bare, by); still < missing {
-			bare.Notes = append(notes[:len(notes):len(notes)], first...)
+			bare.Notes = notes[:len(notes):len(notes)]
+			for _, s := range first {
+				bare.Notes = append(bare.Notes, s.text)
+			}
 			l.Label, letters = r.label(&bare, by), first
 		}
 	}
-	l.Notes = append(notes[:len(notes):len(notes)], letters...)
+	l.Notes = append(notes[:len(notes):len(notes)], r.edgeNotes(flat, l, by, letters)...)
 }
 
 // marksOf returns what is marked on the piece, in its own millimetres.

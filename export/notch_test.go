@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"hemlet/draft"
-	"hemlet/geom"
 )
 
 // strip is a rectangle of 100 by 40 mm whose lower edge has an allowance and
@@ -126,24 +125,5 @@ func TestNotchSkipsDarts(t *testing.T) {
 	width := 6.0
 	if math.Abs(off-width/2) > 0.5 {
 		t.Errorf("the notch ends %g mm from its place, want about %g", off, width/2)
-	}
-}
-
-func TestFoldBracketPointsAtTheFold(t *testing.T) {
-	flat := flatOf(t, backPiece())
-	marks := foldMarks(flat)
-	if len(marks) != 2 || len(marks[1].Chains) != 3 {
-		t.Fatalf("%+v", marks)
-	}
-	for _, head := range marks[1].Chains[1:] {
-		tip := head[0].P3
-		if _, d := flat.Fold.Nearest(tip); d > 1e-9 {
-			t.Errorf("an arrow ends at %v, %g mm off the fold", tip, d)
-		}
-		for _, barb := range []geom.Point{head[0].P0, head[1].P3} {
-			if barb.X <= 0 || !flat.Stitch.Contains(barb) {
-				t.Errorf("a barb at %v lies on the wrong side of the fold", barb)
-			}
-		}
 	}
 }

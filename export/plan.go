@@ -60,7 +60,7 @@ func LayPages(ctx context.Context, p *draft.Project, o Options) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	plan := &Plan{Project: p, Paper: paper, options: o, ruler: ruler{p, o}, across: across, up: up}
+	plan := &Plan{Project: p, Paper: paper, options: o, ruler: newRuler(p, o), across: across, up: up}
 	pieces, err := layAll(ctx, p, o, plan.bestTurn)
 	if err != nil {
 		return nil, err

@@ -16,20 +16,31 @@ const (
 // best first.
 var letterPlaces = [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9}
 
+// seamLetter is the letter of a seam on an edge of a flat piece.
+type seamLetter struct {
+	text Text
+	// edge is the index of the edge, does what is done to it before it is sewn.
+	edge int
+	does string
+}
+
 // letters returns the letters of the piece's seams: the same letter stands on both
 // edges of a seam, as printed patterns have it, as near to their middles as label,
 // notes and lines let it. It counts those for which there is no room.
-func (r ruler) letters(flat *draft.Flat, l *Laid, by geom.Affine) (out []Text, missing int) {
+func (r ruler) letters(flat *draft.Flat, l *Laid, by geom.Affine) (out []seamLetter, missing int) {
+	var set []Text
 	for n, seam := range r.project.Seams {
-		for _, e := range flat.Edges {
-			if !sews(seam, flat.Piece.ID, e) {
+		for i, e := range flat.Edges {
+			if !uses(seam.A, seam.BothSides, flat.Piece.ID, e) && !uses(seam.B, seam.BothSides, flat.Piece.ID, e) {
 				continue
 			}
-			if t, ok := placeLetter(e, draft.Letter(n), l, by, out); ok {
-				out = append(out, t)
-			} else {
+			t, ok := placeLetter(e, draft.Letter(n), l, by, set)
+			if !ok {
 				missing++
+				continue
 			}
+			set = append(set, t)
+			out = append(out, seamLetter{t, i, r.fullnessWords(seam, flat.Piece.ID, e)})
 		}
 	}
 	return out, missing
@@ -38,20 +49,19 @@ func (r ruler) letters(flat *draft.Flat, l *Laid, by geom.Affine) (out []Text, m
 // placeLetter finds the place of one letter on a copy that bears the others.
 func placeLetter(e draft.FlatEdge, words string, l *Laid, by geom.Affine, others []Text) (Text, bool) {
 	for _, share := range letterPlaces {
-		if t, ok := letter(e, share, words, by); ok && free(t, l, others) {
+		if t, ok := letter(e, share, words, by); ok && free(t.slab(), l, others) {
 			return t, true
 		}
 	}
 	return Text{}, false
 }
 
-// sews reports whether a run of the seam uses the edge of this half.
-func sews(seam *draft.Seam, piece draft.ID, e draft.FlatEdge) bool {
-	for _, run := range [...]draft.Run{seam.A, seam.B} {
-		for _, use := range run {
-			if use.Piece == piece && use.Edge == e.Edge.ID && (use.Half == e.Half || seam.BothSides) {
-				return true
-			}
+// uses reports whether the run, or with bothSides its mirror image, holds the edge of
+// this half.
+func uses(run draft.Run, bothSides bool, piece draft.ID, e draft.FlatEdge) bool {
+	for _, use := range run {
+		if use.Piece == piece && use.Edge == e.Edge.ID && (use.Half == e.Half || bothSides) {
+			return true
 		}
 	}
 	return false
@@ -68,25 +78,24 @@ func letter(e draft.FlatEdge, share float64, words string, by geom.Affine) (Text
 	return Text{At: at, Size: seamLetters, Anchor: Middle, Strong: true, Words: words}, true
 }
 
-// textApart is how far two texts stand apart, as a share of the size of the one that
-// finds its place: far enough not to be read as one.
-const textApart = 0.4
+// textApart is how far in mm two texts stand apart: far enough not to be read as one.
+const textApart = 0.9
 
-// free reports whether a text lies inside the stitching line and crosses neither a
-// line nor another text.
-func free(t Text, l *Laid, others []Text) bool {
-	box := t.Bounds()
-	if !l.Stitch.Contains(box.Center()) {
+// free reports whether the slab of a text lies inside the stitching line and crosses
+// neither a line nor another text.
+func free(s slab, l *Laid, others []Text) bool {
+	if !l.Stitch.Contains(s.centre()) {
 		return false
 	}
+	apart := slab{s.turn, s.box.Grow(textApart)}
 	for _, o := range append(l.Words(), others...) {
-		if o.Bounds().Overlaps(box.Grow(textApart * t.Size)) {
+		if apart.meets(o.slab()) {
 			return false
 		}
 	}
 	for _, m := range l.Strokes() {
 		for _, c := range m.Chains {
-			if len(clip(c, box)) > 0 {
+			if s.crosses(c) {
 				return false
 			}
 		}

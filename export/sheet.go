@@ -74,7 +74,7 @@ func layAll(ctx context.Context, p *draft.Project, o Options, turned func(*draft
 	if err != nil {
 		return nil, err
 	}
-	r := ruler{p, o}
+	r := newRuler(p, o)
 	var out []*Laid
 	for i, piece := range pieces {
 		if err := ctx.Err(); err != nil {

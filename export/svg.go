@@ -39,11 +39,11 @@ var strokes = map[Role]stroke{
 	ScaleSquare:  {0.2, "#555555", nil},
 }
 
-// lookOf returns how a mark is drawn: signs (the bracket of a fold, the cross on a
-// point) are solid whatever their lines are.
+// lookOf returns how a mark is drawn: the cross on a point is solid whatever its
+// lines are.
 func lookOf(m Mark) stroke {
 	look := strokes[m.Role]
-	if m.Drill || m.Role == FoldMark && len(m.Chains) > 1 {
+	if m.Drill {
 		look.dashes = nil
 	}
 	return look

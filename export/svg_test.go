@@ -70,7 +70,7 @@ func TestSVGHoldsWhatScriptsRelyOn(t *testing.T) {
 func TestSVGMarks(t *testing.T) {
 	f := readSVG(t, encode(t, wardrobe(), Options{Format: SVG}))
 	want := map[string]map[string]int{
-		"Back":         {"fold": 2, "grain": 1, "notch": 4, "internal": 4, "leader": 0},
+		"Back":         {"fold": 1, "grain": 1, "notch": 4, "internal": 4, "leader": 0},
 		"Front":        {"fold": 0, "grain": 1, "notch": 3, "internal": 3, "leader": 0},
 		"Sleeve":       {"grain": 1, "notch": 2, "leader": 0},
 		"Shoulder tab": {"grain": 0, "notch": 1, "leader": 1},

@@ -176,12 +176,6 @@ func (d dxfWriter) block(l *Laid) {
 		switch {
 		case m.Drill:
 			b.Point(layerDrill, at(m.Bounds().Center()))
-		case m.Role == FoldMark && len(m.Chains) > 1:
-			// The bracket is a sign for people; a reader takes all of layer 6 for
-			// lines to mirror about.
-			for _, c := range m.Chains {
-				d.chain(b, layerNote, c)
-			}
 		case m.Role == GrainMark:
 			d.chain(b, layerGrain, m.Chains[0])
 		default:

@@ -1,6 +1,7 @@
 package shell
 
 import (
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -14,6 +15,7 @@ import (
 
 	"hemlet/app/control"
 	"hemlet/app/desk"
+	"hemlet/app/look"
 	"hemlet/draft"
 	"hemlet/draft/store"
 )
@@ -540,6 +542,50 @@ func TestDroppedFiles(t *testing.T) {
 	}
 	s.files.dropped(fyne.Position{}, []fyne.URI{storage.NewFileURI(filepath.Join(dir, "photo.jpg"))})
 	answerWith(t, s, "Good")
+}
+
+// A drawing that does not say its unit is read again in the one that is chosen; where
+// that is stopped, all stays as it was.
+func TestSilentDrawingIsReadAgain(t *testing.T) {
+	s := window(t)
+	path := filepath.Join(t.TempDir(), "plain.svg")
+	drawing := `<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0H2V1H0Z"/></svg>`
+	if err := os.WriteFile(path, []byte(drawing), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b := &bringing{s: s, paths: []string{path}, allowance: usualAllowance}
+	wide := func() float64 {
+		outlines, _, err := b.outlines()
+		if err != nil || len(outlines) != 1 {
+			t.Fatalf("%d outlines, %v", len(outlines), err)
+		}
+		return outlines[0].Path.Bounds().W()
+	}
+	// readIn reads in another unit and reports what came of it.
+	readIn := func(mm float64, stop bool) string {
+		came := ""
+		b.read(mm, func() { came += "done" }, func() { came += "out" })
+		if stop {
+			answerWith(t, s, "Stop")
+		}
+		for came == "" {
+			(<-events)()
+		}
+		return came
+	}
+	b.seen = control.NewProse("", 12, false, look.Faint, askWidth)
+	if came := readIn(10, false); came != "done" || math.Abs(wide()-20) > 1e-9 || !b.silent() {
+		t.Errorf("read in cm: %s, %v mm wide", came, wide())
+	}
+	if came := readIn(draft.MMPerInch, true); came != "out" || math.Abs(wide()-20) > 1e-9 || b.unitMM != 10 {
+		t.Errorf("stopped: %s, %v mm wide in units of %v mm", came, wide(), b.unitMM)
+	}
+	if came := readIn(draft.MMPerInch, false); came != "done" || math.Abs(wide()-2*draft.MMPerInch) > 1e-9 {
+		t.Errorf("read in inches: %s, %v mm wide", came, wide())
+	}
+	if s.question != nil {
+		t.Error("a question is left")
+	}
 }
 
 // No two commands or tools answer to the same key.

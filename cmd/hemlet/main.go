@@ -19,6 +19,11 @@ import (
 // appID names the program to the desktop and keeps its preferences apart.
 const appID = "org.hemlet.workbench"
 
+const usage = `usage: hemlet [FILE]
+
+Opens the pattern workbench with FILE: a project (.hemlet), or a drawing in SVG or
+DXF to make pieces of. Without FILE it shows the sample.`
+
 func main() {
 	if err := run(os.Args[1:]); err != nil {
 		fmt.Fprintln(os.Stderr, "hemlet:", err)
@@ -27,6 +32,10 @@ func main() {
 }
 
 func run(args []string) error {
+	if len(args) == 1 && (args[0] == "-h" || args[0] == "--help") {
+		fmt.Println(usage)
+		return nil
+	}
 	if len(args) > 1 {
 		return fmt.Errorf("one file at most, not %d", len(args))
 	}

@@ -135,7 +135,6 @@ type svgTree struct {
 	dec   *xml.Decoder
 	guard *guard
 	file  string
-	size  int
 	amps  int
 	stack []*element // nil for foreign elements
 	count int

@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"slices"
 	"sync"
 )
 
@@ -94,8 +95,9 @@ const widest = 1e5
 // indices in the result are those of the edges as given. Holes that allowances
 // leave between them are dropped.
 //
-// Errors: *OutlineError if the outline is open, crosses itself, encloses nothing
-// or holds numbers that are not finite; *SplitError if negative widths cut the
+// Errors: *OutlineError if the outline is open, crosses itself, encloses nothing,
+// holds numbers that are not finite, or is so intricate that its cut line would
+// take seconds and hundreds of megabytes; *SplitError if negative widths cut the
 // piece into parts; *VanishedError if they leave nothing.
 //
 // Method: the loop of all parallel curves and joins is built so that its winding
@@ -105,8 +107,12 @@ const widest = 1e5
 // centres of curvature instead, past which no allowance has its nearest point.
 func Allowance(edges []AllowanceEdge) (CutLine, error) {
 	ws := allowancePool.Get().(*allowanceWork)
-	defer allowancePool.Put(ws)
-	return ws.run(edges, 1)
+	ws.budget = maxComparisons
+	cut, err := ws.run(edges, 1)
+	if cap(ws.top.cross) <= keptCrossings && cap(ws.raw) <= keptPieces {
+		allowancePool.Put(ws)
+	}
+	return cut, err
 }
 
 var allowancePool = sync.Pool{New: func() any { return new(allowanceWork) }}
@@ -125,8 +131,11 @@ type allowanceWork struct {
 	size    float64 // of the outline's box, mm
 	widest  float64 // largest width by amount, mm
 	narrow  float64 // smallest width, mm
+	wide    float64 // and largest, mm
+	slim    float64 // shorter side of the outline's box, mm
 	reverse bool    // the outline was given clockwise
 	exposed bool    // the result follows centres of curvature: a crossing was missed
+	budget  int     // comparisons that are left
 }
 
 // stitchSegment is one segment of the outline with its parallel curve.
@@ -159,20 +168,31 @@ type loopPiece struct {
 
 // run makes the cut line with all widths multiplied by scale.
 func (ws *allowanceWork) run(edges []AllowanceEdge, scale float64) (CutLine, error) {
+	ws.top.budget, ws.check.budget = &ws.budget, &ws.budget
 	if err := ws.take(edges, scale); err != nil {
 		return CutLine{}, err
 	}
 	if ws.widest == 0 {
 		return ws.asDrawn(), nil
 	}
-	ws.displace()
-	ws.meet()
-	ws.chain()
-	cut, err := ws.resolve()
+	cut, err := ws.offset()
 	if v, ok := err.(*VanishedError); ok && scale == 1 {
-		v.Largest = largestWidth(edges, ws.widest)
+		v.Largest = largestWidth(edges, ws.widest, ws.budget)
 	}
 	return cut, err
+}
+
+// offset makes the cut line of an outline that has some allowance.
+func (ws *allowanceWork) offset() (CutLine, error) {
+	if ws.slim <= -2*ws.wide {
+		return CutLine{}, &VanishedError{} // the loop would cross itself everywhere
+	}
+	if !ws.displace() {
+		return CutLine{}, &OutlineError{Edge: -1, Why: tooIntricate}
+	}
+	ws.meet()
+	ws.chain()
+	return ws.resolve()
 }
 
 // asDrawn returns the outline itself, the cut line of an outline without
@@ -190,7 +210,7 @@ func (ws *allowanceWork) asDrawn() CutLine {
 func (ws *allowanceWork) take(edges []AllowanceEdge, scale float64) error {
 	ws.stitch = ws.stitch[:0]
 	ws.edges = edges
-	ws.widest, ws.narrow = 0, math.Inf(1)
+	ws.widest, ws.narrow, ws.wide = 0, math.Inf(1), math.Inf(-1)
 	box := EmptyRect()
 	area := 0.0
 	for i, e := range edges {
@@ -208,6 +228,7 @@ func (ws *allowanceWork) take(edges []AllowanceEdge, scale float64) error {
 		}
 		ws.widest = math.Max(ws.widest, math.Max(math.Abs(e.Start), math.Abs(e.End))*scale)
 		ws.narrow = math.Min(ws.narrow, math.Min(e.Start, e.End)*scale)
+		ws.wide = math.Max(ws.wide, math.Max(e.Start, e.End)*scale)
 	}
 	if len(edges) == 0 {
 		return &OutlineError{Edge: -1, Why: "the outline has no edge"}
@@ -216,7 +237,7 @@ func (ws *allowanceWork) take(edges []AllowanceEdge, scale float64) error {
 	if start.Dist(end) > outlineGap {
 		return &OutlineError{Edge: len(edges) - 1, At: end, Why: "does not end where the first edge starts: the outline is open"}
 	}
-	ws.size = math.Max(box.W(), box.H())
+	ws.size, ws.slim = math.Max(box.W(), box.H()), math.Min(box.W(), box.H())
 	if math.Abs(area) <= 1e-9*ws.size*ws.size {
 		return &OutlineError{Edge: -1, At: start, Why: "the outline encloses no area"}
 	}
@@ -225,8 +246,11 @@ func (ws *allowanceWork) take(edges []AllowanceEdge, scale float64) error {
 	if len(ws.stitch) == 0 {
 		return &OutlineError{Edge: -1, At: start, Why: "the outline encloses no area"}
 	}
-	if at, edge, ok := ws.selfCrossing(); ok {
+	switch at, edge, found, ok := ws.selfCrossing(); {
+	case found:
 		return &OutlineError{Edge: edge, At: at, Why: "the outline crosses itself"}
+	case !ok:
+		return &OutlineError{Edge: -1, Why: tooIntricate}
 	}
 	return nil
 }
@@ -271,7 +295,11 @@ func checkEdge(i int, e AllowanceEdge) error {
 
 // list fills ws.stitch from the edges, counter-clockwise, without points.
 func (ws *allowanceWork) list(scale float64) {
-	n := len(ws.edges)
+	n, segs := len(ws.edges), 0
+	for _, e := range ws.edges {
+		segs += len(e.Path)
+	}
+	ws.stitch = slices.Grow(ws.stitch, segs)
 	var c parallelCurve
 	for j := range n {
 		i := j
@@ -344,11 +372,15 @@ func (r CornerRule) swapped() CornerRule {
 	return r
 }
 
-// displace makes the parallel curve of every segment.
-func (ws *allowanceWork) displace() {
-	ws.pieces = ws.pieces[:0]
+// displace makes the parallel curve of every segment; false if they have more
+// pieces than the limits allow.
+func (ws *allowanceWork) displace() bool {
+	ws.pieces = slices.Grow(ws.pieces[:0], len(ws.stitch))
 	var c parallelCurve
 	for i := range ws.stitch {
+		if len(ws.pieces) > maxPieces {
+			return false
+		}
 		s := &ws.stitch[i]
 		c.init(s.src)
 		length := 0.0
@@ -372,6 +404,7 @@ func (ws *allowanceWork) displace() {
 		}
 		s.last = len(ws.pieces)
 	}
+	return true
 }
 
 func (ws *allowanceWork) displaceCurve(c *parallelCurve, s *stitchSegment) {

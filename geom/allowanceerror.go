@@ -19,6 +19,13 @@ func (e *OutlineError) Error() string {
 	return fmt.Sprintf("edge %d, at (%.2f, %.2f) mm: %s", e.Edge+1, e.At.X, e.At.Y, e.Why)
 }
 
+// tooIntricate says of the whole outline that its cut line is beyond the limits.
+const tooIntricate = "the outline is too intricate for an allowance: it has too many points, or they lie too close together for the width"
+
+// Intricate reports whether the outline may be sound, but its cut line would take
+// more time or memory than the limits allow.
+func (e *OutlineError) Intricate() bool { return e.Why == tooIntricate }
+
 // SplitError says that what is taken off inside cuts the piece apart.
 type SplitError struct {
 	// Parts are the outlines that are left, counter-clockwise, largest first.
@@ -32,7 +39,8 @@ func (e *SplitError) Error() string {
 // VanishedError says that what is taken off inside leaves nothing.
 type VanishedError struct {
 	// Largest is about the widest allowance in mm, at the edge where most is
-	// taken off and with all others in proportion, that leaves something.
+	// taken off and with all others in proportion, that leaves something; 0 if
+	// none was found.
 	Largest float64
 }
 
@@ -47,19 +55,29 @@ func (e *VanishedError) Error() string {
 // that leaves something: one part in a thousand.
 const largestSteps = 10
 
-// largestWidth searches the share of all widths that still leaves something.
-func largestWidth(edges []AllowanceEdge, widest float64) float64 {
-	ws := new(allowanceWork)
+// largestWidth searches the share of all widths that still leaves something; 0 if
+// that takes more comparisons than are left.
+func largestWidth(edges []AllowanceEdge, widest float64, budget int) float64 {
+	ws := &allowanceWork{budget: budget}
 	lo, hi := 0.0, 1.0
 	for range largestSteps {
 		m := (lo + hi) / 2
-		if _, err := ws.run(edges, m); isVanished(err) {
+		_, err := ws.run(edges, m)
+		if isTooIntricate(err) {
+			return 0
+		}
+		if isVanished(err) {
 			hi = m
 		} else {
 			lo = m
 		}
 	}
 	return lo * widest
+}
+
+func isTooIntricate(err error) bool {
+	o, ok := err.(*OutlineError)
+	return ok && o.Intricate()
 }
 
 func isVanished(err error) bool {

@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // smoothGap is the distance in mm between the ends of two parallel curves up to
 // which they are drawn together instead of joined: it costs a tenth of
@@ -13,7 +16,7 @@ const sameDirection = 1e-9
 
 // meet joins the parallel curves of neighbouring segments.
 func (ws *allowanceWork) meet() {
-	ws.joins = ws.joins[:0]
+	ws.joins = slices.Grow(ws.joins[:0], len(ws.stitch))
 	n := len(ws.stitch)
 	for i := range ws.stitch {
 		j := corner{ws: ws, a: &ws.stitch[(i+n-1)%n], b: &ws.stitch[i]}
@@ -124,7 +127,7 @@ func (c *corner) linesOf(edge int, pts ...Point) {
 }
 
 func (c *corner) add(s Segment, edge int) {
-	c.ws.joins = append(c.ws.joins, loopPiece{s, int32(edge), int32(c.b.corner), false})
+	c.ws.joins = push(c.ws.joins, loopPiece{s, int32(edge), int32(c.b.corner), false})
 }
 
 // crossing of the two end tangents: they meet at p, which lies a mm past the end

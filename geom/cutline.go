@@ -31,7 +31,7 @@ const (
 
 // chain lists the whole loop: before each segment its joins, then its pieces.
 func (ws *allowanceWork) chain() {
-	ws.raw = ws.raw[:0]
+	ws.raw = slices.Grow(ws.raw[:0], len(ws.pieces)+len(ws.joins))
 	for i := range ws.stitch {
 		s := &ws.stitch[i]
 		for _, j := range ws.joins[s.join0:s.join1] {
@@ -100,23 +100,38 @@ func (ws *allowanceWork) link(p loopPiece) {
 	}
 }
 
-// selfCrossing looks for a place where the outline crosses itself.
-func (ws *allowanceWork) selfCrossing() (Point, int, bool) {
+// selfCrossing looks for the first place where the outline crosses itself; false
+// too if that takes more work than the limits allow.
+func (ws *allowanceWork) selfCrossing() (at Point, edge int, found, ok bool) {
 	t := &ws.top
 	t.reset()
+	t.room(len(ws.stitch))
 	for i := range ws.stitch {
 		t.append(&ws.stitch[i].src, int32(i), ws.chordTolerance())
 	}
-	t.find()
-	for _, x := range t.cross {
-		a, b := t.chord[x.i], t.chord[x.j]
-		i, j := ws.stitch[a.piece], ws.stitch[b.piece]
-		ta, tb := a.at(x.fi), b.at(x.fj)
-		if ta, tb, ok := solveCrossing(i.src, j.src, ta, tb); ok && inside(ta) && inside(tb) {
-			return i.src.At(ta), i.edge, true
-		}
+	if ok = t.find(search{judge: ws}); !ok || len(t.cross) == 0 {
+		return Point{}, 0, false, ok
 	}
-	return Point{}, 0, false
+	seg, at, _ := ws.crossesAt(t.cross[0])
+	return at, ws.stitch[seg].edge, true, true
+}
+
+// confirms tells whether the segments of the outline cross where their chords do:
+// it makes ws the judge of the search for that.
+func (ws *allowanceWork) confirms(x loopCrossing) bool {
+	_, _, ok := ws.crossesAt(x)
+	return ok
+}
+
+// crossesAt refines a crossing of chords of the outline on its segments.
+func (ws *allowanceWork) crossesAt(x loopCrossing) (seg int32, at Point, ok bool) {
+	a, b := ws.top.chord[x.i], ws.top.chord[x.j]
+	s := &ws.stitch[a.piece].src
+	ta, tb, ok := solveCrossing(*s, ws.stitch[b.piece].src, a.at(x.fi), b.at(x.fj))
+	if !ok || !inside(ta) || !inside(tb) {
+		return 0, Point{}, false
+	}
+	return a.piece, s.At(ta), true
 }
 
 // inside reports whether a parameter lies within the curve, ends excluded: two
@@ -133,9 +148,14 @@ func (ws *allowanceWork) chordTolerance() float64 {
 func (ws *allowanceWork) resolve() (CutLine, error) {
 	tol := ws.chordTolerance()
 	var spare CutLine
+	spent := false
 	for try := range attempts {
 		last := try == attempts-1
-		if !ws.wind(try, tol) {
+		wound := ws.wind(try, tol)
+		if spent = ws.top.spent; spent {
+			break
+		}
+		if !wound {
 			continue
 		}
 		parts, ok := ws.parts()
@@ -144,13 +164,13 @@ func (ws *allowanceWork) resolve() (CutLine, error) {
 		}
 		crossed := len(ws.top.cross) > 0
 		if crossed {
-			ws.top.places(ws.raw)
+			ws.top.places(ws.raw, ws.wanted(parts))
 			if !ws.inOrder(parts[:min(1, len(parts))]) && !last {
 				tol /= finer
 				continue
 			}
 		}
-		cut, err := ws.finish(parts)
+		cut, err := ws.finish(ws.wanted(parts))
 		if err != nil && ws.narrow < 0 && (!ws.exposed || last) {
 			return cut, err
 		}
@@ -164,24 +184,36 @@ func (ws *allowanceWork) resolve() (CutLine, error) {
 		}
 		tol /= finer
 	}
-	if spare.Path != nil {
+	switch {
+	case spare.Path != nil:
 		return spare, nil
+	case spent:
+		return CutLine{}, &OutlineError{Edge: -1, Why: tooIntricate}
 	}
 	return CutLine{}, &OutlineError{Edge: -1, Why: "the lines of the allowance coincide in a way that cannot be told apart"}
+}
+
+// wanted returns the parts that count: the largest, and where something is taken
+// off inside all of them, since it may cut the piece apart.
+func (ws *allowanceWork) wanted(parts []part) []part {
+	if ws.narrow >= 0 {
+		return parts[:min(1, len(parts))]
+	}
+	return parts
 }
 
 // finer is the factor by which chords are made finer when they showed too little.
 const finer = 8
 
 // wind finds the crossings of the loop and the winding of its stretches; false
-// where sides are a matter of rounding.
+// where sides are a matter of rounding, or the loop is beyond the limits.
 func (ws *allowanceWork) wind(try int, tol float64) bool {
 	ws.flatten(tol)
 	if try > 0 {
 		ws.nudge(try)
 	}
-	ws.top.find()
-	if ws.top.unsure && try < attempts-1 {
+	last := try == attempts-1
+	if !ws.top.find(search{sure: !last}) || ws.top.unsure && !last {
 		return false
 	}
 	return ws.top.order()
@@ -193,6 +225,7 @@ func (ws *allowanceWork) flatten(tol float64) {
 	t := &ws.top
 	t.reset()
 	n := len(ws.raw)
+	t.room(n)
 	for i := range ws.raw {
 		p := &ws.raw[i]
 		if p.seg.Straight {
@@ -266,15 +299,12 @@ func (ws *allowanceWork) parts() (parts []part, ok bool) {
 	return parts, ok
 }
 
-// finish makes the cut line of the largest part. Where something was taken off
-// inside, further parts of any size are an error.
+// finish makes the cut line of the part that is wanted; that there are more of
+// them of any size is an error.
 func (ws *allowanceWork) finish(parts []part) (CutLine, error) {
 	var all []CutLine
 	ws.exposed = false
-	for i, p := range parts {
-		if i > 0 && ws.narrow >= 0 {
-			break
-		}
+	for _, p := range parts {
 		cut := ws.draw(p.list)
 		if thin := math.Min(sliver, sliverShare*ws.size); cut.Path.Area() <= thin*ws.around(cut.Path)/2 {
 			continue
@@ -319,7 +349,7 @@ func (ws *allowanceWork) inOrder(parts []part) bool {
 			if s.a < 0 {
 				continue
 			}
-			if _, ok := ws.steps(s); !ok && ws.top.place[s.a].p.Dist(ws.top.place[s.b].p) > smoothGap {
+			if _, ok := ws.steps(s); !ok && ws.top.placeOf(s.a).p.Dist(ws.top.placeOf(s.b).p) > smoothGap {
 				return false
 			}
 		}
@@ -333,7 +363,7 @@ func (ws *allowanceWork) inOrder(parts []part) bool {
 // nothing lies between.
 func (ws *allowanceWork) steps(s loopStretch) (int, bool) {
 	n := len(ws.raw)
-	a, b := ws.top.place[s.a], ws.top.place[s.b]
+	a, b := ws.top.placeOf(s.a), ws.top.placeOf(s.b)
 	k := int(b.piece - a.piece)
 	past := b.t - a.t
 	rounds := math.Round((ws.top.span(s, n) - float64(k) - past) / float64(n))
@@ -359,26 +389,50 @@ func (t *loopTopology) span(s loopStretch, n int) float64 {
 func (ws *allowanceWork) simple(p Path, tol float64) bool {
 	t := &ws.check
 	t.reset()
+	t.room(len(p))
 	for i := range p {
 		t.append(&p[i], int32(i), tol)
 	}
-	t.find()
-	return len(t.cross) == 0
+	return t.find(search{judge: anyCrossing{}}) && len(t.cross) == 0
 }
 
-// places refines every crossing on the curves.
-func (t *loopTopology) places(raw []loopPiece) {
-	t.place = append(t.place[:0], make([]loopPlace, len(t.event))...)
-	for k := range t.event {
-		e := &t.event[k]
-		x := t.cross[e.cross]
-		if float64(x.i)+x.fi != e.pos || int(e.mate) == k {
-			continue
+// places refines the crossings at which the parts turn from one stretch to the
+// next.
+func (t *loopTopology) places(raw []loopPiece, parts []part) {
+	t.place = t.place[:0]
+	t.placed = slices.Grow(t.placed[:0], len(t.event))[:len(t.event)]
+	for k := range t.placed {
+		t.placed[k] = -1
+	}
+	for _, p := range parts {
+		for _, s := range p.list {
+			if s.a < 0 {
+				continue
+			}
+			t.settlePlace(raw, s.a)
+			t.settlePlace(raw, s.b)
 		}
-		a, b := t.refine(raw, x)
-		t.place[k], t.place[e.mate] = a, b
 	}
 }
+
+// settlePlace refines the crossing of an event, for it and its mate.
+func (t *loopTopology) settlePlace(raw []loopPiece, k int32) {
+	if t.placed[k] >= 0 {
+		return
+	}
+	e := &t.event[k]
+	x := t.cross[e.cross]
+	a, b := t.refine(raw, x)
+	if float64(x.i)+x.fi != e.pos {
+		a, b = b, a
+	}
+	n := int32(len(t.place))
+	t.placed[k], t.placed[e.mate] = n, n+1
+	t.place = append(t.place, a, b)
+}
+
+// placeOf returns the refined place of an event.
+func (t *loopTopology) placeOf(k int32) loopPlace { return t.place[t.placed[k]] }
 
 // refine finds the crossing of the two curves whose chords cross. It may lie on
 // the next curve where chords and curves differ near a join.
@@ -460,7 +514,7 @@ func solveCrossing(a, b Segment, ta, tb float64) (float64, float64, bool) {
 
 // draw makes the path of a border.
 func (ws *allowanceWork) draw(list []loopStretch) CutLine {
-	ws.out = ws.out[:0]
+	ws.out = slices.Grow(ws.out[:0], len(ws.raw))
 	for _, s := range list {
 		if s.a < 0 {
 			ws.out = append(ws.out, ws.raw...)
@@ -485,7 +539,7 @@ func (ws *allowanceWork) draw(list []loopStretch) CutLine {
 }
 
 func (ws *allowanceWork) drawStretch(s loopStretch) {
-	a, b := ws.top.place[s.a], ws.top.place[s.b]
+	a, b := ws.top.placeOf(s.a), ws.top.placeOf(s.b)
 	steps, ok := ws.steps(s)
 	switch {
 	case !ok:

@@ -16,9 +16,16 @@ type loopTopology struct {
 	event  []loopEvent
 	left   []int32 // winding to the left of the stretch after each event
 	place  []loopPlace
+	placed []int32 // number of each event's place, -1 for none
 	done   []bool
 	unsure bool // chords touch, overlap or fold back, so that sides are a matter of rounding
 	eps    float64
+	group  []Rect // boxes around groupSize blocks each
+	super  []Rect // and around groupSize of these
+	want   search
+	budget *int // comparisons that are left to all searches of a run
+	spent  bool // the loop is beyond the limits, what was found is not all
+	halted bool // the search is over before its end
 }
 
 // chordOf says which stretch of which curve a chord stands for.
@@ -53,11 +60,22 @@ const touchShare = 1e-12
 
 func (t *loopTopology) reset() {
 	t.pts, t.chord = t.pts[:0], t.chord[:0]
+	t.spent = false
+}
+
+// room makes room for n chords at once.
+func (t *loopTopology) room(n int) {
+	n = min(n, maxLoopChords)
+	t.pts, t.chord = slices.Grow(t.pts, n), slices.Grow(t.chord, n)
 }
 
 // append adds the chords of a curve, within tol mm of it. The end point is left
-// to the next curve.
+// to the next curve. Beyond maxLoopChords it adds none and the loop counts as spent.
 func (t *loopTopology) append(s *Segment, piece int32, tol float64) {
+	if t.spent || len(t.pts) >= maxLoopChords {
+		t.spent = true
+		return
+	}
 	if s.Straight {
 		if s.P0 != s.P3 {
 			t.pts = append(t.pts, s.P0)
@@ -68,7 +86,12 @@ func (t *loopTopology) append(s *Segment, piece int32, tol float64) {
 	ax, ay := s.P0.X-2*s.P1.X+s.P2.X, s.P0.Y-2*s.P1.Y+s.P2.Y
 	bx, by := s.P1.X-2*s.P2.X+s.P3.X, s.P1.Y-2*s.P2.Y+s.P3.Y
 	m := 36 * math.Max(ax*ax+ay*ay, bx*bx+by*by)
-	n := int(math.Sqrt(math.Sqrt(m)/(8*tol))) + 1
+	bent := math.Sqrt(math.Sqrt(m) / (8 * tol))
+	if !(bent < float64(maxLoopChords-len(t.pts))) {
+		t.spent = true
+		return
+	}
+	n := int(bent) + 1
 	c0, c1, c2, c3 := s.power(Point{})
 	h := 1 / float64(n)
 	u := 0.0
@@ -82,25 +105,103 @@ func (t *loopTopology) append(s *Segment, piece int32, tol float64) {
 	t.chord[len(t.chord)-1].t1 = 1
 }
 
-// find lists all crossings of chords that are no neighbours.
-func (t *loopTopology) find() {
+// search says when to stop looking for crossings before all are found.
+type search struct {
+	// judge is asked about each crossing, and the search ends with the first that
+	// it confirms, the only one listed; nil lists them all.
+	judge crossingJudge
+	// sure ends the search where sides are a matter of rounding.
+	sure bool
+}
+
+// crossingJudge tells whether a crossing of chords is one that is looked for.
+type crossingJudge interface{ confirms(loopCrossing) bool }
+
+// anyCrossing confirms every crossing.
+type anyCrossing struct{}
+
+func (anyCrossing) confirms(loopCrossing) bool { return true }
+
+// find lists all crossings of chords that are no neighbours, or as many as the
+// search wants; false if that is beyond the limits.
+//
+// Block by block along the loop it looks at those that follow, and passes over
+// whole groups of them that lie apart. The order of the crossings is that of
+// comparing every block with every later one.
+func (t *loopTopology) find(want search) bool {
+	t.cross, t.unsure, t.halted, t.want = t.cross[:0], false, false, want
+	if t.spent {
+		return false
+	}
 	t.box()
-	t.cross, t.unsure = t.cross[:0], false
 	n := len(t.pts)
 	for a := range t.block {
-		ra := t.block[a]
-		for k := range t.block[a:] {
-			rb := &t.block[a+k]
-			if ra.Min.X > rb.Max.X || rb.Min.X > ra.Max.X || ra.Min.Y > rb.Max.Y || rb.Min.Y > ra.Max.Y {
-				continue
-			}
-			if k == 0 && t.runsOn(a, n) {
-				continue
-			}
-			b := a + k
-			t.findIn(a*blockSize, min((a+1)*blockSize, n), b*blockSize, min((b+1)*blockSize, n), *rb)
+		if *t.budget < 0 {
+			t.spent = true
 		}
+		if t.spent || t.halted {
+			break
+		}
+		t.findBeside(a, n)
 	}
+	return !t.spent
+}
+
+// findBeside compares the chords of block a with their own and those of all
+// blocks after it.
+func (t *loopTopology) findBeside(a, n int) {
+	if len(t.block) <= ungrouped {
+		t.findAmong(a, a, len(t.block), n)
+		return
+	}
+	for b := a; b < len(t.block) && !t.halted; {
+		if b%groupSize == 0 {
+			if skip := t.apart(&t.block[a], b); skip > 0 {
+				b += skip
+				continue
+			}
+		}
+		end := min(b-b%groupSize+groupSize, len(t.block))
+		t.findAmong(a, b, end, n)
+		b = end
+	}
+}
+
+// findAmong compares the chords of block a with those of blocks b0 to b1.
+func (t *loopTopology) findAmong(a, b0, b1, n int) {
+	ra := t.block[a]
+	work := b1 - b0
+	for k := range t.block[b0:b1] {
+		rb := &t.block[b0+k]
+		if ra.Min.X > rb.Max.X || rb.Min.X > ra.Max.X || ra.Min.Y > rb.Max.Y || rb.Min.Y > ra.Max.Y {
+			continue
+		}
+		b := b0 + k
+		if a == b && t.runsOn(a, n) {
+			continue
+		}
+		work += blockWork
+		t.findIn(a*blockSize, min((a+1)*blockSize, n), b*blockSize, min((b+1)*blockSize, n), *rb)
+	}
+	*t.budget -= work
+}
+
+// apart returns how many blocks from b on, which starts a group, lie apart from
+// the box as a whole.
+func (t *loopTopology) apart(r *Rect, b int) int {
+	g := b / groupSize
+	if g%groupSize == 0 && r.apart(&t.super[g/groupSize]) {
+		return groupSize * groupSize
+	}
+	if r.apart(&t.group[g]) {
+		return groupSize
+	}
+	return 0
+}
+
+// apart reports whether two boxes have no point in common.
+func (r *Rect) apart(o *Rect) bool {
+	return r.Min.X > o.Max.X || o.Min.X > r.Max.X || r.Min.Y > o.Max.Y || o.Min.Y > r.Max.Y
 }
 
 // runsOn reports whether the chords of a block all head within a quarter turn of
@@ -148,6 +249,25 @@ func (t *loopTopology) box() {
 		far = max(far, -lx, hx, -ly, hy)
 	}
 	t.eps = touchShare * far
+	if len(t.block) <= ungrouped {
+		return
+	}
+	t.group = grouped(t.group[:0], t.block)
+	t.super = grouped(t.super[:0], t.group)
+}
+
+// grouped appends a box around each groupSize of the boxes.
+func grouped(dst, boxes []Rect) []Rect {
+	for i, r := range boxes {
+		if i%groupSize == 0 {
+			dst = append(dst, r)
+			continue
+		}
+		g := &dst[len(dst)-1]
+		g.Min.X, g.Max.X = min(g.Min.X, r.Min.X), max(g.Max.X, r.Max.X)
+		g.Min.Y, g.Max.Y = min(g.Min.Y, r.Min.Y), max(g.Max.Y, r.Max.Y)
+	}
+	return dst
 }
 
 // findIn compares chords i0..i1 with j0..j1, which lie in the box rj.
@@ -195,6 +315,7 @@ func (t *loopTopology) compare(i, j int, a, b, c, d Point) {
 	}
 	if math.Abs(c1) <= eu || math.Abs(d1) <= eu || math.Abs(a1) <= ev || math.Abs(b1) <= ev {
 		t.unsure = true
+		t.halted = t.halted || t.want.sure
 	}
 	if (c1 > 0) == (d1 > 0) || (a1 > 0) == (b1 > 0) {
 		return
@@ -203,13 +324,27 @@ func (t *loopTopology) compare(i, j int, a, b, c, d Point) {
 	if u.Cross(v) > 0 {
 		rise = -1
 	}
-	t.cross = append(t.cross, loopCrossing{int32(i), int32(j), a1 / (a1 - b1), c1 / (c1 - d1), rise})
+	t.take(loopCrossing{int32(i), int32(j), a1 / (a1 - b1), c1 / (c1 - d1), rise})
+}
+
+// take lists a crossing, or shows it to the search.
+func (t *loopTopology) take(x loopCrossing) {
+	*t.budget -= crossingWork
+	switch {
+	case t.halted:
+	case t.want.judge != nil && !t.want.judge.confirms(x):
+	case len(t.cross) == maxCrossings:
+		t.spent, t.halted = true, true
+	default:
+		t.cross = push(t.cross, x)
+		t.halted = t.want.judge != nil
+	}
 }
 
 // order lists the passages through crossings along the loop, and the winding to
 // the left after each; false if the windings contradict each other.
 func (t *loopTopology) order() bool {
-	t.event = t.event[:0]
+	t.event = slices.Grow(t.event[:0], 2*len(t.cross))
 	for k, x := range t.cross {
 		t.event = append(t.event,
 			loopEvent{pos: float64(x.i) + x.fi, cross: int32(k), rise: x.rise},
@@ -230,7 +365,7 @@ func (t *loopTopology) order() bool {
 
 // pair finds the mate of every event.
 func (t *loopTopology) pair() {
-	t.left = t.left[:0]
+	t.left = slices.Grow(t.left[:0], 2*len(t.cross))
 	for range t.cross {
 		t.left = append(t.left, -1)
 	}
@@ -251,7 +386,7 @@ func (t *loopTopology) wind() bool {
 		return false
 	}
 	m := len(t.event)
-	t.left = append(t.left[:0], make([]int32, max(m, 1))...)
+	t.left = slices.Grow(t.left[:0], max(m, 1))[:max(m, 1)]
 	if m == 0 {
 		t.left[0] = w
 		return true
@@ -312,7 +447,8 @@ func (t *loopTopology) borders(take func([]loopStretch)) bool {
 		}
 		return true
 	}
-	t.done = append(t.done[:0], make([]bool, m)...)
+	t.done = slices.Grow(t.done[:0], int(m))[:m]
+	clear(t.done)
 	var buf [16]loopStretch
 	for k := range m {
 		if t.left[k] != 1 || t.done[k] {

@@ -2,6 +2,7 @@ package export
 
 import (
 	"encoding/json"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -20,7 +21,7 @@ import (
 // its closed polylines, and its box.
 const readDXF = `
 import json, sys, ezdxf
-from ezdxf.math import Vec2, area
+from ezdxf.math import Vec2, area, is_point_in_polygon_2d
 doc = ezdxf.readfile(sys.argv[1])
 audit = doc.audit()
 out = {"version": doc.dxfversion, "errors": [str(e.message) for e in audit.errors], 
@@ -28,7 +29,8 @@ out = {"version": doc.dxfversion, "errors": [str(e.message) for e in audit.error
        "fixes": [str(e.message) for e in audit.fixes if "SEQEND" not in str(e.message)],
        "layers": sorted(l.dxf.name for l in doc.layers if l.dxf.name != "Defpoints"), "spaces": {}, "inserts": []}
 def read(space):
-    r = {"count": {}, "area": {}, "box": {}, "points": {}, "texts": []}
+    r = {"count": {}, "area": {}, "box": {}, "points": {}, "texts": [], "within": []}
+    outlines = []
     for e in space:
         key = e.dxf.layer + " " + e.dxftype()
         r["count"][key] = r["count"].get(key, 0) + 1
@@ -37,6 +39,8 @@ def read(space):
             pts = [Vec2(v.dxf.location) for v in e.vertices]
             if e.is_closed:
                 r["area"].setdefault(e.dxf.layer, []).append(abs(area(pts)))
+                if e.dxf.layer == "CUT":
+                    outlines.append(pts)
         elif e.dxftype() == "LINE":
             pts = [Vec2(e.dxf.start), Vec2(e.dxf.end)]
         elif e.dxftype() == "POINT":
@@ -49,6 +53,11 @@ def read(space):
         for p in pts:
             b = r["box"].setdefault(e.dxf.layer, [p.x, p.y, p.x, p.y])
             b[0], b[1], b[2], b[3] = min(b[0], p.x), min(b[1], p.y), max(b[2], p.x), max(b[3], p.y)
+    for e in space:
+        if e.dxftype() == "TEXT":
+            for pts in outlines:
+                if is_point_in_polygon_2d(Vec2(e.dxf.insert), pts) > 0:
+                    r["within"].append({"text": e.dxf.text, "area": abs(area(pts))})
     return r
 out["spaces"][""] = read(doc.modelspace())
 for block in doc.blocks:
@@ -70,6 +79,11 @@ type dxfSpace struct {
 	Box    map[string][4]float64
 	Points map[string][][2]float64
 	Texts  []string
+	// Within lists the texts that begin within a cut line, with its area.
+	Within []struct {
+		Text string
+		Area float64
+	}
 }
 
 func ezdxf(t *testing.T, data []byte) dxfRead {
@@ -143,6 +157,45 @@ func TestDXFPlain(t *testing.T) {
 	}
 	if !strings.Contains(strings.Join(m.Texts, "\n"), "Units: mm") {
 		t.Errorf("no text names the unit: %q", m.Texts)
+	}
+}
+
+// TestDXFNamesEveryPiece: a text that is the name of the piece and nothing else begins
+// within its cut line, also where the label stands beside it, far away, or all in one
+// line.
+func TestDXFNamesEveryPiece(t *testing.T) {
+	p := wardrobe()
+	away := geom.Pt(-300, 0)
+	p.Pieces[2].LabelAt = &away
+	narrow := strip(3)
+	narrow.ID, narrow.Name = "p9", "Binding"
+	for i := range narrow.Edges {
+		narrow.Edges[i].Nodes[0].At.Y *= 0.12
+	}
+	p.Pieces = append(p.Pieces, narrow)
+	all, splinter := laidOnes(t, p), strip(3)
+	if len(all["Binding"].Label.Lines) != 1 || all["Shoulder tab"].Label.Leader == nil || all["Sleeve"].Cut.Contains(all["Sleeve"].Label.bounds().Center()) {
+		t.Fatal("the pieces are not labelled as the test needs them")
+	}
+	// A sliver that no letter fits into.
+	splinter.ID, splinter.Name = "p10", "Sliver"
+	for i := range splinter.Edges {
+		for k := range splinter.Edges[i].Nodes {
+			splinter.Edges[i].Nodes[k].At = splinter.Edges[i].Nodes[k].At.Mul(0.05)
+		}
+	}
+	p.Pieces = append(p.Pieces, splinter)
+	within := ezdxf(t, encode(t, p, Options{Format: DXF})).Spaces[""].Within
+	for _, piece := range p.Pieces {
+		want, found := cutArea(t, piece), 0
+		for _, w := range within {
+			if w.Text == piece.Name && math.Abs(w.Area-want) < 1e-4*want {
+				found++
+			}
+		}
+		if found != 1 {
+			t.Errorf("%d texts within its cut line name %s, want 1", found, piece.Name)
+		}
 	}
 }
 

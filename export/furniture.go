@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"sort"
-	"strings"
 
 	"hemlet/geom"
 )
@@ -166,7 +165,7 @@ func (p *Plan) head(paper pen, page Page) {
 	paper.write(Text{At: geom.Pt(x0+bar/2, y+1), Size: 2, Anchor: Middle, Words: fmt.Sprintf("%d mm", checkBar)})
 	g := page.Group
 	line := fmt.Sprintf("sheet %s, row %d of %d, column %d of %d · page %d of %d", g.Name, page.Row, g.Rows, page.Col, g.Cols, page.Number, len(p.Pages))
-	size, room := 2.8, x0-m-4
+	size, room := 2.8, p.namesRoom()
 	where := Text{Size: size, Words: line}
 	name := Text{At: geom.Pt(m, top-3), Size: size, Strong: true, Words: fit(p.Project.Name, room-textWidth(line, size, false)-4, size, true)}
 	where.At = geom.Pt(m+textWidth(name.Words, size, true), top-3)
@@ -175,20 +174,65 @@ func (p *Plan) head(paper pen, page Page) {
 	}
 	paper.write(name)
 	paper.write(where)
-	names := pageNames(page)
-	paper.write(Text{At: geom.Pt(m, top-6.8), Size: 2.3, Words: fit(names, room, 2.3, false)})
+	lines, letters := p.nameLines(page)
+	for i, words := range lines {
+		paper.write(Text{At: geom.Pt(m, top-namesFrom-float64(i)*namesStep*letters), Size: letters, Words: words})
+	}
+}
+
+// The names of the pieces in the head of a page, in mm: the size of their letters,
+// how far the first line lies below the top of the head, the distance of lines as a
+// share of the size, and what is free between them and the pattern.
+const (
+	nameLetters = 2.3
+	namesFrom   = 6.8
+	namesStep   = 1.26
+	namesClear  = 1
+)
+
+// namesRoom is the width in mm beside the bar.
+func (p *Plan) namesRoom() float64 { return p.Paper.Width - 2*p.Paper.Margin - checkBar*p.across - 4 }
+
+// headFor returns the height in mm of a head with so many lines of names.
+func headFor(lines int, letters float64) float64 {
+	return namesFrom + (float64(lines-1)*namesStep+textDepth)*letters + namesClear
+}
+
+// nameLines returns the names of the pieces on the page, all of them, and the size in
+// mm at which the head has room for them.
+func (p *Plan) nameLines(page Page) ([]string, float64) {
+	size := nameLetters
+	lines := setLines(pageNames(page), p.namesRoom(), size)
+	for headFor(len(lines), size) > p.strip && len(lines) > 1 {
+		size *= letterStep
+		lines = setLines(pageNames(page), p.namesRoom(), size)
+	}
+	return lines, size
+}
+
+// wantedHead returns the height in mm at which the head of every page holds its names
+// in letters of full size.
+func (p *Plan) wantedHead() float64 {
+	strip := p.strip
+	for _, page := range p.Pages {
+		strip = math.Max(strip, headFor(len(setLines(pageNames(page), p.namesRoom(), nameLetters)), nameLetters))
+	}
+	return strip
 }
 
 // pageNames lists the pieces on the page with their revisions.
-func pageNames(page Page) string {
-	var names []string
-	for _, l := range page.Pieces {
-		names = append(names, fmt.Sprintf("%s (rev %s)", l.Piece.Name, l.Revision))
+func pageNames(page Page) []string {
+	if len(page.Pieces) == 0 {
+		return []string{"page map and squares; no piece"}
 	}
-	if len(names) == 0 {
-		return "page map and squares; no piece"
+	names := make([]string, len(page.Pieces))
+	for i, l := range page.Pieces {
+		names[i] = fmt.Sprintf("%s (rev %s)", l.Piece.Name, l.Revision)
+		if i < len(names)-1 {
+			names[i] += ","
+		}
 	}
-	return strings.Join(names, ", ")
+	return names
 }
 
 // fit shortens words to the width in mm.

@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"sort"
 	"sync"
 
 	"github.com/tdewolff/canvas"
@@ -91,4 +92,34 @@ func textWidth(words string, size float64, strong bool) float64 {
 	w := m.fonts.face(em, strong).TextWidth(words) / em
 	m.widths[key] = w
 	return w * size
+}
+
+// setLines sets items with a space between them in lines of at most width mm. An item
+// that is wider is broken; nothing is left out.
+func setLines(items []string, width, size float64) []string {
+	fits := func(words string) bool { return textWidth(words, size, false) <= width }
+	var lines []string
+	line := ""
+	end := func() {
+		if line != "" {
+			lines = append(lines, line)
+		}
+		line = ""
+	}
+	for _, item := range items {
+		if line != "" && fits(line+" "+item) {
+			line += " " + item
+			continue
+		}
+		end()
+		letters := []rune(item)
+		for !fits(string(letters)) && len(letters) > 1 {
+			n := sort.Search(len(letters)-1, func(n int) bool { return !fits(string(letters[:n+1])) })
+			line, letters = string(letters[:max(n, 1)]), letters[max(n, 1):]
+			end()
+		}
+		line = string(letters)
+	}
+	end()
+	return lines
 }

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"hemlet/draft"
 	"hemlet/geom"
@@ -16,6 +17,8 @@ const (
 	squareWords = 6
 	// wordsBeside is the least width that the words need beside the squares.
 	wordsBeside = 60
+	// linesBelow is how many lines they take at most below them.
+	linesBelow  = 7
 	infoLine    = 3.9
 	infoLetters = 2.8
 )
@@ -28,31 +31,34 @@ const squaresWidth = ScaleMM + infoGap + 2*draft.MMPerInch
 func infoHeight(w float64) float64 {
 	h := infoTitle + 2*draft.MMPerInch + infoGap + infoMap
 	if w < squaresWidth+infoGap+wordsBeside {
-		h += 6*infoLine + infoGap
+		h += linesBelow*infoLine + infoGap
 	}
 	return h
 }
 
-// infoLines are the words beside the squares.
-func (p *Plan) infoLines() []string {
+// infoLines are the words beside the squares, in lines of a width in mm.
+func (p *Plan) infoLines(width float64) []string {
 	correction := "Printer correction: none."
 	if p.across != 1 || p.up != 1 {
 		correction = fmt.Sprintf("Printer correction: %s %% across, %s %% up.", decimals(p.across*100, 2), decimals(p.up*100, 2))
 	}
-	lines := []string{
+	join := "No page needs to be joined to another."
+	for _, g := range p.Groups {
+		if g.Rows*g.Cols > 1 {
+			join = "Pages of one sheet are joined: trim along the grey line, lay it on the dashed grey line of its neighbour so that the diamonds meet."
+		}
+	}
+	var lines []string
+	for _, says := range [...]string{
 		"Print at 100 %, then measure both squares.",
 		correction,
 		"Solid: cut here. Dashed: stitching line.",
+		"The mark after rev changes when the piece changes: compare it with the screen before you cut an old print.",
+		join,
+	} {
+		lines = append(lines, setLines(strings.Fields(says), width, infoLetters)...)
 	}
-	for _, g := range p.Groups {
-		if g.Rows*g.Cols > 1 {
-			return append(lines,
-				"Pages of one sheet are joined: trim along the",
-				"grey line, lay it on the dashed grey line of",
-				"its neighbour so that the diamonds meet.")
-		}
-	}
-	return append(lines, "No page needs to be joined to another.")
+	return lines
 }
 
 // drawInfo draws title, squares, words and map at the top of the first page.
@@ -69,12 +75,13 @@ func (p *Plan) drawInfo(to pen) {
 	p.square(to, geom.Pt(x, base), ScaleMM, "50 mm")
 	p.square(to, geom.Pt(x+ScaleMM+infoGap, base), two, "2 in")
 	at := geom.Pt(x+squaresWidth+infoGap, top-infoTitle-infoLetters)
+	room := x + w - at.X
 	under := base - infoGap
 	if w < squaresWidth+infoGap+wordsBeside {
-		at = geom.Pt(x, under-infoLetters)
-		under -= 6*infoLine + infoGap
+		at, room = geom.Pt(x, under-infoLetters), w
+		under -= linesBelow*infoLine + infoGap
 	}
-	for _, line := range p.infoLines() {
+	for _, line := range p.infoLines(room) {
 		to.write(Text{At: at, Size: infoLetters, Words: line})
 		at.Y -= infoLine
 	}

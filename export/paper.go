@@ -3,6 +3,7 @@ package export
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 
 	"hemlet/draft"
@@ -138,15 +139,15 @@ func (p Paper) Landscape() Paper {
 // 32000-1, annex C, with a user unit of 1).
 const maxPaper = 14400 * pointMM
 
-// headBand is the height in mm of the strip at the top of every page that says
-// what the page is.
+// headBand is the least height in mm of the strip at the top of every page that says
+// what the page is and names its pieces; it grows where there are many.
 const headBand = 9
 
 // minTileWidth and minTileHeight are the smallest stretch in mm that a page must
 // show of the pattern, so that the first page holds both scale squares and the map.
 const (
 	minTileWidth  = 112
-	minTileHeight = 165
+	minTileHeight = 167
 )
 
 // checked returns the paper with what is missing filled in, or an error if
@@ -168,7 +169,14 @@ func (p Paper) checked() (Paper, error) {
 	return p, nil
 }
 
-// tile returns the size in mm of what a page shows of the pattern.
+// mostHead returns the height in mm to which the strip at the top of the pages may
+// grow.
+func (p Paper) mostHead() float64 {
+	_, h := p.tile()
+	return headBand + math.Max(0, h-math.Max(minTileHeight, 2*p.Overlap))
+}
+
+// tile returns the size in mm of what a page shows of the pattern at most.
 func (p Paper) tile() (w, h float64) {
 	return p.Width - 2*p.Margin, p.Height - 2*p.Margin - headBand
 }

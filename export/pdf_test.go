@@ -112,7 +112,7 @@ func TestPDFWords(t *testing.T) {
 			want = append(want, fmt.Sprintf("%s (rev %s)", l.Piece.Name, l.Revision))
 		}
 		if page.Number == 1 {
-			want = append(want, "50 mm", "2 in", "Printer correction: none", "3 February 2026")
+			want = append(want, "50 mm", "2 in", "Printer correction: none", "3 February 2026", "compare it with the screen before you cut an old print")
 		}
 		if page.Col > 1 || page.Row > 1 {
 			want = append(want, "trim here")
@@ -136,6 +136,118 @@ func TestPDFWords(t *testing.T) {
 	for _, line := range strings.Split(strings.TrimSpace(fonts), "\n")[2:] {
 		if f := strings.Fields(line); f[len(f)-5] != "yes" || f[len(f)-4] != "yes" {
 			t.Errorf("a font is not embedded as a subset: %s", line)
+		}
+	}
+}
+
+// tabs is a project of many small pieces with long names.
+func tabs(n int) *draft.Project {
+	p := draft.New("tabs")
+	for i := range n {
+		tab := tabPiece()
+		tab.ID, tab.Name = draft.ID(fmt.Sprintf("p%d", i)), fmt.Sprintf("Spine casing %d, third row from the neck", i+1)
+		p.Pieces = append(p.Pieces, tab)
+	}
+	return p
+}
+
+// TestPDFNamesAllPiecesOfAPage: however many lie on a page, each is named in full in
+// its head, above the pattern and beside the bar, in letters that can be read.
+func TestPDFNamesAllPiecesOfAPage(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		paper Paper
+		n     int
+		least float64
+	}{
+		{"one line", paper(t, "a4"), 2, nameLetters},
+		{"many", paper(t, "a4"), 48, nameLetters},
+		{"very many", paper(t, "a3"), 160, nameLetters},
+		{"roll", Roll(300), 90, nameLetters},
+		{"no room for a higher head", CustomPaper(210, 200), 24, 1},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := tabs(c.n)
+			plan, err := LayPages(context.Background(), p, Options{Paper: c.paper, Clock: clock})
+			if err != nil {
+				t.Fatal(err)
+			}
+			file := pdfFile(t, p, Options{Paper: c.paper})
+			most, total := 0, 0
+			for _, page := range plan.Pages {
+				lines, size := plan.nameLines(page)
+				if size < c.least {
+					t.Errorf("page %d: names of %g mm", page.Number, size)
+				}
+				for _, line := range lines {
+					if w := textWidth(line, size, false); w > plan.namesRoom() {
+						t.Errorf("page %d: %q is %g mm wide", page.Number, line, w)
+					}
+				}
+				// Baselines and descenders lie above the corners of what the page shows.
+				low := page.Height - c.paper.Margin - namesFrom - float64(len(lines)-1)*namesStep*size - textDepth*size
+				if top := plan.tileOnPaper(page).Max.Y; low < top {
+					t.Errorf("page %d: names reach down to %g mm, the pattern up to %g", page.Number, low, top)
+				}
+				most, total = max(most, len(lines)), total+len(page.Pieces)
+				n := strconv.Itoa(page.Number)
+				head := strconv.Itoa(int(math.Ceil(page.Height - plan.tileOnPaper(page).Max.Y)))
+				text := string(run(t, "pdftotext", "-r", "25.4", "-x", "0", "-y", "0", "-W", "2000", "-H", head, "-layout", "-f", n, "-l", n, file, "-"))
+				flat := strings.Join(strings.Fields(text), " ")
+				for _, l := range page.Pieces {
+					if want := fmt.Sprintf("%s (rev %s)", l.Piece.Name, l.Revision); !strings.Contains(flat, want) {
+						t.Errorf("page %d: the head does not name %q:\n%s", page.Number, want, flat)
+					}
+				}
+			}
+			if total != c.n || c.n > 2 && most < 2 {
+				t.Errorf("%d pieces, %d lines at most: this shows nothing", total, most)
+			}
+		})
+	}
+}
+
+// TestSetLines: no word is lost and no line is too wide, however long one word is.
+func TestSetLines(t *testing.T) {
+	items := []string{"Back", "Neck band,", strings.Repeat("w", 60), "x"}
+	for _, width := range []float64{0.1, 12, 25, 80, 1000} {
+		lines := setLines(items, width, 2)
+		if got, want := strings.Join(strings.Fields(strings.Join(lines, "")), ""), "BackNeckband,"+items[2]+"x"; got != want {
+			t.Errorf("%g mm: %q", width, lines)
+		}
+		for _, line := range lines {
+			if w := textWidth(line, 2, false); w > width && len([]rune(line)) > 1 {
+				t.Errorf("%q takes %g mm of %g", line, w, width)
+			}
+		}
+	}
+	if lines := setLines(items[:2], 1000, 2); len(lines) != 1 || lines[0] != "Back Neck band," {
+		t.Errorf("%q", lines)
+	}
+}
+
+// TestInfoHasRoomForItsWords: beside the squares or below them, on the narrowest page
+// and with the largest correction.
+func TestInfoHasRoomForItsWords(t *testing.T) {
+	p := draft.New("cloak")
+	p.Pieces = []*draft.Piece{cloakPiece()}
+	for _, pp := range []Paper{paper(t, "a4"), paper(t, "letter"), CustomPaper(135, 210), CustomPaper(minTileWidth+20, minTileHeight+20+headBand), CustomPaper(192, 200)} {
+		for _, c := range []Correction{{}, {X: 1.0425, Y: 0.9875}, {X: 1.1, Y: 1.1}} {
+			plan, err := LayPages(context.Background(), p, Options{Paper: pp, Correction: c, Clock: clock})
+			if err != nil {
+				t.Fatal(err)
+			}
+			w, h := plan.info.W(), plan.info.H()
+			room, lines := w, float64(linesBelow)
+			if beside := w - squaresWidth - infoGap; beside >= wordsBeside {
+				room, lines = beside, math.Floor(2*draft.MMPerInch/infoLine)
+			}
+			if n := len(plan.infoLines(room)); float64(n) > lines {
+				t.Errorf("%s: %d lines in the room of %g", pp.Name, n, lines)
+			}
+			if _, tile := plan.tile(); h > tile {
+				t.Errorf("%s: the first page shows %g mm and bears %g", pp.Name, tile, h)
+			}
 		}
 	}
 }

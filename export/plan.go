@@ -19,6 +19,8 @@ type Plan struct {
 	info    geom.Rect
 	options Options
 	ruler   ruler
+	// strip is the height in mm of the head of every page.
+	strip float64
 	// across and up are the factors by which a printer's error is corrected.
 	across, up float64
 }
@@ -60,30 +62,46 @@ func LayPages(ctx context.Context, p *draft.Project, o Options) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	plan := &Plan{Project: p, Paper: paper, options: o, ruler: newRuler(p, o), across: across, up: up}
-	pieces, err := layAll(ctx, p, o, plan.bestTurn)
-	if err != nil {
-		return nil, err
+	// A page that bears many pieces needs a higher head for their names, and that
+	// may move pieces to other pages.
+	for strip := float64(headBand); ; {
+		plan := &Plan{Project: p, Paper: paper, options: o, ruler: newRuler(p, o), strip: strip, across: across, up: up}
+		if err := plan.lay(ctx); err != nil {
+			return nil, err
+		}
+		wanted := math.Min(plan.wantedHead(), paper.mostHead())
+		if wanted <= strip {
+			return plan, nil
+		}
+		strip = wanted
 	}
-	w, h := plan.tile()
+}
+
+// lay fills the pages of a plan that has none.
+func (p *Plan) lay(ctx context.Context) error {
+	pieces, err := layAll(ctx, p.Project, p.options, p.bestTurn)
+	if err != nil {
+		return err
+	}
+	w, h := p.tile()
 	infoHeight := infoHeight(w)
 	first := &Group{Rows: 1, Cols: 1, W: w, H: h}
-	plan.info = geom.Rect{Min: geom.Pt(0, h-infoHeight), Max: geom.Pt(w, h)}
-	plan.Groups = []*Group{first}
+	p.info = geom.Rect{Min: geom.Pt(0, h-infoHeight), Max: geom.Pt(w, h)}
+	p.Groups = []*Group{first}
 	bins := []bin{{first, geom.Rect{Max: geom.Pt(w, h-infoHeight-sheetGap)}}}
-	if o.Arrangement == AsOnBench && !o.Purpose.Cuts() {
-		plan.Groups = append(plan.Groups, plan.benchGroup(pieces))
+	if p.options.Arrangement == AsOnBench && !p.options.Purpose.Cuts() {
+		p.Groups = append(p.Groups, p.benchGroup(pieces))
 	} else {
-		plan.fill(bins, pieces)
+		p.fill(bins, pieces)
 	}
-	plan.number()
-	return plan, nil
+	p.number()
+	return nil
 }
 
 // tile returns the size in mm of the pattern that a page shows.
 func (p *Plan) tile() (w, h float64) {
 	w, h = p.Paper.tile()
-	return w / p.across, h / p.up
+	return w / p.across, (h + headBand - p.strip) / p.up
 }
 
 // step returns how far neighbouring pages lie apart.
@@ -326,7 +344,7 @@ func (p *Plan) cutOff(page *Page, first bool) {
 	}
 	low = math.Max(low, page.Window.Min.Y)
 	page.Window.Min.Y = low
-	page.Height = page.Window.H()*p.up + 2*p.Paper.Margin + headBand
+	page.Height = page.Window.H()*p.up + 2*p.Paper.Margin + p.strip
 }
 
 // shows reports whether any line or word of the copy lies in the window.

@@ -121,9 +121,43 @@ func (d dxfWriter) plain(l *Laid) {
 	for _, m := range l.Strokes() {
 		d.mark(&d.file.Model, m)
 	}
+	named := d.options.Purpose.Cuts()
 	for _, t := range l.Words() {
-		d.text(&d.file.Model, d.layers.text, t)
+		for _, t := range apartName(t, l.Piece.Name) {
+			d.text(&d.file.Model, d.layers.text, t)
+			named = named || t.Words == l.Piece.Name && l.Cut.Contains(baseline(t))
+		}
 	}
+	if !named {
+		d.text(&d.file.Model, d.layers.text, nameInside(l))
+	}
+}
+
+// apartName returns a line of text that begins with the name of the piece as the name
+// and the rest, so that a reader finds the name by itself.
+func apartName(t Text, name string) []Text {
+	rest, ok := strings.CutPrefix(t.Words, name+", ")
+	if !ok {
+		return []Text{t}
+	}
+	first, second := t, t
+	first.At, first.Anchor, first.Words = baseline(t), Start, name
+	second.At = first.At.Add(geom.Rotation(t.Turn, geom.Point{}).ApplyVector(geom.Pt(textWidth(name+", ", t.Size, t.Strong), 0)))
+	second.Anchor, second.Words = Start, rest
+	return []Text{first, second}
+}
+
+// nameInside returns the name of a piece in small letters that begin within its cut
+// line: readers of plain files tell by that which outline a name belongs to, and the
+// label of a small piece stands beside it.
+func nameInside(l *Laid) Text {
+	const size = 1.6
+	middle := roomIn(l, nil).middle(l.Cut.Bounds().Center())
+	t := Text{At: middle, Size: size, Anchor: Middle, Words: l.Piece.Name}
+	if !l.Cut.Contains(baseline(t)) {
+		t.Anchor = Start
+	}
+	return t
 }
 
 func (d dxfWriter) mark(to *dxf.Entities, m Mark) {
@@ -151,12 +185,16 @@ func (d dxfWriter) chain(to *dxf.Entities, layer string, c geom.Path) {
 
 // text writes a line of text at the start of its baseline.
 func (d dxfWriter) text(to *dxf.Entities, layer string, t Text) {
-	start := t.At
-	if t.Anchor == Middle {
-		start = start.Sub(geom.Pt(math.Cos(t.Turn), math.Sin(t.Turn)).Mul(textWidth(t.Words, t.Size, t.Strong) / 2))
-	}
 	// DXF gives the height of capitals, not the em.
-	to.Text(layer, at(start), t.Size*capHeight, t.Turn*180/math.Pi, t.Words)
+	to.Text(layer, at(baseline(t)), t.Size*capHeight, t.Turn*180/math.Pi, t.Words)
+}
+
+// baseline returns where the baseline of a line of text starts.
+func baseline(t Text) geom.Point {
+	if t.Anchor == Start {
+		return t.At
+	}
+	return t.At.Sub(geom.Pt(math.Cos(t.Turn), math.Sin(t.Turn)).Mul(textWidth(t.Words, t.Size, t.Strong) / 2))
 }
 
 // capHeight is the height of capitals of the embedded font as a share of the em.

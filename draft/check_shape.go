@@ -13,6 +13,8 @@ import (
 func (c *pieceCheck) checkOutline(flat *Flat, err error) {
 	var unsound *geom.OutlineError
 	switch {
+	case errors.As(err, &unsound) && unsound.Intricate():
+		c.add(Problem, nil, "cut line", "It has no cut line: %v. Draw its outline with fewer points.", unsound)
 	case errors.As(err, &unsound):
 		c.addUnsound(flat, unsound)
 	case err != nil && !errors.Is(err, ErrNoFold):

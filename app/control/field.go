@@ -5,6 +5,9 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
+
+	"hemlet/app/look"
+	"hemlet/app/wording"
 )
 
 // Field is a box to type a value into. The value is taken on Return and when the
@@ -25,12 +28,16 @@ type Field struct {
 	shown string
 	wrong bool
 	rim   *Rim
-	Hint  string
+	// reason says under the field why its text was not taken.
+	reason *Prose
+	Hint   string
 }
 
 // NewField returns an empty field.
 func NewField(hint string, take func(string) error) *Field {
 	f := &Field{Take: take, Hint: hint, rim: NewRim()}
+	f.reason = NewProse("", 11.5, false, look.PinText, usualReasonWidth).Flowing()
+	f.reason.Hide()
 	f.Wrapping = fyne.TextWrapOff
 	f.Scroll = container.ScrollNone
 	f.ExtendBaseWidget(f)
@@ -55,10 +62,23 @@ func (f *Field) Put(text string) {
 	}
 }
 
-// Object returns the field on its ground, with the rim that shows the focus, and a
-// value that cannot be taken.
+// usualReasonWidth is where the reason under a field breaks until the field has been
+// laid out, in screen units.
+const usualReasonWidth = 150
+
+// Object returns the field on its ground, with the rim that shows the focus, and
+// under it, where a value cannot be taken, the reason.
 func (f *Field) Object() fyne.CanvasObject {
-	return boxed(f, f.rim)
+	return Stack(3, boxed(f, f.rim), f.reason)
+}
+
+// Reason returns why the text that stands in the field was not taken, empty where
+// nothing is wrong.
+func (f *Field) Reason() string {
+	if !f.wrong {
+		return ""
+	}
+	return f.reason.text
 }
 
 // boxHigh is how high fields and choices are, in screen units.
@@ -112,6 +132,12 @@ func (f *Field) setWrong(says string) {
 	}
 	f.wrong = says != ""
 	f.rim.SetWrong(f.wrong)
+	f.reason.Put(wording.Sentence(says))
+	if f.wrong {
+		f.reason.Show()
+	} else {
+		f.reason.Hide()
+	}
 	if f.Tell != nil {
 		f.Tell(says)
 	}

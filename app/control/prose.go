@@ -16,6 +16,8 @@ type Prose struct {
 	bold   bool
 	colour fyne.ThemeColorName
 	width  float32
+	// flows says that the width is that of the room there is.
+	flows bool
 }
 
 // NewProse returns text of the size in the colour of the theme, broken at the
@@ -23,6 +25,13 @@ type Prose struct {
 func NewProse(text string, size float32, bold bool, colour fyne.ThemeColorName, width float32) *Prose {
 	p := &Prose{text: text, size: size, bold: bold, colour: colour, width: width}
 	p.ExtendBaseWidget(p)
+	return p
+}
+
+// Flowing has the text broken at the width that it is given instead of a fixed one,
+// and returns it.
+func (p *Prose) Flowing() *Prose {
+	p.flows = true
 	return p
 }
 
@@ -74,10 +83,19 @@ func (r *proseRenderer) lineHeight() float32 {
 }
 
 func (r *proseRenderer) MinSize() fyne.Size {
-	return fyne.NewSize(r.p.width, r.lineHeight()*float32(len(r.p.lines())))
+	width := r.p.width
+	if r.p.flows {
+		width = 0
+	}
+	return fyne.NewSize(width, r.lineHeight()*float32(len(r.p.lines())))
 }
 
 func (r *proseRenderer) Layout(size fyne.Size) {
+	if r.p.flows && size.Width > 0 && size.Width != r.p.width {
+		r.p.width = size.Width
+		r.Refresh()
+		return
+	}
 	h := r.lineHeight()
 	for i, t := range r.lines {
 		t.Move(fyne.NewPos(0, float32(i)*h))

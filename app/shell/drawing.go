@@ -2,6 +2,7 @@ package shell
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -33,6 +34,18 @@ type bringing struct {
 // are given (common practice, no source).
 const usualAllowance = 6
 
+// The preferences that keep what was last said of a drawing: the allowance in mm, and
+// what its lines are.
+const (
+	prefAllowance = "drawing allowance"
+	prefLine      = "drawing line"
+	stitchWord    = "stitching line"
+	cutWord       = "cut line"
+)
+
+// unnamedPiece is what the only piece of a drawing is called that names none.
+const unnamedPiece = "Piece 1"
+
 // askDrawing asks for a drawing and brings it in.
 func (f *files) askDrawing() {
 	f.s.chooseFile("Bring in a drawing", "Go on", drawingEndings, func(path string) { f.bringIn([]string{path}) })
@@ -40,7 +53,11 @@ func (f *files) askDrawing() {
 
 // bringIn reads the drawings and asks what their lines are.
 func (f *files) bringIn(paths []string) {
-	b := &bringing{s: f.s, paths: paths, allowance: usualAllowance}
+	prefs := f.s.app.Preferences()
+	b := &bringing{s: f.s, paths: paths, allowance: prefs.FloatWithFallback(prefAllowance, usualAllowance)}
+	if prefs.String(prefLine) == cutWord {
+		b.line = intake.CutLine
+	}
 	b.read(0, b.ask, func() {})
 }
 
@@ -58,11 +75,14 @@ func (b *bringing) read(unitMM float64, done, out func()) {
 		drawings, err := readDrawings(ctx, paths, unitMM)
 		control.OnMain(func() {
 			stopped := ctx.Err() != nil
+			var silent *intake.UnitError
 			cancel()
 			wait.close()
 			switch {
 			case stopped:
 				out()
+			case errors.As(err, &silent):
+				b.askUnit(silent, done, out)
 			case err != nil:
 				out()
 				b.s.tell("This could not be read", err.Error())
@@ -86,7 +106,18 @@ func readDrawings(ctx context.Context, paths []string, unitMM float64) ([]*intak
 	return out, nil
 }
 
+// readDrawing reads one drawing. unitMM counts only where the file itself does not
+// say how large it is, so that of several drawings those that do keep their size.
 func readDrawing(ctx context.Context, path string, unitMM float64) (*intake.Drawing, error) {
+	d, err := readAs(ctx, path, 0)
+	var silent *intake.UnitError
+	if unitMM > 0 && (errors.As(err, &silent) || err == nil && d.Scale.Assumed) {
+		return readAs(ctx, path, unitMM)
+	}
+	return d, err
+}
+
+func readAs(ctx context.Context, path string, unitMM float64) (*intake.Drawing, error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, err
@@ -95,17 +126,53 @@ func readDrawing(ctx context.Context, path string, unitMM float64) (*intake.Draw
 	return intake.Read(ctx, filepath.Base(path), f, intake.Options{UnitMM: unitMM})
 }
 
+// askUnit asks in which unit drawings are that cannot be read without one, and reads
+// them again.
+func (b *bringing) askUnit(silent *intake.UnitError, done, out func()) {
+	words := make([]string, len(fileUnits))
+	for i, u := range fileUnits {
+		words[i] = u.short
+	}
+	unit := unitOf(silent.LikelyMM())
+	pill := control.NewPill("What one unit of the drawing is; the left and right keys change it", words, func(i int) { unit = i })
+	pill.Put(unit)
+	says := "Nothing in the file says how large one unit of it is. Its other settings are metric, or it has none."
+	if silent.Inches {
+		says = "Nothing in the file says how large one unit of it is. Its other settings are those of inches."
+	}
+	b.s.ask("What is "+b.title()+" drawn in?",
+		control.Stack(12, prose(says+" The next step shows how large it comes out, and the unit can still be changed there."), control.Labelled("One unit is", control.Row(0, pill))), pill,
+		answer{word: "Cancel", out: true, do: func() bool { out(); return true }},
+		answer{word: "Read", main: true, do: func() bool {
+			b.s.later(func() { b.read(fileUnits[unit].mm, done, out) })
+			return true
+		}})
+}
+
+// unitOf returns the place in fileUnits of a unit of so many mm, -1 for none.
+func unitOf(mm float64) int {
+	for i, u := range fileUnits {
+		if d := u.mm - mm; d < 1e-9 && d > -1e-9 {
+			return i
+		}
+	}
+	return -1
+}
+
 // fileUnits are the units that a silent file may be in.
 var fileUnits = []struct {
-	word string
-	mm   float64
-}{{"millimetres", 1}, {"centimetres", 10}, {"inches", draft.MMPerInch}, {"points, 72 an inch", draft.MMPerInch / 72}, {"dots, 96 an inch", draft.MMPerInch / 96}}
+	short, word string
+	mm          float64
+}{
+	{"mm", "millimetres", 1}, {"cm", "centimetres", 10}, {"in", "inches", draft.MMPerInch},
+	{"pt", "points, 72 an inch", draft.MMPerInch / 72}, {"px", "pixels, 96 an inch", draft.MMPerInch / 96},
+}
 
 // ask shows what was read and asks what its lines are.
 func (b *bringing) ask() {
 	unit := b.s.desk.Project().Unit
 	b.seen = control.NewProse("", 12.5, false, look.Faint, askWidth)
-	line := control.NewPill("What the closed lines of the drawing are", []string{"stitching line", "cut line"}, func(i int) {
+	line := control.NewPill("What the closed lines of the drawing are", []string{stitchWord, cutWord}, func(i int) {
 		b.line = intake.Line(i)
 		b.update()
 	})
@@ -167,12 +234,7 @@ func (b *bringing) unitIndex() int {
 	if mm == 0 && len(b.drawings) > 0 {
 		mm = b.drawings[0].Scale.MM
 	}
-	for i, u := range fileUnits {
-		if d := u.mm - mm; d < 1e-9 && d > -1e-9 {
-			return i
-		}
-	}
-	return -1
+	return unitOf(mm)
 }
 
 // update says what the drawings hold.
@@ -211,12 +273,35 @@ func (b *bringing) outlines() ([]draft.Outline, []string, error) {
 		if err != nil {
 			return nil, nil, err
 		}
+		if len(outlines) == 1 && outlines[0].Name == unnamedPiece {
+			outlines[0].Name = strings.TrimSuffix(d.Name, filepath.Ext(d.Name))
+		}
 		all = append(all, outlines...)
 		for _, w := range append(append([]intake.Warning(nil), d.Warnings...), warnings...) {
-			says = append(says, w.String())
+			says = append(says, plainly(w))
 		}
 	}
 	return all, says, nil
+}
+
+// plainly says a warning without the markup of the file; where it can help to find
+// the place, the line of the file comes last.
+func plainly(w intake.Warning) string {
+	if w.Where.Line <= 1 {
+		return w.Says
+	}
+	return fmt.Sprintf("%s (line %d of the file)", w.Says, w.Where.Line)
+}
+
+// remember keeps what was said of the drawing for the next one.
+func (b *bringing) remember() {
+	prefs := b.s.app.Preferences()
+	prefs.SetFloat(prefAllowance, b.allowance)
+	word := stitchWord
+	if b.line == intake.CutLine {
+		word = cutWord
+	}
+	prefs.SetString(prefLine, word)
 }
 
 // take makes the pieces.
@@ -243,6 +328,7 @@ func (b *bringing) take() bool {
 		b.seen.Put(wording.Sentence(err.Error()))
 		return false
 	}
+	b.remember()
 	d.Commit(out.Step, out.Project, "")
 	b.s.enter(stationShape)
 	d.Pick(desk.PieceRef(out.Made))

@@ -359,6 +359,9 @@ func TestNumericEntry(t *testing.T) {
 	if !field.Wrong() || s.desk.Project() != before {
 		t.Error("half a sum was taken")
 	}
+	if field.Reason() == "" || field.Text != "1/4 +" {
+		t.Errorf("beside %q stands the reason %q", field.Text, field.Reason())
+	}
 	field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
 	if field.Wrong() || field.Text != "0.375 in" {
 		t.Errorf("Escape leaves %q", field.Text)
@@ -586,6 +589,51 @@ func TestSilentDrawingIsReadAgain(t *testing.T) {
 	if s.question != nil {
 		t.Error("a question is left")
 	}
+}
+
+// Of a drawing that cannot be read without its unit the window asks for it.
+func TestUnitOfDrawingIsAskedFor(t *testing.T) {
+	s := window(t)
+	path := filepath.Join(t.TempDir(), "yoke.dxf")
+	drawing := "0\nSECTION\n2\nHEADER\n9\n$MEASUREMENT\n70\n0\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n" +
+		"0\nLWPOLYLINE\n8\n0\n90\n4\n70\n1\n10\n0\n20\n0\n10\n2\n20\n0\n10\n2\n20\n3\n10\n0\n20\n3\n0\nENDSEC\n0\nEOF\n"
+	if err := os.WriteFile(path, []byte(drawing), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s.files.bringIn([]string{path})
+	for !asksFor(s, "Read") {
+		(<-events)()
+	}
+	answerWith(t, s, "Read")
+	for !asksFor(s, "Bring in") {
+		(<-events)()
+	}
+	before := len(s.desk.Project().Pieces)
+	answerWith(t, s, "Bring in")
+	pieces := s.desk.Project().Pieces
+	if len(pieces) != before+1 {
+		t.Fatalf("%d pieces came of it", len(pieces)-before)
+	}
+	made := pieces[before]
+	if w := made.DrawnPath().Bounds().W(); math.Abs(w-2*draft.MMPerInch) > 1e-6 {
+		t.Errorf("the piece is %v mm wide, want 2 inches", w)
+	}
+	if made.Name != "yoke" {
+		t.Errorf("the only piece of the drawing is called %q", made.Name)
+	}
+}
+
+// asksFor reports whether the question that waits has the answer.
+func asksFor(s *Shell, word string) bool {
+	if s.question == nil {
+		return false
+	}
+	for _, a := range s.question.answers {
+		if a.word == word {
+			return true
+		}
+	}
+	return false
 }
 
 // No two commands or tools answer to the same key.

@@ -71,6 +71,7 @@ func (ends) Layout(o []fyne.CanvasObject, size fyne.Size) {
 // say shows a text for a while, or until the next one.
 func (b *statusBar) say(text string) {
 	b.said, b.saidAt = strings.TrimSpace(text), time.Now()
+	b.hinted = "" // news come before what the thing in focus is for
 	b.show()
 	if b.timer != nil {
 		b.timer.Stop()

@@ -32,15 +32,15 @@ type Bench struct {
 	OnRune func(r rune) bool
 	// OnMenu is asked for a menu at a place of the canvas.
 	OnMenu func(r desk.Ref, at geom.Point, canvasPos fyne.Position)
-	// Covered is how much of the bench's top lies under other things, in screen
-	// units.
-	Covered float32
 	// Modifiers returns the modifier keys that are held.
 	Modifiers func() fyne.KeyModifier
 	// Later does something once the present event is over.
 	Later func(func())
 	// Now returns the time, for telling double clicks.
 	Now func() time.Time
+
+	// covered is how much of the top lies under other things, in screen units.
+	covered float32
 
 	desk    *desk.Desk
 	scene   *scene
@@ -98,6 +98,15 @@ func (b *Bench) opened() {
 func (b *Bench) take() {
 	b.scene.update(b.desk.Project(), b.desk.Slots(), b.desk.Picked())
 	b.redraw()
+}
+
+// SetCovered says how much of the bench's top lies under other things, in screen
+// units; what is shown keeps clear of it.
+func (b *Bench) SetCovered(units float32) {
+	if b.covered != units {
+		b.covered, b.sized = units, false
+		b.redraw()
+	}
 }
 
 func (b *Bench) redraw() { b.raster.Refresh() }

@@ -279,7 +279,7 @@ func TestFramesAreWhole(t *testing.T) {
 // The pieces fill the bench, clear of what covers its top, until the view is moved.
 func TestPiecesAreFittedUntilTheViewIsMoved(t *testing.T) {
 	s := newStage(t, project(t, 9), 640, 480)
-	s.Covered = 60
+	s.SetCovered(60)
 	for _, size := range []image.Point{{900, 500}, {500, 900}, {1800, 1000}} {
 		s.Frame(size.X, size.Y)
 		box := s.scene.bounds()

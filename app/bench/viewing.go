@@ -27,7 +27,7 @@ func (b *Bench) fitted(box geom.Rect) paint.View {
 	w, h := float64(b.view.W)/b.view.DPR, float64(b.view.H)/b.view.DPR
 	return b.view.FitWithin(box, paint.Margins{
 		Left: fitMargin * w, Right: fitMargin * w, Bottom: fitMargin * h,
-		Top: float64(b.Covered) + fitMargin*h,
+		Top: float64(b.covered) + fitMargin*h,
 	})
 }
 

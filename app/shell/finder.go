@@ -15,9 +15,10 @@ import (
 
 // newFindBox returns the box in the top bar that opens the finder.
 func newFindBox(s *Shell) fyne.CanvasObject {
-	row := control.Row(8, control.NewText("Find a piece, an edge, a command…", 13, false, look.Faint), control.Spring(), control.NewText("Ctrl K", 11, false, look.Faint))
+	row := container.NewBorder(nil, nil, nil, control.Centred(control.NewText("Ctrl K", 11, false, look.Faint)),
+		control.Centred(control.NewText("Find a piece, an edge, a command…", 13, false, look.Faint).AtLeast(40)))
 	card := control.NewCard(control.Inset(14, 0, 14, 0, control.Tall(28, row)), "Find a piece, an edge or a command by its name (Ctrl+K)", func() { s.finder.open() })
-	return control.Wide(340, card)
+	return card
 }
 
 // finder finds pieces, edges and commands by a few letters of their names.

@@ -114,12 +114,11 @@ func (s *Shell) Desk() *desk.Desk { return s.desk }
 func (s *Shell) build() {
 	s.commands = s.allCommands()
 	s.top, s.rail, s.strip = newTopBar(s), newRail(s), newToolStrip(s)
-	s.bench.Covered = s.strip.object.MinSize().Height
 	s.status, s.hover, s.welcome = newStatusBar(s), newHoverLabel(), newWelcome(s)
 	s.finder = newFinder(s)
 	s.centre = container.NewStack()
 	s.side = container.NewStack()
-	left := container.New(&columns{}, s.rail.object, control.Upright(), s.tray.Object(), control.Upright(), s.centre, control.Upright(), s.side)
+	left := container.New(columns{}, s.rail.object, control.Upright(), s.tray.Object(), control.Upright(), s.centre, control.Upright(), s.side)
 	line := func() fyne.CanvasObject { return control.Tall(1, control.NewPlane(look.Border, "", 0)) }
 	main := control.Column(control.Stack(0, s.top.object, line()), left, control.Stack(0, line(), s.status.object))
 	s.win.SetContent(container.NewStack(control.NewPlane(look.Paper, "", 0), main, s.hover.object))
@@ -132,12 +131,19 @@ func (s *Shell) build() {
 	s.win.SetOnDropped(s.files.dropped)
 }
 
-// columns lays out the rail, the tray, the middle and the side, which alone gets
-// what room there is. The object with the largest index but two is the middle.
+// columns lays out the rail, the tray, the middle and the side. The middle gets what
+// room there is; where that is little, the tray gives way to it.
 type columns struct{}
 
-// middleColumn is the index of the one that grows.
-const middleColumn = 4
+// The places of the tray and of the middle among the columns.
+const (
+	trayColumn   = 2
+	middleColumn = 4
+)
+
+// middleWants is the width up to which the tray gives way to the middle, in screen
+// units: that of the tools without their words.
+const middleWants = 420
 
 func (columns) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	size := fyne.Size{}
@@ -150,21 +156,22 @@ func (columns) MinSize(objects []fyne.CanvasObject) fyne.Size {
 }
 
 func (columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	widths := make([]float32, len(objects))
 	rest := size.Width
 	for i, o := range objects {
-		if i != middleColumn {
-			rest -= o.MinSize().Width
+		if i != middleColumn && i != trayColumn {
+			widths[i] = o.MinSize().Width
+			rest -= widths[i]
 		}
 	}
+	least := objects[trayColumn].MinSize().Width
+	widths[trayColumn] = max(min(rest-middleWants, tray.Width), least)
+	widths[middleColumn] = max(rest-widths[trayColumn], 0)
 	x := float32(0)
 	for i, o := range objects {
-		w := o.MinSize().Width
-		if i == middleColumn {
-			w = max(rest, 0)
-		}
 		o.Move(fyne.NewPos(x, 0))
-		o.Resize(fyne.NewSize(w, size.Height))
-		x += w
+		o.Resize(fyne.NewSize(widths[i], size.Height))
+		x += widths[i]
 	}
 }
 
@@ -286,6 +293,7 @@ func (s *Shell) enter(name string) {
 		return
 	}
 	s.station = name
+	s.hint("", nil) // of what is not to be seen any more
 	switch name {
 	case stationMake:
 		s.make.Update()

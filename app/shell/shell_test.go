@@ -636,6 +636,23 @@ func asksFor(s *Shell, word string) bool {
 	return false
 }
 
+// Whatever is shown, the window asks for no more room than a small screen has.
+func TestWindowFitsSmallScreens(t *testing.T) {
+	s := window(t)
+	fits := func(what string) {
+		t.Helper()
+		if m := s.win.Content().MinSize(); m.Width > 860 || m.Height > 535 { // the menu takes 25 of 560
+			t.Errorf("%s: the window needs %v by %v", what, m.Width, m.Height)
+		}
+	}
+	fits("at first")
+	front := s.desk.Project().Pieces[0]
+	s.desk.Pick(desk.EdgeRef(front.ID, front.Edges[0].ID))
+	fits("with an edge picked")
+	s.enter(stationMake)
+	fits("in Make")
+}
+
 // No two commands or tools answer to the same key.
 func TestKeysAreUnique(t *testing.T) {
 	s := window(t)

@@ -14,6 +14,13 @@ type toolStrip struct {
 	s       *Shell
 	object  fyne.CanvasObject
 	buttons []*control.Button
+	card    *fyne.Container
+	row     *fyne.Container
+	// all are the buttons of tools and commands, words what they say where there is
+	// room.
+	all    []*control.Button
+	words  []string
+	narrow bool
 }
 
 func newToolStrip(s *Shell) *toolStrip {
@@ -35,9 +42,108 @@ func newToolStrip(s *Shell) *toolStrip {
 			}))
 		}
 	}
-	card := container.NewStack(control.NewPlane(look.Card, look.Border, 12), control.Inset(8, 3, 8, 3, row))
-	t.object = container.New(&topLeft{left: 22, top: 14}, card)
+	t.row = container.New(&stripRows{gap: stripGapWide}, row.Objects...)
+	for _, o := range row.Objects {
+		if b, ok := o.(*control.Button); ok {
+			t.all, t.words = append(t.all, b), append(t.words, b.Word)
+		}
+	}
+	t.card = container.NewStack(control.NewPlane(look.Card, look.Border, 12), control.Inset(stripPad, 3, stripPad, 3, t.row))
+	t.object = container.New(&stripPlace{strip: t}, t.card)
 	return t
+}
+
+// Where the strip lies on the bench and what it leaves free inside, in screen units.
+const (
+	stripLeft, stripTop = 22, 14
+	stripTight          = 8 // at the left, where there is little room
+	stripPad            = 8
+)
+
+// narrowShape is that of the tools where there is no room for their words.
+var narrowShape = control.Shape{Size: fyne.NewSize(33, 36), Icon: 20, Radius: 8}
+
+// setNarrow takes the words off the tools, or puts them back.
+func (t *toolStrip) setNarrow(on bool) {
+	if t.narrow == on {
+		return
+	}
+	t.narrow = on
+	for i, b := range t.all {
+		b.Shape, b.Word = control.ToolShape, t.words[i]
+		if on {
+			b.Shape, b.Word = narrowShape, ""
+		}
+		b.Refresh()
+	}
+}
+
+// stripPlace keeps the strip near the top left corner: with words, or else without,
+// or else in as many rows as it takes.
+type stripPlace struct {
+	strip *toolStrip
+	wide  float32 // with the words
+}
+
+func (*stripPlace) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size{} }
+
+func (l *stripPlace) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	t := l.strip
+	if l.wide == 0 {
+		l.wide = rowWidth(t.row.Objects) + 2*stripPad
+	}
+	left := float32(stripLeft)
+	if t.setNarrow(l.wide+2*left > size.Width); t.narrow {
+		left = stripTight
+	}
+	rows := t.row.Layout.(*stripRows)
+	wide := min(rowWidth(t.row.Objects), size.Width-2*left-2*stripPad)
+	high := rows.place(t.row.Objects, wide, nil)
+	card := fyne.NewSize(wide+2*stripPad, high+6)
+	o[0].Move(fyne.NewPos(left, stripTop))
+	o[0].Resize(card)
+	t.s.bench.SetCovered(stripTop + card.Height)
+}
+
+// rowWidth returns how wide the tools are in one row.
+func rowWidth(objects []fyne.CanvasObject) float32 {
+	w := float32(0)
+	for _, o := range objects {
+		w += o.MinSize().Width + stripGapWide
+	}
+	return w - stripGapWide
+}
+
+// stripGapWide is what lies between two tools, in screen units.
+const stripGapWide = 2
+
+// stripRows lays the tools in rows, as many to a row as there is room for.
+type stripRows struct{ gap float32 }
+
+func (l *stripRows) place(objects []fyne.CanvasObject, wide float32, put func(o fyne.CanvasObject, pos fyne.Position, size fyne.Size)) float32 {
+	const slack = 0.5 // units lost to rounding
+	x, y, high := float32(0), float32(0), float32(0)
+	for _, o := range objects {
+		m := o.MinSize()
+		if x > 0 && x+m.Width > wide+slack {
+			x, y, high = 0, y+high+l.gap, 0
+		}
+		if put != nil {
+			put(o, fyne.NewPos(x, y), m)
+		}
+		x += m.Width + l.gap
+		high = max(high, m.Height)
+	}
+	return y + high
+}
+
+func (*stripRows) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size{} }
+
+func (l *stripRows) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	l.place(objects, size.Width, func(o fyne.CanvasObject, pos fyne.Position, m fyne.Size) {
+		o.Move(pos)
+		o.Resize(m)
+	})
 }
 
 func (t *toolStrip) button(tl tool.Tool) *control.Button {
@@ -56,16 +162,4 @@ func (t *toolStrip) update() {
 	for i, tl := range t.s.tools {
 		t.buttons[i].SetChosen(t.s.bench.Tool() == tl)
 	}
-}
-
-// topLeft keeps an object at its least size near the top left corner.
-type topLeft struct{ left, top float32 }
-
-func (l *topLeft) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return o[0].MinSize().AddWidthHeight(l.left, l.top)
-}
-
-func (l *topLeft) Layout(o []fyne.CanvasObject, _ fyne.Size) {
-	o[0].Move(fyne.NewPos(l.left, l.top))
-	o[0].Resize(o[0].MinSize())
 }

@@ -2,6 +2,7 @@ package shell
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 
 	"hemlet/app/control"
@@ -31,8 +32,9 @@ func newTopBar(s *Shell) *topBar {
 	t.redo = control.NewButton(control.IconShape, "redo", "", "Redo (Ctrl+Shift+Z)", func() { s.desk.Redo() })
 	t.unit = control.NewPill("The unit in which lengths are shown and typed; nothing changes its size", unitWords, func(i int) { s.setUnit(draft.Units()[i]) })
 	t.look = control.NewButton(control.IconShape, "dark", "", "Dark look (Ctrl+L)", func() { s.SetDark(!s.dark()) })
-	t.object = control.Tall(52, control.Inset(92, 0, 16, 0, control.Row(10,
-		t.name, control.Wide(48, t.edited), control.Spring(), find, control.Spring(), t.undo, t.redo, control.Wide(8, control.NewPlane("", "", 0)), t.unit, control.Wide(8, control.NewPlane("", "", 0)), t.look)))
+	gap := func() fyne.CanvasObject { return control.Wide(8, control.NewPlane("", "", 0)) }
+	right := control.Row(10, t.undo, t.redo, gap(), t.unit, gap(), t.look)
+	t.object = control.Tall(52, control.Inset(92, 0, 16, 0, container.New(topRow{}, t.name, t.edited, find, right)))
 	return t
 }
 
@@ -58,6 +60,41 @@ func (t *topBar) update() {
 		t.look.Icon, t.look.Hint = icon, hint
 		t.look.Refresh()
 	}
+}
+
+// topRow lays out the name, what stands after it, the finder in the middle of what
+// room there is, and the rest at the right. Where there is little room the finder
+// gives way and then the name.
+type topRow struct{}
+
+// Widths of the line at the top in screen units.
+const (
+	topGap     = 10
+	nameLeast  = 60
+	editedWide = 48
+	findLeast  = 130
+	findMost   = 340
+)
+
+func (topRow) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(nameLeast+editedWide+findLeast+o[3].MinSize().Width+3*topGap, o[3].MinSize().Height)
+}
+
+func (topRow) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	put := func(o fyne.CanvasObject, x, w float32) {
+		h := o.MinSize().Height
+		o.Move(fyne.NewPos(x, (size.Height-h)/2))
+		o.Resize(fyne.NewSize(w, h))
+	}
+	right := o[3].MinSize().Width
+	put(o[3], size.Width-right, right)
+	room := size.Width - right - editedWide - 3*topGap
+	name := o[0].MinSize().Width
+	find := max(min(room-name, findMost), findLeast)
+	name = max(min(name, room-find), 0)
+	put(o[0], 0, name)
+	put(o[1], name+topGap, editedWide)
+	put(o[2], name+editedWide+2*topGap+(room-name-find)/2, find)
 }
 
 func hintFor(verb, step, key string) string {

@@ -176,7 +176,8 @@ func (p *preview) openLarge(m made, i int) {
 		b.SetOff(i+by < 0 || i+by >= len(m.images))
 		return b
 	}
-	bar := control.Row(10, back, control.Spring(), step("Before", -1), control.NewText(m.names[i], 12.5, true, look.Ink), step("Next", 1), control.Spring())
+	name := control.NewText(m.names[i], 12.5, true, look.Ink).AtLeast(40).Aligned(fyne.TextAlignCenter)
+	bar := container.NewBorder(nil, nil, back, control.Row(10, step("Before", -1), step("Next", 1)), control.Inset(12, 0, 12, 0, control.Centred(name)))
 	p.large.Objects = []fyne.CanvasObject{
 		control.NewPlane(look.Bench, "", 0),
 		control.Inset(24, 16, 24, 20, container.NewBorder(control.Inset(0, 0, 0, 12, bar), nil, nil, nil, pic)),
@@ -224,7 +225,8 @@ func picture(img image.Image) *canvas.Image {
 	return pic
 }
 
-// flow lays objects in rows from the left, as many to a row as there is room for.
+// flow lays objects in rows from the left, as many to a row as there is room for;
+// what is wider than the room is made smaller.
 type flow struct {
 	gap float32
 	// wide is the width that the rows were last laid for.
@@ -235,6 +237,9 @@ func (l *flow) place(objects []fyne.CanvasObject, wide float32, put func(fyne.Ca
 	x, y, high := float32(0), float32(0), float32(0)
 	for _, o := range objects {
 		s := o.MinSize()
+		if s.Width > wide {
+			s = fyne.NewSize(wide, s.Height*wide/s.Width)
+		}
 		if x > 0 && x+s.Width > wide {
 			x, y, high = 0, y+high+l.gap, 0
 		}
@@ -247,12 +252,8 @@ func (l *flow) place(objects []fyne.CanvasObject, wide float32, put func(fyne.Ca
 
 // MinSize asks for the height that the rows need at the present width.
 func (l *flow) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	wide := float32(0)
-	for _, o := range objects {
-		wide = max(wide, o.MinSize().Width)
-	}
-	h := l.place(objects, max(l.wide, wide), func(fyne.CanvasObject, fyne.Position, fyne.Size) {})
-	return fyne.NewSize(wide, h)
+	h := l.place(objects, max(l.wide, smallWide), func(fyne.CanvasObject, fyne.Position, fyne.Size) {})
+	return fyne.NewSize(smallWide, h)
 }
 
 func (l *flow) Layout(objects []fyne.CanvasObject, size fyne.Size) {

@@ -22,11 +22,15 @@ import (
 	"hemlet/draft"
 )
 
-// Width is how wide the tray is, in screen units; inner is what its cards have.
+// Width is how wide the tray is where there is room, and Least how far it gives way,
+// in screen units.
 const (
 	Width = 228
-	inner = Width - 2*12 - 4
+	Least = 156
 )
+
+// leastText is the width up to which names are cut short.
+const leastText = 10
 
 // Tray is the panel beside the rail.
 type Tray struct {
@@ -58,7 +62,7 @@ func New(d *desk.Desk, palette paint.Palette) (*Tray, error) {
 	}
 	t.setPalette(palette)
 	t.scroll = container.NewVScroll(control.Inset(12, 12, 12, 12, t.list))
-	t.object = control.Wide(Width, t.scroll)
+	t.object = container.New(&least{}, t.scroll)
 	d.Listen(func(c desk.Change) {
 		if c.Has(desk.Opened) {
 			clear(t.cards)
@@ -68,6 +72,18 @@ func New(d *desk.Desk, palette paint.Palette) (*Tray, error) {
 	})
 	t.Update()
 	return t, nil
+}
+
+// least lets an object be as narrow as the tray may become.
+type least struct{}
+
+func (*least) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(Least, o[0].MinSize().Height)
+}
+
+func (*least) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	o[0].Move(fyne.Position{})
+	o[0].Resize(size)
 }
 
 // Object returns the panel.
@@ -177,7 +193,7 @@ func (t *Tray) garmentHead(garment string, cards []*pieceCard) fyne.CanvasObject
 		sign = "▸"
 	}
 	of := wording.Count(len(cards), "piece") + " " + sign
-	row := control.Row(6, control.NewText(name, 14, true, theme.ColorNameForeground).AtLeast(inner-90), control.Spring(), control.Faint(of))
+	row := container.NewBorder(nil, nil, nil, container.NewCenter(control.Faint(of)), control.NewText(name, 14, true, theme.ColorNameForeground).AtLeast(leastText))
 	head := control.NewCard(control.Inset(4, 4, 4, 4, row), "Fold the pieces of this garment away, or out again", nil)
 	head.Coloured(theme.ColorNameBackground, theme.ColorNameBackground)
 	head.OnTap = func() {
@@ -207,8 +223,8 @@ const (
 func (t *Tray) newCard(id draft.ID) *pieceCard {
 	c := &pieceCard{
 		thumb: canvas.NewImageFromImage(image.NewRGBA(image.Rect(0, 0, 1, 1))),
-		name:  control.NewText("", 13, true, theme.ColorNameForeground).AtLeast(inner - thumbW - 50),
-		cut:   control.NewText("", 11.5, false, theme.ColorNamePlaceHolder).AtLeast(inner - thumbW - 50),
+		name:  control.NewText("", 13, true, theme.ColorNameForeground).AtLeast(leastText),
+		cut:   control.NewText("", 11.5, false, theme.ColorNamePlaceHolder).AtLeast(leastText),
 		mark:  control.NewMark(control.Holds, 16),
 	}
 	c.thumb.FillMode = canvas.ImageFillContain

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -267,6 +268,38 @@ func TestSeamFindingNamesTheSideThatIsWrong(t *testing.T) {
 		got := findingsAbout(NewSlots().Check(p), "/length")
 		if len(got) != 1 || !strings.HasPrefix(got[0].Says, tc.says) {
 			t.Errorf("%g to %g at %g: %+v, want %q", tc.a, tc.b, tc.ratio, got, tc.says)
+		}
+	}
+}
+
+func TestSeamOffNamesTheSide(t *testing.T) {
+	for _, tc := range []struct {
+		a, b, ratio float64
+		want        SeamOff
+		fuller      Side
+		asItIs      float64
+	}{
+		{80, 90, 1, SeamOff{Edge: "e0", Side: "e0 of b", By: 10}, SideB, 1.125},
+		{90, 80, 1, SeamOff{Edge: "e0", Side: "e0 of a", By: 10}, SideA, 1.125},
+		{60, 110, 2, SeamOff{Edge: "e0", Side: "e0 of b", By: 10, Short: true}, SideB, 110. / 60},
+		{60, 140, 2, SeamOff{Edge: "e0", Side: "e0 of b", By: 20}, SideB, 140. / 60},
+	} {
+		a, b := square("a", tc.a, 5), square("b", tc.b, 5)
+		p := projectOf(a, b)
+		p.Seams = []*Seam{seamBetween(a, b, 0, tc.ratio)}
+		st, err := NewSlots().SeamState(p, p.Seams[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := st.Off(p)
+		if math.Abs(got.By-tc.want.By) > 1e-9 {
+			t.Errorf("%g to %g at %g: off by %v mm, want %v", tc.a, tc.b, tc.ratio, got.By, tc.want.By)
+		}
+		if got.By = tc.want.By; got != tc.want {
+			t.Errorf("%g to %g at %g: %+v, want %+v", tc.a, tc.b, tc.ratio, got, tc.want)
+		}
+		if fuller, ratio := st.AsItIs(); fuller != tc.fuller || math.Abs(ratio-tc.asItIs) > 1e-9 {
+			t.Errorf("%g to %g as it is: side %v, %v times, want side %v, %v times", tc.a, tc.b, fuller, ratio, tc.fuller, tc.asItIs)
 		}
 	}
 }

@@ -156,7 +156,7 @@ func (b *Bench) Frame(w, h int) *image.RGBA {
 	}
 	if b.whole && !b.sized {
 		b.sized = true
-		b.view = b.fitted(b.scene.bounds())
+		b.view = b.fitted()
 		if b.OnView != nil {
 			b.Later(b.OnView) // not while the window is being painted
 		}
@@ -188,6 +188,7 @@ func (b *Bench) movingScene() *paint.Scene {
 	// Beyond this share of the width a plate would run out of the bench.
 	const plateTurns = 0.62
 	leftward := b.view.ToPx(marks.PlateAt).X > plateTurns*float64(b.view.W)
+	b.scene.view, b.scene.covered = b.view, float64(b.covered)
 	return &paint.Scene{Items: b.scene.lively(b.desk.Report(), marks, leftward)}
 }
 

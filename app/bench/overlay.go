@@ -1,8 +1,6 @@
 package bench
 
 import (
-	"fmt"
-
 	"hemlet/app/bench/paint"
 	"hemlet/app/desk"
 	"hemlet/app/tool"
@@ -83,21 +81,55 @@ const (
 	plateStep  = 28
 )
 
-// seamPlate says what the two sides of a seam measure, above a piece.
+// seamPlate says above a piece which side of a seam is too long or too short.
 func (s *scene) seamPlate(b *body, state draft.SeamState, n int) *paint.Item {
-	unit := s.project.Unit
-	text := fmt.Sprintf("%s: %s to %s", desk.Letter(s.project, state.Seam.ID), unit.FormatBare(state.A), unit.Format(state.B))
-	if state.Diff > 0 {
-		text += ", " + unit.FormatBare(state.Diff) + " too long"
+	off := state.Off(s.project)
+	text := desk.Letter(s.project, state.Seam.ID) + ": " + off.Edge + " " + s.project.Unit.Format(off.By)
+	if off.Short {
+		text += " too short"
 	} else {
-		text += ", " + unit.FormatBare(-state.Diff) + " too short"
+		text += " too long"
 	}
+	dx, dy := s.clear(geom.Pt(b.box.Center().X, b.box.Max.Y), -plateAbove-plateStep*float64(n), text)
 	return &paint.Item{Marks: []paint.Mark{paint.Text{
-		At: geom.Pt(b.box.Center().X, b.box.Max.Y), DY: -plateAbove - plateStep*float64(n),
+		At: geom.Pt(b.box.Center().X, b.box.Max.Y), DX: dx, DY: dy,
 		Text: text, Size: 12, Weight: paint.SemiBold, Colour: paint.Of(paint.PinText),
 		Anchor: paint.Middle, Plate: paint.Of(paint.PinTint), Rim: paint.Of(paint.Pin),
 	}}}
 }
+
+// plateHigh is how high a plate reaches above its baseline, and plateClear what stays
+// free beside it, in screen units.
+const (
+	plateHigh  = 18
+	plateClear = 12
+)
+
+// clear returns how far from the place a plate is set so that it neither lies under
+// what covers the top of the bench nor runs out at its sides; dy is where it stands
+// otherwise. A place that is out of sight keeps its plate.
+func (s *scene) clear(at geom.Point, dy float64, text string) (dx, y float64) {
+	v := s.view
+	px := v.ToPx(at)
+	x, top := px.X/v.DPR, px.Y/v.DPR
+	wide, high := float64(v.W)/v.DPR, float64(v.H)/v.DPR
+	if x < 0 || x > wide || top > high {
+		return 0, dy
+	}
+	half := float64(len([]rune(text)))*12*letterWide/2 + plateClear
+	if 2*half < wide {
+		dx = max(half-x, 0) + min(wide-half-x, 0)
+	}
+	least := s.covered + plateHigh + plateClear/2 - top
+	if dy < least && least < plateLower {
+		return dx, least
+	}
+	return dx, dy
+}
+
+// plateLower is how far down from its piece's top a plate goes out of the way, in
+// screen units.
+const plateLower = 400
 
 // findingItems marks the places that findings point at.
 func (s *scene) findingItems(report draft.Report) []*paint.Item {

@@ -17,6 +17,10 @@ type scene struct {
 	slots   *draft.Slots
 	picked  desk.Picked
 	hover   desk.Ref
+	// view is what is seen, and covered how much of its top lies under other things,
+	// in screen units.
+	view    paint.View
+	covered float64
 
 	bodies map[draft.ID]*body
 	items  map[draft.ID]pieceItem

@@ -1,8 +1,11 @@
 package bench
 
 import (
+	"slices"
+
 	"hemlet/app/bench/paint"
 	"hemlet/app/desk"
+	"hemlet/draft"
 	"hemlet/geom"
 )
 
@@ -12,22 +15,41 @@ const fitMargin = 0.06
 // Fit shows all pieces. Until the view is moved they are fitted anew whenever the
 // bench changes its size.
 func (b *Bench) Fit() {
-	b.fit(b.scene.bounds())
+	b.fit()
 	b.whole = true
 	b.viewed()
 }
 
 // FitPicked shows the pieces of which something is picked, or all.
-func (b *Bench) FitPicked() { b.fit(b.scene.bounds(b.desk.Picked().Pieces()...)) }
+func (b *Bench) FitPicked() { b.fit(b.desk.Picked().Pieces()...) }
 
-func (b *Bench) fit(box geom.Rect) { b.look(b.fitted(box)) }
+// platesAbove returns how much room the plates above the pieces need, in screen units.
+func (b *Bench) platesAbove(pieces ...draft.ID) float64 {
+	most := 0
+	count := map[draft.ID]int{}
+	report := b.desk.Report()
+	for _, state := range report.Seams {
+		piece := state.Seam.A[0].Piece
+		if state.Holds || desk.SeamWaived(report, state.Seam.ID) || len(pieces) > 0 && !slices.Contains(pieces, piece) {
+			continue
+		}
+		count[piece]++
+		most = max(most, count[piece])
+	}
+	if most == 0 {
+		return 0
+	}
+	return plateAbove + plateHigh + plateStep*float64(most-1)
+}
 
-// fitted returns the view that shows the box as large as there is room.
-func (b *Bench) fitted(box geom.Rect) paint.View {
+func (b *Bench) fit(pieces ...draft.ID) { b.look(b.fitted(pieces...)) }
+
+// fitted returns the view that shows the pieces, or all, as large as there is room.
+func (b *Bench) fitted(pieces ...draft.ID) paint.View {
 	w, h := float64(b.view.W)/b.view.DPR, float64(b.view.H)/b.view.DPR
-	return b.view.FitWithin(box, paint.Margins{
+	return b.view.FitWithin(b.scene.bounds(pieces...), paint.Margins{
 		Left: fitMargin * w, Right: fitMargin * w, Bottom: fitMargin * h,
-		Top: float64(b.covered) + fitMargin*h,
+		Top: float64(b.covered) + max(fitMargin*h, b.platesAbove(pieces...)),
 	})
 }
 
@@ -54,15 +76,25 @@ func (b *Bench) Reveal(refs ...desk.Ref) {
 		return
 	}
 	b.desk.Pick(refs...)
-	box := b.scene.bounds(desk.Picked(refs).Pieces()...)
-	seen := b.view.Visible()
-	if !seen.Contains(box.Min) || !seen.Contains(box.Max) {
-		if box.W() > seen.W() || box.H() > seen.H() {
-			b.fit(box)
-		} else {
-			b.look(b.view.Centre(box.Center()))
-		}
+	pieces := desk.Picked(refs).Pieces()
+	box, seen := b.scene.bounds(pieces...), b.clearOf(pieces...)
+	if seen.Contains(box.Min) && seen.Contains(box.Max) {
+		return
 	}
+	if box.W() > seen.W() || box.H() > seen.H() {
+		b.fit(pieces...)
+		return
+	}
+	middle := b.view.Visible().Center().Sub(seen.Center())
+	b.look(b.view.Centre(box.Center().Add(middle)))
+}
+
+// clearOf returns the part of the bench, in mm, in which the pieces can be seen with
+// the plates above them and nothing lying over them.
+func (b *Bench) clearOf(pieces ...draft.ID) geom.Rect {
+	seen := b.view.Visible()
+	seen.Max.Y -= (float64(b.covered) + b.platesAbove(pieces...)) * b.view.DPR / b.view.Scale
+	return seen
 }
 
 // look moves the view.

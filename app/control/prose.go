@@ -43,6 +43,14 @@ func (p *Prose) Put(text string) {
 	}
 }
 
+// PutAs shows another text in a colour of the theme.
+func (p *Prose) PutAs(text string, colour fyne.ThemeColorName) {
+	if p.text != text || p.colour != colour {
+		p.text, p.colour = text, colour
+		p.Refresh()
+	}
+}
+
 func (p *Prose) style() fyne.TextStyle { return fyne.TextStyle{Bold: p.bold} }
 
 // lines breaks the text at blanks.

@@ -2,6 +2,7 @@ package inspect
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -81,10 +82,12 @@ type seamPanel struct {
 	card  *control.Card
 	title *control.Text
 	says  *control.Text
-	state *control.Text
+	state *control.Prose
 	mark  *control.Mark
 	ratio *control.Field
 	full  *control.Choice
+	side  *control.Choice
+	asIs  *control.Button
 }
 
 func newSeamPanel(i *Inspector, id draft.ID) *seamPanel {
@@ -92,7 +95,7 @@ func newSeamPanel(i *Inspector, id draft.ID) *seamPanel {
 	const pad = 11
 	p.title = control.NewText("", 12.5, true, theme.ColorNameForeground).AtLeast(inner - 2*pad - 24)
 	p.says = control.NewText("", 11.5, false, theme.ColorNamePlaceHolder).AtLeast(inner - 2*pad - 24)
-	p.state = control.NewText("", 11.5, true, theme.ColorNameSuccess).AtLeast(inner - 2*pad - 24)
+	p.state = control.NewProse("", 11.5, true, theme.ColorNameSuccess, inner-2*pad-24)
 	p.mark = control.NewMark(control.Holds, 16)
 	face := container.NewBorder(nil, nil, nil, container.NewVBox(p.mark), control.Stack(2, p.title, p.says, p.state))
 	p.card = control.NewCard(control.Inset(pad, 8, pad, 9, face), "Show both edges of this seam", func() {
@@ -102,13 +105,16 @@ func newSeamPanel(i *Inspector, id draft.ID) *seamPanel {
 	})
 	p.ratio = i.field("How much longer the fuller side is meant to be: 1 plain, 1.03 eased, 1.5 gathered", p.setRatio)
 	p.full = control.NewChoice("What becomes of the extra length of the fuller side", wordsOf(draft.Fullnesses()), p.setFullness)
+	p.side = control.NewChoice("Which of the two sides is the longer one, of which the extra length is taken in", nil, p.setSide)
+	p.asIs = control.NewButton(control.QuietShape, "", "Mean it as it is", "Take the lengths as they are for what is meant: the longer side is the fuller one, by as much as it is now", p.meanAsItIs)
 	apart := control.NewButton(control.QuietShape, "", "Take apart", "Take this seam apart; the edges stay as they are", func() {
 		i.report(desk.Run(i.desk, draft.UnlinkSeam, draft.UnlinkSeamArgs{Seams: []draft.SeamRef{draft.SeamRef(id)}}))
 	})
 	p.all = control.Stack(6, p.card,
+		control.Labelled("Fuller side", p.side.Object()),
 		control.Labelled("Fuller by", p.ratio.Object()),
 		control.Labelled("Fullness", p.full.Object()),
-		control.Row(8, control.Spring(), apart))
+		control.Row(8, control.Spring(), p.asIs, apart))
 	return p
 }
 
@@ -123,9 +129,10 @@ func (p *seamPanel) update(s *draft.Seam) {
 		return
 	}
 	p.says.Set(unit.FormatBare(state.A) + " to " + unit.Format(state.B) + fullnessWords(s))
-	off := unit.Format(state.Diff) + " too long"
-	if state.Diff < 0 {
-		off = unit.Format(-state.Diff) + " too short"
+	wrong := state.Off(project)
+	off := wrong.Side + " is " + unit.Format(wrong.By) + " too long"
+	if wrong.Short {
+		off = wrong.Side + " is " + unit.Format(wrong.By) + " too short"
 	}
 	switch {
 	case state.Holds:
@@ -137,12 +144,13 @@ func (p *seamPanel) update(s *draft.Seam) {
 	}
 	p.ratio.Put("× " + strconv.FormatFloat(s.Ratio, 'g', 5, 64))
 	p.full.Put(int(s.Fullness))
+	p.side.Offer([]string{draft.SideName(project, s.A), draft.SideName(project, s.B)}, int(s.Fuller))
+	show(p.asIs, !state.Holds)
 }
 
 func (p *seamPanel) put(l control.Level, word string) {
 	p.mark.Put(l)
-	p.state.Set(word)
-	p.state.SetColour(l.Colour())
+	p.state.PutAs(word, l.Colour())
 	p.card.Coloured(l.Ground(), l.Rim()).Refresh()
 }
 
@@ -188,9 +196,58 @@ func (p *seamPanel) setRatio(text string) error {
 	return desk.Run(p.i.desk, draft.EditSeam, draft.EditSeamArgs{Seam: draft.SeamRef(p.seam), Ratio: &ratio})
 }
 
+func (p *seamPanel) setSide(k int) {
+	side := draft.Side(k)
+	p.edit(draft.EditSeamArgs{Fuller: &side})
+}
+
+// ratioStep is how finely the present fullness is taken: finer than any hand.
+const ratioStep = 0.001
+
+// meanAsItIs takes the lengths that there are for what is meant.
+func (p *seamPanel) meanAsItIs() {
+	project := p.i.desk.Project()
+	s := project.Seam(p.seam)
+	if s == nil {
+		return
+	}
+	state, err := p.i.desk.Slots().SeamState(project, s)
+	if err != nil {
+		p.i.report(err)
+		return
+	}
+	side, ratio := state.AsItIs()
+	ratio = math.Round(ratio/ratioStep) * ratioStep
+	fullness := s.Fullness
+	switch {
+	case ratio == 1:
+		fullness = draft.Plain
+	case fullness == draft.Plain && ratio < gatheredFrom:
+		fullness = draft.Ease
+	case fullness == draft.Plain:
+		fullness = draft.Gathers
+	}
+	p.edit(draft.EditSeamArgs{Fuller: &side, Ratio: &ratio, Fullness: &fullness})
+}
+
+// gatheredFrom is the fullness from which a side that was not said to be fuller is
+// taken to be gathered and no longer eased (common practice, no source).
+const gatheredFrom = 1.3
+
+// edit changes the seam, and shows it as it is where that cannot be done.
+func (p *seamPanel) edit(args draft.EditSeamArgs) {
+	args.Seam = draft.SeamRef(p.seam)
+	if err := desk.Run(p.i.desk, draft.EditSeam, args); err != nil {
+		p.i.report(err)
+		if s := p.i.desk.Project().Seam(p.seam); s != nil {
+			p.update(s)
+		}
+	}
+}
+
 func (p *seamPanel) setFullness(k int) {
 	f := draft.Fullness(k)
-	args := draft.EditSeamArgs{Seam: draft.SeamRef(p.seam), Fullness: &f}
+	args := draft.EditSeamArgs{Fullness: &f}
 	if s := p.i.desk.Project().Seam(p.seam); s != nil {
 		one, some := 1.0, usualRatio(f)
 		switch {
@@ -200,12 +257,7 @@ func (p *seamPanel) setFullness(k int) {
 			args.Ratio = &some
 		}
 	}
-	if err := desk.Run(p.i.desk, draft.EditSeam, args); err != nil {
-		p.i.report(err)
-		if s := p.i.desk.Project().Seam(p.seam); s != nil {
-			p.update(s)
-		}
-	}
+	p.edit(args)
 }
 
 // usualRatio is where a fullness starts from (common practice, no source).

@@ -3,6 +3,7 @@ package shell
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -335,7 +336,24 @@ func (s *Shell) nextFinding() {
 	s.status.at = (s.status.at + 1) % len(all)
 	f := all[s.status.at]
 	s.jump(s.desk.Place(f)...)
-	s.Say(fmt.Sprintf("%d of %d, %s: %s. %s", s.status.at+1, len(all), inspect.LevelOf(f.Level).Word(), f.About, f.Says))
+	s.Say(fmt.Sprintf("%d of %d: %s", s.status.at+1, len(all), s.briefly(f)))
+}
+
+// briefly says a finding in a few words, what matters most first; the panel says all
+// of it.
+func (s *Shell) briefly(f draft.Finding) string {
+	project := s.desk.Project()
+	if seam := project.Seam(f.Seam); seam != nil && f.Level == draft.Problem {
+		if st, err := s.desk.Slots().SeamState(project, seam); err == nil && !st.Holds {
+			off, word := st.Off(project), "long"
+			if off.Short {
+				word = "short"
+			}
+			return fmt.Sprintf("%s is %s too %s (%s)", off.Side, project.Unit.Format(off.By), word, f.About)
+		}
+	}
+	says, _, _ := strings.Cut(f.Says, ". ")
+	return fmt.Sprintf("%s, %s: %s", inspect.LevelOf(f.Level).Word(), f.About, strings.TrimSuffix(says, "."))
 }
 
 func (s *Shell) palette() paint.Palette { return *look.Palette(s.mode.Variant()) }

@@ -124,15 +124,17 @@ func (l *stripRows) place(objects []fyne.CanvasObject, wide float32, put func(o 
 	const slack = 0.5 // units lost to rounding
 	x, y, high := float32(0), float32(0), float32(0)
 	for _, o := range objects {
+		high = max(high, o.MinSize().Height)
+	}
+	for _, o := range objects {
 		m := o.MinSize()
 		if x > 0 && x+m.Width > wide+slack {
-			x, y, high = 0, y+high+l.gap, 0
+			x, y = 0, y+high+l.gap
 		}
 		if put != nil {
-			put(o, fyne.NewPos(x, y), m)
+			put(o, fyne.NewPos(x, y+(high-m.Height)/2), m)
 		}
 		x += m.Width + l.gap
-		high = max(high, m.Height)
 	}
 	return y + high
 }

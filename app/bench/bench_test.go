@@ -118,6 +118,33 @@ func TestDragPieceOnlyPlacesIt(t *testing.T) {
 	}
 }
 
+// A drag by an edge reshapes the piece only once it is picked; before, it moves it.
+func TestDragByAnEdge(t *testing.T) {
+	for _, picked := range []bool{false, true} {
+		s := newStage(t, project(t, 2), 800, 600)
+		if picked {
+			s.click(s.inside(0), 0)
+		}
+		body := s.scene.bodies[s.piece(0).ID]
+		edge := body.edges[0]
+		at := body.place.Apply(edge.At(edge.AtLength(edge.Length() * 0.4)))
+		outline := s.piece(0).DrawnPath()
+		s.drag(at, at.Add(geom.Pt(-30, 15)), 0)
+		reshaped := false
+		for i, seg := range s.piece(0).DrawnPath() {
+			reshaped = reshaped || seg != outline[i]
+		}
+		if reshaped != picked || s.steps() != 1 {
+			t.Errorf("picked before: %v; reshaped: %v in %d steps", picked, reshaped, s.steps())
+		}
+		s.desk.Undo()
+		s.desk.Pick()
+		if s.click(at, 0); s.desk.Picked().Last().Kind != desk.Edge {
+			t.Errorf("a click on an edge picks %+v", s.desk.Picked())
+		}
+	}
+}
+
 func TestNudges(t *testing.T) {
 	s := newStage(t, project(t, 1), 800, 600)
 	s.click(s.inside(0), 0)

@@ -82,14 +82,37 @@ func (c *Choice) MouseOut() {
 	ShowHint("", nil)
 }
 
+// Tapped implements fyne.Tappable.
+func (c *Choice) Tapped(e *fyne.PointEvent) {
+	c.Select.Tapped(e)
+	c.beginAtPresent()
+}
+
 // TypedKey implements fyne.Focusable: Return opens the list as Space does.
 func (c *Choice) TypedKey(e *fyne.KeyEvent) {
-	switch {
-	case e.Name == fyne.KeyReturn, e.Name == fyne.KeyEnter:
+	switch e.Name {
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace, fyne.KeyUp, fyne.KeyDown:
 		c.Select.TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
-	case e.Name == fyne.KeyEscape, functionKey(e.Name):
-		KeyElsewhere(e)
-	default:
+		c.beginAtPresent()
+	case fyne.KeyLeft, fyne.KeyRight:
 		c.Select.TypedKey(e)
+	default:
+		KeyElsewhere(e)
+	}
+}
+
+// beginAtPresent has the keys begin at the present value in the list that was opened,
+// and not at its top.
+func (c *Choice) beginAtPresent() {
+	on := fyne.CurrentApp().Driver().CanvasForObject(c)
+	if on == nil {
+		return
+	}
+	list, ok := on.Overlays().Top().(*widget.PopUpMenu)
+	if !ok {
+		return
+	}
+	for range c.SelectedIndex() + 1 {
+		list.ActivateNext()
 	}
 }

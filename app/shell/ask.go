@@ -2,6 +2,7 @@ package shell
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
 	"hemlet/app/control"
@@ -17,6 +18,8 @@ type question struct {
 	// before is the question under this one, nil where it is the window.
 	before *question
 	closed bool
+	// scroll, where set, is moved by the arrow and page keys.
+	scroll *container.Scroll
 }
 
 // answer is one button of a question.
@@ -110,6 +113,24 @@ func (q *question) key(e *fyne.KeyEvent) {
 			return
 		}
 	}
+	if q.scroll != nil {
+		q.scrollBy(e.Name)
+	}
+}
+
+// lineStep is how far an arrow key scrolls, in screen units.
+const lineStep = 40
+
+func (q *question) scrollBy(key fyne.KeyName) {
+	s := q.scroll
+	page := s.Size().Height - lineStep
+	by := map[fyne.KeyName]float32{
+		fyne.KeyUp: -lineStep, fyne.KeyDown: lineStep, fyne.KeyPageUp: -page, fyne.KeyPageDown: page,
+		fyne.KeyHome: -s.Content.Size().Height, fyne.KeyEnd: s.Content.Size().Height,
+	}[key]
+	most := max(s.Content.Size().Height-s.Size().Height, 0)
+	s.Offset.Y = max(min(s.Offset.Y+by, most), 0)
+	s.Refresh()
 }
 
 // tell shows a text that only has to be read.

@@ -13,8 +13,10 @@ import (
 type command struct {
 	// name is what the menu says, short what the strip says, says one line about it.
 	name, short, says string
-	menu              string
-	icon              string
+	// also is by what other words the finder finds it.
+	also string
+	menu string
+	icon string
 	// key with mod is its shortcut. A key without mod is a plain one, heard by the
 	// bench; rune is the same for letters.
 	key  fyne.KeyName

@@ -39,11 +39,11 @@ func (s *Shell) fileCommands() []*command {
 	return []*command{
 		{menu: menuFile, name: "New", says: "Begin an empty project", key: fyne.KeyN, mod: ctrl, do: f.new},
 		open,
-		{menu: menuFile, name: "Bring in a drawing…", says: "Make pieces of the closed lines of an SVG or DXF", key: fyne.KeyI, mod: ctrl, do: f.askDrawing},
-		{menu: menuFile, name: "Show the sample", says: "Open the lamplighter's pattern to try things on", do: f.sample},
+		{menu: menuFile, name: "Bring in a drawing…", also: "import read svg dxf", says: "Make pieces of the closed lines of an SVG or DXF", key: fyne.KeyI, mod: ctrl, do: f.askDrawing},
+		{menu: menuFile, name: "Show the sample", also: "example demo lamplighter", says: "Open the lamplighter's pattern to try things on", do: f.sample},
 		{menu: menuFile, name: "Save", says: "Save the project", key: fyne.KeyS, mod: ctrl, gap: true, do: func() { f.save(nil) }},
 		{menu: menuFile, name: "Save as…", says: "Save the project under another name", key: fyne.KeyS, mod: ctrl | fyne.KeyModifierShift, do: func() { f.saveAs(nil) }},
-		{menu: menuFile, name: "Export…", says: "Write the pattern true to size as PDF, SVG, DXF or PNG", key: fyne.KeyE, mod: ctrl, gap: true, do: s.askExport, can: s.hasPieces},
+		{menu: menuFile, name: "Export…", also: "print pdf svg dxf png cut write page", says: "Write the pattern true to size as PDF, SVG, DXF or PNG", key: fyne.KeyE, mod: ctrl, gap: true, do: s.askExport, can: s.hasPieces},
 		{menu: menuFile, name: "Close window", says: "Close the window", key: fyne.KeyQ, mod: ctrl, gap: true, do: f.close},
 	}
 }
@@ -54,7 +54,7 @@ func (s *Shell) editCommands() []*command {
 		{menu: menuEdit, name: "Redo", says: "Do again what was taken back", typing: true, key: fyne.KeyZ, mod: ctrl | fyne.KeyModifierShift, do: s.desk.Redo, can: func() bool { _, ok := s.desk.History().CanRedo(); return ok }},
 		{menu: menuEdit, name: "Find…", says: "Find a piece, an edge or a command by its name", key: fyne.KeyK, mod: ctrl, gap: true, do: func() { s.finder.open() }},
 		{menu: menuEdit, name: "Pick all", says: "Pick all pieces, or all points or edges of the piece in hand", do: s.bench.PickAll, can: s.hasPieces},
-		{menu: menuEdit, name: "Set allowance…", says: "Type the allowance of the picked edges, or of all edges of the picked pieces", rune: 'a', gap: true, do: s.askAllowance, can: s.hasPicked},
+		{menu: menuEdit, name: "Set allowance…", also: "margin hem seam width", says: "Type the allowance of the picked edges, or of all edges of the picked pieces", rune: 'a', gap: true, do: s.askAllowance, can: s.hasPicked},
 	}
 }
 
@@ -62,43 +62,45 @@ func (s *Shell) pieceCommands() []*command {
 	pieces := func() bool { return len(s.desk.Picked().Of(desk.Piece)) > 0 }
 	const quarter = math.Pi / 2
 	return []*command{
-		{menu: menuPiece, name: "Duplicate", says: "Make a second piece like the one in hand", key: fyne.KeyD, mod: ctrl, do: s.hand.Duplicate, can: pieces},
-		{menu: menuPiece, name: "Turn to the left", says: "Turn the picked pieces a quarter to the left", rune: '[', gap: true, do: func() { s.hand.Turn(quarter) }, can: pieces},
-		{menu: menuPiece, name: "Turn to the right", says: "Turn the picked pieces a quarter to the right", rune: ']', do: func() { s.hand.Turn(-quarter) }, can: pieces},
-		{menu: menuPiece, name: "Turn a little to the left", says: "Turn the picked pieces by 5 degrees to the left", rune: '{', do: func() { s.hand.Turn(quarter / 18) }, can: pieces},
-		{menu: menuPiece, name: "Turn a little to the right", says: "Turn the picked pieces by 5 degrees to the right", rune: '}', do: func() { s.hand.Turn(-quarter / 18) }, can: pieces},
-		{menu: menuPiece, name: "Grain straight up", says: "Lay the grain of the picked pieces straight up the bench", rune: 'g', gap: true, do: s.hand.GrainUpright, can: pieces},
+		{menu: menuPiece, name: "Duplicate", also: "copy double twin", says: "Make a second piece like the one in hand", key: fyne.KeyD, mod: ctrl, do: s.hand.Duplicate, can: pieces},
+		{menu: menuPiece, name: "Turn to the left", also: "rotate", says: "Turn the picked pieces a quarter to the left", rune: '[', gap: true, do: func() { s.hand.Turn(quarter) }, can: pieces},
+		{menu: menuPiece, name: "Turn to the right", also: "rotate", says: "Turn the picked pieces a quarter to the right", rune: ']', do: func() { s.hand.Turn(-quarter) }, can: pieces},
+		{menu: menuPiece, name: "Turn a little to the left", also: "rotate", says: "Turn the picked pieces by 5 degrees to the left", rune: '{', do: func() { s.hand.Turn(quarter / 18) }, can: pieces},
+		{menu: menuPiece, name: "Turn a little to the right", also: "rotate", says: "Turn the picked pieces by 5 degrees to the right", rune: '}', do: func() { s.hand.Turn(-quarter / 18) }, can: pieces},
+		{menu: menuPiece, name: "Grain straight up", also: "grainline upright thread", says: "Lay the grain of the picked pieces straight up the bench", rune: 'g', gap: true, do: s.hand.GrainUpright, can: pieces},
+		{menu: menuPiece, name: "Cut in mirrored pairs", says: "Have the picked pieces cut as right and left", also: "mirror both sides flip reflect", gap: true, do: s.cutInPairs, can: pieces},
 	}
 }
 
 func (s *Shell) pointCommands() []*command {
 	nodes := func() bool { return len(s.desk.Picked().Of(desk.Node)) > 0 || s.desk.Picked().Last().Kind > desk.Node }
 	return []*command{
-		{menu: menuPoint, name: "Halve the edge", says: "Put a point in the middle of the picked edge", key: fyne.KeyInsert, do: s.hand.InsertMiddle, can: s.picksEdge},
-		{menu: menuPoint, name: "Delete", says: "Delete the picked points, of which the lines beside join, or the picked pieces", short: "Remove", icon: "node-remove", strip: true, key: fyne.KeyDelete, do: s.hand.Delete, can: func() bool { return nodes() || len(s.desk.Picked().Of(desk.Piece)) > 0 }},
-		{menu: menuPoint, name: "Corner or smooth", says: "Make the picked points corners, or smooth if they are", short: "Smooth", icon: "smooth", strip: true, rune: 's', do: s.hand.ToggleSmooth, can: nodes},
-		{menu: menuPoint, name: "Bend the edge", says: "Give the picked straight edges handles to bend them by", short: "Bend", icon: "edge", strip: true, rune: 'b', do: s.hand.Bend, can: s.picksEdge},
+		{menu: menuPoint, name: "Halve the edge", also: "split divide add insert point middle", says: "Put a point in the middle of the picked edge", key: fyne.KeyInsert, do: s.hand.InsertMiddle, can: s.picksEdge},
+		{menu: menuPoint, name: "Delete", also: "remove erase drop", says: "Delete the picked points, of which the lines beside join, or the picked pieces", short: "Remove", icon: "node-remove", strip: true, key: fyne.KeyDelete, do: s.hand.Delete, can: func() bool { return nodes() || len(s.desk.Picked().Of(desk.Piece)) > 0 }},
+		{menu: menuPoint, name: "Corner or smooth", also: "point node curve round sharp", says: "Make the picked points corners, or smooth if they are", short: "Smooth", icon: "smooth", strip: true, rune: 's', do: s.hand.ToggleSmooth, can: nodes},
+		{menu: menuPoint, name: "Bend the edge", also: "curve round handle bow", says: "Give the picked straight edges handles to bend them by", short: "Bend", icon: "edge", strip: true, rune: 'b', do: s.hand.Bend, can: s.picksEdge},
 	}
 }
 
 func (s *Shell) seamCommands() []*command {
 	return []*command{
-		{menu: menuSeam, name: "Link the two picked edges", says: "Sew the two picked edges together", rune: 'j', do: s.hand.LinkPicked, can: func() bool { return len(s.desk.Picked().Of(desk.Edge)) == 2 }},
-		{menu: menuSeam, name: "Take apart", says: "Take apart the seams of the picked edges", rune: 'u', do: s.hand.Unlink, can: s.picksEdge},
+		{menu: menuSeam, name: "Link the two picked edges", also: "join sew seam connect pair", says: "Sew the two picked edges together", rune: 'j', do: s.hand.LinkPicked, can: func() bool { return len(s.desk.Picked().Of(desk.Edge)) == 2 }},
+		{menu: menuSeam, name: "Take apart", also: "unlink unpick separate seam", says: "Take apart the seams of the picked edges", rune: 'u', do: s.hand.Unlink, can: s.picksEdge},
 		{menu: menuSeam, name: "Show the other edge", says: "Pick the edges to which the picked ones are sewn", rune: 'o', do: s.hand.PickOtherSide, can: s.picksEdge},
-		{menu: menuSeam, name: "Next finding", says: "Go to the next thing that the checks found", key: fyne.KeyF8, gap: true, do: s.nextFinding},
+		{menu: menuSeam, name: "Next check that fails", says: "Go to the next thing that the checks have to say", also: "finding problem warning note mend wrong error", key: fyne.KeyF8, gap: true, do: s.nextFinding},
+		{menu: menuSeam, name: "Live with a check…", says: "Say why what a check found may stay, so that it counts no more", also: "waive ignore accept finding problem allow", do: s.liveWith, can: func() bool { return len(s.desk.Findings()) > 0 }},
 	}
 }
 
 func (s *Shell) viewCommands() []*command {
 	list := []*command{
-		{menu: menuView, name: "Shape", says: "Correct the pieces", key: fyne.KeyF3, do: func() { s.enter(stationShape) }},
-		{menu: menuView, name: "Make", says: "See the pages and write the files", key: fyne.KeyF7, do: func() { s.enter(stationMake) }},
-		{menu: menuView, name: "Show all", says: "Show all pieces", rune: '0', gap: true, do: s.bench.Fit},
-		{menu: menuView, name: "Show what is picked", says: "Bring what is picked into the middle", short: "Fit", icon: "zoom-fit", strip: true, rune: 'f', do: s.bench.FitPicked},
+		{menu: menuView, name: "Shape", also: "bench edit", says: "Correct the pieces", key: fyne.KeyF3, do: func() { s.enter(stationShape) }},
+		{menu: menuView, name: "Make", also: "print pages cut export paper", says: "See the pages and write the files", key: fyne.KeyF7, do: func() { s.enter(stationMake) }},
+		{menu: menuView, name: "Show all", also: "fit zoom whole", says: "Show all pieces", rune: '0', gap: true, do: s.bench.Fit},
+		{menu: menuView, name: "Show what is picked", also: "fit zoom", says: "Bring what is picked into the middle", short: "Fit", icon: "zoom-fit", strip: true, rune: 'f', do: s.bench.FitPicked},
 		{menu: menuView, name: "True size", says: "Show a millimetre as a millimetre on a screen of 96 dots an inch", rune: '1', do: s.bench.TrueSize},
-		{menu: menuView, name: "Closer", says: "Zoom in", rune: '+', do: func() { s.bench.ZoomBy(1.2) }},
-		{menu: menuView, name: "Farther", says: "Zoom out", rune: '-', do: func() { s.bench.ZoomBy(1 / 1.2) }},
+		{menu: menuView, name: "Closer", also: "zoom in larger", says: "Zoom in", rune: '+', do: func() { s.bench.ZoomBy(1.2) }},
+		{menu: menuView, name: "Farther", also: "zoom out smaller", says: "Zoom out", rune: '-', do: func() { s.bench.ZoomBy(1 / 1.2) }},
 	}
 	for i, u := range draft.Units() {
 		list = append(list, &command{
@@ -106,7 +108,7 @@ func (s *Shell) viewCommands() []*command {
 			do: func() { s.setUnit(u) },
 		})
 	}
-	return append(list, &command{menu: menuView, name: "Light or dark", says: "Change between the light and the dark look", key: fyne.KeyL, mod: ctrl, gap: true, do: func() { s.SetDark(!s.dark()) }})
+	return append(list, &command{menu: menuView, name: "Light or dark", also: "theme look night", says: "Change between the light and the dark look", key: fyne.KeyL, mod: ctrl, gap: true, do: func() { s.SetDark(!s.dark()) }})
 }
 
 // unitNames are the units in words, in the order of draft.Units.
@@ -114,7 +116,9 @@ var unitNames = []string{"millimetres", "centimetres", "decimal inches", "inches
 
 func (s *Shell) helpCommands() []*command {
 	return []*command{
-		{menu: menuHelp, name: "Keys and gestures", says: "What the keys and the mouse do", key: fyne.KeyF1, do: s.showKeys},
+		{menu: menuHelp, name: "Keys to the next part", says: "Give the keys to the bench, the tray or the panel at the right, in turn", key: fyne.KeyF6, do: s.nextPlace},
+		{menu: menuHelp, name: "Keys to the menus", says: "Open the menus with the keys", key: fyne.KeyF10, do: s.openMenus},
+		{menu: menuHelp, name: "Keys and gestures", also: "help shortcuts keyboard", says: "What the keys and the mouse do", key: fyne.KeyF1, do: s.showKeys},
 		{menu: menuHelp, name: "About and licences", says: "What this is, and whose work is inside", do: s.showAbout},
 	}
 }
@@ -122,6 +126,51 @@ func (s *Shell) helpCommands() []*command {
 func (s *Shell) hasPieces() bool { return len(s.desk.Project().Pieces) > 0 }
 func (s *Shell) hasPicked() bool { return len(s.desk.Picked()) > 0 }
 func (s *Shell) picksEdge() bool { return len(s.desk.Picked().Of(desk.Edge)) > 0 }
+
+// cutInPairs has the picked pieces cut as right and left.
+func (s *Shell) cutInPairs() {
+	var args draft.SetCutArgs
+	args.Way, args.Count = draft.CutPairs, 1
+	for _, id := range s.desk.Picked().Pieces() {
+		args.Pieces = append(args.Pieces, draft.PieceRef(id))
+	}
+	if err := desk.Run(s.desk, draft.SetCut, args); err != nil {
+		s.Say(err.Error())
+	}
+}
+
+// liveWith asks why the check may stay that was gone to last, or the first one of what
+// is picked, or the first of all.
+func (s *Shell) liveWith() {
+	open := s.desk.Findings()
+	if len(open) == 0 {
+		return
+	}
+	at := 0
+	for i, f := range open {
+		if s.about(f) {
+			at = i
+			break
+		}
+	}
+	if s.status.at >= 0 && s.status.at < len(open) && s.about(open[s.status.at]) {
+		at = s.status.at
+	}
+	f := open[at]
+	s.askReason(f, func(reason string) error {
+		return desk.Run(s.desk, draft.Waive, draft.WaiveArgs{Finding: f.Key, Reason: reason})
+	})
+}
+
+// about reports whether the finding is about a picked piece.
+func (s *Shell) about(f draft.Finding) bool {
+	for _, id := range s.desk.Picked().Pieces() {
+		if s.desk.Concerns(f, id) {
+			return true
+		}
+	}
+	return false
+}
 
 // undo takes back what is typed into a field, or else the last step.
 func (s *Shell) undo() {

@@ -161,7 +161,7 @@ func (s *Shell) commandNamed(name string) *command {
 // keysText says what the mouse and the keys do besides the commands.
 var keysText = [][2]string{
 	{"Click, Shift and click", "pick, add to what is picked"},
-	{"Drag", "move a point, a handle, an edge or a piece; Shift keeps it straight"},
+	{"Drag", "move a piece; once it is picked, its points, handles and edges; Shift keeps it straight"},
 	{"Drag on bare bench", "pick what lies in the box"},
 	{"Double click an edge", "put a point there"},
 	{"Arrow keys", "nudge by 1 mm; with Shift 10 mm, with Ctrl 0.1 mm"},
@@ -171,6 +171,8 @@ var keysText = [][2]string{
 	{"Wheel", "zoom at the pointer; with Shift move across"},
 	{"Middle button, or Space and drag", "move the view"},
 	{"Esc", "out of what is under way, then up to the piece, then nothing"},
+	{"F6", "from the bench to the tray, the panel at the right, and back"},
+	{"F10, or Alt alone", "the menus; then the arrow keys, Return and Esc"},
 	{"Tab", "through the fields; Return takes a value, Esc puts the old one back"},
 }
 
@@ -192,16 +194,19 @@ func (s *Shell) showKeys() {
 		}
 	}
 	scroll := container.NewVScroll(control.Inset(2, 2, 12, 2, grid))
-	s.ask("Keys and gestures", control.Wide(660, control.Tall(420, scroll)), nil, answer{word: "Good", main: true, out: true})
+	q := s.ask("Keys and gestures", control.Wide(660, control.Tall(420, scroll)), nil, answer{word: "Good", main: true, out: true})
+	q.scroll = scroll
 }
 
 // showAbout says what this is and whose work is inside.
 func (s *Shell) showAbout() {
 	licence := widget.NewLabel(assets.FontLicence())
 	licence.Wrapping = fyne.TextWrapWord
+	scroll := container.NewVScroll(licence)
 	body := control.Stack(10,
 		prose("Hemlet is a pattern workbench for people who sew for bodies that no bought pattern fits. It is free software under the MIT licence and comes without any warranty: check the 50 mm square before you cut."),
 		control.NewText("The letters are set in these fonts:", 12.5, true, look.Ink),
-		control.Tall(240, container.NewVScroll(licence)))
-	s.ask("Hemlet", control.Wide(560, body), nil, answer{word: "Good", main: true, out: true})
+		control.Tall(240, scroll))
+	q := s.ask("Hemlet", control.Wide(560, body), nil, answer{word: "Good", main: true, out: true})
+	q.scroll = scroll
 }

@@ -4,9 +4,11 @@ import (
 	"errors"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"fyne.io/fyne/v2"
 
+	"hemlet/app/control"
 	"hemlet/draft"
 	"hemlet/draft/store"
 )
@@ -15,7 +17,11 @@ import (
 type files struct {
 	s *Shell
 	// stamp is what the file was when it was read or written.
-	stamp       *store.Stamp
+	stamp *store.Stamp
+	// told is what the file was when a change by another program was last told of.
+	told *store.Stamp
+	// looking says that the file is being looked at.
+	looking     bool
 	recent      *fyne.MenuItem
 	recentAfter *command
 	keeper      keeper
@@ -166,15 +172,73 @@ func (f *files) write(path string, seen *store.Stamp, then func()) {
 	}
 }
 
+// changedOutside asks what to do where saving would undo what another program did.
 func (f *files) changedOutside(path string, then func()) {
-	f.s.ask("“"+filepath.Base(path)+"” was changed elsewhere", prose("Another program, or another window, has written this file since it was opened here. Saving would undo what was done there."), nil,
+	f.s.ask("“"+filepath.Base(path)+"” was changed elsewhere", prose("Another program, or another window, has written this file since it was opened here. Replacing it would undo what was done there; opening it drops what was done here."), nil,
 		answer{word: "Cancel", out: true},
+		answer{word: "Open the new one", hint: "Drop what was changed here and open the file as it now is", do: func() bool {
+			f.s.later(func() { f.Open(path) })
+			return true
+		}},
 		answer{word: "Replace it", hint: "Write this project over the file", do: func() bool {
 			f.s.later(func() { f.write(path, nil, then) })
 			return true
 		}},
 		answer{word: "Save as…", main: true, do: func() bool {
 			f.s.later(func() { f.saveAs(then) })
+			return true
+		}})
+}
+
+// watchEvery is how often the file of the document is looked at.
+const watchEvery = 3 * time.Second
+
+// watch looks at the file of the document every now and then, off the window's
+// goroutine, and tells where another program has changed it. It never returns.
+func (f *files) watch() {
+	for range time.Tick(watchEvery) {
+		control.OnMain(f.look)
+	}
+}
+
+// look has the file of the document compared with what it was, unless a question is
+// in the way.
+func (f *files) look() {
+	path, seen := f.s.desk.Path(), f.stamp
+	if path == "" || seen == nil || f.s.question != nil || f.looking {
+		return
+	}
+	f.looking = true
+	go func() {
+		now, changed := store.Now(path, *seen)
+		control.OnMain(func() {
+			f.looking = false
+			if changed && f.stamp == seen && f.s.desk.Path() == path && f.s.question == nil {
+				f.tellChanged(path, now)
+			}
+		})
+	}()
+}
+
+// tellChanged tells, once for every state of the file, that another program has
+// changed it.
+func (f *files) tellChanged(path string, now store.Stamp) {
+	if f.told != nil && f.told.Hash == now.Hash {
+		return
+	}
+	f.told = &now
+	text := "Another program, or another window, has written this file."
+	if f.s.desk.Dirty() {
+		text += " What was changed here and not saved is dropped if you open the new one."
+	}
+	f.s.ask("“"+filepath.Base(path)+"” was changed elsewhere", prose(text), nil,
+		answer{word: "Keep mine", out: true, hint: "Go on with what is here; saving it asks again", do: func() bool {
+			f.s.desk.MarkUnsaved()
+			f.note()
+			return true
+		}},
+		answer{word: "Open the new one", main: true, hint: "Open the file as it now is", do: func() bool {
+			f.s.later(func() { f.Open(path) })
 			return true
 		}})
 }

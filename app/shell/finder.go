@@ -26,14 +26,18 @@ type finder struct {
 	s     *Shell
 	found []found
 	list  *widget.List
-	pop   *question
-	at    int
+	// none says that nothing was found.
+	none *control.Text
+	pop  *question
+	at   int
 }
 
 // found is one thing that the finder offers.
 type found struct {
 	name, what, key string
-	do              func()
+	// more is by what other words it is found.
+	more string
+	do   func()
 }
 
 func newFinder(s *Shell) *finder { return &finder{s: s} }
@@ -65,9 +69,10 @@ func (f *finder) open() {
 	field.SetPlaceHolder("a few letters of a name")
 	field.OnChanged = f.look
 	field.OnSubmitted = func(string) { f.take() }
+	f.none = control.NewText("", 13, false, look.Faint)
 	f.look("")
 	body := container.NewVBox(control.Wide(finderWidth, field.Object()),
-		control.Tall(300, container.NewStack(control.NewPlane(look.Card, look.Border, 8), control.Inset(2, 2, 2, 2, f.list))))
+		control.Tall(300, container.NewStack(control.NewPlane(look.Card, look.Border, 8), control.Inset(2, 2, 2, 2, f.list), container.NewCenter(f.none))))
 	f.pop = f.s.ask("Find", body, field,
 		answer{word: "Cancel", out: true},
 		answer{word: "Go", main: true, do: func() bool { f.take(); return false }})
@@ -91,23 +96,50 @@ func (f *finder) take() {
 	do()
 }
 
-// look lists what holds the letters, names that begin with them first.
+// look lists what holds the letters: names that begin with them first, then other
+// names, then what is described by them.
 func (f *finder) look(text string) {
 	text = strings.ToLower(strings.TrimSpace(text))
 	f.found = f.found[:0]
 	for _, x := range f.all() {
-		if strings.Contains(strings.ToLower(x.name), text) {
+		if x.rank(text) < notFound {
 			f.found = append(f.found, x)
 		}
 	}
-	begins := func(x found) bool { return strings.HasPrefix(strings.ToLower(x.name), text) }
-	sort.SliceStable(f.found, func(i, j int) bool { return begins(f.found[i]) && !begins(f.found[j]) })
+	sort.SliceStable(f.found, func(i, j int) bool { return f.found[i].rank(text) < f.found[j].rank(text) })
+	if f.none.Set(""); len(f.found) == 0 {
+		f.none.Set("Nothing is called or described so.")
+	}
 	f.at = 0
 	f.list.Refresh()
 	if len(f.found) > 0 {
 		f.list.Select(0)
 	}
 }
+
+// notFound is the rank of what does not hold the letters.
+const notFound = 4
+
+// rank says how well the letters, in lower case, fit: 0 is best.
+func (x found) rank(text string) int {
+	name := strings.ToLower(x.name)
+	switch {
+	case strings.HasPrefix(name, text):
+		return 0
+	case strings.Contains(name, text):
+		return 1
+	case len(text) < leastDescribed:
+		return notFound
+	case strings.Contains(" "+strings.ToLower(x.more), " "+text):
+		return 2
+	case strings.Contains(strings.ToLower(x.more), text):
+		return 3
+	}
+	return notFound
+}
+
+// leastDescribed is from how many letters on descriptions are looked through too.
+const leastDescribed = 3
 
 // all lists everything that can be found.
 func (f *finder) all() []found {
@@ -116,13 +148,16 @@ func (f *finder) all() []found {
 		out = append(out, found{name: p.Name, what: "piece", do: func() { f.s.jump(desk.PieceRef(p.ID)) }})
 	}
 	for _, c := range f.s.commands {
-		if c.can == nil || c.can() {
-			out = append(out, found{name: strings.TrimSuffix(c.name, "…"), what: c.menu, key: c.keyText(), do: c.run})
+		x := found{name: strings.TrimSuffix(c.name, "…"), what: c.menu, key: c.keyText(), more: c.says + " " + c.also, do: c.run}
+		if c.can != nil && !c.can() {
+			x.what = "not now"
+			x.do = func() { f.s.Say(x.name + " is for something else than what is picked: " + c.says) }
 		}
+		out = append(out, x)
 	}
 	for _, t := range f.s.tools {
 		info := t.Info()
-		out = append(out, found{name: info.Name, what: "tool", key: info.Key, do: func() {
+		out = append(out, found{name: info.Name, what: "tool", key: info.Key, more: info.Hint, do: func() {
 			f.s.enter(stationShape)
 			f.s.takeTool(t)
 			f.s.focusBench()

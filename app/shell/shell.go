@@ -220,7 +220,7 @@ func (s *Shell) stationKey(e *fyne.KeyEvent) {
 		if !s.make.Back() {
 			s.enter(stationShape)
 		}
-	case fyne.KeyF1, fyne.KeyF3, fyne.KeyF7, fyne.KeyF8:
+	case fyne.KeyF1, fyne.KeyF3, fyne.KeyF6, fyne.KeyF7, fyne.KeyF8, fyne.KeyF10:
 		s.key(e.Name)
 	}
 }

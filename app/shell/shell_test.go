@@ -653,6 +653,70 @@ func TestWindowFitsSmallScreens(t *testing.T) {
 	fits("in Make")
 }
 
+// What another program writes into the file is told once, and can be opened or not.
+func TestChangeOnDiskIsTold(t *testing.T) {
+	s := window(t)
+	path := filepath.Join(t.TempDir(), "smock.hemlet")
+	s.files.write(path, nil, nil)
+	other := func(name string) {
+		t.Helper()
+		out, err := draft.RenameProject.Do(s.desk.Project(), draft.RenameProjectArgs{Name: name})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := store.Save(path, out.Project, nil); err != nil {
+			t.Fatal(err)
+		}
+	}
+	look := func() {
+		t.Helper()
+		s.files.look()
+		for s.files.looking {
+			(<-events)()
+		}
+	}
+	if look(); s.question != nil {
+		t.Fatal("a change is told of a file that did not change")
+	}
+	other("By another hand")
+	look()
+	answerWith(t, s, "Keep mine")
+	if look(); s.question != nil || !s.desk.Dirty() {
+		t.Errorf("what is kept: a question %v, to be saved %v", s.question != nil, s.desk.Dirty())
+	}
+	other("By a third hand")
+	look()
+	answerWith(t, s, "Open the new one")
+	settle()
+	if name := s.desk.Project().Name; name != "By a third hand" || s.desk.Dirty() {
+		t.Errorf("what is open is called %q, to be saved %v", name, s.desk.Dirty())
+	}
+}
+
+// Commands are found by what people call the thing, and nothing is said to be found
+// where it is not.
+func TestFinderKnowsOtherWords(t *testing.T) {
+	s := window(t)
+	s.finder.open()
+	for word, want := range map[string]string{
+		"corner": "Corner or smooth", "mirror": "Cut in mirrored pairs", "check": "Next check that fails",
+		"waive": "Live with a check", "live": "Live with a check", "print": "Make", "front": "Front",
+	} {
+		s.finder.look(word)
+		has := false
+		for _, f := range s.finder.found {
+			has = has || f.name == want
+		}
+		if !has || s.finder.none.Text() != "" {
+			t.Errorf("%q does not find %q but %+v", word, want, s.finder.found)
+		}
+	}
+	if s.finder.look("no such thing"); len(s.finder.found) > 0 || s.finder.none.Text() == "" {
+		t.Errorf("%d found, told %q", len(s.finder.found), s.finder.none.Text())
+	}
+	s.finder.pop.close()
+}
+
 // No two commands or tools answer to the same key.
 func TestKeysAreUnique(t *testing.T) {
 	s := window(t)

@@ -18,4 +18,5 @@ func (s *Shell) Start(paths ...string) {
 		s.files.startJournal() // of the empty project, which is what there is
 	}
 	s.later(func() { s.Recover() })
+	go s.files.watch()
 }

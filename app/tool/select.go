@@ -20,8 +20,11 @@ type Select struct {
 	box    *geom.Rect
 	// narrow says that a click without a drag picks what is under it alone.
 	narrow bool
-	marks  Marks
-	down   bool
+	// whole says that the press was on an edge of a piece that was not picked: a drag
+	// moves the piece, so that none is reshaped by accident.
+	whole bool
+	marks Marks
+	down  bool
 }
 
 // NewSelect returns the tool for the hand.
@@ -31,7 +34,7 @@ func NewSelect(h *Hand) *Select { return &Select{hand: h} }
 func (*Select) Info() Info {
 	return Info{
 		Name: "Select", Icon: "select", Key: "V",
-		Hint: "Drag a point, a handle, an edge or a piece. Shift keeps it straight, Shift and click adds. Double click an edge for a new point.",
+		Hint: "Drag a piece, or a point, a handle or an edge of the piece in hand. Shift keeps it straight, Shift and click adds. Double click an edge for a new point.",
 	}
 }
 
@@ -56,6 +59,7 @@ func (s *Select) Press(p Pointer) {
 	case d.Picked().Has(p.Hit):
 		s.narrow = true // a click picks it alone, a drag moves all that is picked
 	default:
+		s.whole = p.Hit.Kind == desk.Edge && !d.Picked().Touches(p.Hit.Piece)
 		d.Pick(p.Hit)
 	}
 }
@@ -71,6 +75,10 @@ func (s *Select) Drag(p Pointer) {
 		s.box = &box
 		s.marks = Marks{Box: s.box}
 		return
+	}
+	if s.whole {
+		s.whole, s.under = false, desk.PieceRef(s.under.Piece)
+		s.hand.Desk.Pick(s.under)
 	}
 	if !s.hand.Desk.Picked().Has(s.under) {
 		return // Shift took it out of the selection
@@ -123,7 +131,7 @@ func (s *Select) pickBox(more bool) {
 }
 
 func (s *Select) reset() {
-	s.down, s.moving, s.box, s.narrow, s.marks = false, nil, nil, false, Marks{}
+	s.down, s.moving, s.box, s.narrow, s.whole, s.marks = false, nil, nil, false, false, Marks{}
 }
 
 // Hover implements Tool.

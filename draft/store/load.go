@@ -90,6 +90,20 @@ func Changed(path string, was Stamp) bool {
 	return !sameContent(path, was)
 }
 
+// Now returns what the file at path is now, and whether that is another content than
+// the stamp says. It is as cheap as Changed while size and time stay the same. A file
+// that is gone or cannot be read is not told: there is nothing new to open.
+func Now(path string, was Stamp) (now Stamp, changed bool) {
+	if !Changed(path, was) {
+		return was, false
+	}
+	_, now, err := readFile(path, draft.MaxTextBytes)
+	if err != nil {
+		return was, false
+	}
+	return now, now.Hash != was.Hash
+}
+
 // sameContent reports whether the file has the content that the stamp says,
 // whatever its time.
 func sameContent(path string, was Stamp) bool {

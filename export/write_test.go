@@ -61,8 +61,13 @@ func TestWriteReplacesTheTarget(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		o := Options{Format: f}
-		if !bytes.Equal(got, encode(t, wardrobe(), o)) {
+		want := encode(t, wardrobe(), Options{Format: f})
+		if f == PDF {
+			// The font library stamps its subsets with the second of the clock on
+			// the wall, so that two files may differ in their fonts.
+			got, want = inflatePages(t, got), inflatePages(t, want)
+		}
+		if len(got) == 0 || !bytes.Equal(got, want) {
 			t.Errorf("%s: file and stream differ", f)
 		}
 		if report.Format != f || len(report.Pieces) != 5 || steps != max(5*boolInt(f != PDF), report.Pages) {

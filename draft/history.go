@@ -82,3 +82,14 @@ func (h History) Go(i int) History {
 	}
 	return History{h.steps, i}
 }
+
+// Everywhere changes the project of every step by f, for what belongs to the document
+// and is no step of the work, such as the unit in which lengths are shown: Undo and
+// Redo pass it by. f must not return nil.
+func (h History) Everywhere(f func(*Project) *Project) History {
+	steps := append([]Step(nil), h.steps...)
+	for i := range steps {
+		steps[i].Project = f(steps[i].Project)
+	}
+	return History{steps, h.at}
+}

@@ -44,3 +44,29 @@ func TestHistoryDropsTheUndoneAndStaysBounded(t *testing.T) {
 		t.Error("going nowhere moved")
 	}
 }
+
+func TestHistoryEverywhereIsNoStep(t *testing.T) {
+	h := NewHistory(New("a"), "open").Do("x", New("b"), "").Do("y", New("c"), "").Undo()
+	inches := func(p *Project) *Project {
+		out, err := SetUnit.Do(p, SetUnitArgs{Unit: Inch})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out.Project
+	}
+	changed := h.Everywhere(inches)
+	if steps, at := changed.Steps(); len(steps) != 3 || at != 1 || steps[2].Name != "y" {
+		t.Fatalf("%d steps at %d: %+v", len(steps), at, steps)
+	}
+	for _, where := range []History{changed, changed.Undo(), changed.Redo()} {
+		if where.Project().Unit != Inch {
+			t.Errorf("%s is shown in %v", where.Project().Name, where.Project().Unit)
+		}
+	}
+	if changed.Undo().Project().Name != "a" || changed.Redo().Project().Name != "c" {
+		t.Error("undo and redo come to other projects than before")
+	}
+	if h.Project().Unit != Millimetre {
+		t.Error("an earlier history changed")
+	}
+}

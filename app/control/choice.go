@@ -108,7 +108,7 @@ func (c *Choice) beginAtPresent() {
 	if on == nil {
 		return
 	}
-	list, ok := on.Overlays().Top().(*widget.PopUpMenu)
+	list, ok := on.Focused().(*widget.PopUpMenu)
 	if !ok {
 		return
 	}

@@ -16,6 +16,8 @@ type Desk struct {
 	// there is none yet.
 	saved *draft.Project
 	path  string
+	// savedUnit is the unit in the file.
+	savedUnit draft.Unit
 
 	report    draft.Report
 	reportFor *draft.Project
@@ -36,7 +38,7 @@ func (d *Desk) Open(p *draft.Project, path string) {
 	d.history = draft.NewHistory(p, "open")
 	d.slots = draft.NewSlots()
 	d.picked, d.gesture = nil, nil
-	d.saved, d.path = p, path
+	d.saved, d.savedUnit, d.path = p, p.Unit, path
 	d.report, d.reportFor = draft.Report{}, nil
 	d.tell(Document | Selection | File | Opened)
 }
@@ -73,11 +75,47 @@ func (d *Desk) pick(p Picked) {
 func (d *Desk) Path() string { return d.path }
 
 // Dirty reports whether there is anything to save.
-func (d *Desk) Dirty() bool { return d.Project() != d.saved }
+func (d *Desk) Dirty() bool { return d.Project() != d.saved || d.Project().Unit != d.savedUnit }
+
+// SetUnit changes the unit in which lengths are shown. It belongs to the document
+// and is to be saved, but it is no step to undo: what is taken back later is shown in
+// the same unit.
+func (d *Desk) SetUnit(u draft.Unit) error {
+	if d.Project().Unit == u {
+		return nil
+	}
+	made := map[*draft.Project]*draft.Project{nil: nil}
+	var failed error
+	in := func(p *draft.Project) *draft.Project {
+		if q, ok := made[p]; ok {
+			return q
+		}
+		out, err := draft.SetUnit.Do(p, draft.SetUnitArgs{Unit: u})
+		if err != nil {
+			failed = err
+			return p
+		}
+		made[p] = out.Project
+		return out.Project
+	}
+	h := d.history.Everywhere(in)
+	saved := in(d.saved)
+	if failed != nil {
+		return failed
+	}
+	wasDirty := d.Dirty()
+	d.history, d.saved, d.gesture = h, saved, nil
+	change := Document
+	if wasDirty != d.Dirty() {
+		change |= File
+	}
+	d.tell(change)
+	return nil
+}
 
 // MarkSaved notes that the project now stands in the file.
 func (d *Desk) MarkSaved(p *draft.Project, path string) {
-	d.saved, d.path = p, path
+	d.saved, d.savedUnit, d.path = p, p.Unit, path
 	d.history = d.history.Seal()
 	d.tell(File)
 }

@@ -222,3 +222,34 @@ func TestCountGoesByPieceAndSeam(t *testing.T) {
 		t.Errorf("%d problems of another piece", n)
 	}
 }
+
+// The unit is saved with the document and passed by when steps are undone.
+func TestUnitIsNoStepToUndo(t *testing.T) {
+	d := New(draft.New("test"))
+	rename := func(name string) {
+		t.Helper()
+		if err := Run(d, draft.RenameProject, draft.RenameProjectArgs{Name: name}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	rename("saved")
+	d.MarkSaved(d.Project(), "x")
+	rename("after")
+	steps, _ := d.History().Steps()
+	if err := d.SetUnit(draft.Inch); err != nil {
+		t.Fatal(err)
+	}
+	if now, _ := d.History().Steps(); len(now) != len(steps) {
+		t.Errorf("%d steps, before %d", len(now), len(steps))
+	}
+	d.Undo()
+	if p := d.Project(); p.Unit != draft.Inch || p.Name != "saved" || !d.Dirty() {
+		t.Errorf("undone: %q in %v, to be saved %v", p.Name, p.Unit, d.Dirty())
+	}
+	if err := d.SetUnit(draft.Millimetre); err != nil {
+		t.Fatal(err)
+	}
+	if d.Dirty() {
+		t.Error("there is something to save where all is as in the file")
+	}
+}

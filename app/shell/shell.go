@@ -386,7 +386,7 @@ func (s *Shell) SetDark(on bool) {
 
 // setUnit changes the unit in which lengths are shown.
 func (s *Shell) setUnit(u draft.Unit) {
-	if err := desk.Run(s.desk, draft.SetUnit, draft.SetUnitArgs{Unit: u}); err != nil {
+	if err := s.desk.SetUnit(u); err != nil {
 		s.Say(err.Error())
 	}
 }

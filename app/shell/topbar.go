@@ -21,7 +21,7 @@ type topBar struct {
 }
 
 // unitWords are the units as the pill shows them, in the order of draft.Units.
-var unitWords = []string{"mm", "cm", "in", "in ⅛"}
+var unitWords = []string{"mm", "cm", "in", "in ¹⁄₃₂"}
 
 func newTopBar(s *Shell) *topBar {
 	t := &topBar{s: s}

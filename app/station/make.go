@@ -146,6 +146,7 @@ func (m *Make) buildPaper() fyne.CanvasObject {
 	m.paper = control.Stack(8,
 		labelled("Paper", paper.Object()),
 		labelled("They lie", places.Object()),
+		control.NewProse("If the 50 mm square did not come out true, give it as you measured it on the paper; the pages are then corrected for your printer.", 11.5, false, look.Faint, inner),
 		labelled("Square, wide", m.square[0].Object()),
 		labelled("Square, high", m.square[1].Object()))
 	return m.paper
@@ -178,7 +179,8 @@ func (m *Make) buildDXF() fyne.CanvasObject {
 		m.options.DXF = export.DXFKind(i)
 		m.Update()
 	})
-	m.dxf = labelled("Layers", control.Row(0, kind))
+	m.dxf = control.Stack(4, labelled("Layers", control.Row(0, kind)),
+		control.NewProse("Plain: layers with names, for drawing programs. D6673: layers as ASTM D6673 numbers them, for industrial cutters.", 11.5, false, look.Faint, inner))
 	return m.dxf
 }
 

@@ -67,6 +67,7 @@ func New(d *desk.Desk, palette paint.Palette) (*Tray, error) {
 		if c.Has(desk.Opened) {
 			clear(t.cards)
 			clear(t.closed)
+			t.layout = nil // the pieces may bear the ids of those before
 		}
 		t.Update()
 	})

@@ -89,3 +89,16 @@ func TestMarksFollowTheChecks(t *testing.T) {
 		t.Error("a card shows another mark than the gravest finding")
 	}
 }
+
+// A document whose pieces bear the ids of those before has cards of its own.
+func TestCardsOfAnotherDocument(t *testing.T) {
+	tr, d := sample(t)
+	p := d.Project()
+	d.Pick(desk.PieceRef(p.Pieces[0].ID))
+	d.Open(p, "")
+	for i, piece := range p.Pieces {
+		if c := tr.cards[piece.ID]; c == nil || c.card != tr.list.Objects[i+1] || c.card.Chosen() {
+			t.Errorf("%s has no card of its own, or it is marked", piece.Name)
+		}
+	}
+}

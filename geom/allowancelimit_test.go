@@ -185,10 +185,9 @@ func TestFindMissesNothing(t *testing.T) {
 		reach := rapid.SampledFrom([]float64{0.3, 3, 30}).Draw(t, "reach")
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
 		var top loopTopology
-		at := Pt(0, 0)
 		for i := range n {
 			a := 2 * math.Pi * float64(i) / float64(n)
-			at = Pt(100*math.Cos(a)+reach*(r.Float64()-0.5), 100*math.Sin(a)+reach*(r.Float64()-0.5))
+			at := Pt(100*math.Cos(a)+reach*(r.Float64()-0.5), 100*math.Sin(a)+reach*(r.Float64()-0.5))
 			top.pts = append(top.pts, at)
 			top.chord = append(top.chord, chordOf{int32(i), 0, 1})
 		}

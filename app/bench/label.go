@@ -26,16 +26,22 @@ const (
 	bothTall = 60
 )
 
+// lineAfter keeps the second line away until the name has more room than it needs, as
+// a share of the room that is there.
+const lineAfter = 0.75
+
 // letterWide is about how wide a letter is, as a share of its size.
 const letterWide = 0.56
 
-// label sets the name of the piece and what it is cut from where there is room.
+// label sets the name of the piece, and what it is cut from where there is room. The
+// name comes first: where it must be cut short there is no second line.
 func (d *pieceDrawing) label(cloth *draft.Cloth) {
 	at, room := d.labelPlace()
 	tall := d.tallAt(at)
+	name := roomFor(d.piece.Name, nameSize, room, tall, nameTall)
 	d.add(paint.Text{
-		At: at, DY: 2, Text: d.piece.Name, Size: nameSize, Weight: paint.SemiBold,
-		Colour: paint.Of(paint.Ink), Anchor: paint.Middle, Room: roomFor(d.piece.Name, nameSize, room, tall, nameTall),
+		At: at, DY: 2, Text: d.piece.Name, Size: nameSize, Weight: paint.SemiBold, Halo: paint.Of(paint.Cloth),
+		Colour: paint.Of(paint.Ink), Anchor: paint.Middle, Room: name, Least: d.box.W(),
 	})
 	line := d.piece.Cut.String()
 	if cloth != nil {
@@ -43,7 +49,8 @@ func (d *pieceDrawing) label(cloth *draft.Cloth) {
 	}
 	d.add(paint.Text{
 		At: at, DY: 19, Text: line, Size: lineSize,
-		Colour: paint.Of(paint.Faint), Anchor: paint.Middle, Room: roomFor(line, lineSize, room, tall, bothTall),
+		Colour: paint.Of(paint.Faint), Anchor: paint.Middle,
+		Room: min(roomFor(line, lineSize, room, tall, bothTall), lineAfter*name*float64(len([]rune(line)))/float64(max(len([]rune(d.piece.Name)), 1))),
 	})
 }
 

@@ -18,6 +18,9 @@ func (s *scene) handlesItem(b *body) *paint.Item {
 		if r.Kind == desk.Edge && r.Piece == b.piece.ID {
 			if _, i := b.piece.Edge(r.Edge); i >= 0 {
 				add(edgeLine(b, i, chalk))
+				if len(b.edges[i]) > 0 {
+					add(startMark(b, i))
+				}
 			}
 		}
 	}
@@ -49,6 +52,33 @@ func (s *scene) handlesItem(b *body) *paint.Item {
 		add(dot)
 	})
 	return item
+}
+
+// The word at the start of an edge stands so far along it and so far inside, in
+// screen units.
+const (
+	startAlong  = 20
+	startInside = 10
+)
+
+// startMark says at which end an edge starts: its allowance can differ there.
+func startMark(b *body, i int) paint.Text {
+	along := b.place.ApplyVector(b.edges[i].Tangent(b.edges[i].AtLength(0)))
+	in := along.Left()
+	way := along.Mul(startAlong).Add(in.Mul(startInside))
+	// Beside a steep edge the word begins or ends at the edge and does not cross it.
+	const steep = 0.4
+	anchor := paint.Middle
+	switch {
+	case in.X > steep:
+		anchor = paint.Start
+	case in.X < -steep:
+		anchor = paint.End
+	}
+	return paint.Text{
+		At: b.edges[i].Start(), DX: way.X, DY: letterDrop - way.Y, Text: "start", Size: 10.5,
+		Colour: paint.Of(paint.Chalk), Anchor: anchor, Halo: paint.Of(paint.Cloth),
+	}
 }
 
 // seamItems draws attention to the seams that do not hold: both edges in colour,

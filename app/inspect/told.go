@@ -1,13 +1,16 @@
 package inspect
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/theme"
 
 	"hemlet/app/control"
 	"hemlet/app/desk"
+	"hemlet/app/wording"
 	"hemlet/draft"
 )
 
@@ -52,9 +55,17 @@ func (g *toldGroup) update() bool {
 	g.shown, g.fresh = findings, true
 	g.list.RemoveAll()
 	g.waived.RemoveAll()
+	folded := alike(findings)
+	told := map[string]bool{}
 	for _, f := range findings {
 		if f.Open() {
-			g.list.Add(g.openCard(f))
+			switch same := folded[kindOf(f)]; {
+			case len(same) < fewToFold:
+				g.list.Add(g.openCard(f))
+			case !told[kindOf(f)]:
+				told[kindOf(f)] = true
+				g.list.Add(g.foldedCard(same))
+			}
 			continue
 		}
 		if len(g.waived.Objects) == 0 {
@@ -87,6 +98,71 @@ func (g *toldGroup) openCard(f draft.Finding) fyne.CanvasObject {
 		})
 	})
 	return control.Told(LevelOf(f.Level), f.About, f.Says, inner, "Show this place", func() { g.i.Jump(refs...) }, live)
+}
+
+// fewToFold is from how many notes of one kind on they share a card.
+const fewToFold = 3
+
+// noteTitles are the titles of the cards that several notes of one kind share, by the
+// last word of their keys.
+var noteTitles = map[string]string{
+	"cloth": "Cloth not chosen", "narrow": "Narrow allowances", "partners": "Edges sewn to nothing",
+}
+
+// kindOf returns the kind of a note that has one; else empty text.
+func kindOf(f draft.Finding) string {
+	kind := f.Key[strings.LastIndexByte(f.Key, '/')+1:]
+	if f.Level != draft.Remark || noteTitles[kind] == "" {
+		return ""
+	}
+	return kind
+}
+
+// alike returns the open notes by kind.
+func alike(findings []draft.Finding) map[string][]draft.Finding {
+	out := map[string][]draft.Finding{}
+	for _, f := range findings {
+		if kind := kindOf(f); kind != "" && f.Open() {
+			out[kind] = append(out[kind], f)
+		}
+	}
+	return out
+}
+
+// foldedCard tells several notes of one kind; pressed, it picks all that they are about,
+// so that one choice in the panel mends them all.
+func (g *toldGroup) foldedCard(same []draft.Finding) fyne.CanvasObject {
+	var names []string
+	says := same[0].Says
+	for _, f := range same {
+		names = append(names, f.About)
+		if f.Says != same[0].Says {
+			says = ""
+		}
+	}
+	const most = 8
+	if len(names) > most {
+		names = append(names[:most], fmt.Sprintf("and %d more", len(names)-most))
+	}
+	live := control.NewButton(control.SmallShape, "", "Live with all…", "Keep these as they are and say why; the checks no longer count them", func() {
+		g.i.AskReason(same[0], func(reason string) error { return g.waiveAll(same, reason) })
+	})
+	var refs []desk.Ref
+	for _, f := range same {
+		refs = append(refs, g.i.desk.Place(f)...)
+	}
+	title := noteTitles[kindOf(same[0])] + ": " + wording.Count(len(same), "piece")
+	return control.Told(control.Note, title, strings.TrimSpace(strings.Join(names, ", ")+". "+says), inner, "Pick all of these, so that they can be changed together; F8 goes from one to the next", func() { g.i.Jump(refs...) }, live)
+}
+
+// waiveAll has the maker live with all of the findings, as one step to undo.
+func (g *toldGroup) waiveAll(findings []draft.Finding, reason string) error {
+	for _, f := range findings {
+		if _, err := desk.RunFolded(g.i.desk, draft.Waive, draft.WaiveArgs{Finding: f.Key, Reason: reason}, "live with "+kindOf(f)); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // waivedRow says what the maker lives with and why, and can take that back.

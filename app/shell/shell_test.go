@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/test"
 
@@ -18,6 +19,7 @@ import (
 	"hemlet/app/look"
 	"hemlet/draft"
 	"hemlet/draft/store"
+	"hemlet/geom"
 )
 
 // window makes a window of the toolkit's test driver with the sample in it.
@@ -715,6 +717,57 @@ func TestFinderKnowsOtherWords(t *testing.T) {
 		t.Errorf("%d found, told %q", len(s.finder.found), s.finder.none.Text())
 	}
 	s.finder.pop.close()
+}
+
+// Notes of one kind share a card, from which one choice mends them all.
+func TestNotesOfOneKindShareACard(t *testing.T) {
+	s := window(t)
+	var args draft.ImportOutlinesArgs
+	for i := range 4 {
+		at := float64(i) * 100
+		args.Outlines = append(args.Outlines, draft.Outline{Path: geom.Polygon(geom.Pt(at, 0), geom.Pt(at+80, 0), geom.Pt(at+80, 80), geom.Pt(at, 80)), Corner: []bool{true, true, true, true}})
+	}
+	out, err := draft.ImportOutlines.Do(draft.New("test"), args)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.desk.Open(out.Project, "")
+	titles := func() (n int) {
+		for _, o := range s.inspect.Rows() {
+			n += strings.Count(allText(o), "Cloth not chosen: 4 pieces")
+		}
+		return n
+	}
+	if titles() != 1 {
+		t.Fatalf("%d cards say of four pieces that they have no cloth", titles())
+	}
+	before := len(s.desk.Findings())
+	for _, o := range s.inspect.Rows() {
+		if pressed(o, "Live with all…") {
+			break
+		}
+	}
+	typeInto(t, s, "a toile")
+	answerWith(t, s, "Live with it")
+	if got := len(s.desk.Findings()); got != before-4 || titles() != 0 {
+		t.Errorf("%d findings are open, before %d", got, before)
+	}
+	s.desk.Undo()
+	if got := len(s.desk.Findings()); got != before {
+		t.Errorf("after one step back %d findings are open, before %d", got, before)
+	}
+}
+
+// allText returns all text that is shown in an object.
+func allText(o fyne.CanvasObject) string {
+	if text, ok := o.(*canvas.Text); ok {
+		return text.Text + "\n"
+	}
+	all := ""
+	for _, part := range below(o) {
+		all += allText(part)
+	}
+	return all
 }
 
 // No two commands or tools answer to the same key.

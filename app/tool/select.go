@@ -34,7 +34,7 @@ func NewSelect(h *Hand) *Select { return &Select{hand: h} }
 func (*Select) Info() Info {
 	return Info{
 		Name: "Select", Icon: "select", Key: "V",
-		Hint: "Drag a piece, or a point, a handle or an edge of the piece in hand. Shift keeps it straight, Shift and click adds. Double click an edge for a new point.",
+		Hint: "Drag a piece, or a point, handle or edge of the picked one. Shift and click picks more. Double click an edge for a new point.",
 	}
 }
 

@@ -125,6 +125,9 @@ type Text struct {
 	// less than the text needs, the text becomes smaller, down to 9 units, and is
 	// left out when even that does not fit.
 	Room float64
+	// Least, if above 0, is a width in mm to which the text is cut short, with an
+	// ellipsis, instead of being left out, for as long as it measures 24 units.
+	Least float64
 }
 
 // BadgeKind is the form of a Badge, one for each level of findings.

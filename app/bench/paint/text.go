@@ -3,6 +3,7 @@ package paint
 import (
 	"image"
 	"math"
+	"strings"
 
 	"golang.org/x/image/math/fixed"
 
@@ -98,10 +99,30 @@ func (f *frame) fit(t Text, room float64) (*face, *measured, bool) {
 	// Whole steps of half a unit keep the number of sizes small.
 	size = math.Floor(size*room/m.width*2) / 2
 	if size < smallestText {
-		return nil, nil, false
+		return f.cutShort(t)
 	}
 	fc = f.fonts.face(t.Weight, f.units(size))
 	return fc, f.texts.measure(fc, t.Text), true
+}
+
+// leastCut is the width in screen units below which a text is not cut short but left
+// out.
+const leastCut = 24.0
+
+// cutShort returns as much of the text at the smallest size as its least width holds,
+// with an ellipsis where that is not all of it.
+func (f *frame) cutShort(t Text) (*face, *measured, bool) {
+	room := t.Least * f.scale
+	if room < f.units(leastCut) {
+		return nil, nil, false
+	}
+	fc := f.fonts.face(t.Weight, f.units(smallestText))
+	m := f.texts.measure(fc, t.Text)
+	for runes := []rune(t.Text); m.width > room && len(runes) > 1; {
+		runes = runes[:len(runes)-1]
+		m = f.texts.measure(fc, strings.TrimRight(string(runes), " ")+"…")
+	}
+	return fc, m, m.width <= room
 }
 
 // prepare makes a text ready.

@@ -57,6 +57,15 @@ func TestRoom(t *testing.T) {
 	if got := inked(one(t, text)); !got.Empty() {
 		t.Errorf("in 20 mm: %v", got)
 	}
+	// Cut short rather than left out, for as long as there are 24 units.
+	text.Least = 30
+	if got := inked(one(t, text)).Dx(); got > 30 || got < 15 {
+		t.Errorf("cut short to 30 mm: %d pixels", got)
+	}
+	text.Least = 20
+	if got := inked(one(t, text)); !got.Empty() {
+		t.Errorf("cut short to 20 mm: %v", got)
+	}
 }
 
 // A halo hides what lies behind the letters, and little else.

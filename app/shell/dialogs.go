@@ -161,7 +161,7 @@ func (s *Shell) commandNamed(name string) *command {
 // keysText says what the mouse and the keys do besides the commands.
 var keysText = [][2]string{
 	{"Click, Shift and click", "pick, add to what is picked"},
-	{"Drag", "move a piece; once it is picked, its points, handles and edges; Shift keeps it straight"},
+	{"Drag", "move a piece or, once picked, its points, handles, edges; Shift: straight"},
 	{"Drag on bare bench", "pick what lies in the box"},
 	{"Double click an edge", "put a point there"},
 	{"Arrow keys", "nudge by 1 mm; with Shift 10 mm, with Ctrl 0.1 mm"},

@@ -26,7 +26,7 @@ import (
 // in screen units.
 const (
 	Width = 228
-	Least = 156
+	Least = 168
 )
 
 // leastText is the width up to which names are cut short.

@@ -134,11 +134,7 @@ func (f *Flat) mirrorOn(fold int) error {
 	// start, and the edge that started there now ends there.
 	n := len(near)
 	for i := n - 1; i >= 1; i-- {
-		corner := near[i].corner
-		if corner == geom.Square {
-			corner = geom.SquareBefore
-		}
-		f.Edges[n+(n-i)].corner = corner
+		f.Edges[n+(n-i)].corner = near[i].corner.Swapped()
 	}
 	f.Edges[0].corner, f.Edges[n].corner = geom.Mitre, geom.Mitre
 	// The mirror image of a point on the axis is that point but for rounding.

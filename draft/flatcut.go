@@ -2,7 +2,6 @@ package draft
 
 import (
 	"fmt"
-	"math"
 
 	"hemlet/geom"
 )
@@ -37,26 +36,11 @@ func LayFlat(p *Piece) (*Flat, error) {
 // index into Edges that it is a stretch of.
 func (f *Flat) allowances() (edges []geom.AllowanceEdge, source []int) {
 	for i, e := range f.Edges {
-		e.End = f.endWidth(i)
 		for _, stretch := range e.stretches() {
 			edges, source = append(edges, stretch), append(source, i)
 		}
 	}
 	return edges, source
-}
-
-// endWidth returns the allowance at the end of edge i, such that a corner that is
-// turned back turns the image of the same edge in the far half. Between two hems, or
-// none, of one width it is the edge that starts at the corner; in the far half that
-// is the image of the other. There the edge that ends gets the least wider that a
-// number can be.
-func (f *Flat) endWidth(i int) float64 {
-	e, next := f.Edges[i], f.Edges[(i+1)%len(f.Edges)]
-	tie := e.Edge.turned() == next.Edge.turned() && e.End == next.Start
-	if next.Half == Far && next.corner == geom.TurnedBack && tie {
-		return math.Nextafter(e.End, math.Inf(1))
-	}
-	return e.End
 }
 
 // stretches returns the edge as it is grown by its allowance: in one, unless a

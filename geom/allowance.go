@@ -32,6 +32,9 @@ const (
 	// one; at equal widths the one that starts at the corner. It applies as
 	// Square does.
 	TurnedBack
+	// TurnedBackBefore is TurnedBack but that at equal widths the hem is the
+	// edge that ends at the corner.
+	TurnedBackBefore
 )
 
 // MitreLimit is the length of a mitre, from the corner to its point, as a
@@ -312,7 +315,7 @@ func (ws *allowanceWork) list(scale float64) {
 		w0, w1 := e.Start*scale, e.End*scale
 		if ws.reverse {
 			next := (i + 1) % n
-			corner, rule = next, ws.edges[next].Corner.swapped()
+			corner, rule = next, ws.edges[next].Corner.Swapped()
 			w0, w1 = w1, w0
 		}
 		for k := range e.Path {
@@ -361,13 +364,18 @@ func (ws *allowanceWork) taper(segs []stitchSegment, w0, w1 float64) {
 	segs[len(segs)-1].w1 = w1
 }
 
-// swapped returns the rule for a corner whose two edges change places.
-func (r CornerRule) swapped() CornerRule {
+// Swapped returns the rule for a corner whose two edges change places, as they do
+// in the mirror image of an outline.
+func (r CornerRule) Swapped() CornerRule {
 	switch r {
 	case Square:
 		return SquareBefore
 	case SquareBefore:
 		return Square
+	case TurnedBack:
+		return TurnedBackBefore
+	case TurnedBackBefore:
+		return TurnedBack
 	}
 	return r
 }

@@ -115,7 +115,7 @@ func TestClockwiseOutline(t *testing.T) {
 	for i := len(edges) - 1; i >= 0; i-- {
 		e := edges[i]
 		// The corner at its start, as it now runs, was that of the edge after it.
-		back = append(back, AllowanceEdge{Path: e.Path.Reverse(), Start: e.End, End: e.Start, Corner: edges[(i+1)%4].Corner.swapped()})
+		back = append(back, AllowanceEdge{Path: e.Path.Reverse(), Start: e.End, End: e.Start, Corner: edges[(i+1)%4].Corner.Swapped()})
 	}
 	a, b := mustCut(t, edges), mustCut(t, back)
 	if math.Abs(a.Path.Area()-b.Path.Area()) > 1e-9 {

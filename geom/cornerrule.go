@@ -1,6 +1,6 @@
 package geom
 
-// byRule joins by Square or TurnedBack; false where the rule finds no place, so
+// byRule joins by any rule but Mitre; false where the rule finds no place, so
 // that the corner is mitred as it was before.
 func (c *corner) byRule() bool {
 	undo := c.save()
@@ -10,7 +10,7 @@ func (c *corner) byRule() bool {
 		done = c.squareB()
 	case SquareBefore:
 		done = c.squareA()
-	case TurnedBack:
+	case TurnedBack, TurnedBackBefore:
 		if c.hemIsB() {
 			done = c.turnB()
 		} else {
@@ -39,7 +39,7 @@ func (c *corner) hemIsB() bool {
 		return hb
 	}
 	if c.b.w0 == c.a.w1 {
-		return !c.ws.reverse
+		return c.b.rule == TurnedBack
 	}
 	return c.b.w0 > c.a.w1
 }

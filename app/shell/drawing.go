@@ -22,7 +22,7 @@ type bringing struct {
 	s        *Shell
 	paths    []string
 	drawings []*intake.Drawing
-	line     intake.Line
+	line     draft.DrawnLine
 	// unitMM is how large a unit of the file is where the file does not say.
 	unitMM    float64
 	allowance float64
@@ -56,7 +56,7 @@ func (f *files) bringIn(paths []string) {
 	prefs := f.s.app.Preferences()
 	b := &bringing{s: f.s, paths: paths, allowance: prefs.FloatWithFallback(prefAllowance, usualAllowance)}
 	if prefs.String(prefLine) == cutWord {
-		b.line = intake.CutLine
+		b.line = draft.CutDrawn
 	}
 	b.read(0, b.ask, func() {})
 }
@@ -173,7 +173,7 @@ func (b *bringing) ask() {
 	unit := b.s.desk.Project().Unit
 	b.seen = control.NewProse("", 12.5, false, look.Faint, askWidth)
 	line := control.NewPill("What the closed lines of the drawing are", []string{stitchWord, cutWord}, func(i int) {
-		b.line = intake.Line(i)
+		b.line = draft.DrawnLine(i)
 		b.update()
 	})
 	line.Put(int(b.line))
@@ -250,7 +250,7 @@ func (b *bringing) update() {
 	}
 	u := b.s.desk.Project().Unit
 	text := fmt.Sprintf("%s, %s wide and %s high together.", wording.Count(len(outlines), "piece"), u.Format(box.W()), u.Format(box.H()))
-	if b.line == intake.CutLine {
+	if b.line == draft.CutDrawn {
 		text += " The allowance is taken off inside the drawn lines."
 	} else {
 		text += " The allowance is added outside the drawn lines."
@@ -298,7 +298,7 @@ func (b *bringing) remember() {
 	prefs := b.s.app.Preferences()
 	prefs.SetFloat(prefAllowance, b.allowance)
 	word := stitchWord
-	if b.line == intake.CutLine {
+	if b.line == draft.CutDrawn {
 		word = cutWord
 	}
 	prefs.SetString(prefLine, word)

@@ -4,15 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"hemlet/draft"
 	"hemlet/geom"
 )
-
-// Line is draft.DrawnLine under the name that the window still uses.
-type Line = draft.DrawnLine
-
-// CutLine is draft.CutDrawn.
-const CutLine = draft.CutDrawn
 
 // Role is what a file itself says that one of its lines is.
 type Role int

@@ -30,12 +30,14 @@ type preview struct {
 	stop   context.CancelFunc
 }
 
-// The resolutions in pixels an inch of small and large pictures, and the width of a
-// small one in screen units.
+// The resolutions in pixels an inch of small and large pictures, and the width in
+// screen units of a small one, and of one of a few.
 const (
 	smallDPI  = 50
 	largeDPI  = 130
 	smallWide = 210
+	fewWide   = 296
+	fewPages  = 4
 )
 
 // mostPages is how many pages are shown; the rest is only counted.
@@ -144,8 +146,11 @@ func renderSheet(ctx context.Context, project *draft.Project, o export.Options) 
 func (p *preview) fill(m made) {
 	p.grid.RemoveAll()
 	wide := float32(smallWide)
-	if m.plan == nil {
+	switch {
+	case m.plan == nil:
 		wide = 640
+	case m.pages <= fewPages:
+		wide = fewWide
 	}
 	for i, img := range m.images {
 		p.grid.Add(p.page(m, i, img, wide))

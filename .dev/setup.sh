@@ -43,7 +43,8 @@ find_go() {
 	return 1
 }
 
-candidate_minor() { # of a package, from the suite in $2 where given
+# candidate_minor prints the minor version of the Go that the package sources offer.
+candidate_minor() {
 	apt-cache policy golang-go | sed -n "s/^ *\(\*\*\* \)\{0,1\}2:1\.\([0-9]*\)~.*/\2/p" | sort -n | tail -n 1
 }
 

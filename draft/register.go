@@ -17,7 +17,7 @@ type Named interface {
 	DoText(p *Project, args map[string]string) (Outcome, error)
 }
 
-// register is filled by the variables that hold the acts, before main begins, and
+// acts is filled by the variables that hold the acts, before main begins, and
 // never changes after.
 var acts = map[string]Named{}
 

@@ -507,7 +507,7 @@ func (e *dxfEntity) numbers(code int32) ([]float64, error) {
 }
 
 // plainWord decodes a name or text: UTF-8 as files of later releases have it,
-// else the Western code page of the earlier ones, and \U+XXXX in both.
+// else the Western code page of the earlier ones, and \U+ with four hex figures in both.
 func plainWord(s string) string {
 	s = s[:min(len(s), maxRawName)]
 	if !utf8.ValidString(s) {

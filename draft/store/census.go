@@ -53,7 +53,7 @@ func (c *census) count(parts []string, line int) error {
 	c.keys += len(parts)
 	switch {
 	case c.nodes > maxNodeKeys:
-		return &lineError{line, fmt.Sprintf("there are more nodes than fit; a project holds at most %d", draft.MaxNodes)}
+		return &lineError{line, fmt.Sprintf("there are more points than fit; a project holds at most %d", draft.MaxNodes)}
 	case c.keys > maxKeys:
 		return tooMany(line)
 	}

@@ -17,7 +17,8 @@ var spelt = map[rune]string{
 }
 
 // ASCII returns the words in ASCII, on one line: accents are dropped, known letters
-// spelt out, what remains is written as \U+XXXX, which readers show as the letter.
+// spelt out, what remains is written as \U+ with four hex figures, which readers show
+// as the letter.
 func ASCII(words string) string {
 	var b strings.Builder
 	for _, r := range norm.NFKD.String(words) {

@@ -181,7 +181,7 @@ func TestArcErrorRate(t *testing.T) {
 func FuzzPathData(f *testing.F) {
 	for _, s := range []string{
 		"M0 0L1 1z", "m1,2 3-4.5.6e1zm1 1h1v1H0V0", "M0 0c1 2 3 4 5 6s1 2 3 4q1 2 3 4t5 6",
-		"M0 0a1 2 30 0110 20", "M1e308 1e308l1e308 0", "M.5.5", "", "M0 0A1e-300 1 0 1 1 1 1", "M0,0,", "MZMZ",
+		"M0 0a1 2 30 0110 20", "M1e308 1e308l1e308 0", "M.5.5", "", "M0 0A1e-300 1 0 1 1 1 1", "M0 0A1e-310 1 0 001 0", "M0 0A1e308 1e308 0 0 1 1e-300 0", "M0 0A1e300 1e-300 9 0 1 5 5", "M0,0,", "MZMZ",
 	} {
 		f.Add(s)
 	}

@@ -1,0 +1,15 @@
+package body
+
+// Given is what is known of a body: measures by name, in mm, all above 0.
+type Given map[string]float64
+
+// Known is a measure that was given or estimated.
+type Known struct {
+	// Value is in mm.
+	Value float64
+	// Estimated says that it was worked out from others; By is the formula, From
+	// are the measures that the formula reads.
+	Estimated bool
+	By        string
+	From      []string
+}

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"hemlet/draft"
+	"hemlet/draft/tomltext"
 )
 
 // Bounds of what the decoder may be made to build, for the tree costs some hundred
@@ -30,10 +31,10 @@ type census struct {
 	// words, where not nil, are the keys that may stand; stranger is the first
 	// that may not.
 	words    vocabulary
-	stranger *lineError
+	stranger *tomltext.LineError
 }
 
-func (c *census) heading(parts []string, _ bool, line int) error {
+func (c *census) Heading(parts []string, _ bool, line int) error {
 	c.underHead = true
 	if c.tables++; c.tables > maxTables {
 		return tooMany(line)
@@ -41,7 +42,7 @@ func (c *census) heading(parts []string, _ bool, line int) error {
 	return c.count(parts, line)
 }
 
-func (c *census) key(parts []string, line int) error {
+func (c *census) Key(parts []string, line int) error {
 	c.formatNext = !c.underHead && c.depth == 0 && len(parts) == 1 && parts[0] == "format"
 	if parts[len(parts)-1] == "at_mm" {
 		c.nodes++
@@ -53,7 +54,7 @@ func (c *census) count(parts []string, line int) error {
 	c.keys += len(parts)
 	switch {
 	case c.nodes > maxNodeKeys:
-		return &lineError{line, fmt.Sprintf("there are more points than fit; a project holds at most %d", draft.MaxNodes)}
+		return &tomltext.LineError{Line: line, Says: fmt.Sprintf("there are more points than fit; a project holds at most %d", draft.MaxNodes)}
 	case c.keys > maxKeys:
 		return tooMany(line)
 	}
@@ -62,14 +63,14 @@ func (c *census) count(parts []string, line int) error {
 	}
 	for _, part := range parts {
 		if !c.words[part] {
-			c.stranger = &lineError{line, fmt.Sprintf("the key %q is not known; take it out or put its spelling right", part)}
+			c.stranger = &tomltext.LineError{Line: line, Says: fmt.Sprintf("the key %q is not known; take it out or put its spelling right", part)}
 			break
 		}
 	}
 	return nil
 }
 
-func (c *census) down(bracket byte, line int) error {
+func (c *census) Down(bracket byte, line int) error {
 	c.depth++
 	if bracket == '{' {
 		c.tables++
@@ -80,9 +81,9 @@ func (c *census) down(bracket byte, line int) error {
 	return nil
 }
 
-func (c *census) up() { c.depth-- }
+func (c *census) Up() { c.depth-- }
 
-func (c *census) item(line int) error {
+func (c *census) Item(line int) error {
 	if c.values++; c.values > maxValues {
 		return tooMany(line)
 	}
@@ -90,10 +91,10 @@ func (c *census) item(line int) error {
 }
 
 func tooMany(line int) error {
-	return &lineError{line, "there are more keys and values than any project has"}
+	return &tomltext.LineError{Line: line, Says: "there are more keys and values than any project has"}
 }
 
-func (c *census) value(text []byte, _ int) {
+func (c *census) Value(text []byte, _ int) {
 	if !c.formatNext {
 		return
 	}

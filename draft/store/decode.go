@@ -12,6 +12,7 @@ import (
 	"github.com/BurntSushi/toml"
 
 	"hemlet/draft"
+	"hemlet/draft/tomltext"
 )
 
 // Format is the number of the project file's format that this program writes.
@@ -79,7 +80,7 @@ func decode(text []byte, p *draft.Project, format int, lift []migration) error {
 		return err
 	}
 	c := &census{words: projectWords()}
-	err := scan(text, c)
+	err := tomltext.Scan(text, c)
 	switch {
 	case c.format > format:
 		return &FileError{Says: fmt.Sprintf("it is of format %d, and this Hemlet reads up to format %d; open it with a newer Hemlet", c.format, format), Err: ErrNewer}
@@ -101,11 +102,11 @@ func decode(text []byte, p *draft.Project, format int, lift []migration) error {
 	}
 	delete(tree, "format")
 	if bad := readTree(tree, p, projectLayout); bad != nil {
-		return &FileError{Line: lineOf(text, bad.path), Path: bad.path, Says: bad.says}
+		return &FileError{Line: tomltext.LineOf(text, bad.path), Path: bad.path, Says: bad.says}
 	}
 	var invalid *draft.InvalidError
 	if err := draft.Validate(p); errors.As(err, &invalid) {
-		return &FileError{Line: lineOf(text, invalid.Path), Says: invalid.Error(), Err: err}
+		return &FileError{Line: tomltext.LineOf(text, invalid.Path), Says: invalid.Error(), Err: err}
 	}
 	return nil
 }
@@ -136,9 +137,9 @@ func tomlTree(text []byte) (map[string]any, toml.MetaData, error) {
 }
 
 func lined(err error) error {
-	var at *lineError
+	var at *tomltext.LineError
 	if errors.As(err, &at) {
-		return &FileError{Line: at.line, Says: at.says, Err: err}
+		return &FileError{Line: at.Line, Says: at.Says, Err: err}
 	}
 	return err
 }

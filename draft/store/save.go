@@ -7,6 +7,7 @@ import (
 	"os"
 
 	"hemlet/draft"
+	"hemlet/draft/tomltext"
 )
 
 // Save writes the project to path, whole or not at all, and returns what the file
@@ -54,7 +55,7 @@ func readable(text []byte) error {
 	if err := plainText(text, draft.MaxTextBytes); err != nil {
 		return err
 	}
-	return scan(text, &census{words: projectWords()})
+	return tomltext.Scan(text, &census{words: projectWords()})
 }
 
 // ErrReadOnly is the cause of the error about a target that must not be written.

@@ -8,6 +8,7 @@ import (
 	"github.com/BurntSushi/toml"
 
 	"hemlet/draft"
+	"hemlet/draft/tomltext"
 )
 
 // maxWearerBytes bounds a wearer file.
@@ -35,7 +36,7 @@ func DecodeWearer(text []byte) (*draft.Wearer, draft.Unit, error) {
 	if err := plainText(text, maxWearerBytes); err != nil {
 		return nil, 0, err
 	}
-	if err := scan(text, &census{}); err != nil {
+	if err := tomltext.Scan(text, &census{}); err != nil {
 		return nil, 0, lined(err)
 	}
 	tree, meta, err := tomlTree(text)
@@ -46,7 +47,7 @@ func DecodeWearer(text []byte) (*draft.Wearer, draft.Unit, error) {
 	in := &wearerReader{meta: meta, wearer: w}
 	_, in.hasUnit = tree["unit"]
 	if bad := readTree(tree, in, wearerFileLayout); bad != nil {
-		return nil, 0, &FileError{Line: lineOf(text, bad.path), Path: bad.path, Says: bad.says}
+		return nil, 0, &FileError{Line: tomltext.LineOf(text, bad.path), Path: bad.path, Says: bad.says}
 	}
 	// What the file cannot say itself is tested as part of a project.
 	body := *w
@@ -169,7 +170,7 @@ func EncodeWearer(w *draft.Wearer) []byte {
 func keyed(name string) string {
 	bare := name != ""
 	for i := range len(name) {
-		bare = bare && isKeyByte(name[i])
+		bare = bare && tomltext.IsKeyByte(name[i])
 	}
 	if bare {
 		return name

@@ -1,40 +1,41 @@
-package store
+package tomltext
 
 import (
 	"bytes"
 	"fmt"
 	"unicode/utf8"
-
-	"hemlet/draft"
 )
 
-// visitor is told what a scan finds, in the order of the file. Keys are as written,
+// MaxDepth bounds the nesting of a text.
+const MaxDepth = 64
+
+// Visitor is told what a scan finds, in the order of the file. Keys are as written,
 // without their quotes. An error ends the scan.
-type visitor interface {
-	heading(parts []string, list bool, line int) error
-	key(parts []string, line int) error
-	// down and up enclose what stands in a list ('[') or an inline table ('{');
-	// item comes before each value of a list.
-	down(bracket byte, line int) error
-	up()
-	item(line int) error
-	// value is the text of a number, date or word.
-	value(text []byte, line int)
+type Visitor interface {
+	Heading(parts []string, list bool, line int) error
+	Key(parts []string, line int) error
+	// Down and Up enclose what stands in a list ('[') or an inline table ('{');
+	// Item comes before each value of a list.
+	Down(bracket byte, line int) error
+	Up()
+	Item(line int) error
+	// Value is the text of a number, date or word.
+	Value(text []byte, line int)
 }
 
-// lineError is an error at a line of the text.
-type lineError struct {
-	line int
-	says string
+// LineError is an error at a line of the text, which counts from 1.
+type LineError struct {
+	Line int
+	Says string
 }
 
-func (e *lineError) Error() string { return fmt.Sprintf("line %d: %s", e.line, e.says) }
+func (e *LineError) Error() string { return fmt.Sprintf("line %d: %s", e.Line, e.Says) }
 
-// scan walks through TOML text without building anything, and refuses what is
-// nested deeper than draft.MaxDepth: the decoder recurses, and deep nesting would
+// Scan walks through TOML text without building anything, and refuses what is
+// nested deeper than MaxDepth: the decoder recurses, and deep nesting would
 // kill it. The scan knows strings and comments, and refuses whatever it does not
 // understand, so that the decoder cannot see more nesting than the scan did.
-func scan(text []byte, v visitor) error {
+func Scan(text []byte, v Visitor) error {
 	s := &scanner{text: text, line: 1, visit: v}
 	return s.document()
 }
@@ -43,12 +44,12 @@ type scanner struct {
 	text    []byte
 	at      int
 	line    int
-	visit   visitor
+	visit   Visitor
 	heading int // how deep the tables of the last heading lie
 }
 
 func (s *scanner) errorf(format string, args ...any) error {
-	return &lineError{s.line, fmt.Sprintf(format, args...)}
+	return &LineError{s.line, fmt.Sprintf(format, args...)}
 }
 
 // peek returns the next byte, 0 at the end.
@@ -140,7 +141,7 @@ func (s *scanner) headingLine() error {
 	}
 	s.at += len(right)
 	s.heading = len(parts)
-	return s.visit.heading(parts, left == "[[", line)
+	return s.visit.Heading(parts, left == "[[", line)
 }
 
 // keyLine reads a key with its value at the top of a table.
@@ -156,7 +157,7 @@ func (s *scanner) keyValue(depth int) error {
 		return s.unexpected("=")
 	}
 	s.at++
-	if err := s.visit.key(parts, line); err != nil {
+	if err := s.visit.Key(parts, line); err != nil {
 		return err
 	}
 	return s.value(depth + len(parts) - 1)
@@ -172,7 +173,7 @@ func (s *scanner) keyParts() ([]string, error) {
 		if err != nil {
 			return nil, err
 		}
-		if parts = append(parts, part); len(parts) > draft.MaxDepth {
+		if parts = append(parts, part); len(parts) > MaxDepth {
 			return nil, s.tooDeep()
 		}
 		s.blanks()
@@ -184,7 +185,7 @@ func (s *scanner) keyParts() ([]string, error) {
 }
 
 func (s *scanner) tooDeep() error {
-	return s.errorf("nested more than %d deep; this is no file that can be read", draft.MaxDepth)
+	return s.errorf("nested more than %d deep; this is no file that can be read", MaxDepth)
 }
 
 func (s *scanner) keyPart() (string, error) {
@@ -195,7 +196,7 @@ func (s *scanner) keyPart() (string, error) {
 		}
 		return string(s.text[from+1 : s.at-1]), nil
 	}
-	for isKeyByte(s.peek()) {
+	for IsKeyByte(s.peek()) {
 		s.at++
 	}
 	if s.at == from {
@@ -204,13 +205,14 @@ func (s *scanner) keyPart() (string, error) {
 	return string(s.text[from:s.at]), nil
 }
 
-func isKeyByte(c byte) bool {
+// IsKeyByte reports whether a key may hold the byte without being quoted.
+func IsKeyByte(c byte) bool {
 	return 'a' <= c && c <= 'z' || 'A' <= c && c <= 'Z' || '0' <= c && c <= '9' || c == '_' || c == '-'
 }
 
 // value reads one value; depth counts what it lies in.
 func (s *scanner) value(depth int) error {
-	if depth >= draft.MaxDepth {
+	if depth >= MaxDepth {
 		return s.tooDeep()
 	}
 	s.blanks()
@@ -228,14 +230,14 @@ func (s *scanner) value(depth int) error {
 		for isValueByte(s.peek()) {
 			s.at++
 		}
-		s.visit.value(s.text[from:s.at], s.line)
+		s.visit.Value(s.text[from:s.at], s.line)
 		return nil
 	default:
 		return s.unexpected("a value")
 	}
 }
 
-func isValueByte(c byte) bool { return isKeyByte(c) || c == '+' || c == '.' || c == ':' }
+func isValueByte(c byte) bool { return IsKeyByte(c) || c == '+' || c == '.' || c == ':' }
 
 func (s *scanner) array(depth int) error {
 	if err := s.down(); err != nil {
@@ -246,7 +248,7 @@ func (s *scanner) array(depth int) error {
 		if s.peek() == ']' {
 			break
 		}
-		if err := s.visit.item(s.line); err != nil {
+		if err := s.visit.Item(s.line); err != nil {
 			return err
 		}
 		if err := s.value(depth); err != nil {
@@ -260,7 +262,7 @@ func (s *scanner) array(depth int) error {
 		}
 	}
 	s.at++
-	s.visit.up()
+	s.visit.Up()
 	return nil
 }
 
@@ -268,7 +270,7 @@ func (s *scanner) array(depth int) error {
 func (s *scanner) down() error {
 	bracket := s.peek()
 	s.at++
-	return s.visit.down(bracket, s.line)
+	return s.visit.Down(bracket, s.line)
 }
 
 func (s *scanner) inlineTable(depth int) error {
@@ -291,7 +293,7 @@ func (s *scanner) inlineTable(depth int) error {
 		}
 	}
 	s.at++
-	s.visit.up()
+	s.visit.Up()
 	return nil
 }
 

@@ -1,19 +1,19 @@
-package store
+package tomltext
 
 import (
 	"strconv"
 	"strings"
 )
 
-// lineOf returns the line at which the thing at a path such as
+// LineOf returns the line at which the thing at a path such as
 // "pieces[2].edges[0].nodes[3]" stands, or the nearest thing round it; 0 if there
 // is none. The text must have passed a scan.
-func lineOf(text []byte, path string) int {
+func LineOf(text []byte, path string) int {
 	if path == "" {
 		return 0
 	}
 	f := &finder{want: strings.Split(path, "."), last: make(map[string]int)}
-	_ = scan(text, f) // it passed before; what was found until an error holds anyway
+	_ = Scan(text, f) // it passed before; what was found until an error holds anyway
 	return f.line
 }
 
@@ -34,7 +34,7 @@ type finder struct {
 	counts []int
 }
 
-func (f *finder) heading(parts []string, list bool, line int) error {
+func (f *finder) Heading(parts []string, list bool, line int) error {
 	f.here = f.here[:0]
 	for i, part := range parts {
 		path := strings.Join(append(f.here, part), ".")
@@ -55,7 +55,7 @@ func (f *finder) heading(parts []string, list bool, line int) error {
 	return nil
 }
 
-func (f *finder) key(parts []string, line int) error {
+func (f *finder) Key(parts []string, line int) error {
 	base := f.tops
 	if n := len(f.marks); n > 0 {
 		base = f.marks[n-1]
@@ -65,13 +65,13 @@ func (f *finder) key(parts []string, line int) error {
 	return nil
 }
 
-func (f *finder) down(byte, int) error {
+func (f *finder) Down(byte, int) error {
 	f.marks = append(f.marks, len(f.here))
 	f.counts = append(f.counts, 0)
 	return nil
 }
 
-func (f *finder) up() {
+func (f *finder) Up() {
 	n := len(f.marks) - 1
 	f.here = f.here[:f.marks[n]]
 	f.marks, f.counts = f.marks[:n], f.counts[:n]
@@ -81,7 +81,7 @@ func (f *finder) up() {
 	}
 }
 
-func (f *finder) item(line int) error {
+func (f *finder) Item(line int) error {
 	n := len(f.marks) - 1
 	f.here = f.here[:f.marks[n]]
 	last := &f.here[len(f.here)-1]
@@ -92,7 +92,7 @@ func (f *finder) item(line int) error {
 	return nil
 }
 
-func (f *finder) value([]byte, int) {}
+func (f *finder) Value([]byte, int) {}
 
 // mark notes the line if the path leads further towards the wanted one than
 // anything before.

@@ -1,12 +1,20 @@
-package store
+package tomltext
 
 import (
 	"testing"
 
 	"github.com/BurntSushi/toml"
-
-	"hemlet/draft"
 )
+
+// tally counts the parts of keys.
+type tally struct{ keys int }
+
+func (t *tally) Heading(parts []string, _ bool, _ int) error { t.keys += len(parts); return nil }
+func (t *tally) Key(parts []string, _ int) error             { t.keys += len(parts); return nil }
+func (t *tally) Down(byte, int) error                        { return nil }
+func (t *tally) Up()                                         {}
+func (t *tally) Item(int) error                              { return nil }
+func (t *tally) Value([]byte, int)                           {}
 
 // depthOf returns how deep tables and lists lie inside each other in a decoded tree.
 func depthOf(v any) int {
@@ -41,14 +49,14 @@ func FuzzScan(f *testing.F) {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
-		if scan(text, &census{}) != nil {
+		if Scan(text, &tally{}) != nil {
 			return
 		}
 		var tree map[string]any
 		if _, err := toml.Decode(string(text), &tree); err != nil {
 			return
 		}
-		if d := depthOf(tree); d > 3*draft.MaxDepth {
+		if d := depthOf(tree); d > 3*MaxDepth {
 			t.Fatalf("the scan let a depth of %d through", d)
 		}
 	})
@@ -72,10 +80,22 @@ func TestScanKnowsStringsAndComments(t *testing.T) {
 		"a = ]":                             -1,
 		"[a\nb = 1":                         -1,
 	} {
-		c := &census{}
-		err := scan([]byte(text), c)
+		c := &tally{}
+		err := Scan([]byte(text), c)
 		if keys < 0 != (err != nil) || err == nil && c.keys != keys {
 			t.Errorf("%q: %d keys, %v; want %d", text, c.keys, err, keys)
+		}
+	}
+}
+
+func TestLineOf(t *testing.T) {
+	text := []byte("name = 1\n[[a]]\n[[a]]\n  [[a.b]]\n  c = [1,\n    2,\n    {d = 3},\n  ]\n")
+	for path, want := range map[string]int{
+		"": 0, "name": 1, "a[0]": 2, "a[1]": 3, "a[1].b[0]": 4, "a[1].b[0].c": 5,
+		"a[1].b[0].c[1]": 6, "a[1].b[0].c[2].d": 7, "a[1].b[0].x": 4, "x": 0,
+	} {
+		if got := LineOf(text, path); got != want {
+			t.Errorf("%s is at line %d, not %d", path, got, want)
 		}
 	}
 }

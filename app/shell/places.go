@@ -5,14 +5,10 @@ import (
 	"fyne.io/fyne/v2/container"
 )
 
-// nextPlace gives the keys to the next part of the window: the bench, the tray, the
-// panel at the right.
+// nextPlace gives the keys to the next part of the window: the middle, what lies at the
+// left, the panel at the right.
 func (s *Shell) nextPlace() {
-	side := s.inspect.Object()
-	if s.station == stationMake {
-		side = s.make.Side()
-	}
-	places := []fyne.CanvasObject{s.tray.Object(), side}
+	places := []fyne.CanvasObject{s.left, s.side}
 	focused, _ := s.win.Canvas().Focused().(fyne.CanvasObject)
 	at := 0
 	for i, place := range places {

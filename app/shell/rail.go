@@ -16,10 +16,10 @@ type rail struct {
 func newRail(s *Shell) *rail {
 	r := &rail{s: s, buttons: map[string]*control.Button{}}
 	stack := control.Stack(14)
-	for _, st := range []struct{ name, icon, hint string }{
-		{stationShape, "shape", "Shape: correct the pieces, set allowances, link seams (F3)"},
-		{stationMake, "make", "Make: see the pages, print or cut true to size (F7)"},
-	} {
+	for _, st := range s.seats {
+		if st.icon == "" {
+			continue
+		}
 		b := control.NewButton(control.RailShape, st.icon, st.name, st.hint, func() { s.enter(st.name) })
 		r.buttons[st.name] = b
 		stack.Add(b)

@@ -40,19 +40,22 @@ type Shell struct {
 	inspect    *inspect.Inspector
 	make       *station.Make
 
-	top      *topBar
-	rail     *rail
-	strip    *toolStrip
-	status   *statusBar
-	hover    *hoverLabel
-	welcome  *welcome
-	centre   *fyne.Container
-	side     *fyne.Container
-	station  string
-	commands []*command
-	finder   *finder
-	menu     *fyne.MainMenu
-	files    *files
+	top     *topBar
+	rail    *rail
+	strip   *toolStrip
+	status  *statusBar
+	hover   *hoverLabel
+	welcome *welcome
+	// left, centre and side hold what the seat puts there, main all columns.
+	left, centre, side *fyne.Container
+	main               *fyne.Container
+	seats              []*seat
+	seat               *seat // the station that is seen
+	station            string
+	commands           []*command
+	finder             *finder
+	menu               *fyne.MainMenu
+	files              *files
 	// question is the box that waits for an answer, nil where there is none.
 	question *question
 	// putOff is to be done once the present event is over.
@@ -114,14 +117,15 @@ func (s *Shell) Desk() *desk.Desk { return s.desk }
 // build puts the window together.
 func (s *Shell) build() {
 	s.commands = s.allCommands()
-	s.top, s.rail, s.strip = newTopBar(s), newRail(s), newToolStrip(s)
+	s.top, s.strip = newTopBar(s), newToolStrip(s)
 	s.status, s.hover, s.welcome = newStatusBar(s), newHoverLabel(), newWelcome(s)
 	s.finder = newFinder(s)
-	s.centre = container.NewStack()
-	s.side = container.NewStack()
-	left := container.New(columns{}, s.rail.object, control.Upright(), s.tray.Object(), control.Upright(), s.centre, control.Upright(), s.side)
+	s.left, s.centre, s.side = container.NewStack(), container.NewStack(), container.NewStack()
+	s.seats = s.allSeats()
+	s.rail = newRail(s)
+	s.main = container.New(columns{}, s.rail.object, control.Upright(), s.left, control.Upright(), s.centre, control.Upright(), s.side)
 	line := func() fyne.CanvasObject { return control.Tall(1, control.NewPlane(look.Border, "", 0)) }
-	main := control.Column(control.Stack(0, s.top.object, line()), left, control.Stack(0, line(), s.status.object))
+	main := control.Column(control.Stack(0, s.top.object, line()), s.main, control.Stack(0, line(), s.status.object))
 	s.win.SetContent(container.NewStack(control.NewPlane(look.Paper, "", 0), main, s.hover.object))
 	s.win.SetPadded(false)
 	s.menu = s.mainMenu()
@@ -132,23 +136,43 @@ func (s *Shell) build() {
 	s.win.SetOnDropped(s.files.dropped)
 }
 
-// columns lays out the rail, the tray, the middle and the side. The middle gets what
-// room there is; where that is little, the tray gives way to it.
+// stacked lays objects over one another.
+func stacked(objects ...fyne.CanvasObject) fyne.CanvasObject { return container.NewStack(objects...) }
+
+// columns lays out the rail, what lies at the left, the middle and the side, with thin
+// lines between. The middle gets what room there is; where that is little, the left
+// gives way to it. What is hidden takes no room, nor does the line beside it.
 type columns struct{}
 
-// The places of the tray and of the middle among the columns.
+// The places of the columns.
 const (
-	trayColumn   = 2
+	leftColumn   = 2
 	middleColumn = 4
+	sideColumn   = 6
 )
 
-// middleWants is the width up to which the tray gives way to the middle, in screen
+// middleWants is the width up to which the left gives way to the middle, in screen
 // units: that of the tools without their words.
 const middleWants = 420
 
-func (columns) MinSize(objects []fyne.CanvasObject) fyne.Size {
+// away reports whether the column is not there: it is hidden, or is the line beside
+// one that is.
+func (columns) away(objects []fyne.CanvasObject, i int) bool {
+	switch i {
+	case leftColumn, leftColumn + 1:
+		return !objects[leftColumn].Visible()
+	case sideColumn, sideColumn - 1:
+		return !objects[sideColumn].Visible()
+	}
+	return false
+}
+
+func (l columns) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	size := fyne.Size{}
-	for _, o := range objects {
+	for i, o := range objects {
+		if l.away(objects, i) {
+			continue
+		}
 		m := o.MinSize()
 		size.Width += m.Width
 		size.Height = max(size.Height, m.Height)
@@ -156,18 +180,20 @@ func (columns) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	return size
 }
 
-func (columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+func (l columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	widths := make([]float32, len(objects))
 	rest := size.Width
 	for i, o := range objects {
-		if i != middleColumn && i != trayColumn {
+		if i != middleColumn && i != leftColumn && !l.away(objects, i) {
 			widths[i] = o.MinSize().Width
 			rest -= widths[i]
 		}
 	}
-	least := objects[trayColumn].MinSize().Width
-	widths[trayColumn] = max(min(rest-middleWants, tray.Width), least)
-	widths[middleColumn] = max(rest-widths[trayColumn], 0)
+	if !l.away(objects, leftColumn) {
+		least := objects[leftColumn].MinSize().Width
+		widths[leftColumn] = max(min(rest-middleWants, tray.Width), least)
+	}
+	widths[middleColumn] = max(rest-widths[leftColumn], 0)
 	x := float32(0)
 	for i, o := range objects {
 		o.Move(fyne.NewPos(x, 0))
@@ -217,10 +243,10 @@ func (s *Shell) stationKey(e *fyne.KeyEvent) {
 	}
 	switch e.Name {
 	case fyne.KeyEscape:
-		if !s.make.Back() {
+		if s.seat.back == nil || !s.seat.back() {
 			s.enter(stationShape)
 		}
-	case fyne.KeyF1, fyne.KeyF3, fyne.KeyF6, fyne.KeyF7, fyne.KeyF8, fyne.KeyF10:
+	case fyne.KeyF1, fyne.KeyF2, fyne.KeyF3, fyne.KeyF4, fyne.KeyF5, fyne.KeyF6, fyne.KeyF7, fyne.KeyF8, fyne.KeyF9, fyne.KeyF10:
 		s.key(e.Name)
 	}
 }
@@ -234,10 +260,11 @@ func (s *Shell) unfocusedKey(e *fyne.KeyEvent) {
 	s.stationKey(e)
 }
 
-// focusBench gives the keys back to the bench.
+// focusBench gives the keys back to the bench, or to what the station that is seen has
+// in its place.
 func (s *Shell) focusBench() {
-	if s.station == stationShape {
-		s.win.Canvas().Focus(s.bench)
+	if s.seat != nil && s.seat.focus != nil {
+		s.win.Canvas().Focus(s.seat.focus)
 		return
 	}
 	s.win.Canvas().Unfocus()
@@ -258,8 +285,8 @@ func (s *Shell) changed(c desk.Change) {
 		s.welcome.update()
 		s.files.note()
 	}
-	if s.station == stationMake {
-		s.make.Changed(c)
+	if s.seat.changed != nil {
+		s.seat.changed(c)
 	}
 }
 
@@ -286,29 +313,6 @@ func (s *Shell) takeTool(t tool.Tool) {
 	s.bench.SetTool(t)
 	s.strip.update()
 	s.status.update()
-}
-
-// enter goes to a station.
-func (s *Shell) enter(name string) {
-	if s.station == name {
-		return
-	}
-	s.station = name
-	s.hint("", nil) // of what is not to be seen any more
-	switch name {
-	case stationMake:
-		s.make.Update()
-		s.centre.Objects = []fyne.CanvasObject{s.make.Centre()}
-		s.side.Objects = []fyne.CanvasObject{s.make.Side()}
-	default:
-		s.centre.Objects = []fyne.CanvasObject{container.NewStack(s.bench, s.strip.object, s.welcome.object)}
-		s.side.Objects = []fyne.CanvasObject{s.inspect.Object()}
-	}
-	s.centre.Refresh()
-	s.side.Refresh()
-	s.rail.update()
-	s.status.update()
-	s.focusBench() // or away from it, where it is not to be seen
 }
 
 // jump shows a place on the bench, wherever we are.
@@ -381,6 +385,11 @@ func (s *Shell) SetDark(on bool) {
 	s.app.Settings().SetTheme(look.NewTheme(s.mode))
 	s.bench.SetPalette(s.palette())
 	s.tray.SetPalette(s.palette())
+	for _, st := range s.seats {
+		if st.palette != nil {
+			st.palette(s.palette())
+		}
+	}
 	s.top.update()
 }
 

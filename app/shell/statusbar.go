@@ -38,7 +38,11 @@ func newStatusBar(s *Shell) *statusBar {
 	b.line = control.NewText("", 12.5, false, theme.ColorNamePlaceHolder).AtLeast(10)
 	b.where = control.NewText("", 12.5, false, theme.ColorNameForeground).Aligned(fyne.TextAlignTrailing)
 	shape := control.Shape{Size: fyne.NewSize(56, 24), Text: 12.5, Icon: 14, Radius: 6, Beside: true}
-	b.scale = control.NewButton(shape, "", "100 %", "Show all pieces (0)", func() { s.bench.Fit() })
+	b.scale = control.NewButton(shape, "", "100 %", "Show all (0)", func() {
+		if s.seat.fit != nil {
+			s.seat.fit()
+		}
+	})
 	b.mark = control.NewMark(control.Holds, 14)
 	b.checks = control.NewButton(shape, "", "", "Go to the next thing that the checks found (F8)", s.nextFinding)
 	right := control.Row(12, control.Wide(150, b.where), b.scale, control.Row(0, b.mark, b.checks))
@@ -88,11 +92,8 @@ func (b *statusBar) hint(text string) {
 func (b *statusBar) show() {
 	colour := theme.ColorNamePlaceHolder
 	text := ""
-	if t := b.s.bench.Tool(); t != nil && b.s.station == stationShape {
-		text = t.Info().Name + ": " + t.Info().Hint
-	}
-	if b.s.station == stationMake {
-		text = "Make: choose what the pattern is for and on what it is printed, look at the pages, and write the file."
+	if b.s.seat != nil && b.s.seat.says != nil {
+		text = b.s.seat.says()
 	}
 	switch {
 	case b.hinted != "":
@@ -114,10 +115,14 @@ func (b *statusBar) pointer(at geom.Point, on bool) {
 	b.where.Set(u.FormatBare(at.X) + ", " + u.Format(at.Y))
 }
 
-func (b *statusBar) view() { b.scale.SetWord(fmt.Sprintf("%.0f %%", b.s.bench.Percent())) }
+func (b *statusBar) view() {
+	if b.s.seat != nil && b.s.seat.percent != nil {
+		b.scale.SetWord(fmt.Sprintf("%.0f %%", b.s.seat.percent()))
+	}
+}
 
 func (b *statusBar) update() {
-	if b.s.station == stationMake {
+	if b.s.seat == nil || b.s.seat.percent == nil {
 		b.scale.Hide()
 		b.where.Hide()
 	} else {

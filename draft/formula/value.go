@@ -1,6 +1,10 @@
 package formula
 
-import "hemlet/geom"
+import (
+	"math"
+
+	"hemlet/geom"
+)
 
 // Kind is what a value is.
 type Kind int
@@ -40,7 +44,7 @@ type (
 )
 
 // Value is one of Number, Truth, Length, Area, Angle, Point, Curve.
-type Value any
+type Value = any
 
 // KindOf returns the kind of a value; it panics on a value of another type.
 func KindOf(v Value) Kind {
@@ -61,4 +65,101 @@ func KindOf(v Value) Kind {
 		return CurveKind
 	}
 	panic("formula: a value of no known kind")
+}
+
+// kindOf returns the kind of a value, or false for a value of another type.
+func kindOf(v Value) (Kind, bool) {
+	switch v.(type) {
+	case Number, Truth, Length, Area, Angle, Point, Curve:
+		return KindOf(v), true
+	}
+	return 0, false
+}
+
+// article returns the kind with its article: "an area".
+func (k Kind) article() string {
+	switch k {
+	case AreaKind, AngleKind:
+		return "an " + k.String()
+	}
+	return "a " + k.String()
+}
+
+const (
+	// maxCoordinate bounds every coordinate and length, in mm: 100 m, as in a
+	// project.
+	maxCoordinate = 100_000
+	// maxStretches bounds the stretches of one curve, far beyond any edge, so that
+	// curves joined to themselves step after step end in an error.
+	maxStretches = 1000
+)
+
+// sound returns an error where a value is not finite or too large to be drawn.
+func sound(v Value) error {
+	switch v := v.(type) {
+	case Point:
+		return soundPoint(v.At)
+	case Curve:
+		switch {
+		case len(v.Path) == 0:
+			return fail("this is a curve without a stretch")
+		case len(v.Path) > maxStretches:
+			return failf("this curve has more than %d stretches", maxStretches)
+		}
+		for _, s := range v.Path {
+			for _, p := range [4]geom.Point{s.P0, s.P1, s.P2, s.P3} {
+				if err := soundPoint(p); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	case Truth:
+		return nil
+	}
+	if x := magnitude(v); math.IsNaN(x - x) {
+		return fail("this is beyond all bounds")
+	}
+	return nil
+}
+
+// soundPoint returns an error where a point is not finite or farther out than
+// maxCoordinate.
+func soundPoint(p geom.Point) error {
+	if !(math.Abs(p.X) <= maxCoordinate && math.Abs(p.Y) <= maxCoordinate) {
+		return fail("this lies beyond the 100 m that a project holds")
+	}
+	return nil
+}
+
+// magnitude returns the figure of a number, length, area or angle; it panics on
+// another value.
+func magnitude(v Value) float64 {
+	switch v := v.(type) {
+	case Number:
+		return v
+	case Length:
+		return v.MM
+	case Area:
+		return v.MM2
+	case Angle:
+		return v.Rad
+	}
+	panic("formula: a value without a figure")
+}
+
+// quantity returns the value of that kind with that figure; it panics on a kind
+// that has none.
+func quantity(k Kind, x float64) Value {
+	switch k {
+	case NumberKind:
+		return Number(x)
+	case LengthKind:
+		return Length{x}
+	case AreaKind:
+		return Area{x}
+	case AngleKind:
+		return Angle{x}
+	}
+	panic("formula: a kind without a figure")
 }

@@ -45,7 +45,7 @@ type Info struct {
 	// Name is what scripts call it, Title what the history and menus call it.
 	Name, Title string
 	// Group is the heading under which it is listed: Points, Edges, Pieces,
-	// Seams or Project.
+	// Seams, Wearers, Blocks or Project.
 	Group string
 	// Says is one sentence about what it does.
 	Says string
@@ -57,6 +57,8 @@ const (
 	groupEdges   = "Edges"
 	groupPieces  = "Pieces"
 	groupSeams   = "Seams"
+	groupWearers = "Wearers"
+	groupBlocks  = "Blocks"
 	groupProject = "Project"
 )
 

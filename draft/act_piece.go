@@ -226,5 +226,8 @@ func (p *Piece) renew(ids *idSource) {
 		for k := range s.Edges {
 			follow(&s.Edges[k])
 		}
+		for k := range s.Lines {
+			follow(&s.Lines[k])
+		}
 	}
 }

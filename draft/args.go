@@ -36,7 +36,8 @@ type Param struct {
 //	}
 //
 // A field without default and without "optional" must be given. A pointer is
-// optional and stays nil where nothing is given. A slice takes several values,
+// optional and stays nil where nothing is given. A field tagged "-" is for programs
+// alone: text cannot give it. A slice takes several values,
 // with ";" or "+" between them; double quotes keep those two signs, and the dots
 // and slashes in names, from being taken apart.
 
@@ -66,6 +67,9 @@ func paramsOf[A any]() []argField {
 	for i := range t.NumField() {
 		f := t.Field(i)
 		name, rest, _ := strings.Cut(f.Tag.Get("arg"), ",")
+		if name == "-" {
+			continue
+		}
 		if name == "" {
 			panic(fmt.Sprintf("%s.%s has no arg tag", t, f.Name))
 		}

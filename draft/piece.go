@@ -64,6 +64,16 @@ func (p *Piece) Node(id ID) (n *Node, edge, node int) {
 	return nil, -1, -1
 }
 
+// Line returns the line inside the piece with the id, or nil.
+func (p *Piece) Line(id ID) *Line {
+	for i := range p.Lines {
+		if p.Lines[i].ID == id {
+			return &p.Lines[i]
+		}
+	}
+	return nil
+}
+
 // FoldEdge returns the index of the edge on which the piece is unfolded, or -1.
 func (p *Piece) FoldEdge() int {
 	if p.Cut.Way != CutOnFold {
@@ -110,6 +120,7 @@ func (p *Piece) clone() *Piece {
 	q.Spans = append([]Span(nil), p.Spans...)
 	for i := range q.Spans {
 		q.Spans[i].Edges = append([]ID(nil), q.Spans[i].Edges...)
+		q.Spans[i].Lines = append([]ID(nil), q.Spans[i].Lines...)
 	}
 	if p.Grain != nil {
 		g := *p.Grain

@@ -5,11 +5,15 @@ type Span struct {
 	ID   ID
 	Name string
 	// Measure is the name of the measure, Share the part of it that the stretch
-	// stands for: a quarter of the bust is 0.25.
+	// stands for: a quarter of the bust is 0.25. Ease, in mm, is what is meant to
+	// be added to that part; it is below 0 where cloth is to stretch.
 	Measure string
 	Share   float64
-	// Edges are measured end to end along the stitching line. Where there are
-	// none, the span runs straight from node From to node To.
+	Ease    float64
+	// Edges, along the stitching line, or Lines inside the piece are measured end
+	// to end. Where there are neither, the span runs straight from node From to
+	// node To.
 	Edges    []ID
+	Lines    []ID
 	From, To ID
 }

@@ -30,7 +30,7 @@ func (s *Slots) SpanStates(p *Project) []SpanState {
 }
 
 func (s *Slots) spanLength(piece *Piece, span Span) float64 {
-	if len(span.Edges) == 0 {
+	if len(span.Edges) == 0 && len(span.Lines) == 0 {
 		from, _, _ := piece.Node(span.From)
 		to, _, _ := piece.Node(span.To)
 		if from == nil || to == nil {
@@ -42,6 +42,11 @@ func (s *Slots) spanLength(piece *Piece, span Span) float64 {
 	for _, id := range span.Edges {
 		if _, i := piece.Edge(id); i >= 0 {
 			sum += s.EdgeLengths(piece)[i]
+		}
+	}
+	for _, id := range span.Lines {
+		if line := piece.Line(id); line != nil {
+			sum += line.Path().Length()
 		}
 	}
 	return sum

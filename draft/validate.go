@@ -62,6 +62,7 @@ func (v *inspector) wearers() {
 
 func (v *inspector) wearer(w *Wearer) {
 	v.text("name", w.Name)
+	v.word("build", w.Build.MarshalText)
 	seen := make(map[string]bool, len(w.Measures))
 	for i, m := range w.Measures {
 		v.enter("measures", i, "measure", m.Name)
@@ -138,19 +139,24 @@ func (v *inspector) nodes(key string, nodes []Node, bear func(ID, string)) {
 func (v *inspector) seams() {
 	for i, s := range v.project.Seams {
 		v.enter("seams", i, "seam", s.Name)
-		v.bear(s.ID, "seam")
-		v.text("name", s.Name)
+		v.seamItself(s, v.bear)
 		v.run("a", s.A)
 		v.run("b", s.B)
-		v.positive("ratio", s.Ratio, maxRatio)
-		v.word("fuller side", s.Fuller.MarshalText)
-		v.word("fullness", s.Fullness.MarshalText)
-		v.number("start of the fullness", s.From, 0, 1)
-		v.number("end of the fullness", s.To, 0, 1)
-		if !(s.From < s.To) {
-			v.failf("the fullness starts at share %v and ends at %v; it must end after it starts", s.From, s.To)
-		}
 		v.leave()
+	}
+}
+
+// seamItself inspects what a seam says without what it points at.
+func (v *inspector) seamItself(s *Seam, bear func(ID, string)) {
+	bear(s.ID, "seam")
+	v.text("name", s.Name)
+	v.positive("ratio", s.Ratio, maxRatio)
+	v.word("fuller side", s.Fuller.MarshalText)
+	v.word("fullness", s.Fullness.MarshalText)
+	v.number("start of the fullness", s.From, 0, 1)
+	v.number("end of the fullness", s.To, 0, 1)
+	if !(s.From < s.To) {
+		v.failf("the fullness starts at share %v and ends at %v; it must end after it starts", s.From, s.To)
 	}
 }
 
@@ -174,6 +180,10 @@ func (v *inspector) use(u EdgeUse) {
 	if !v.has(u.Edge, "edge", piece.piece) {
 		v.failf("piece %s has no edge %q", piece.piece.Name, u.Edge)
 	}
+	v.copyOf(u)
+}
+
+func (v *inspector) copyOf(u EdgeUse) {
 	v.word("half", u.Half.MarshalText)
 	if u.Copy.Number < 1 || u.Copy.Number > MaxCount {
 		v.failf("the copy is number %d; copies count from 1 to %d", u.Copy.Number, MaxCount)

@@ -21,6 +21,50 @@ func (v *inspector) derived(d *Derived) int {
 	for i := range d.Base {
 		n += len(d.Base[i].Nodes)
 	}
+	if d.Rest != nil {
+		n += v.rest(d.Rest)
+	}
+	return n
+}
+
+// rest inspects what was generated besides an outline and returns how many nodes it
+// has. What it refers to may be gone from the piece since.
+func (v *inspector) rest(r *Rest) int {
+	v.enter("rest", -1, "as generated", "")
+	defer v.leave()
+	v.text("name", r.Name)
+	v.text("garment", r.Garment)
+	v.text("note", r.Note)
+	v.word("layer", r.Layer.MarshalText)
+	v.word("way to cut", r.Cut.Way.MarshalText)
+	if r.Cut.Count < 1 || r.Cut.Count > MaxCount {
+		v.failf("it is cut %d times; it must be 1 to %d", r.Cut.Count, MaxCount)
+	}
+	v.grain(r.Grain)
+	if r.LabelAt != nil {
+		v.point("place of the label", *r.LabelAt)
+	}
+	sound := func(id ID, _ string) { v.sound(id) }
+	for i, d := range r.Darts {
+		v.enter("darts", i, "dart", d.Name)
+		v.dartItself(d, sound)
+		v.leave()
+	}
+	for i, n := range r.Notches {
+		v.enter("notches", i, "notch", string(n.ID))
+		v.notchItself(n, sound)
+		v.leave()
+	}
+	for i, s := range r.Spans {
+		v.enter("spans", i, "span", s.Name)
+		v.spanItself(s, sound)
+		v.leave()
+	}
+	v.lines(r.Lines, sound)
+	n := 0
+	for i := range r.Lines {
+		n += len(r.Lines[i].Nodes)
+	}
 	return n
 }
 
@@ -70,6 +114,18 @@ func (v *inspector) derivation(d *Derivation) {
 		seen[s.Name] = true
 	}
 	v.text("block's own text", d.Text)
+	for _, role := range d.Roles {
+		v.text("name of a piece that it made", role)
+	}
+	for i := range d.Seams {
+		s := &d.Seams[i]
+		v.enter("seams", i, "seam as generated", s.Name)
+		v.seamItself(s, func(id ID, _ string) { v.sound(id) })
+		for _, u := range append(append(Run(nil), s.A...), s.B...) {
+			v.copyOf(u)
+		}
+		v.leave()
+	}
 }
 
 // derivationOrder complains about derivations that wait for each other in a

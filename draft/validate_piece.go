@@ -33,26 +33,31 @@ func (v *inspector) drawn(p *Piece) {
 	if p.Cut.Count < 1 || p.Cut.Count > MaxCount {
 		v.failf("it is cut %d times; it must be 1 to %d", p.Cut.Count, MaxCount)
 	}
-	if g := p.Grain; g != nil {
-		v.point("start of the grain line", g.From)
-		v.point("end of the grain line", g.To)
-		if g.From == g.To {
-			v.failf("the grain line has no direction; its two ends must differ")
-		}
-	}
+	v.grain(p.Grain)
 	if p.LabelAt != nil {
 		v.point("place of the label", *p.LabelAt)
 	}
 	v.point("place on the bench", p.Place.At)
 	v.number("turn on the bench", p.Place.Turn, -maxTurn, maxTurn)
 	v.edges("edges", p.Edges, v.bear)
-	v.lines(p.Lines)
+	v.lines(p.Lines, v.bear)
 	if v.err != nil {
 		return // what follows reads the outline
 	}
 	v.darts(p)
 	v.notches(p)
 	v.spans(p)
+}
+
+func (v *inspector) grain(g *Grain) {
+	if g == nil {
+		return
+	}
+	v.point("start of the grain line", g.From)
+	v.point("end of the grain line", g.To)
+	if g.From == g.To {
+		v.failf("the grain line has no direction; its two ends must differ")
+	}
 }
 
 func (v *inspector) edges(key string, edges []Edge, bear func(ID, string)) {
@@ -77,11 +82,11 @@ func (v *inspector) edges(key string, edges []Edge, bear func(ID, string)) {
 	}
 }
 
-func (v *inspector) lines(lines []Line) {
+func (v *inspector) lines(lines []Line, bear func(ID, string)) {
 	for i := range lines {
 		l := &lines[i]
 		v.enter("lines", i, "line", l.Name)
-		v.bear(l.ID, "line")
+		bear(l.ID, "line")
 		v.text("name", l.Name)
 		v.word("kind", l.Kind.MarshalText)
 		n := len(l.Nodes)
@@ -93,7 +98,7 @@ func (v *inspector) lines(lines []Line) {
 		case l.Kind != DrillPoint && n == 1 && !l.Closed:
 			v.failf("the line has one node; it needs at least two")
 		}
-		v.nodes("nodes", l.Nodes, v.bear)
+		v.nodes("nodes", l.Nodes, bear)
 		v.leave()
 	}
 }
@@ -106,10 +111,7 @@ func (v *inspector) darts(p *Piece) {
 	gaps := make(map[ID]bool, len(p.Darts))
 	for i, d := range p.Darts {
 		v.enter("darts", i, "dart", d.Name)
-		v.bear(d.ID, "dart")
-		v.text("name", d.Name)
-		v.word("way to press", d.Press.MarshalText)
-		v.point("apex", d.Apex)
+		v.dartItself(d, v.bear)
 		if !v.has(d.Edge, "edge", p) {
 			v.failf("the piece has no edge %q", d.Edge)
 		} else if stretches[d.From] != (stretch{d.Edge, d.To}) {
@@ -121,6 +123,14 @@ func (v *inspector) darts(p *Piece) {
 		gaps[d.From] = true
 		v.leave()
 	}
+}
+
+// dartItself inspects what a dart says without what it points at.
+func (v *inspector) dartItself(d Dart, bear func(ID, string)) {
+	bear(d.ID, "dart")
+	v.text("name", d.Name)
+	v.word("way to press", d.Press.MarshalText)
+	v.point("apex", d.Apex)
 }
 
 // stretch is the edge that goes on from a node, and the next node.
@@ -141,33 +151,39 @@ func (p *Piece) stretches() map[ID]stretch {
 func (v *inspector) notches(p *Piece) {
 	for i, n := range p.Notches {
 		v.enter("notches", i, "notch", string(n.ID))
-		v.bear(n.ID, "notch")
-		v.word("shape", n.Shape.MarshalText)
+		v.notchItself(n, v.bear)
 		if !v.has(n.Edge, "edge", p) {
 			v.failf("the piece has no edge %q", n.Edge)
 		}
-		if n.Share {
-			v.number("share of the edge", n.At, 0, 1)
-		} else {
-			v.length("distance along the edge", n.At)
-		}
 		v.leave()
+	}
+}
+
+func (v *inspector) notchItself(n Notch, bear func(ID, string)) {
+	bear(n.ID, "notch")
+	v.word("shape", n.Shape.MarshalText)
+	if n.Share {
+		v.number("share of the edge", n.At, 0, 1)
+	} else {
+		v.length("distance along the edge", n.At)
 	}
 }
 
 func (v *inspector) spans(p *Piece) {
 	for i, s := range p.Spans {
 		v.enter("spans", i, "span", s.Name)
-		v.bear(s.ID, "span")
-		v.text("name", s.Name)
-		v.text("measure", s.Measure)
-		v.positive("share of the measure", s.Share, maxShare)
+		v.spanItself(s, v.bear)
 		for _, id := range s.Edges {
 			if !v.has(id, "edge", p) {
 				v.failf("the piece has no edge %q", id)
 			}
 		}
-		if len(s.Edges) == 0 || s.From != "" || s.To != "" {
+		for _, id := range s.Lines {
+			if !v.has(id, "line", p) {
+				v.failf("the piece has no line %q", id)
+			}
+		}
+		if len(s.Edges)+len(s.Lines) == 0 || s.From != "" || s.To != "" {
 			v.spanEnd(p, s.From)
 			v.spanEnd(p, s.To)
 		}
@@ -175,8 +191,16 @@ func (v *inspector) spans(p *Piece) {
 	}
 }
 
+func (v *inspector) spanItself(s Span, bear func(ID, string)) {
+	bear(s.ID, "span")
+	v.text("name", s.Name)
+	v.text("measure", s.Measure)
+	v.positive("share of the measure", s.Share, maxShare)
+	v.number("ease", s.Ease, -MaxCoordinate, MaxCoordinate)
+}
+
 func (v *inspector) spanEnd(p *Piece, id ID) {
 	if !v.has(id, "node", p) {
-		v.failf("the piece has no node %q; a span needs edges, or two nodes between which it runs", id)
+		v.failf("the piece has no node %q; a span needs edges or lines, or two nodes between which it runs", id)
 	}
 }

@@ -105,7 +105,7 @@ func TestValidateRefuses(t *testing.T) {
 		}, "pieces[0].lines[1]", "one node"},
 		{"line of a node", func(p *draft.Project) { p.Pieces[0].Lines[1].Kind = draft.SlitLine }, "pieces[0].lines[1]", "at least two"},
 		{"span edge", func(p *draft.Project) { p.Pieces[0].Spans[0].Edges[0] = "e99" }, "pieces[0].spans[0]", `no edge "e99"`},
-		{"span of nothing", func(p *draft.Project) { p.Pieces[0].Spans[0].Edges = nil }, "pieces[0].spans[0]", "needs edges, or two nodes"},
+		{"span of nothing", func(p *draft.Project) { p.Pieces[0].Spans[0].Edges = nil }, "pieces[0].spans[0]", "needs edges or lines, or two nodes"},
 		{"span share", func(p *draft.Project) { p.Pieces[0].Spans[0].Share = 0 }, "pieces[0].spans[0]", "above 0"},
 		{"derivation of a piece", func(p *draft.Project) { p.Pieces[0].Derived.Derivation = "r99" }, "pieces[0].derived", `no derivation "r99"`},
 		{"base", func(p *draft.Project) { p.Pieces[0].Derived.Base[0].ID = "n3" }, "pieces[0].derived.base[0].nodes[0]", "twice"},

@@ -1,5 +1,7 @@
 package draft
 
+import "hemlet/draft/figure"
+
 // Measure is one measure of a wearer, in mm.
 type Measure struct {
 	Name  string
@@ -33,8 +35,10 @@ type Worn struct {
 
 // Wearer is the body that a garment is made for.
 type Wearer struct {
-	ID       ID
-	Name     string
+	ID   ID
+	Name string
+	// Build is the kind of body that the wearer is drawn as.
+	Build    figure.Build
 	Measures []Measure
 	Levels   []Level
 	Parts    []BodyPart

@@ -118,9 +118,18 @@ func (m *maker) line() draft.Line {
 
 func (m *maker) span(p *draft.Piece) draft.Span {
 	s := draft.Span{ID: m.id('m'), Name: m.text("span"), Measure: m.text("measure"), Share: rapid.Float64Range(0.01, 2).Draw(m.t, "share")}
+	if m.chance("eased") {
+		s.Ease = m.mm("ease")
+	}
 	if m.chance("along edges") {
 		for range 1 + m.few("span edges", 2) {
 			s.Edges = append(s.Edges, pick(m, "span edge", p.Edges).ID)
+		}
+		return s
+	}
+	if len(p.Lines) > 0 && m.chance("along lines") {
+		for range 1 + m.few("span lines", 2) {
+			s.Lines = append(s.Lines, pick(m, "span line", p.Lines).ID)
 		}
 		return s
 	}

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"hemlet/draft"
+	"hemlet/draft/figure"
 	"hemlet/geom"
 )
 
@@ -118,7 +119,7 @@ func (m *maker) nodes(least, most int) []draft.Node {
 }
 
 func (m *maker) wearer() *draft.Wearer {
-	w := &draft.Wearer{ID: m.id('w'), Name: m.text("wearer")}
+	w := &draft.Wearer{ID: m.id('w'), Name: m.text("wearer"), Build: pick(m, "build", figure.Builds())}
 	for i := range m.few("measures", 3) {
 		name := m.text("measure") + strconv.Itoa(i)
 		w.Measures = append(w.Measures, draft.Measure{Name: name, Value: m.length("value"), Estimated: m.chance("estimated")})
@@ -158,37 +159,5 @@ func (m *maker) picture() *draft.Picture {
 		ID: m.id('i'), Name: m.text("picture"), Hash: hash, Ext: pick(m, "ext", []string{"png", "jpg", "tiff"}),
 		Place:   geom.Affine{A: 1 + m.share("a"), B: m.share("b") / 2, C: -m.share("c"), D: -1 - m.share("d"), E: m.mm("e"), F: m.mm("f")},
 		Opacity: m.share("opacity"), Locked: m.chance("locked"),
-	}
-}
-
-// derivations adds derivations in an order in which each reads only what is there
-// before it, and says of some pieces that they were made by one.
-func (m *maker) derivations() {
-	inputs := make([]draft.ID, 0, len(m.p.Wearers))
-	for _, w := range m.p.Wearers {
-		inputs = append(inputs, w.ID)
-	}
-	for range m.few("derivations", 3) {
-		d := &draft.Derivation{ID: m.id('r'), Kind: pick(m, "kind", []string{"block", "piece", "fit"}), Text: m.text("text")}
-		for i := range m.few("settings", 3) {
-			d.Settings = append(d.Settings, draft.Setting{Name: m.text("setting") + strconv.Itoa(i), Value: m.text("value")})
-		}
-		if len(inputs) > 0 {
-			for range m.few("inputs", 2) {
-				d.Inputs = append(d.Inputs, pick(m, "input", inputs))
-			}
-		}
-		m.p.Derivations = append(m.p.Derivations, d)
-		inputs = append(inputs, d.ID)
-	}
-	for _, p := range m.p.Pieces {
-		if len(m.p.Derivations) == 0 || !m.chance("derived") {
-			continue
-		}
-		d := pick(m, "derivation", m.p.Derivations)
-		p.Derived = &draft.Derived{Derivation: d.ID, Role: m.text("role"), Base: p.Edges}
-		if m.chance("edited") {
-			p.Derived.Base = m.edges()
-		}
 	}
 }

@@ -17,7 +17,7 @@ import (
 
 // Format is the number of the project file's format that this program writes.
 // Older ones are lifted to it when they are read; newer ones are refused.
-const Format = 1
+const Format = 2
 
 // FileError says which file cannot be read or written, where, and why.
 type FileError struct {
@@ -33,9 +33,12 @@ type FileError struct {
 	Err error
 }
 
-// longestSays bounds the reason in a message, in bytes: a name or a key of a broken
-// file may be as long as the file.
-const longestSays = 400
+// Bounds of the place and the reason in a message, in bytes: a name or a key of a
+// broken file may be as long as the file.
+const (
+	longestPath = 200
+	longestSays = 400
+)
 
 func (e *FileError) Error() string {
 	var b strings.Builder
@@ -46,14 +49,18 @@ func (e *FileError) Error() string {
 		b.WriteString("line " + strconv.Itoa(e.Line) + ": ")
 	}
 	if e.Path != "" {
-		b.WriteString(e.Path + ": ")
+		b.WriteString(shorter(e.Path, longestPath) + ": ")
 	}
-	says := e.Says
-	if len(says) > longestSays {
-		says = strings.ToValidUTF8(says[:longestSays], "") + " ..."
-	}
-	b.WriteString(says)
+	b.WriteString(shorter(e.Says, longestSays))
 	return strings.ReplaceAll(b.String(), "\n", " ")
+}
+
+// shorter cuts a text off after most bytes.
+func shorter(text string, most int) string {
+	if len(text) <= most {
+		return text
+	}
+	return strings.ToValidUTF8(text[:most], "") + " ..."
 }
 
 func (e *FileError) Unwrap() error { return e.Err }

@@ -22,6 +22,7 @@ type fields interface {
 	id(key string, v *draft.ID)
 	ids(key string, v *[]draft.ID)
 	text(key string, v *string)
+	texts(key string, v *[]string)
 	// prose is text that may run over several lines.
 	prose(key string, v *string)
 	word(key string, v word)

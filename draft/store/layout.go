@@ -18,6 +18,7 @@ func projectLayout(f fields, p *draft.Project) {
 func wearerLayout(f fields, w *draft.Wearer) {
 	f.id("id", &w.ID)
 	f.text("name", &w.Name)
+	f.word("build", &w.Build)
 	rows(f, "measures", &w.Measures, func(f fields, m *draft.Measure) {
 		f.text("name", &m.Name)
 		f.number("value_mm", &m.Value, 0)
@@ -105,7 +106,9 @@ func derivationLayout(f fields, d *draft.Derivation) {
 		f.text("name", &s.Name)
 		f.text("value", &s.Value)
 	})
+	f.texts("roles", &d.Roles)
 	f.prose("text", &d.Text)
+	tables(f, "seams", &d.Seams, seamLayout)
 }
 
 func waiverLayout(f fields, w *draft.Waiver) {

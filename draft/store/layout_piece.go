@@ -13,10 +13,7 @@ func pieceLayout(f fields, p *draft.Piece) {
 	f.word("cut", &p.Cut.Way)
 	f.count("count", &p.Cut.Count, 1)
 	f.prose("note", &p.Note)
-	f.row("grain", p.Grain != nil, func() { p.Grain = new(draft.Grain) }, func(f fields) {
-		f.place("from_mm", &p.Grain.From)
-		f.place("to_mm", &p.Grain.To)
-	})
+	grainLayout(f, &p.Grain)
 	f.maybePlace("label_at_mm", &p.LabelAt)
 	f.vector("bench_mm", &p.Place.At)
 	f.turn("bench_turn_deg", &p.Place.Turn)
@@ -29,7 +26,32 @@ func pieceLayout(f fields, p *draft.Piece) {
 		d := p.Derived
 		f.id("derivation", &d.Derivation)
 		f.text("role", &d.Role)
+		f.table("rest", d.Rest != nil, func() { d.Rest = new(draft.Rest) }, func(f fields) { restLayout(f, d.Rest) })
 		tables(f, "base", &d.Base, edgeLayout)
+	})
+}
+
+// restLayout says of what was generated besides the outline what pieceLayout says of
+// the piece.
+func restLayout(f fields, r *draft.Rest) {
+	f.text("name", &r.Name)
+	f.text("garment", &r.Garment)
+	f.word("layer", &r.Layer)
+	f.word("cut", &r.Cut.Way)
+	f.count("count", &r.Cut.Count, 1)
+	f.prose("note", &r.Note)
+	grainLayout(f, &r.Grain)
+	f.maybePlace("label_at_mm", &r.LabelAt)
+	rows(f, "darts", &r.Darts, dartLayout)
+	rows(f, "notches", &r.Notches, notchLayout)
+	rows(f, "spans", &r.Spans, spanLayout)
+	tables(f, "lines", &r.Lines, lineLayout)
+}
+
+func grainLayout(f fields, grain **draft.Grain) {
+	f.row("grain", *grain != nil, func() { *grain = new(draft.Grain) }, func(f fields) {
+		f.place("from_mm", &(*grain).From)
+		f.place("to_mm", &(*grain).To)
 	})
 }
 
@@ -70,7 +92,9 @@ func spanLayout(f fields, s *draft.Span) {
 	f.text("name", &s.Name)
 	f.text("measure", &s.Measure)
 	f.number("share", &s.Share, 0)
+	f.number("ease_mm", &s.Ease, 0)
 	f.ids("edges", &s.Edges)
+	f.ids("lines", &s.Lines)
 	f.id("from", &s.From)
 	f.id("to", &s.To)
 }

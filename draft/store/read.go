@@ -114,27 +114,31 @@ func kindOf(v any) string {
 
 func (r *reader) id(key string, v *draft.ID) { r.text(key, (*string)(v)) }
 
-func (r *reader) ids(key string, v *[]draft.ID) {
+func (r *reader) ids(key string, v *[]draft.ID) { readList(r, key, "ids", "an id", v) }
+
+func (r *reader) texts(key string, v *[]string) { readList(r, key, "texts", "text", v) }
+
+func readList[T ~string](r *reader, key, several, one string, v *[]T) {
 	got := r.take(key)
 	if got == nil {
 		return
 	}
 	list, ok := got.([]any)
 	if !ok {
-		r.wants(key, "a list of ids in quotes", got)
+		r.wants(key, "a list of "+several+" in quotes", got)
 		return
 	}
 	if len(list) == 0 {
 		return
 	}
-	*v = make([]draft.ID, len(list))
+	*v = make([]T, len(list))
 	for i, x := range list {
 		s, ok := x.(string)
 		if !ok {
-			r.wants(key, "an id in quotes", x)
+			r.wants(key, one+" in quotes", x)
 			return
 		}
-		(*v)[i] = draft.ID(s)
+		(*v)[i] = T(s)
 	}
 }
 

@@ -24,6 +24,7 @@ func (w vocabulary) fault(key, says string)                   {}
 func (w vocabulary) id(key string, _ *draft.ID)               { w[key] = true }
 func (w vocabulary) ids(key string, _ *[]draft.ID)            { w[key] = true }
 func (w vocabulary) text(key string, _ *string)               { w[key] = true }
+func (w vocabulary) texts(key string, _ *[]string)            { w[key] = true }
 func (w vocabulary) prose(key string, _ *string)              { w[key] = true }
 func (w vocabulary) word(key string, _ word)                  { w[key] = true }
 func (w vocabulary) flag(key string, _ *bool)                 { w[key] = true }

@@ -69,6 +69,7 @@ type wearerReader struct {
 func wearerFileLayout(f fields, in *wearerReader) {
 	f.text("name", &in.wearer.Name)
 	f.word("unit", &in.unit)
+	f.word("build", &in.wearer.Build)
 	var estimated []draft.ID
 	f.ids("estimated", &estimated)
 	bodyLayout(f, in.wearer)
@@ -148,6 +149,7 @@ func EncodeWearer(w *draft.Wearer) []byte {
 	name, unit := w.Name, draft.Millimetre
 	out.text("name", &name)
 	out.word("unit", &unit)
+	out.word("build", &w.Build)
 	var estimated []draft.ID
 	for _, m := range w.Measures {
 		if m.Estimated {

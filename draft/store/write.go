@@ -52,17 +52,20 @@ func (w *writer) end() {
 	}
 }
 
-func (w *writer) ids(key string, v *[]draft.ID) {
-	if len(*v) == 0 {
+func (w *writer) ids(key string, v *[]draft.ID) { writeList(w, key, *v) }
+func (w *writer) texts(key string, v *[]string) { writeList(w, key, *v) }
+
+func writeList[T ~string](w *writer, key string, list []T) {
+	if len(list) == 0 {
 		return
 	}
 	w.key(key)
 	w.raw("[")
-	for i, id := range *v {
+	for i, s := range list {
 		if i > 0 {
 			w.raw(", ")
 		}
-		w.quote(string(id))
+		w.quote(string(s))
 	}
 	w.raw("]")
 	w.end()

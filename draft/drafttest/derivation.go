@@ -1,0 +1,62 @@
+package drafttest
+
+import (
+	"strconv"
+
+	"hemlet/draft"
+)
+
+// derivations adds derivations in an order in which each reads only what is there
+// before it, and says of some pieces that they were made by one.
+func (m *maker) derivations() {
+	inputs := make([]draft.ID, 0, len(m.p.Wearers))
+	for _, w := range m.p.Wearers {
+		inputs = append(inputs, w.ID)
+	}
+	for range m.few("derivations", 3) {
+		d := &draft.Derivation{ID: m.id('r'), Kind: pick(m, "kind", []string{"block", "piece", "fit"}), Text: m.text("text")}
+		for i := range m.few("settings", 3) {
+			d.Settings = append(d.Settings, draft.Setting{Name: m.text("setting") + strconv.Itoa(i), Value: m.text("value")})
+		}
+		if len(inputs) > 0 {
+			for range m.few("inputs", 2) {
+				d.Inputs = append(d.Inputs, pick(m, "input", inputs))
+			}
+		}
+		for range m.few("roles", 2) {
+			d.Roles = append(d.Roles, m.text("role"))
+		}
+		if len(m.p.Pieces) > 0 {
+			for range m.few("generated seams", 2) {
+				d.Seams = append(d.Seams, *m.seam())
+			}
+		}
+		m.p.Derivations = append(m.p.Derivations, d)
+		inputs = append(inputs, d.ID)
+	}
+	for _, p := range m.p.Pieces {
+		if len(m.p.Derivations) == 0 || !m.chance("derived") {
+			continue
+		}
+		d := pick(m, "derivation", m.p.Derivations)
+		p.Derived = &draft.Derived{Derivation: d.ID, Role: m.text("role"), Base: p.Edges}
+		if m.chance("edited") {
+			p.Derived.Base = m.edges()
+		}
+		if m.chance("rest kept") {
+			p.Derived.Rest = m.rest(p)
+		}
+	}
+}
+
+// rest is what might have been generated besides the outline of the piece: what
+// another piece has, or what this one has itself.
+func (m *maker) rest(p *draft.Piece) *draft.Rest {
+	if m.chance("other") {
+		p = m.piece()
+	}
+	return &draft.Rest{
+		Name: p.Name, Garment: p.Garment, Note: p.Note, Layer: p.Layer, Cut: p.Cut, Grain: p.Grain, LabelAt: p.LabelAt,
+		Darts: p.Darts, Notches: p.Notches, Lines: p.Lines, Spans: p.Spans,
+	}
+}

@@ -117,6 +117,11 @@ func Compile(source string, s *Scope) (f *Formula, err error) {
 	if f.program, failed = compiler.Compile(tree, settings); failed != nil {
 		return nil, &Error{source, 0, "this cannot be read"}
 	}
+	if len(f.reads) == 0 && len(f.asks) == 0 { // a mistake in it is one for every body
+		if f.constant, err = f.Value(nil); err != nil {
+			return nil, err
+		}
+	}
 	return f, nil
 }
 

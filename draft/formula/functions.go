@@ -33,10 +33,10 @@ const givenName = "given"
 
 // functions are all functions but given, by name. Each file of functions adds its
 // own.
-var functions = index(numberFunctions, pointFunctions, placeFunctions, curveFunctions)
+var functions = index(numberFunctions, pointFunctions, placeFunctions, curveFunctions, alongFunctions)
 
 // order is the functions as they are listed.
-var order = [][]function{numberFunctions, pointFunctions, placeFunctions, curveFunctions}
+var order = [][]function{numberFunctions, pointFunctions, placeFunctions, curveFunctions, alongFunctions}
 
 func index(groups ...[]function) map[string]*function {
 	t := map[string]*function{}

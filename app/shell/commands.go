@@ -94,6 +94,7 @@ func (s *Shell) seamCommands() []*command {
 
 func (s *Shell) viewCommands() []*command {
 	list := []*command{
+		{menu: menuView, name: "First screen", also: "start welcome begin home recent", says: "Show the ways to begin and the projects used last", do: func() { s.enter(stationStart) }},
 		{menu: menuView, name: "Shape", also: "bench edit", says: "Correct the pieces", key: fyne.KeyF3, do: func() { s.enter(stationShape) }},
 		{menu: menuView, name: "Make", also: "print pages cut export paper", says: "See the pages and write the files", key: fyne.KeyF7, do: func() { s.enter(stationMake) }},
 		{menu: menuView, name: "Show all", also: "fit zoom whole", says: "Show all pieces", rune: '0', gap: true, do: s.bench.Fit},

@@ -61,9 +61,15 @@ func (f *files) guard(then func()) {
 // new begins an empty project.
 func (f *files) new() {
 	f.guard(func() {
-		f.stamp = nil
-		f.opened(draft.New("New pattern"), "")
+		f.fresh()
+		f.s.enter(stationStart)
 	})
+}
+
+// fresh puts an empty project on the desk.
+func (f *files) fresh() {
+	f.stamp = nil
+	f.opened(draft.New("New pattern"), "")
 }
 
 // open asks for a project file and opens it.
@@ -282,10 +288,13 @@ const (
 	mostRecent = 8
 )
 
+// lastUsed lists the files that were used last, the latest first.
+func (f *files) lastUsed() []string { return f.s.app.Preferences().StringList(prefRecent) }
+
 // remember puts a file first among those that were used last.
 func (f *files) remember(path string) {
 	list := []string{path}
-	for _, p := range f.s.app.Preferences().StringList(prefRecent) {
+	for _, p := range f.lastUsed() {
 		if p != path && len(list) < mostRecent {
 			list = append(list, p)
 		}
@@ -299,7 +308,7 @@ func (f *files) remember(path string) {
 
 func (f *files) recentMenu() *fyne.Menu {
 	m := fyne.NewMenu("")
-	for _, path := range f.s.app.Preferences().StringList(prefRecent) {
+	for _, path := range f.lastUsed() {
 		m.Items = append(m.Items, fyne.NewMenuItem(filepath.Base(path)+"  ·  "+filepath.Dir(path), func() {
 			f.guard(func() { f.Open(path) })
 		}))

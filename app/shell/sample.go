@@ -1,17 +1,12 @@
 package shell
 
-import (
-	"hemlet/assets"
-	"hemlet/draft/store"
-)
-
 // sample opens the sample that comes with the program.
 func (f *files) sample() { f.guard(func() { f.Sample() }) }
 
 // Sample opens the sample that comes with the program, as a project that has no
 // file yet.
 func (f *files) Sample() bool {
-	p, err := store.Decode(assets.Sample())
+	p, err := sampleProject()
 	if err != nil {
 		f.s.tell("The sample could not be opened", err.Error())
 		return false

@@ -28,13 +28,15 @@ type seat struct {
 	// percent is the scale of what is shown, and fit shows all of it.
 	percent func() float64
 	fit     func()
+	// quiet says that the checks of the project have no business here.
+	quiet bool
 	// palette takes in the colours after a change between light and dark.
 	palette func(paint.Palette)
 }
 
-// seats lists the stations that there are, in the order of the journey.
+// allSeats lists the stations that there are, in the order of the journey.
 func (s *Shell) allSeats() []*seat {
-	return []*seat{s.shapeSeat(), s.makeSeat()}
+	return []*seat{s.firstSeat(), s.shapeSeat(), s.makeSeat()}
 }
 
 // seatNamed returns the seat with the name, or nil.

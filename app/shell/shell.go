@@ -39,6 +39,7 @@ type Shell struct {
 	tray       *tray.Tray
 	inspect    *inspect.Inspector
 	make       *station.Make
+	first      *station.Start
 
 	top     *topBar
 	rail    *rail
@@ -99,6 +100,9 @@ func New(a fyne.App) (*Shell, error) {
 	s.make = station.NewMake(s.desk, s.Say, s.askExport)
 	s.files = newFiles(s)
 	s.tray.Pick = s.pickPiece
+	if s.first, err = s.newFirst(); err != nil {
+		return nil, err
+	}
 	s.build()
 	s.connect()
 	s.takeTool(s.tools[0])

@@ -3,12 +3,13 @@ package shell
 import "path/filepath"
 
 // Start opens what the window begins with: the file that was named, what a killed
-// session left behind, or the sample.
+// session left behind, or the first screen; where that is not wanted, the project that
+// was used last.
 func (s *Shell) Start(paths ...string) {
 	opened := false
 	switch {
 	case len(paths) == 0:
-		opened = s.files.Sample()
+		opened = s.begin()
 	case hasEnding(paths[0], drawingEndings):
 		s.later(func() { s.files.bringIn(paths) })
 	default:
@@ -19,4 +20,15 @@ func (s *Shell) Start(paths ...string) {
 	}
 	s.later(func() { s.Recover() })
 	go s.files.watch()
+}
+
+// begin shows the first screen, or else the project that was used last, and reports
+// whether a project was opened.
+func (s *Shell) begin() bool {
+	if s.firstAtStart() {
+		s.enter(stationStart)
+		return false
+	}
+	last := s.files.lastUsed()
+	return len(last) > 0 && exists(last[0]) && s.files.Open(last[0])
 }

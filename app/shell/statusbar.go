@@ -129,6 +129,14 @@ func (b *statusBar) update() {
 		b.scale.Show()
 		b.where.Show()
 	}
+	if b.s.seat != nil && b.s.seat.quiet {
+		b.mark.Hide()
+		b.checks.Hide()
+		b.show()
+		return
+	}
+	b.mark.Show()
+	b.checks.Show()
 	n := b.s.desk.Count("")
 	var parts []string
 	level := control.Holds

@@ -22,7 +22,7 @@ const appID = "org.hemlet.workbench"
 const usage = `usage: hemlet [FILE]
 
 Opens the pattern workbench with FILE: a project (.hemlet), or a drawing in SVG or
-DXF to make pieces of. Without FILE it shows the sample.`
+DXF to make pieces of. Without FILE it shows the ways to begin.`
 
 func main() {
 	if err := run(os.Args[1:]); err != nil {

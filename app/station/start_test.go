@@ -1,0 +1,115 @@
+package station
+
+import (
+	"errors"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"hemlet/app/control"
+	"hemlet/app/look"
+	"hemlet/assets"
+	"hemlet/draft"
+	"hemlet/draft/store"
+)
+
+func decodedSample() (*draft.Project, error) { return store.Decode(assets.Sample()) }
+
+func newStart(t *testing.T, sample func() (*draft.Project, error), w Ways) *Start {
+	t.Helper()
+	test.NewTempApp(t).Settings().SetTheme(look.NewTheme(look.Light))
+	if w.Recent == nil {
+		w.Recent = func() []string { return nil }
+	}
+	if w.AtStart == nil {
+		w.AtStart = func() bool { return true }
+	}
+	if w.SetAtStart == nil {
+		w.SetAtStart = func(bool) {}
+	}
+	s, err := NewStart(*look.Palette(look.Light.Variant()), sample, w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// cardsIn returns the cards somewhere in an object that can be pressed.
+func cardsIn(o fyne.CanvasObject) (out []*control.Card) {
+	if c, ok := o.(*control.Card); ok {
+		return []*control.Card{c}
+	}
+	if c, ok := o.(*fyne.Container); ok {
+		for _, part := range c.Objects {
+			out = append(out, cardsIn(part)...)
+		}
+	}
+	return out
+}
+
+// The first screen shows one problem of the sample, with what mends it, and the card
+// leads there.
+func TestStartShowsTheProblemOfTheSample(t *testing.T) {
+	shown := 0
+	s := newStart(t, decodedSample, Ways{Show: func() { shown++ }})
+	s.Update()
+	p, err := decodedSample()
+	if err != nil {
+		t.Fatal(err)
+	}
+	problems := 0
+	for _, f := range draft.NewSlots().Check(p).Findings {
+		if f.Open() && f.Level == draft.Problem {
+			problems++
+		}
+	}
+	cards := cardsIn(s.problem)
+	if problems != 1 || len(cards) != 1 {
+		t.Fatalf("the sample has %d problems, and %d are shown: one of one is wanted", problems, len(cards))
+	}
+	cards[0].Tapped(nil)
+	if shown != 1 {
+		t.Error("the problem does not lead to the sample")
+	}
+}
+
+func TestStartGoesOnWithProjects(t *testing.T) {
+	var opened string
+	s := newStart(t, decodedSample, Ways{
+		Recent: func() []string { return []string{"/a/smock.hemlet", "/b/cape.hemlet", "/c", "/d", "/e", "/f"} },
+		Open:   func(path string) { opened = path },
+	})
+	s.Update()
+	s.Update()
+	cards := cardsIn(s.recent)
+	if len(cards) != 4 {
+		t.Fatalf("%d projects are offered", len(cards))
+	}
+	cards[1].Tapped(nil)
+	if opened != "/b/cape.hemlet" {
+		t.Errorf("opened %q", opened)
+	}
+}
+
+func TestStartKeepsWhetherItIsShown(t *testing.T) {
+	kept := []bool{}
+	s := newStart(t, decodedSample, Ways{AtStart: func() bool { return false }, SetAtStart: func(on bool) { kept = append(kept, on) }})
+	s.Update()
+	if s.again.Checked || len(kept) != 0 {
+		t.Errorf("checked %v, kept %v", s.again.Checked, kept)
+	}
+	s.again.SetChecked(true)
+	if len(kept) != 1 || !kept[0] {
+		t.Errorf("kept %v", kept)
+	}
+}
+
+// Without a sample there are still the ways to begin.
+func TestStartWithoutSample(t *testing.T) {
+	s := newStart(t, func() (*draft.Project, error) { return nil, errors.New("none") }, Ways{})
+	s.Update()
+	if len(cardsIn(s.problem)) != 0 {
+		t.Error("a problem is shown of a sample that is not there")
+	}
+}

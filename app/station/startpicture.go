@@ -1,0 +1,59 @@
+package station
+
+import (
+	"strings"
+
+	"hemlet/app/bench"
+	"hemlet/app/control"
+	"hemlet/app/inspect"
+	"hemlet/app/sheet"
+	"hemlet/draft"
+)
+
+// problemWide is how wide the card with the problem is, in screen units.
+const problemWide = 520
+
+// draw shows the sample. Where it cannot be read there is no picture, and the ways are
+// as good without it.
+func (s *Start) draw() {
+	p, err := s.sample()
+	if err != nil {
+		s.picture.Objects = s.picture.Objects[:1]
+		return
+	}
+	slots := draft.NewSlots()
+	report := slots.Check(p)
+	pieces, told := bench.Drawing(slots, p, report)
+	var layers []*sheet.Layer
+	for _, it := range append(pieces, told...) {
+		layers = append(layers, &sheet.Layer{Place: it.Place, Things: []*sheet.Thing{{Marks: it.Marks}}})
+	}
+	s.sheet.Put(layers...)
+	s.tell(p, report)
+}
+
+// tell shows the first problem of the sample and what would mend it.
+func (s *Start) tell(p *draft.Project, report draft.Report) {
+	s.title.Set(sampleTitle(p))
+	for _, f := range report.Findings {
+		if !f.Open() || f.Level != draft.Problem {
+			continue
+		}
+		mend := control.NewButton(control.WordShape, "shape", "Mend it", "Open the sample at this problem", func() { s.ways.Show() })
+		card := control.Told(inspect.LevelOf(f.Level), "One problem is left: "+f.About, f.Says, problemWide, "Open the sample at this problem", func() { s.ways.Show() }, mend)
+		s.problem.Add(control.Wide(problemWide, card))
+		return
+	}
+}
+
+// sampleTitle says what the sample is and for whom.
+func sampleTitle(p *draft.Project) string {
+	title := p.Name
+	if len(p.Pieces) > 0 && p.Pieces[0].Garment != "" {
+		title += ": " + strings.ToLower(p.Pieces[0].Garment)
+	}
+	if len(p.Wearers) > 0 {
+		title += " for " + p.Wearers[0].Name
+	}
+	return title
+}

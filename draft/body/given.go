@@ -8,7 +8,7 @@ type Known struct {
 	// Value is in mm.
 	Value float64
 	// Estimated says that it was worked out from others; By is the formula, From
-	// are the measures that the formula reads.
+	// are the measures that the formula reads; it is shared and must not be changed.
 	Estimated bool
 	By        string
 	From      []string

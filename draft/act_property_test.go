@@ -77,6 +77,11 @@ func workshop(t *rapid.T) *draft.Project {
 		{"add-notch", "edge=Back.armhole|at=40%"},
 		{"add-notch", "edge=Front.armhole|at=20mm from end"},
 		{"add-cloth", "name=felt"},
+		{"add-wearer", "name=Quill|build=wide"},
+		{"set-measure", "wearer=Quill|name=bust_girth|value=231mm"},
+		{"set-level", "wearer=Quill|name=belly|front=15cm"},
+		{"set-part", "wearer=Quill|name=head|girth=180mm|comes-off=no"},
+		{"set-worn", "wearer=Quill|name=shirt|thickness=0.4mm"},
 	} {
 		texts := make(map[string]string)
 		for _, a := range strings.Split(step.args, "|") {
@@ -120,7 +125,7 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return rapid.SampledFrom(list).Draw(t, param.Name), true
 	}
 	mm := func(label string) string { return fmt.Sprintf("%.3fmm", rapid.Float64Range(-30, 30).Draw(t, label)) }
-	var pieces, edges, points, corners, handles, notches, seams, cloths []string
+	var pieces, edges, points, corners, handles, notches, seams, cloths, wearers []string
 	for _, piece := range p.Pieces {
 		id := `"` + string(piece.ID) + `"`
 		pieces = append(pieces, id)
@@ -141,6 +146,22 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 	}
 	for _, s := range p.Seams {
 		seams = append(seams, string(s.ID))
+	}
+	names := []string{"hem", "side", "gore 2", "Quill's cape", "", "piece/x"}
+	for _, w := range p.Wearers {
+		wearers = append(wearers, string(w.ID))
+		for _, m := range w.Measures {
+			names = append(names, m.Name)
+		}
+		for _, l := range w.Levels {
+			names = append(names, l.Name)
+		}
+		for _, b := range w.Parts {
+			names = append(names, b.Name)
+		}
+		for _, u := range w.Under {
+			names = append(names, u.Name)
+		}
 	}
 	for _, c := range p.Cloths {
 		cloths = append(cloths, string(c.ID))
@@ -165,6 +186,8 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return from(seams)
 	case kind == "cloth":
 		return from(cloths)
+	case kind == "wearer":
+		return from(wearers)
 	case kind == "length":
 		return fmt.Sprintf("%.3fmm", rapid.Float64Range(0, 20).Draw(t, param.Name)), true
 	case kind == "two lengths, across and up":
@@ -180,7 +203,7 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 	case param.Name == "finding":
 		return from(findingKeys(p))
 	case kind == "text":
-		return rapid.SampledFrom([]string{"hem", "side", "gore 2", "Quill's cape", "", "piece/x"}).Draw(t, param.Name), true
+		return from(names)
 	case strings.HasPrefix(kind, "length or percentage"):
 		place := fmt.Sprintf("%d%%", rapid.IntRange(0, 100).Draw(t, param.Name))
 		return place + rapid.SampledFrom([]string{"", " from end"}).Draw(t, "from"), true

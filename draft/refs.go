@@ -46,6 +46,9 @@ type SeamRef ID
 // ClothRef names a cloth by its name or id.
 type ClothRef ID
 
+// WearerRef names a wearer by its name or id.
+type WearerRef ID
+
 // everything stands for all of a piece, or for all pieces.
 const everything = "*"
 
@@ -412,6 +415,18 @@ func (r *ClothRef) readArg(p *Project, text string) error {
 }
 
 func (*ClothRef) argKind() string { return "cloth" }
+
+func (r *WearerRef) readArg(p *Project, text string) error {
+	list := make([]candidate, len(p.Wearers))
+	for i, w := range p.Wearers {
+		list[i] = candidate{w.ID, w.Name, shownAs(w.Name, w.ID), i}
+	}
+	c, err := pick("wearer", text, list)
+	*r = WearerRef(c.id)
+	return err
+}
+
+func (*WearerRef) argKind() string { return "wearer" }
 
 // errGone says that a reference points at something that the project no longer
 // holds.

@@ -1,0 +1,177 @@
+package draft
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"hemlet/draft/body"
+)
+
+// The ends of the names under which the figures of a level are known to formulas:
+// belly_height, belly_arc_front, belly_arc_back.
+const (
+	heightEnding   = "_height"
+	arcFrontEnding = "_arc_front"
+	arcBackEnding  = "_arc_back"
+)
+
+// BodyLevels are the levels that every wearer may have, from above; a wearer's own
+// come besides them.
+func BodyLevels() []string { return []string{"bust", "waist", "belly", "hip"} }
+
+// MeasureName returns the name of a measure or a level as it is kept: small
+// letters, digits and underscores, so that formulas can read it. Blanks and hyphens
+// become underscores.
+func MeasureName(text string) (string, error) {
+	name, err := neededName(text)
+	if err != nil {
+		return "", err
+	}
+	name = strings.Map(func(r rune) rune {
+		if r == ' ' || r == '-' {
+			return '_'
+		}
+		return r
+	}, strings.ToLower(name))
+	for i, r := range name {
+		letter := 'a' <= r && r <= 'z'
+		if !letter && (i == 0 || r != '_' && !('0' <= r && r <= '9')) {
+			return "", fmt.Errorf("the name %q begins with a letter from a to z and goes on with such letters, digits and underscores", text)
+		}
+	}
+	if name == "worn_under" {
+		return "", errors.New("worn_under is worked out from what is worn under the garment; say what that is instead")
+	}
+	return name, nil
+}
+
+// Given returns what is known of the wearer by the names that formulas read, in mm:
+// the measures, and the figures of the levels. What is 0 is not known.
+func (w *Wearer) Given() body.Given {
+	g := make(body.Given, len(w.Measures)+3*len(w.Levels))
+	put := func(name string, mm float64) {
+		if mm > 0 {
+			g[name] = mm
+		}
+	}
+	for _, m := range w.Measures {
+		put(m.Name, m.Value)
+	}
+	for _, l := range w.Levels {
+		put(l.Name+heightEnding, l.Height)
+		put(l.Name+arcFrontEnding, l.FrontArc)
+		put(l.Name+arcBackEnding, l.BackArc)
+	}
+	return g
+}
+
+// WornUnder returns how thick what is worn under the garment is, in mm.
+func (w *Wearer) WornUnder() float64 {
+	sum := 0.0
+	for _, u := range w.Under {
+		sum += u.Thickness
+	}
+	return sum
+}
+
+// Level returns the level with the name, or nil.
+func (w *Wearer) Level(name string) *Level {
+	for i := range w.Levels {
+		if w.Levels[i].Name == name {
+			return &w.Levels[i]
+		}
+	}
+	return nil
+}
+
+// figureOf returns the place in l of the figure that a name with the ending stands
+// for.
+func (l *Level) figureOf(ending string) *float64 {
+	switch ending {
+	case heightEnding:
+		return &l.Height
+	case arcFrontEnding:
+		return &l.FrontArc
+	default:
+		return &l.BackArc
+	}
+}
+
+// levelOf takes the name of a measure apart where it is a figure of a level that
+// every wearer or this one has.
+func (w *Wearer) levelOf(name string) (level, ending string, ok bool) {
+	for _, ending := range []string{heightEnding, arcFrontEnding, arcBackEnding} {
+		level, ok := strings.CutSuffix(name, ending)
+		if ok && level != "" && (w.Level(level) != nil || slices.Contains(BodyLevels(), level)) {
+			return level, ending, true
+		}
+	}
+	return "", "", false
+}
+
+// clone returns a copy that shares no slice with w, so that an act may write to it.
+func (w *Wearer) clone() *Wearer {
+	v := *w
+	v.Measures = append([]Measure(nil), w.Measures...)
+	v.Levels = append([]Level(nil), w.Levels...)
+	v.Parts = append([]BodyPart(nil), w.Parts...)
+	v.Under = append([]Worn(nil), w.Under...)
+	return &v
+}
+
+// setFigure sets a measure of a wearer that may be written to, 0 to forget it. A
+// figure of a level is kept with the level.
+func (w *Wearer) setFigure(name string, mm float64) {
+	if level, ending, ok := w.levelOf(name); ok {
+		w.setLevel(level, ending, mm)
+		w.dropEmptyLevels()
+		return
+	}
+	i := w.measureIndex(name)
+	switch {
+	case mm == 0:
+		w.dropMeasure(name)
+	case i >= 0:
+		w.Measures[i] = Measure{Name: name, Value: mm}
+	default:
+		w.Measures = append(w.Measures, Measure{Name: name, Value: mm})
+	}
+}
+
+// setLevel sets one figure of a level, 0 to forget it. A measure of the same name,
+// as a file may hold one, gives way.
+func (w *Wearer) setLevel(level, ending string, mm float64) {
+	w.dropMeasure(level + ending)
+	l := w.Level(level)
+	if l == nil {
+		w.Levels = append(w.Levels, Level{Name: level})
+		l = &w.Levels[len(w.Levels)-1]
+	}
+	*l.figureOf(ending) = mm
+}
+
+func (w *Wearer) dropEmptyLevels() {
+	w.Levels = slices.DeleteFunc(w.Levels, func(l Level) bool { return l == Level{Name: l.Name} })
+}
+
+func (w *Wearer) dropMeasure(name string) {
+	w.Measures = slices.DeleteFunc(w.Measures, func(m Measure) bool { return m.Name == name })
+}
+
+func (w *Wearer) measureIndex(name string) int {
+	return slices.IndexFunc(w.Measures, func(m Measure) bool { return m.Name == name })
+}
+
+// withWearer returns p with the wearer of the same id replaced.
+func (p *Project) withWearer(w *Wearer) *Project {
+	q := p.shallow()
+	q.Wearers = append([]*Wearer(nil), p.Wearers...)
+	for i := range q.Wearers {
+		if q.Wearers[i].ID == w.ID {
+			q.Wearers[i] = w
+		}
+	}
+	return q
+}

@@ -299,14 +299,14 @@ func (r *reader) binary(n *ast.BinaryNode) (part, *Error) {
 // condition reads c ? a : b.
 func (r *reader) condition(n *ast.ConditionalNode) (part, *Error) {
 	if n.Cond == n.Exp1 {
-		return part{}, r.errorAt(n.Cond, "between ? and : stands the value for yes")
+		return part{}, r.errorAt(start(n.Cond), "between ? and : stands the value for yes")
 	}
 	c, err := r.node(n.Cond)
 	if err != nil {
 		return part{}, err
 	}
 	if c.kind != TruthKind {
-		return part{}, r.errorAt(n.Cond, "before ? stands a comparison, and this is %s", c.kind.article())
+		return part{}, r.errorAt(start(n.Cond), "before ? stands a comparison, and this is %s", c.kind.article())
 	}
 	a, err := r.node(n.Exp1)
 	if err != nil {
@@ -317,7 +317,7 @@ func (r *reader) condition(n *ast.ConditionalNode) (part, *Error) {
 		return part{}, err
 	}
 	if a.kind != b.kind {
-		return part{}, r.errorAt(n.Cond, "both sides of a condition must be of one kind, and here are %s and %s", a.kind.article(), b.kind.article())
+		return part{}, r.errorAt(start(n.Cond), "both sides of a condition must be of one kind, and here are %s and %s", a.kind.article(), b.kind.article())
 	}
 	return part{r.typed(&ast.ConditionalNode{Ternary: true, Cond: c.node, Exp1: a.node, Exp2: b.node}, n, a.kind), a.kind}, nil
 }

@@ -87,6 +87,9 @@ func nearest(name string, names []string) []string {
 		}
 		return found[i].name < found[j].name
 	})
+	if len(found) > 0 && found[0].apart == 0 { // only capitals differ
+		return []string{found[0].name}
+	}
 	near := make([]string, 0, maxNear)
 	for _, c := range found[:min(len(found), maxNear)] {
 		near = append(near, c.name)

@@ -61,7 +61,7 @@ func CheckName(name string) error {
 		return fmt.Errorf("%s is a word of the formulas and cannot be a name", name)
 	case constants[name] != nil:
 		return fmt.Errorf("%s is a constant of the formulas and cannot be a name", name)
-	case functions[name] != nil:
+	case functions[name] != nil || name == givenName:
 		return fmt.Errorf("%s is a function of the formulas and cannot be a name", name)
 	}
 	return nil

@@ -34,6 +34,8 @@ type Chosen struct {
 	Value formula.Value
 	// Default says that nobody set it.
 	Default bool
+	// Least and Most are its bounds for this body, nil where it has none.
+	Least, Most formula.Value
 }
 
 // Step is one step of the construction.

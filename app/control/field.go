@@ -21,6 +21,8 @@ type Field struct {
 	Step, Arrows func(by int)
 	// Done, if set, is called when Return was pressed and the value was taken.
 	Done func()
+	// OnFocus, if set, is told when the keys come to the field and leave it.
+	OnFocus func(on bool)
 	// Tell is given the reason why a text was not taken, and empty text once it is
 	// well again.
 	Tell func(says string)
@@ -151,6 +153,9 @@ func (f *Field) FocusGained() {
 	f.Entry.FocusGained()
 	f.rim.SetFocused(true)
 	ShowHint(f.Hint, nil)
+	if f.OnFocus != nil {
+		f.OnFocus(true)
+	}
 }
 
 // FocusLost takes what was typed.
@@ -159,6 +164,9 @@ func (f *Field) FocusLost() {
 	f.rim.SetFocused(false)
 	ShowHint("", nil)
 	f.take()
+	if f.OnFocus != nil {
+		f.OnFocus(false)
+	}
 }
 
 // TypedKey implements fyne.Focusable.

@@ -1,6 +1,8 @@
 package figure
 
 import (
+	"slices"
+
 	"hemlet/draft/body"
 	"hemlet/geom"
 )
@@ -47,6 +49,7 @@ type Mark struct {
 type Drawing struct {
 	Build Build
 	View  View
+	// Parts are ordered from behind to the front.
 	Parts []Part
 	// Details are lines on the figure that bound no part: the face, an arm that lies
 	// before the body.
@@ -72,6 +75,7 @@ func Draw(b Body, build Build, view View, own ...string) *Drawing {
 	} else {
 		drawFront(d, k)
 	}
+	slices.SortStableFunc(d.Parts, func(a, b Part) int { return a.Layer - b.Layer })
 	d.Bounds = geom.EmptyRect()
 	for _, p := range d.Parts {
 		d.Bounds = d.Bounds.Union(p.Outline.Bounds())

@@ -17,16 +17,17 @@ type Block struct {
 	Says, Explains, Source string
 
 	file, text string
-	measures   []measure
+	measures   []Measure
 	choices    []choice
 	steps      []step
 	checks     []check
 	pieces     []piece
 	seams      []seam
-	// reads are the measures whose values formulas read or spans stand for, in the
-	// order of the catalogue and then of the block; asks those about which they ask
-	// given(name).
-	reads, asks []string
+	// wanted are the measures that matter: those that the block lists, in its order,
+	// then the others that it reads or has spans for, in the catalogue's.
+	wanted []wanted
+	// asks are the measures about which formulas ask given(name).
+	asks []string
 	// estimator works out what was not taken, nil where the catalogue's will do.
 	estimator *body.Estimator
 	// guards holds, for each step, the checks that are looked at before it: those
@@ -61,9 +62,11 @@ type Choice struct {
 	Default, Least, Most string
 }
 
-type measure struct {
-	Measure
-	place
+// wanted is a measure that matters to a block.
+type wanted struct {
+	name string
+	// needed: it must be taken. read: formulas need its value.
+	needed, read bool
 }
 
 type choice struct {
@@ -111,6 +114,7 @@ type dart struct {
 	name, press    string
 	edge           int
 	from, to, apex *expression
+	when           *expression
 	place
 }
 
@@ -119,6 +123,7 @@ type notch struct {
 	edge            int
 	at              *expression
 	fromEnd, double bool
+	when            *expression
 	place
 }
 
@@ -126,15 +131,18 @@ type line struct {
 	name, kind string
 	path       []*expression
 	closed     bool
+	when       *expression
 	place
 }
 
 type span struct {
 	name, measure string
 	share, ease   *expression
-	// edges and lines are indices of the piece.
-	edges, lines []int
-	from, to     *expression
+	// edges are indices of the piece.
+	edges    []int
+	lines    []string
+	from, to *expression
+	when     *expression
 	place
 }
 
@@ -161,17 +169,17 @@ func (b *Block) File() string { return b.file }
 func (b *Block) Text() string { return b.text }
 
 // Measures returns the measures that the block lists, in its order.
-func (b *Block) Measures() []Measure {
-	list := make([]Measure, len(b.measures))
-	for i, m := range b.measures {
-		list[i] = m.Measure
+func (b *Block) Measures() []Measure { return append([]Measure(nil), b.measures...) }
+
+// Wants returns the names of all measures that matter to the draft: those that the
+// block lists, in its order, and the others that formulas read or spans stand for.
+func (b *Block) Wants() []string {
+	list := make([]string, len(b.wanted))
+	for i, w := range b.wanted {
+		list[i] = w.name
 	}
 	return list
 }
-
-// Reads returns the names of all measures that matter to the draft, listed or not:
-// those that formulas read and those that spans stand for.
-func (b *Block) Reads() []string { return append([]string(nil), b.reads...) }
 
 // Choices returns the choices in the order of the block.
 func (b *Block) Choices() []Choice {

@@ -3,6 +3,7 @@ package block
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"hemlet/draft/formula"
 	"hemlet/geom"
@@ -24,6 +25,24 @@ type marker struct {
 	at []int
 	// mouths are the nodes at which the mouth of a dart starts.
 	mouths map[string]bool
+	// names are those of the marks so far, each behind its kind.
+	names map[string]bool
+}
+
+// there reports whether a mark is there for this body; two of one kind and name
+// cannot be.
+func (m *marker) there(kind, name string, when *expression, at place) (bool, error) {
+	if when != nil {
+		v, err := m.value(when)
+		if err != nil || v != formula.Value(true) {
+			return false, err
+		}
+	}
+	if m.names[kind+name] {
+		return false, m.bad(at, fmt.Sprintf("there are two of the name %q for this body; let one be there only when the other is not", name))
+	}
+	m.names[kind+name] = true
+	return true, nil
 }
 
 func (d *drafter) pieces() error {
@@ -36,7 +55,7 @@ func (d *drafter) pieces() error {
 			return err
 		}
 		p.Edges = edges
-		m := &marker{d, i, c, &p, make([]int, len(c.edges)), make(map[string]bool)}
+		m := &marker{d, i, c, &p, make([]int, len(c.edges)), make(map[string]bool), make(map[string]bool)}
 		for k := range m.at {
 			m.at[k] = -1
 		}
@@ -107,6 +126,11 @@ func (m *marker) grain() error {
 func (m *marker) lines() error {
 	for i := range m.c.lines {
 		l := &m.c.lines[i]
+		if there, err := m.there("line ", l.name, l.when, l.place); err != nil {
+			return err
+		} else if !there {
+			continue
+		}
 		stops, err := m.stops(nil, l.name, 0, l.path)
 		if err != nil {
 			return err
@@ -138,6 +162,11 @@ func smoothLine(nodes []Node, closed bool) {
 func (m *marker) darts() error {
 	for i := range m.c.darts {
 		dt := &m.c.darts[i]
+		if there, err := m.there("dart ", dt.name, dt.when, dt.place); err != nil {
+			return err
+		} else if !there {
+			continue
+		}
 		from, err := m.point(dt.from)
 		if err != nil {
 			return err
@@ -225,6 +254,11 @@ func (m *marker) along(i int) (list []stretch, length float64) {
 func (m *marker) notches() error {
 	for i := range m.c.notches {
 		n := &m.c.notches[i]
+		if there, err := m.there("notch ", n.name, n.when, n.place); err != nil {
+			return err
+		} else if !there {
+			continue
+		}
 		if m.at[n.edge] < 0 {
 			continue
 		}
@@ -279,6 +313,11 @@ func nearest(list []stretch, q geom.Point) (along, off float64) {
 func (m *marker) spans() error {
 	for i := range m.c.spans {
 		s := &m.c.spans[i]
+		if there, err := m.there("span ", s.name, s.when, s.place); err != nil {
+			return err
+		} else if !there {
+			continue
+		}
 		out := Span{Name: s.name, Measure: s.measure}
 		var err error
 		if out.Share, err = m.number(s.share, 1, math.SmallestNonzeroFloat64, maxShare); err != nil {
@@ -296,11 +335,9 @@ func (m *marker) spans() error {
 				out.Edges = append(out.Edges, m.c.edges[e].name)
 			}
 		}
-		for _, l := range s.lines {
-			for _, there := range m.out.Lines {
-				if there.Name == m.c.lines[l].name {
-					out.Lines = append(out.Lines, there.Name)
-				}
+		for _, name := range s.lines {
+			if slices.ContainsFunc(m.out.Lines, func(l Line) bool { return l.Name == name }) {
+				out.Lines = append(out.Lines, name)
 			}
 		}
 		if s.from != nil {

@@ -3,6 +3,7 @@ package block
 import (
 	"bytes"
 	"errors"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -20,7 +21,7 @@ import (
 func Parse(file string, text []byte) (*Block, error) {
 	b := &Block{file: file}
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
-	p := &parser{b: b, text: text, scope: formula.NewScope(), later: make(map[string]bool), read: make(map[string]bool), asked: make(map[string]bool)}
+	p := &parser{b: b, text: text, scope: formula.NewScope(), later: make(map[string]bool), read: make(map[string]bool), asked: make(map[string]bool), spanned: make(map[string]bool)}
 	tree := p.decode()
 	if p.err == nil {
 		p.block(p.open(place{}, &topKeys, tree))
@@ -44,7 +45,9 @@ type parser struct {
 	measures map[string]bool
 	// read and asked are the names that formulas read and ask about.
 	read, asked map[string]bool
-	formulas    int
+	// spanned are the measures that spans stand for.
+	spanned  map[string]bool
+	formulas int
 	// own are the block's own estimates.
 	own []body.Own
 }
@@ -105,7 +108,22 @@ func (p *parser) lined(err error) {
 	case errors.As(err, &bad):
 		e.Line, e.Says = bad.Position.Line, bad.Message
 	}
+	if unquoted.Match(lineAt(p.text, e.Line)) {
+		e.Says += "; texts and formulas stand in quotes"
+	}
 	p.err = e
+}
+
+// unquoted is a line whose value begins like a text or a formula without quotes.
+var unquoted = regexp.MustCompile(`^[\t ]*[a-z_]+[\t ]*=[\t ]*\[?[\t ]*([A-Za-z(]|-?[0-9.]+[\t ]*[*/+-])`)
+
+// lineAt returns the line with the number, which counts from 1.
+func lineAt(text []byte, number int) []byte {
+	lines := bytes.SplitN(text, []byte("\n"), number+1)
+	if number < 1 || number > len(lines) {
+		return nil
+	}
+	return lines[number-1]
 }
 
 // census bounds what a text may make the decoder build.
@@ -189,7 +207,7 @@ func (p *parser) bodyMeasures(list []*table) {
 	}
 	listed := make(map[string]bool)
 	for _, t := range list {
-		m := measure{place: t.place}
+		var m Measure
 		m.Name, m.Needed, m.Says = t.name("name"), t.flag("needed"), t.text("says", maxSays)
 		m.Words, m.How = t.line("words", maxTitle), t.text("how", maxSays)
 		if listed[m.Name] {
@@ -209,7 +227,7 @@ func (p *parser) bodyMeasures(list []*table) {
 }
 
 // measure adds one listed measure to the scope and to what the body is asked for.
-func (p *parser) measure(t *table, m *measure, estimate *expression) {
+func (p *parser) measure(t *table, m *Measure, estimate *expression) {
 	if estimate != nil {
 		m.Estimate = estimate.Source()
 		p.own = append(p.own, body.Own{Name: m.Name, Estimates: []string{m.Estimate}})
@@ -335,11 +353,16 @@ func (p *parser) knownMeasure(at place, name string) {
 }
 
 // once refuses a name that was there before.
-func (p *parser) once(seen map[string]bool, at place, name string) {
-	if seen[name] {
+func (p *parser) once(seen map[string]bool, at place, name string) { p.onceWhen(seen, at, name, nil) }
+
+// onceWhen refuses a name that was there before, unless both are there only for some
+// bodies. seen holds true for the names of what is always there.
+func (p *parser) onceWhen(seen map[string]bool, at place, name string, when *expression) {
+	always, there := seen[name]
+	if there && (always || when == nil) {
 		p.failf(at, "the name %q is taken", name)
 	}
-	seen[name] = true
+	seen[name] = always || when == nil
 }
 
 // finish works out which measures the block reads.
@@ -347,11 +370,19 @@ func (p *parser) finish() {
 	if p.err != nil {
 		return
 	}
+	listed := make(map[string]bool)
+	for _, m := range p.b.measures {
+		listed[m.Name] = true
+		p.b.wanted = append(p.b.wanted, wanted{m.Name, m.Needed, p.read[m.Name]})
+	}
 	for _, name := range p.scope.Names() {
-		if p.measures[name] && p.read[name] {
-			p.b.reads = append(p.b.reads, name)
+		if !p.measures[name] {
+			continue
 		}
-		if p.measures[name] && p.asked[name] {
+		if !listed[name] && (p.read[name] || p.spanned[name]) {
+			p.b.wanted = append(p.b.wanted, wanted{name, false, p.read[name]})
+		}
+		if p.asked[name] {
 			p.b.asks = append(p.b.asks, name)
 		}
 	}

@@ -96,7 +96,7 @@ func (p *parser) edgeIn(at place, name string, c *piece) int {
 			return i
 		}
 	}
-	p.failf(at, "the piece %s has no edge %q; it has %s", c.role, name, and(names))
+	p.failf(at, "the piece %s has no edge %q; it has %s", c.role, cut(name, maxName), and(names))
 	return 0
 }
 
@@ -107,7 +107,8 @@ func (p *parser) pieceLines(t *table, c *piece) {
 	}
 	for _, t := range t.list("lines", "name", &lineKeys, maxMarks) {
 		l := line{place: t.place, name: t.name("name"), kind: t.word("kind", lineKinds), closed: t.flag("closed")}
-		p.once(seen, t.under("name"), l.name)
+		l.when = t.optional("when", formula.TruthKind)
+		p.onceWhen(seen, t.under("name"), l.name, l.when)
 		l.closed = l.closed || l.kind == "cutout"
 		l.path = t.formulas("path", pointKind, formula.CurveKind)
 		switch {
@@ -124,7 +125,8 @@ func (p *parser) pieceDarts(t *table, c *piece) {
 	seen := make(map[string]bool)
 	for _, t := range t.list("darts", "name", &dartKeys, maxMarks) {
 		d := dart{place: t.place, name: t.name("name"), press: t.word("press", presses), edge: t.edgeNamed("edge", c)}
-		p.once(seen, t.under("name"), d.name)
+		d.when = t.optional("when", formula.TruthKind)
+		p.onceWhen(seen, t.under("name"), d.name, d.when)
 		d.from, d.to, d.apex = t.optional("from", pointKind), t.optional("to", pointKind), t.optional("apex", pointKind)
 		c.darts = append(c.darts, d)
 	}
@@ -137,7 +139,8 @@ func (p *parser) pieceNotches(t *table, c *piece) {
 		if n.name == "" {
 			n.name = "notch " + itoa(i+1)
 		}
-		p.once(seen, t.under("name"), n.name)
+		n.when = t.optional("when", formula.TruthKind)
+		p.onceWhen(seen, t.under("name"), n.name, n.when)
 		n.at = t.optional("at", lengthKind, numberKind, pointKind)
 		if n.at != nil && n.at.Kind() == pointKind && n.fromEnd {
 			p.failf(t.under("from_end"), "a point lies where it lies; leave out from_end")
@@ -150,9 +153,10 @@ func (p *parser) pieceSpans(t *table, c *piece) {
 	seen := make(map[string]bool)
 	for _, t := range t.list("spans", "name", &spanKeys, maxMarks) {
 		s := span{place: t.place, name: t.name("name"), measure: t.line("measure", maxName)}
-		p.once(seen, t.under("name"), s.name)
+		s.when = t.optional("when", formula.TruthKind)
+		p.onceWhen(seen, t.under("name"), s.name, s.when)
 		p.knownMeasure(t.under("measure"), s.measure)
-		p.read[s.measure] = true
+		p.spanned[s.measure] = true
 		s.share, s.ease = t.optional("share", numberKind), t.optional("ease", lengthKind)
 		p.spanStretch(t, &s, c)
 		c.spans = append(c.spans, s)
@@ -167,7 +171,8 @@ func (p *parser) spanStretch(t *table, s *span, c *piece) {
 	}
 	names, places = t.texts("lines", maxMarks)
 	for i, name := range names {
-		s.lines = append(s.lines, p.lineIn(places[i], name, c))
+		p.lineIn(places[i], name, c)
+		s.lines = append(s.lines, name)
 	}
 	s.from, s.to = t.optional("from", pointKind), t.optional("to", pointKind)
 	ways := 0
@@ -181,12 +186,16 @@ func (p *parser) spanStretch(t *table, s *span, c *piece) {
 	}
 }
 
-func (p *parser) lineIn(at place, name string, c *piece) int {
+// lineIn refuses a line that the piece does not have.
+func (p *parser) lineIn(at place, name string, c *piece) {
+	names := make([]string, len(c.lines))
 	for i, l := range c.lines {
-		if l.name == name {
-			return i
+		if names[i] = l.name; l.name == name {
+			return
 		}
 	}
-	p.failf(at, "the piece %s has no line %q", c.role, name)
-	return 0
+	if len(names) == 0 {
+		names = []string{"none"}
+	}
+	p.failf(at, "the piece %s has no line %q; it has %s", c.role, cut(name, maxName), and(names))
 }

@@ -46,7 +46,7 @@ func (p *parser) open(at place, s *Section, values map[string]any) *table {
 	}
 	if len(strangers) > 0 {
 		sort.Strings(strangers)
-		p.failf(at.under(strangers[0]), "the key %s is not known %s; the keys there are %s", cut(strangers[0], maxName), s.where(), and(s.names()))
+		p.failf(at.under(strangers[0]), "the key %s is not known %s%s; the keys there are %s", cut(strangers[0], maxName), s.where(), elsewhere(strangers[0], s), and(s.names()))
 	}
 	for _, k := range s.Keys {
 		if _, there := values[k.Name]; k.Needed && !there {
@@ -59,6 +59,25 @@ func (p *parser) open(at place, s *Section, values map[string]any) *table {
 // lower returns a sentence so that it can stand after a colon.
 func lower(s string) string {
 	return strings.ToLower(s[:1]) + strings.TrimSuffix(s[1:], ".")
+}
+
+// elsewhere says in which other tables a key may stand. A key that comes after the
+// heading of another table belongs to that table, which surprises people.
+func elsewhere(key string, s *Section) string {
+	var tables []string
+	for i := range sections {
+		other := &sections[i]
+		if other.Heading != s.Heading && other.key(key) != nil {
+			tables = append(tables, other.where())
+		}
+	}
+	switch {
+	case len(tables) == 0 || len(tables) > 2:
+		return ""
+	case tables[0] == topKeys.where():
+		return " but at the top of the file, above the first [[table]]"
+	}
+	return " but " + or(tables) + ": what stands below a heading belongs to it, so write it higher up"
 }
 
 func (s *Section) key(name string) *Key {
@@ -151,11 +170,11 @@ func (t *table) text(key string, most int) string {
 }
 
 // name returns a name of something in the block: a letter, then letters, digits,
-// blanks, _ and -; empty where there is none.
+// blanks, commas, _ and -; empty where there is none.
 func (t *table) name(key string) string {
 	s := t.line(key, maxName)
 	if s != "" && !isName(s) {
-		t.p.failf(t.under(key), "%q cannot be a name; a name is a letter followed by letters, digits, blanks, _ and -", s)
+		t.p.failf(t.under(key), "%q cannot be a name; a name is a letter followed by letters, digits, blanks, commas, _ and -", s)
 	}
 	return s
 }
@@ -164,7 +183,7 @@ func isName(s string) bool {
 	for i := range len(s) {
 		c := s[i]
 		letter := 'a' <= c && c <= 'z' || 'A' <= c && c <= 'Z'
-		if !letter && (i == 0 || !('0' <= c && c <= '9' || c == ' ' || c == '_' || c == '-')) {
+		if !letter && (i == 0 || !('0' <= c && c <= '9' || c == ' ' || c == ',' || c == '_' || c == '-')) {
 			return false
 		}
 	}

@@ -103,6 +103,7 @@ var (
 		{"to", "formula: point", true, "The other end."},
 		{"apex", "formula: point", true, "Its tip."},
 		{"press", "to start, to end or open", false, "Which way it is pressed: to the start of its edge, to its end, or cut open; to start, if it is left out."},
+		{"when", "formula: yes or no", false, "It is there only for bodies for which this holds; always, if it is left out."},
 	}}
 	notchKeys = Section{"[[pieces.notches]]", "One notch of the piece above.", []Key{
 		{"name", "a name", false, "Its name; “notch 1” and so on, if it is left out."},
@@ -110,12 +111,14 @@ var (
 		{"at", "formula: length, number or point", true, "A length along the edge, darts left out; or a share of the edge, 0.5 for its middle; or a point on it."},
 		{"from_end", "true or false", false, "true: measured from the end of the edge."},
 		{"double", "true or false", false, "true: two ticks, as at the back of a garment."},
+		{"when", "formula: yes or no", false, "It is there only for bodies for which this holds; always, if it is left out."},
 	}}
 	lineKeys = Section{"[[pieces.lines]]", "One line inside the piece above. A line that has no length for a body is not there.", []Key{
 		{"name", "a name", true, "Its name, unlike those of the edges."},
 		{"kind", "placement, gathering, pleat, slit, cutout or drill", false, "What it is for; placement, if it is left out. A drill mark is a single point."},
 		{"path", "list of formulas: points or curves", true, "The line in order."},
 		{"closed", "true or false", false, "true: it ends where it starts. A cutout is always closed."},
+		{"when", "formula: yes or no", false, "It is there only for bodies for which this holds; always, if it is left out."},
 	}}
 	spanKeys = Section{"[[pieces.spans]]", "Which stretch of the piece above stands for which measure; fit and girth are worked out from it.", []Key{
 		{"name", "a name", true, "Its name."},
@@ -126,6 +129,7 @@ var (
 		{"lines", "list of lines", false, "Or the lines."},
 		{"from", "formula: point", false, "Or straight from this point of the outline ..."},
 		{"to", "formula: point", false, "... to this one."},
+		{"when", "formula: yes or no", false, "It is there only for bodies for which this holds; always, if it is left out."},
 	}}
 	seamKeys = Section{"[[seams]]", "One seam: two runs of edges, sewn together from start to start. An edge is “piece.edge”: with “-” before it, it runs from its end to its start; with “:left” after it, it is the left copy of a pair, with “:far” the other half of a piece on the fold, with “:2” the second copy.", []Key{
 		{"name", "a name", true, "Its name."},

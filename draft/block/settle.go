@@ -1,0 +1,186 @@
+package block
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+
+	"hemlet/draft/body"
+	"hemlet/draft/formula"
+)
+
+// measures takes the measures that matter to the block from the body.
+func (d *drafter) measures(g body.Given) error {
+	known := d.b.resolve(g)
+	missing := &MissingError{Block: d.b.Title}
+	d.sheet.Measures = make([]Used, 0, len(d.b.wanted))
+	for _, w := range d.b.wanted {
+		if v, there := g[w.name]; there && !(v > 0 && v <= maxCoordinate) {
+			return &Error{Key: w.name, Says: fmt.Sprintf("this measure is %v mm; a measure is above 0 and at most 100 m", v)}
+		}
+		k, ok := known.Get(w.name)
+		switch {
+		case w.needed && (!ok || !taken(w.name, k)), w.read && !ok:
+			missing.Measures = append(missing.Measures, w.name)
+			missing.Words = append(missing.Words, d.b.wordsFor(w.name))
+			continue
+		case !ok:
+			continue
+		}
+		d.values[w.name] = formula.Length{MM: k.Value}
+		d.sheet.Measures = append(d.sheet.Measures, Used{Name: w.name, Value: k.Value, Estimated: k.Estimated, By: k.By})
+	}
+	for _, name := range d.b.asks {
+		k, ok := known.Get(name)
+		d.values[formula.GivenKey(name)] = ok && !k.Estimated
+	}
+	if len(missing.Measures) > 0 {
+		return missing
+	}
+	return nil
+}
+
+func (b *Block) resolve(g body.Given) *body.Body {
+	if b.estimator == nil {
+		return body.Resolve(g)
+	}
+	return b.estimator.Resolve(g)
+}
+
+// taken reports whether a measure was taken, or is the sum or the like of others
+// that were.
+func taken(name string, k body.Known) bool {
+	if !k.Estimated {
+		return true
+	}
+	m, ok := body.Find(name)
+	return ok && slices.Contains(m.FromTaken, k.By)
+}
+
+// wordsFor returns the measure in plain words.
+func (b *Block) wordsFor(name string) string {
+	for _, m := range b.measures {
+		if m.Name == name {
+			return m.Words
+		}
+	}
+	return body.Words(name)
+}
+
+// choices settles every choice, within its bounds.
+func (d *drafter) choices(s Settings) error {
+	worn := formula.Value(formula.Length{})
+	for _, name := range sortedSettings(s) {
+		c, known := d.b.Choice(name)
+		switch {
+		case name == WornUnder:
+			worn = s[name]
+			if l, ok := worn.(formula.Length); !ok || !(l.MM >= 0 && l.MM <= maxCoordinate) {
+				return &Error{Key: name, Says: "what is worn under must be a length from 0 to 100 m"}
+			}
+		case !known:
+			return &Error{Key: name, Says: "the block " + d.b.Title + " has no choice of this name; " + d.b.choiceNames()}
+		case !isKind(s[name], c.Kind):
+			return &Error{Key: name, Says: "the choice " + name + " is " + article(c.Kind)}
+		}
+	}
+	d.values[WornUnder] = worn
+	for i := range d.b.choices {
+		if err := d.choose(&d.b.choices[i], s); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func sortedSettings(s Settings) []string {
+	names := make([]string, 0, len(s))
+	for name := range s {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	return names
+}
+
+func (b *Block) choiceNames() string {
+	if len(b.choices) == 0 {
+		return "it has no choices"
+	}
+	names := make([]string, len(b.choices))
+	for i, c := range b.choices {
+		names[i] = c.Name
+	}
+	return "its choices are " + and(names)
+}
+
+// isKind reports whether v is a finite value of a length or number kind.
+func isKind(v formula.Value, k formula.Kind) bool {
+	var x float64
+	switch v := v.(type) {
+	case formula.Length:
+		x = v.MM
+		if k != formula.LengthKind || math.Abs(x) > maxCoordinate {
+			return false
+		}
+	case formula.Number:
+		x = v
+		if k != formula.NumberKind {
+			return false
+		}
+	default:
+		return false
+	}
+	return !math.IsNaN(x - x)
+}
+
+// choose settles one choice.
+func (d *drafter) choose(c *choice, s Settings) error {
+	v, set := s[c.Name]
+	if !set {
+		var err error
+		if v, err = d.value(c.preset); err != nil {
+			return err
+		}
+	}
+	out := Chosen{Name: c.Name, Default: !set}
+	bounds := [2]*formula.Value{&out.Least, &out.Most}
+	for i, e := range [2]*expression{c.least, c.most} {
+		if e == nil {
+			continue
+		}
+		bound, err := d.value(e)
+		if err != nil {
+			return err
+		}
+		*bounds[i] = bound
+		over := figure(v) - figure(bound)
+		if i == 0 {
+			over = -over
+		}
+		if over <= 0 {
+			continue
+		}
+		if set {
+			d.tell(c.Name, "%s: %s is %s than this body allows; it is drafted with %s.", c.Title, show(v), [2]string{"less", "more"}[i], show(bound))
+		}
+		v = bound
+	}
+	out.Value = v
+	d.values[c.Name] = v
+	d.sheet.Choices = append(d.sheet.Choices, out)
+	return nil
+}
+
+// tell notes something that the maker should look at again.
+func (d *drafter) tell(name, format string, args ...any) {
+	d.sheet.Told = append(d.sheet.Told, Told{Name: name, Level: "look again", Says: fmt.Sprintf(format, args...)})
+}
+
+// figure returns the figure of a length or a number.
+func figure(v formula.Value) float64 {
+	if l, ok := v.(formula.Length); ok {
+		return l.MM
+	}
+	return v.(formula.Number)
+}

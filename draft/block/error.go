@@ -83,7 +83,11 @@ func (e *MissingError) Error() string {
 			names[i] = fmt.Sprintf("%s (%s)", e.Words[i], m)
 		}
 	}
-	return fmt.Sprintf("the block %s needs %s; take it and draft again", e.Block, and(names))
+	return fmt.Sprintf("the block %s needs %s; measure and draft again", e.Block, and(names))
+}
+
+func (e *MissingError) add(name, words string) {
+	e.Measures, e.Words = append(e.Measures, name), append(e.Words, words)
 }
 
 // StopError says that a guard of the block does not hold for this body, so that

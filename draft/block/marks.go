@@ -92,10 +92,13 @@ func (d *drafter) number(e *expression, otherwise, least, most float64) (float64
 		return 0, err
 	}
 	x := v.(formula.Number)
-	if !(x >= least && x <= most) {
-		return 0, d.failed(e, fmt.Errorf("this is %s, and it must be from %s to %s", round(x, 4), round(least, 4), round(most, 0)))
+	switch {
+	case x >= least && x <= most:
+		return x, nil
+	case least == math.SmallestNonzeroFloat64:
+		return 0, d.failed(e, fmt.Errorf("this is %s, and it must be above 0 and at most %s", round(x, 4), round(most, 0)))
 	}
-	return x, nil
+	return 0, d.failed(e, fmt.Errorf("this is %s, and it must be from %s to %s", round(x, 4), round(least, 4), round(most, 0)))
 }
 
 func (m *marker) grain() error {

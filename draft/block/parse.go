@@ -304,7 +304,6 @@ func (p *parser) steps(list []*table) {
 		if e == nil {
 			return
 		}
-		e.place.key = t.key
 		p.add(t.under("name"), name, e.Kind())
 		p.b.steps = append(p.b.steps, step{name, t.text("says", maxSays), e})
 	}

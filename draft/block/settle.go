@@ -13,7 +13,7 @@ import (
 // measures takes the measures that matter to the block from the body.
 func (d *drafter) measures(g body.Given) error {
 	known := d.b.resolve(g)
-	missing := &MissingError{Block: d.b.Title}
+	needed, unknown := &MissingError{Block: d.b.Title}, &MissingError{Block: d.b.Title}
 	d.sheet.Measures = make([]Used, 0, len(d.b.wanted))
 	for _, w := range d.b.wanted {
 		if v, there := g[w.name]; there && !(v > 0 && v <= maxCoordinate) {
@@ -21,9 +21,11 @@ func (d *drafter) measures(g body.Given) error {
 		}
 		k, ok := known.Get(w.name)
 		switch {
-		case w.needed && (!ok || !taken(w.name, k)), w.read && !ok:
-			missing.Measures = append(missing.Measures, w.name)
-			missing.Words = append(missing.Words, d.b.wordsFor(w.name))
+		case w.needed && (!ok || !taken(w.name, k)):
+			needed.add(w.name, d.b.wordsFor(w.name))
+			continue
+		case w.read && !ok:
+			unknown.add(w.name, d.b.wordsFor(w.name))
 			continue
 		case !ok:
 			continue
@@ -35,8 +37,12 @@ func (d *drafter) measures(g body.Given) error {
 		k, ok := known.Get(name)
 		d.values[formula.GivenKey(name)] = ok && !k.Estimated
 	}
-	if len(missing.Measures) > 0 {
-		return missing
+	// What cannot be estimated may only lack what is needed anyway.
+	switch {
+	case len(needed.Measures) > 0:
+		return needed
+	case len(unknown.Measures) > 0:
+		return unknown
 	}
 	return nil
 }

@@ -105,6 +105,15 @@ func (s *Section) names() []string {
 	return names
 }
 
+// under returns the place of a key. What a step is goes by the step's own name.
+func (t *table) under(key string) place {
+	at := t.place.under(key)
+	if key == "is" {
+		at.key = t.key
+	}
+	return at
+}
+
 // get returns what stands at a key of the section.
 func (t *table) get(key string) (any, bool) {
 	if t.keys.key(key) == nil {

@@ -50,6 +50,8 @@ type Measure struct {
 	Share float64 `toml:"share"`
 	Least float64 `toml:"least"`
 	Most  float64 `toml:"most"`
+	// Loose says that a body may have next to nothing of it.
+	Loose bool `toml:"loose"`
 	// View is from where it is seen on a figure: "front", "back" or "side". At is
 	// the level at which the tape goes round or across, or the two places from
 	// which and to which it goes.

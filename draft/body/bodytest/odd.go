@@ -69,7 +69,7 @@ func (b builder) heights() {
 	g["hip_height"] = waist - toHip
 	g["waist_to_belly"] = toHip * b.from(0.15, 0.95)
 	g["belly_height"] = waist - g["waist_to_belly"]
-	g["inside_leg"] = g["hip_height"] * b.from(0.3, 0.98)
+	g["inside_leg"] = g["hip_height"] * b.from(0.4, 0.98)
 	g["armscye_depth"] = g["back_waist_length"] * b.from(0.22, 0.65)
 	bustDrop := max(torso*b.from(0.35, 0.8), g["armscye_depth"]/1.05)
 	g["bust_height"] = neck - min(bustDrop, 0.9*torso)
@@ -85,7 +85,7 @@ func (b builder) girths() {
 	g["belly_girth"] = g["waist_girth"] * b.from(0.95, 1.7)
 	g["hip_girth"] = around * b.from(0.5, 1.5)
 	g["neck_base_girth"] = bust * b.from(0.15, 0.7)
-	g["head_girth"] = (g["stature"] - g["neck_height"]) * b.from(1.6, 3.5)
+	g["head_girth"] = (g["stature"] - g["neck_height"]) * b.from(1.6, 3.2)
 	straight := g["back_waist_length"] * b.from(0.65, 1.15)
 	g["front_waist_length"] = math.Hypot(straight, max(0, g["waist_girth"]-bust)*b.from(0.1, 0.4))
 }

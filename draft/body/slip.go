@@ -1,0 +1,122 @@
+package body
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// Levels of a slip, as findings have them.
+const (
+	Problem   = "problem"    // no body has these figures
+	LookAgain = "look again" // a body may have them, but hardly this one
+	Note      = "note"
+)
+
+// Slip is a figure, or several, that can hardly have been measured.
+type Slip struct {
+	// Key is the same for the same slip at every call: "unit bust_girth".
+	Key string
+	// Level is Problem, LookAgain or Note.
+	Level string
+	// Measures are those to look at, by name.
+	Measures []string
+	// Says is one or two sentences that say what is wrong and what would mend it.
+	Says string
+	// Suggest has likely values in mm for some of the measures; it may be empty.
+	Suggest map[string]float64
+}
+
+// Slips looks for slips of the tape and of the pen in what was taken: figures in
+// another unit than the rest, figures in each other's place, and those that no body
+// can have at the same time. Odd bodies are none: a belly rounder than the hips, no
+// neck, a head larger than the chest all pass. Lengths in the text are written by
+// format, in millimetres where it is nil. The worst come first.
+//
+// A figure that was told already as a slip of unit or of place is not told again for
+// what follows from it; its slip then has the level of what follows.
+func Slips(g Given, format func(mm float64) string) []Slip {
+	if format == nil {
+		format = func(mm float64) string { return fmt.Sprintf("%.4g mm", mm) }
+	}
+	c := &inquiry{given: Given{}, format: format}
+	for _, name := range slices.Sorted(maps.Keys(g)) {
+		if v := g[name]; sane(v) {
+			c.given[name] = v
+		} else {
+			c.tell(Problem, "figure", []string{name}, nil, "The measure %s is not above zero. Take it, or clear it so that it is estimated.", quoted(name))
+		}
+	}
+	c.size()
+	c.causes()
+	c.consequences()
+	slices.SortStableFunc(c.slips, func(a, b Slip) int { return rank(a.Level) - rank(b.Level) })
+	return c.slips
+}
+
+func rank(level string) int {
+	return slices.Index([]string{Problem, LookAgain, Note}, level)
+}
+
+// inquiry is the search for slips in one body.
+type inquiry struct {
+	// given holds what can be a measure at all.
+	given  Given
+	format func(mm float64) string
+	slips  []Slip
+	// blamed are the slips of unit and place, by the measures they name.
+	blamed map[string]int
+}
+
+// tell adds a slip.
+func (c *inquiry) tell(level, kind string, names []string, suggest map[string]float64, says string, args ...any) {
+	c.slips = append(c.slips, Slip{
+		Key: kind + " " + strings.Join(names, " "), Level: level, Measures: names,
+		Says: fmt.Sprintf(says, args...), Suggest: suggest,
+	})
+}
+
+// follows adds a slip unless a measure of it was blamed for another reason, which
+// then takes over the level.
+func (c *inquiry) follows(level, kind string, names []string, suggest map[string]float64, says string, args ...any) {
+	told := false
+	for _, name := range names {
+		if i, ok := c.blamed[name]; ok {
+			told = true
+			if rank(level) < rank(c.slips[i].Level) {
+				c.slips[i].Level = level
+			}
+		}
+	}
+	if !told {
+		c.tell(level, kind, names, suggest, says, args...)
+	}
+}
+
+// quoted puts the words of a measure in quotation marks, so that they stand out in a
+// sentence.
+func quoted(name string) string { return "“" + Words(name) + "”" }
+
+// is returns a measure as a sentence names it: “round the waist”, 238 mm.
+func (c *inquiry) is(name string) string {
+	return quoted(name) + ", " + c.format(c.given[name])
+}
+
+// likely returns what the measure would be by the others, without those named.
+func (c *inquiry) likely(name string, without ...string) float64 {
+	g := maps.Clone(c.given)
+	delete(g, name)
+	for _, w := range without {
+		delete(g, w)
+	}
+	return Resolve(g).MM(name)
+}
+
+// suggest returns the likely value of the measure as a slip suggests it.
+func (c *inquiry) suggest(name string, without ...string) map[string]float64 {
+	if v := c.likely(name, without...); v > 0 {
+		return map[string]float64{name: v}
+	}
+	return nil
+}

@@ -66,6 +66,16 @@ func Builtin() []*Block {
 // are.
 func Named(name string) (*Block, error) { return find(name, builtin()) }
 
+// UserFolder returns the folder of the user's own blocks: hemlet/blocks in the
+// configuration folder of the user. It need not exist.
+func UserFolder() (string, error) {
+	config, err := os.UserConfigDir()
+	if err != nil {
+		return "", fmt.Errorf("there is no folder to keep blocks in: %w", err)
+	}
+	return filepath.Join(config, "hemlet", "blocks"), nil
+}
+
 // Library is the built-in blocks and those of a user's folder.
 type Library struct{ entries []Entry }
 

@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"hemlet/app/bench/paint"
+	"hemlet/app/control"
 	"hemlet/geom"
 )
 
@@ -157,6 +158,9 @@ func (s *Sheet) Frame(w, h int) *image.RGBA {
 	if s.whole && !s.sized && w > 1 && h > 1 {
 		s.sized = true
 		s.view = s.fitted()
+		if s.OnView != nil {
+			go control.OnMain(s.OnView) // not while the window is being painted
+		}
 	}
 	img, _ := s.layers.Frame(s.view, &s.palette, s.stillScene(), s.movingScene())
 	return img

@@ -63,6 +63,7 @@ func (s *Shell) pieceCommands() []*command {
 	const quarter = math.Pi / 2
 	return []*command{
 		{menu: menuPiece, name: "Duplicate", also: "copy double twin", says: "Make a second piece like the one in hand", key: fyne.KeyD, mod: ctrl, do: s.hand.Duplicate, can: pieces},
+		{menu: menuPiece, name: "Draft the block in hand", also: "bodice sloper make pieces", says: "Make the pieces of the block that is chosen in Draft", key: fyne.KeyReturn, mod: ctrl, do: s.draft.DraftIt, can: func() bool { return s.station == stationDraft }},
 		{menu: menuPiece, name: "Turn to the left", also: "rotate", says: "Turn the picked pieces a quarter to the left", rune: '[', gap: true, do: func() { s.hand.Turn(quarter) }, can: pieces},
 		{menu: menuPiece, name: "Turn to the right", also: "rotate", says: "Turn the picked pieces a quarter to the right", rune: ']', do: func() { s.hand.Turn(-quarter) }, can: pieces},
 		{menu: menuPiece, name: "Turn a little to the left", also: "rotate", says: "Turn the picked pieces by 5 degrees to the left", rune: '{', do: func() { s.hand.Turn(quarter / 18) }, can: pieces},
@@ -95,6 +96,7 @@ func (s *Shell) seamCommands() []*command {
 func (s *Shell) viewCommands() []*command {
 	list := []*command{
 		{menu: menuView, name: "First screen", also: "start welcome begin home recent", says: "Show the ways to begin and the projects used last", do: func() { s.enter(stationStart) }},
+		{menu: menuView, name: "Draft", also: "block sloper bodice construct", says: "Have a pattern drafted for a wearer from a block", key: fyne.KeyF4, do: func() { s.enter(stationDraft) }},
 		{menu: menuView, name: "Shape", also: "bench edit", says: "Correct the pieces", key: fyne.KeyF3, do: func() { s.enter(stationShape) }},
 		{menu: menuView, name: "Make", also: "print pages cut export paper", says: "See the pages and write the files", key: fyne.KeyF7, do: func() { s.enter(stationMake) }},
 		{menu: menuView, name: "Show all", also: "fit zoom whole", says: "Show all pieces", rune: '0', gap: true, do: s.bench.Fit},

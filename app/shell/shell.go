@@ -25,6 +25,9 @@ import (
 type Shell struct {
 	// StateDir is the folder that the journals lie in, empty for the user's own.
 	StateDir string
+	// BlocksDir is the folder of the user's own blocks, empty for the user's own place
+	// for such things.
+	BlocksDir string
 
 	app  fyne.App
 	win  fyne.Window
@@ -40,6 +43,7 @@ type Shell struct {
 	inspect    *inspect.Inspector
 	make       *station.Make
 	first      *station.Start
+	draft      *station.Draft
 
 	top     *topBar
 	rail    *rail
@@ -101,6 +105,9 @@ func New(a fyne.App) (*Shell, error) {
 	s.files = newFiles(s)
 	s.tray.Pick = s.pickPiece
 	if s.first, err = s.newFirst(); err != nil {
+		return nil, err
+	}
+	if s.draft, err = s.newDraft(); err != nil {
 		return nil, err
 	}
 	s.build()

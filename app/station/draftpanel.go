@@ -1,0 +1,379 @@
+package station
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/look"
+	"hemlet/app/wording"
+	"hemlet/draft"
+	"hemlet/draft/block"
+	"hemlet/draft/body"
+)
+
+// draftPanel is what lies beside the drawing: for whom, the checks, the choices and the
+// measures of the block in hand, its explanation, and the button that drafts it.
+type draftPanel struct {
+	s      *Draft
+	object fyne.CanvasObject
+	scroll *container.Scroll
+
+	title    *control.Text
+	says     *control.Prose
+	whom     *control.Choice
+	wearers  []draft.ID
+	state    *control.Prose
+	told     *fyne.Container
+	choices  *fyne.Container
+	measures *fyne.Container
+	about    *control.Button
+	explain  *control.Prose
+	unfolded bool
+	renew    fyne.CanvasObject
+	button   *control.Button
+	pieces   *control.Button
+
+	// shown is the block that the rows are of.
+	shown       string
+	choiceRows  []*choiceRow
+	measureRows []*measureRow
+}
+
+// choiceRow is a choice: its value, and whether that comes by its formula.
+type choiceRow struct {
+	choice  block.Choice
+	field   *control.Field
+	formula *control.Button
+}
+
+// measureRow is a measure that the block reads.
+type measureRow struct {
+	name  string
+	field *control.Field
+}
+
+// Widths in screen units.
+const (
+	choiceLabel  = 138
+	measureLabel = 148
+)
+
+func newDraftPanel(s *Draft) *draftPanel {
+	p := &draftPanel{s: s}
+	p.title = control.NewText("", 15, true, look.Ink).AtLeast(inner)
+	p.says = control.NewProse("", 11.5, false, look.Faint, inner)
+	p.whom = control.NewChoice("Whom the block is drafted for", nil, func(i int) {
+		if i >= 0 && i < len(p.wearers) {
+			s.For(p.wearers[i])
+		}
+	})
+	p.state = control.NewProse("", 11.5, false, look.Faint, inner)
+	p.told, p.choices, p.measures = control.Stack(8), control.Stack(6), control.Stack(6)
+	p.about = control.NewButton(control.QuietShape, "", "About this block", "How this block is drafted, and why so", func() {
+		p.unfolded = !p.unfolded
+		p.update()
+	})
+	p.explain = control.NewProse("", 12, false, look.Ink, inner)
+	p.renew = control.Told(control.Note, "The block was changed", "These pieces follow its text as it was when they were drafted.", inner, "", nil,
+		control.NewButton(control.SmallShape, "", "Take the present text", "Draft the pieces anew by the block as it now reads; what was drawn by hand is kept", s.renewBlock))
+	p.button = control.NewButton(control.WordShape, "draft", "Draft it", "Make the pieces and go on to shape them (Ctrl+Return)", s.DraftIt)
+	p.pieces = control.NewButton(control.QuietShape, "shape", "To its pieces", "Go to the pieces that this block has made", s.toPieces)
+	rows := control.Stack(8,
+		p.title, p.says,
+		control.Inset(0, 4, 0, 0, control.LabelledBy(40, "For", p.whom.Object())),
+		p.state, p.renew, p.told,
+		p.choices, p.measures,
+		control.Rule(), control.Row(0, p.about), p.explain,
+	)
+	p.scroll = container.NewVScroll(control.Inset(16, 12, 16, 16, rows))
+	foot := control.Inset(16, 10, 16, 12, control.Stack(8, p.button, p.pieces))
+	line := control.Tall(1, control.NewPlane(look.Border, "", 0))
+	p.object = control.Wide(Width, control.Compact(container.NewBorder(nil, control.Stack(0, line, foot), nil, nil, p.scroll)))
+	return p
+}
+
+func (p *draftPanel) update() {
+	s := p.s
+	project := s.desk.Project()
+	p.putWearers(project)
+	t := s.now
+	if t == nil {
+		p.title.Set("No block is chosen")
+		p.says.Put("")
+		p.state.Put("")
+		p.button.SetOff(true)
+		for _, o := range []fyne.CanvasObject{p.pieces, p.renew, p.told, p.choices, p.measures, p.about, p.explain} {
+			o.Hide()
+		}
+		return
+	}
+	p.title.Set(t.block.Title)
+	p.says.Put(t.block.Says)
+	p.putState(project, t)
+	p.putTold(t)
+	if p.shown != t.block.Text() {
+		p.shown = t.block.Text()
+		p.rebuild(t.block)
+	}
+	p.put(t, project.Unit)
+	show(p.choices, len(p.choiceRows) > 0)
+	show(p.measures, len(p.measureRows) > 0)
+	p.about.Show()
+	p.about.SetChosen(p.unfolded)
+	p.explain.Put(explanation(t.block))
+	show(p.explain, p.unfolded)
+	p.scroll.Refresh()
+}
+
+func explanation(b *block.Block) string {
+	text := strings.TrimSpace(paragraphs(b.Explains))
+	if b.Source != "" {
+		text += "\n\nSource: " + b.Source
+	}
+	if text == "" {
+		return "Its author says nothing more about it."
+	}
+	return text
+}
+
+// paragraphs joins the lines of each paragraph of a text; empty lines stand between.
+func paragraphs(text string) string {
+	var out []string
+	for _, para := range strings.Split(strings.TrimSpace(text), "\n\n") {
+		out = append(out, strings.Join(strings.Fields(para), " "))
+	}
+	return strings.Join(out, "\n\n")
+}
+
+func (p *draftPanel) putWearers(project *draft.Project) {
+	var names []string
+	p.wearers = nil
+	at := -1
+	for i, w := range project.Wearers {
+		p.wearers = append(p.wearers, w.ID)
+		names = append(names, w.Name)
+		if w.ID == p.s.wearer {
+			at = i
+		}
+	}
+	p.whom.Offer(names, at)
+}
+
+// putState says whether there are pieces that follow the block.
+func (p *draftPanel) putState(project *draft.Project, t *trial) {
+	show(p.renew, false)
+	show(p.pieces, t.derivation != nil)
+	word := "Draft it"
+	switch {
+	case t.wearer == nil:
+		p.state.Put("There is nobody to draft for yet.")
+	case t.derivation != nil:
+		var names []string
+		for _, piece := range project.PiecesOf(t.derivation) {
+			names = append(names, piece.Name)
+		}
+		p.state.Put("Drafted: " + strings.Join(names, ", ") + ". They follow what you set here.")
+		word = "Draft it once more"
+		e, ok := p.s.library.named(t.block.Name)
+		show(p.renew, ok && e.Block.Text() != t.derivation.Text)
+	default:
+		p.state.Put("Not drafted yet: this is a trial.")
+	}
+	p.button.SetWord(word)
+	p.button.SetOff(t.wearer == nil || t.sheet == nil)
+}
+
+// levels are the marks of what the checks of a block say.
+var levels = map[string]control.Level{"problem": control.Problem, "look again": control.LookAgain, "note": control.Note}
+
+// putTold lists the checks of the block that do not hold, and what cannot be drafted.
+func (p *draftPanel) putTold(t *trial) {
+	p.told.RemoveAll()
+	if t.err != nil && t.wearer != nil {
+		title := "It cannot be drafted"
+		var missing *block.MissingError
+		if errors.As(t.err, &missing) {
+			title = wording.Count(len(missing.Measures), "measure") + " still wanted"
+		}
+		p.told.Add(control.Told(control.Problem, title, wording.Sentence(t.err.Error()), inner, "", nil))
+	}
+	if t.sheet != nil {
+		for _, told := range t.sheet.Told {
+			title := wording.Sentence(strings.ReplaceAll(told.Name, "_", " "))
+			if c, ok := t.block.Choice(told.Name); ok {
+				title = c.Title
+			}
+			if n := len(told.Measures); n > 0 && n <= mostNamed {
+				told.Says += " (" + listed(t.block, told.Measures) + ")"
+			}
+			p.told.Add(control.Told(levels[told.Level], title, told.Says, inner, "", nil))
+		}
+	}
+	show(p.told, len(p.told.Objects) > 0)
+}
+
+// mostNamed is how many measures a check names at most; what concerns more says so in
+// its own words.
+const mostNamed = 3
+
+// listed names measures as a sentence does.
+func listed(b *block.Block, names []string) string {
+	words := make([]string, len(names))
+	for i, n := range names {
+		words[i] = nameOf(b, n)
+	}
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+	return strings.Join(words, "")
+}
+
+// rebuild makes the rows of a block.
+func (p *draftPanel) rebuild(b *block.Block) {
+	p.choices.RemoveAll()
+	p.measures.RemoveAll()
+	p.choiceRows, p.measureRows = nil, nil
+	p.choices.Add(control.Stack(6, control.Rule(), control.Heading("Choices")))
+	p.measures.Add(control.Stack(6, control.Rule(), control.Heading("Measures it reads")))
+	for _, c := range b.Choices() {
+		r := p.newChoiceRow(c)
+		p.choiceRows = append(p.choiceRows, r)
+		ends := container.NewBorder(nil, nil, nil, control.Inset(6, 0, 0, 0, r.formula), r.field.Object())
+		p.choices.Add(control.LabelledBy(choiceLabel, c.Title, ends))
+	}
+	for _, name := range b.Wants() {
+		r := p.newMeasureRow(b, name)
+		p.measureRows = append(p.measureRows, r)
+		p.measures.Add(control.LabelledBy(measureLabel, wording.Sentence(wordsOf(b, name)), r.field.Object()))
+	}
+	p.scroll.ScrollToTop()
+}
+
+// formulaShape is that of the small button that says whether a choice comes by its
+// formula.
+var formulaShape = control.Shape{Size: fyne.NewSize(30, 26), Text: 12.5, Radius: 6, Beside: true, Framed: true}
+
+func (p *draftPanel) newChoiceRow(c block.Choice) *choiceRow {
+	r := &choiceRow{choice: c}
+	r.field = control.NewField(choiceHint(c), func(text string) error {
+		if strings.TrimSpace(text) == "" {
+			return p.s.clearChoice(c)
+		}
+		return p.s.setChoice(c, text)
+	})
+	r.field.Step = func(by int) { p.s.stepChoice(c, by) }
+	r.formula = control.NewButton(formulaShape, "", "ƒ", "", func() {
+		if err := p.s.clearChoice(c); err != nil {
+			p.s.host.Say(err.Error())
+		}
+	})
+	return r
+}
+
+func choiceHint(c block.Choice) string {
+	says := c.Title
+	if c.Says != "" {
+		says += ": " + c.Says
+	}
+	return says + " Up and Down change it; empty it to have it by formula."
+}
+
+func (p *draftPanel) newMeasureRow(b *block.Block, name string) *measureRow {
+	r := &measureRow{name: name}
+	hint := wording.Sentence(wordsOf(b, name)) + ". "
+	for _, m := range b.Measures() {
+		if m.Name == name && m.How != "" {
+			hint += m.How + " "
+		}
+	}
+	if m, ok := body.Find(name); ok && !strings.Contains(hint, m.How) {
+		hint += m.How
+	}
+	r.field = control.NewField(hint, func(text string) error { return p.s.setMeasure(name, text) })
+	r.field.Step = func(by int) { p.s.stepMeasure(name, by) }
+	r.field.OnFocus = func(on bool) {
+		p.s.sheet.Highlight()
+		if on {
+			p.s.sheet.Highlight(measureID(name))
+		}
+	}
+	return r
+}
+
+// put shows the values.
+func (p *draftPanel) put(t *trial, u draft.Unit) {
+	for _, r := range p.choiceRows {
+		_, set := t.settings[r.choice.Name]
+		if c, ok := t.chosen(r.choice.Name); ok {
+			r.field.Put(showValue(c.Value, u))
+			r.formula.Hint = formulaHint(r.choice, c, set, u)
+		} else if v, ok := t.settings[r.choice.Name]; ok {
+			r.field.Put(showValue(v, u))
+		} else {
+			r.field.Put("")
+		}
+		r.formula.SetChosen(!set)
+	}
+	for _, r := range p.measureRows {
+		switch k, ok := p.known(t, r.name); {
+		case !ok:
+			r.field.Put("")
+		case k.Estimated:
+			r.field.Put("≈ " + u.Format(k.Value))
+		default:
+			r.field.Put(u.Format(k.Value))
+		}
+		r.field.SetPlaceHolder("wanted")
+	}
+}
+
+// known returns a measure as the draft used it, or as it is known of the wearer.
+func (p *draftPanel) known(t *trial, name string) (body.Known, bool) {
+	if t.sheet != nil {
+		for _, m := range t.sheet.Measures {
+			if m.Name == name {
+				return body.Known{Value: m.Value, Estimated: m.Estimated, By: m.By}, true
+			}
+		}
+	}
+	return t.body.Get(name)
+}
+
+func formulaHint(c block.Choice, now block.Chosen, set bool, u draft.Unit) string {
+	says := "By formula: " + c.Default
+	if set {
+		says = "Set by hand. Press to have it by formula again: " + c.Default
+	}
+	if now.Least != nil && now.Most != nil {
+		says += fmt.Sprintf(". For this body from %s to %s", showValue(now.Least, u), showValue(now.Most, u))
+	}
+	return says
+}
+
+// focusMeasure gives the keys to the field of a measure.
+func (p *draftPanel) focusMeasure(name string) {
+	for _, r := range p.measureRows {
+		if r.name != name {
+			continue
+		}
+		if c := fyne.CurrentApp().Driver().CanvasForObject(r.field); c != nil {
+			p.reveal(r.field)
+			c.Focus(r.field)
+		}
+		return
+	}
+}
+
+// reveal scrolls the panel so that the object is in sight.
+func (p *draftPanel) reveal(o fyne.CanvasObject) {
+	d := fyne.CurrentApp().Driver()
+	y := d.AbsolutePositionForObject(o).Y - d.AbsolutePositionForObject(p.scroll).Y
+	if y < 0 || y+o.Size().Height > p.scroll.Size().Height {
+		p.scroll.ScrollToOffset(fyne.NewPos(0, max(p.scroll.Offset.Y+y-p.scroll.Size().Height/2, 0)))
+	}
+}

@@ -1,0 +1,94 @@
+package station
+
+import (
+	"fyne.io/fyne/v2"
+
+	"hemlet/app/bench/paint"
+	"hemlet/app/control"
+	"hemlet/app/look"
+	"hemlet/app/sheet"
+	"hemlet/draft"
+	"hemlet/draft/figure"
+)
+
+// draw shows the block on the wearer, or its construction.
+func (s *Draft) draw() {
+	s.sheet.SetGrid(gridFor(s.desk.Project().Unit))
+	s.say()
+	switch {
+	case s.now == nil:
+		s.sheet.Put()
+	case s.stepwise:
+		s.steps.draw()
+	default:
+		s.sheet.Put(s.onWearer()...)
+	}
+}
+
+func gridFor(u draft.Unit) paint.Grid {
+	if u == draft.Inch || u == draft.InchFraction {
+		return paint.Inches
+	}
+	return paint.Metric
+}
+
+// onWearer returns the layers of the block on the plain outline of the wearer.
+func (s *Draft) onWearer() []*sheet.Layer {
+	t := s.now
+	build := figure.Upright
+	var own []string
+	if t.wearer != nil {
+		build = t.wearer.Build
+		for _, l := range t.wearer.Levels {
+			own = append(own, l.Name)
+		}
+	}
+	fig := figure.Draw(t.body, build, figure.Front, own...)
+	if t.sheet == nil {
+		l := placing{figures: false}
+		return []*sheet.Layer{figureLayer(fig, l.front, false), levelLayer(fig, l, t.reads), markThings(fig, l.front, t.reads)}
+	}
+	l := place(t.sheet, fig)
+	layers := []*sheet.Layer{}
+	if l.figures {
+		layers = append(layers, figureLayer(fig, l.back, true))
+	}
+	layers = append(layers, figureLayer(fig, l.front, false))
+	if s.show != showBefore || s.before == nil {
+		layers = append(layers, piecesLayer(t.sheet, l)...)
+	}
+	if s.before != nil && s.show != showAfter {
+		was := place(s.before.sheet, fig)
+		was.front, was.back = l.front, l.back
+		line := sheet.Dashed(paint.Chalk, beforeLine)
+		if s.show == showBefore {
+			layers = append(layers, piecesLayer(s.before.sheet, was)...)
+		} else {
+			layers = append(layers, beforeLayers(s.before.sheet, was, line)...)
+		}
+	}
+	layers = append(layers, levelLayer(fig, l, t.reads), markThings(fig, l.front, t.reads))
+	return layers
+}
+
+// say tells over the drawing why there is no block to see.
+func (s *Draft) say() {
+	s.notice.Objects = nil
+	defer s.notice.Refresh()
+	if s.now == nil || s.now.sheet != nil {
+		return
+	}
+	rows := control.Stack(10)
+	switch {
+	case s.now.wearer == nil:
+		rows.Add(control.NewText("Nobody to draft for yet", 16, true, look.Ink))
+		rows.Add(control.NewProse("A block is drafted for a body. Say whose, and give it the few measures that this block needs.", 13, false, look.Faint, 360))
+		rows.Add(control.Row(0, control.NewButton(control.WordShape, "measure", "New wearer…", "Begin with the body that the garment is for", func() { s.host.NewWearer() })))
+	default:
+		rows.Add(control.NewText("This cannot be drafted yet", 16, true, look.Ink))
+		rows.Add(control.NewProse(sentence(s.now.err.Error()), 13, false, look.PinText, 360))
+		rows.Add(control.Row(0, control.NewButton(control.WordShape, "measure", "To the measures", "Give the measures that are wanted", func() { s.host.Measures(s.now.wearer.ID) })))
+	}
+	card := control.NewPlane(look.Paper, look.Border, 12)
+	s.notice.Objects = []fyne.CanvasObject{newStack(card, control.Inset(22, 18, 22, 18, rows))}
+}

@@ -346,3 +346,12 @@ func TestDraftIsDeterministicAndConcurrent(t *testing.T) {
 		t.Error(diff)
 	}
 }
+
+// While a block is being written it has no pieces; its construction is there.
+func TestBlockWithoutPieces(t *testing.T) {
+	text, _, _ := strings.Cut(square, "[[pieces]]")
+	s := draft(t, parse(t, text), body.Given{"waist_girth": 400}, nil)
+	if len(s.Pieces) != 0 || len(s.Steps) != 5 {
+		t.Errorf("%d pieces, %d steps", len(s.Pieces), len(s.Steps))
+	}
+}

@@ -385,9 +385,6 @@ func (p *parser) finish() {
 			p.b.asks = append(p.b.asks, name)
 		}
 	}
-	if len(p.b.pieces) == 0 {
-		p.failf(place{}, "it has no pieces")
-	}
 	if len(p.own) == 0 {
 		return
 	}

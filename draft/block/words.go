@@ -40,7 +40,7 @@ var (
 		{"choices", "[[choices]]", false, "What the maker may choose."},
 		{"steps", "[[steps]]", false, "The construction, from top to bottom."},
 		{"checks", "[[checks]]", false, "What has to hold for the result to be wearable."},
-		{"pieces", "[[pieces]]", true, "The pattern pieces."},
+		{"pieces", "[[pieces]]", false, "The pattern pieces. Without any, only the construction is shown."},
 		{"seams", "[[seams]]", false, "Which edges are sewn together."},
 	}}
 	measureKeys = Section{"[[measures]]", "One measure. Formulas may read every measure that Hemlet knows; it is listed here when the block cannot do without it, when the block has something to say about it, or when it is the block's own.", []Key{

@@ -58,10 +58,15 @@ func beside(x, y float64) run {
 	}
 }
 
+// onePlace is the distance in mm within which there is no direction from one point
+// to the other: far below the 1e-6 mm to which coordinates are rounded, and far above
+// what rounding makes of the same point found in two ways.
+const onePlace = 1e-9
+
 // direction returns the unit vector from p to q, or says that there is none.
 func direction(p, q geom.Point) (geom.Point, error) {
 	u := q.Sub(p).Unit()
-	if u == (geom.Point{}) {
+	if p.Near(q, onePlace) {
 		return u, fail("the two points are the same, so that there is no direction from one to the other")
 	}
 	return u, nil
@@ -132,10 +137,10 @@ func mirrorOf(a []any) (Value, error) {
 
 // reflection returns the mirror image in the line through two points.
 func reflection(p, q any) (geom.Affine, error) {
-	m, ok := geom.Reflection(pt(p), pt(q))
-	if !ok {
-		return m, fail("the two points are the same, so that there is no line through them")
+	if _, err := direction(pt(p), pt(q)); err != nil {
+		return geom.Identity, err
 	}
+	m, _ := geom.Reflection(pt(p), pt(q))
 	return m, nil
 }
 
@@ -162,6 +167,16 @@ func compassOf(a []any) (Value, error) {
 		return nil, failf("the two circles do not meet: one lies inside the other, %s from it", sayMM(math.Abs(r-s)-d))
 	}
 	along := (d + (r-s)/d*(r+s)) / 2
-	up := math.Sqrt(max((r-along)*(r+along), 0))
-	return Point{c.Add(u.Mul(along)).Add(u.Left().Mul(up))}, nil
+	return Point{c.Add(u.Mul(along)).Add(u.Left().Mul(triangleHeight(d, r, s)))}, nil
+}
+
+// triangleHeight returns the height over the side d of a triangle with the sides d, r
+// and s, 0 where they do not quite close. Its area is that of Kahan ("Miscalculating
+// area and angles of a needle-like triangle", 1986), which stays exact where circles
+// nearly touch.
+func triangleHeight(d, r, s float64) float64 {
+	a, b, c := max(d, r, s), 0.0, min(d, r, s)
+	b = max(min(d, r), min(max(d, r), s))
+	square := (a + (b + c)) * (c - (a - b)) * (c + (a - b)) * (a + (b - c))
+	return math.Sqrt(max(square, 0)) / 2 / d
 }

@@ -74,7 +74,7 @@ func partOf(a []any) (Value, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := t.Between(min(d1, d2), max(d1, d2))
+	c := stretchOf(t, min(d1, d2), max(d1, d2))
 	switch {
 	case len(c) == 0:
 		p := t.Path().At(t.At(d1))
@@ -83,6 +83,20 @@ func partOf(a []any) (Value, error) {
 		c = c.Reverse()
 	}
 	return Curve{c}, nil
+}
+
+// stretchOf returns the stretch from d1 to d2, which lie within the curve in that
+// order; nil where nothing lies between. A curve that comes back to its start has an
+// end all the same, unlike for geom.Tape.Between.
+func stretchOf(t geom.Tape, d1, d2 float64) geom.Path {
+	from, to := t.At(d1), t.At(d2)
+	if d2 >= t.Length() {
+		to = geom.Place{Seg: len(t.Path()) - 1, T: 1}
+	}
+	if from.T == 1 && from.Seg < to.Seg {
+		from = geom.Place{Seg: from.Seg + 1}
+	}
+	return t.Path().Part(from, to)
 }
 
 func trimmedOf(a []any) (Value, error) {
@@ -95,7 +109,7 @@ func trimmedOf(a []any) (Value, error) {
 	case want == long:
 		return a[0], nil
 	case want < long:
-		return Curve{t.Between(0, want)}, nil
+		return Curve{stretchOf(t, 0, want)}, nil
 	}
 	return lengthened(t.Path(), want-long)
 }

@@ -12,11 +12,17 @@ const (
 	// or down there and be level no more.
 	steepest = 85 * math.Pi / 180
 	// sweepSteps is how many parts of that range are tried for one in which the
-	// length lies: 5 degrees each, in which it grows.
-	sweepSteps = 34
+	// length lies: 10 degrees each, in which it grows or has its one lowest place.
+	sweepSteps = 17
 	// sweepError is the share of the length to which it is met: well below the
 	// error of 1e-9 that is promised, and above the rounding of a length.
 	sweepError = 1e-13
+	// sweepSlack is the share of the length by which the nearest line may miss it and
+	// is still taken: a tenth of the promise.
+	sweepSlack = 1e-10
+	// goldenSteps narrows 20 degrees down to about 1e-6 of them, by which the length
+	// hardly changes at its lowest place: by the square of that.
+	goldenSteps = 28
 	// sweepSearch bounds the search in one part; bisection alone would need 50.
 	sweepSearch = 100
 )
@@ -27,6 +33,19 @@ const (
 type levelLine struct {
 	u      geom.Point
 	radius float64
+}
+
+// levelLineOf returns the family from c to the side on which u lies.
+func levelLineOf(c, u geom.Point, radius float64) levelLine {
+	return levelLine{geom.Pt(sweepSide(c, u)*(u.X-c.X), u.Y-c.Y), radius}
+}
+
+// sweepSide is 1 where u lies to the right of c or straight above it, -1 to the left.
+func sweepSide(c, u geom.Point) float64 {
+	if u.X < c.X {
+		return -1
+	}
+	return 1
 }
 
 // at returns the cubic that ends in the direction f from level, in radians. Its
@@ -42,9 +61,10 @@ func (l levelLine) at(f float64) geom.Segment {
 func (l levelLine) miss(f, long float64) float64 { return l.at(f).Length() - long }
 
 // sweepOf draws the level line. Turning the end from below upwards makes the line
-// longer, at last about as fast as the end travels; where more than one has the
-// length, which takes an end that turns back past c, the one that is turned up most
-// is taken, so that the line moves smoothly with the body.
+// longer, about as fast as the end travels, wherever it runs more or less level; it is
+// longest at the steepest. Where more than one has the length, which takes an end that
+// turns back past c, the one that is turned up most is taken, so that the line moves
+// smoothly with the body.
 func sweepOf(a []any) (Value, error) {
 	c, long, u, radius := pt(a[0]), mm(a[1]), pt(a[2]), mm(a[3])
 	switch {
@@ -53,78 +73,128 @@ func sweepOf(a []any) (Value, error) {
 	case !(radius > 0):
 		return nil, failf("the radius of sweep must be above 0, and this is %s", sayMM(radius))
 	}
-	side := 1.0
-	if u.X < c.X {
-		side = -1
-	}
-	l := levelLine{geom.Pt(side*(u.X-c.X), u.Y-c.Y), radius}
+	l := levelLineOf(c, u, radius)
 	f, err := l.solve(long)
 	if err != nil {
 		return nil, err
 	}
 	s := l.at(f)
-	place := geom.Scaling(side, 1).Then(geom.Translation(c))
+	place := geom.Scaling(sweepSide(c, u), 1).Then(geom.Translation(c))
 	return oneStretch(s.Transform(place)), nil
 }
 
-// solve returns the direction in which the line ends that has the length.
+// solve returns the direction in which the line ends that has the length: it goes
+// down from the steepest until the line is short enough. A line that only gets long
+// enough by turning its end down far below level is none.
 func (l levelLine) solve(long float64) (float64, error) {
-	hi := steepest
-	above := l.miss(hi, long)
-	if above < 0 {
-		return 0, l.unreached(long+above, long)
+	hi := lineAt{steepest, l.miss(steepest, long)}
+	if hi.miss < 0 {
+		return l.settle(hi, long)
 	}
-	nearest := above
+	before, shortest := hi, hi
 	for i := sweepSteps - 1; i >= 0; i-- {
-		lo := steepest * (2*float64(i)/sweepSteps - 1)
-		below := l.miss(lo, long)
-		if below <= 0 {
-			return l.search(lo, hi, below, above, long), nil
+		f := steepest * (2*float64(i)/sweepSteps - 1)
+		lo := lineAt{f, l.miss(f, long)}
+		if lo.miss > hi.miss && before.miss >= hi.miss { // a lowest place lies between
+			low := l.lowest(lo.f, before.f, long)
+			if low.miss <= 0 {
+				return l.search(low, before, long), nil
+			}
+			shortest = shorter(shortest, low)
 		}
-		hi, above = lo, below
-		nearest = min(nearest, below)
+		if lo.miss <= 0 {
+			return l.search(lo, hi, long), nil
+		}
+		shortest = shorter(shortest, lo)
+		before, hi = hi, lo
 	}
-	return 0, l.unreached(long+nearest, long)
+	low := l.lowest(hi.f, before.f, long) // it may lie just above the last
+	if low.miss <= 0 {
+		return l.search(low, before, long), nil
+	}
+	return l.settle(shorter(shortest, low), long)
 }
 
-// unreached says that no line has the length, and which comes nearest.
-func (l levelLine) unreached(nearest, long float64) error {
-	return failf("the level line cannot be %s long and end square at %s from u: the nearest is %s", sayMM(long), sayMM(l.radius), sayMM(nearest))
+func shorter(a, b lineAt) lineAt {
+	if b.miss < a.miss {
+		return b
+	}
+	return a
 }
 
-// search returns the direction between lo and hi with the length, by secant steps
-// kept in the bracket (the Illinois variant of regula falsi); every fourth halves
-// it.
-func (l levelLine) search(lo, hi, below, above, long float64) float64 {
-	b, a := below, above // weighted by the method, unlike the misses themselves
+// settle takes the nearest line that there is, if it is as near as lengths are good,
+// and says that no line has the length otherwise.
+func (l levelLine) settle(nearest lineAt, long float64) (float64, error) {
+	if math.Abs(nearest.miss) <= sweepSlack*long {
+		return nearest.f, nil
+	}
+	return 0, failf("the level line cannot be %s long and end square at %s from u: the nearest is %s", sayMM(long), sayMM(l.radius), sayMM(long+nearest.miss))
+}
+
+// lineAt is a direction in which the line may end, and by how much it is too long
+// then.
+type lineAt struct{ f, miss float64 }
+
+// lowest returns the shortest line of those that end between two directions, by
+// golden section, or the first that is found to be short enough.
+func (l levelLine) lowest(lo, hi, long float64) lineAt {
+	const golden = 0.6180339887498949 // (√5 - 1) / 2
+	line := func(f float64) lineAt { return lineAt{f, l.miss(f, long)} }
+	p, q := line(hi-golden*(hi-lo)), line(lo+golden*(hi-lo))
+	for range goldenSteps {
+		if p.miss <= 0 || q.miss <= 0 {
+			break
+		}
+		if p.miss < q.miss {
+			hi, q = q.f, p
+			p = line(hi - golden*(hi-lo))
+		} else {
+			lo, p = p.f, q
+			q = line(lo + golden*(hi-lo))
+		}
+	}
+	if q.miss <= 0 || q.miss < p.miss {
+		return q
+	}
+	return p
+}
+
+// search returns the direction between two others with the length, the first too
+// short and the second too long, by secant steps kept in the bracket (the Illinois
+// variant of regula falsi); every fourth halves it.
+func (l levelLine) search(lo, hi lineAt, long float64) float64 {
+	if lo.miss == 0 {
+		return lo.f
+	}
+	a, b := hi.miss, lo.miss // weighted by the method, unlike the misses themselves
 	side := 0
 	for i := range sweepSearch {
-		f := hi - a*(hi-lo)/(a-b)
-		if i%4 == 3 || !(f > lo && f < hi) {
-			f = 0.5 * (lo + hi)
+		f := hi.f - a*(hi.f-lo.f)/(a-b)
+		if i%4 == 3 || !(f > lo.f && f < hi.f) {
+			f = 0.5 * (lo.f + hi.f)
 		}
-		if f <= lo || f >= hi {
+		if f <= lo.f || f >= hi.f {
 			break
 		}
 		switch m := l.miss(f, long); {
 		case math.Abs(m) <= sweepError*long:
 			return f
 		case m < 0:
-			lo, b, below = f, m, m
+			lo, b = lineAt{f, m}, m
 			if side < 0 {
 				a /= 2
 			}
 			side = -1
 		default:
-			hi, a, above = f, m, m
+			hi, a = lineAt{f, m}, m
 			if side > 0 {
 				b /= 2
 			}
 			side = 1
 		}
 	}
-	if -below < above {
-		return lo
+	if -lo.miss < hi.miss {
+		return lo.f
 	}
-	return hi
+	return hi.f
 }

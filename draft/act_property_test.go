@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"hemlet/draft"
+	"hemlet/draft/block"
 	"hemlet/draft/drafttest"
 	"hemlet/geom"
 )
@@ -82,6 +83,8 @@ func workshop(t *rapid.T) *draft.Project {
 		{"set-level", "wearer=Quill|name=belly|front=15cm"},
 		{"set-part", "wearer=Quill|name=head|girth=180mm|comes-off=no"},
 		{"set-worn", "wearer=Quill|name=shirt|thickness=0.4mm"},
+		{"set-measure", "wearer=Quill|name=waist_girth|value=200mm"},
+		{"set-measure", "wearer=Quill|name=back_waist_length|value=84mm"},
 	} {
 		texts := make(map[string]string)
 		for _, a := range strings.Split(step.args, "|") {
@@ -97,7 +100,11 @@ func workshop(t *rapid.T) *draft.Project {
 		}
 		p = out.Project
 	}
-	return p
+	out, err = draft.DraftBlock.Do(p, draft.DraftBlockArgs{Block: "vest.toml", Wearer: draft.WearerRef(p.Wearers[0].ID), Text: draft.Vest})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out.Project
 }
 
 // drawText draws a value for an argument, mostly one that makes sense.
@@ -125,7 +132,7 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return rapid.SampledFrom(list).Draw(t, param.Name), true
 	}
 	mm := func(label string) string { return fmt.Sprintf("%.3fmm", rapid.Float64Range(-30, 30).Draw(t, label)) }
-	var pieces, edges, points, corners, handles, notches, seams, cloths, wearers []string
+	var pieces, edges, points, corners, handles, notches, seams, cloths, wearers, drafts []string
 	for _, piece := range p.Pieces {
 		id := `"` + string(piece.ID) + `"`
 		pieces = append(pieces, id)
@@ -147,14 +154,17 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 	for _, s := range p.Seams {
 		seams = append(seams, string(s.ID))
 	}
-	names := []string{"hem", "side", "gore 2", "Quill's cape", "", "piece/x"}
+	for _, d := range p.Derivations {
+		drafts = append(drafts, string(d.ID))
+	}
+	names := []string{"ease", "depth", "allowance", "hem", "side", "gore 2", "Quill's cape", "", "piece/x"}
 	for _, w := range p.Wearers {
 		wearers = append(wearers, string(w.ID))
 		for _, m := range w.Measures {
 			names = append(names, m.Name)
 		}
 		for _, l := range w.Levels {
-			names = append(names, l.Name)
+			names = append(names, l.Name, l.Name, l.Name)
 		}
 		for _, b := range w.Parts {
 			names = append(names, b.Name)
@@ -186,6 +196,16 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return from(seams)
 	case kind == "cloth":
 		return from(cloths)
+	case kind == "drafted block":
+		return from(drafts)
+	case param.Name == "block":
+		return rapid.SampledFrom(block.Builtin()).Draw(t, param.Name).Name, true
+	case param.Name == "set" || param.Name == "value" && kind == "text":
+		value := rapid.SampledFrom([]string{"10mm", "1/2in", "0.25", "3", "-5mm", "x"}).Draw(t, param.Name)
+		if param.Name == "set" {
+			value = rapid.SampledFrom([]string{"ease", "depth", "allowance"}).Draw(t, "choice") + "=" + value
+		}
+		return value, true
 	case kind == "wearer":
 		return from(wearers)
 	case kind == "length":
@@ -251,6 +271,8 @@ func actNames() []string {
 			list = append(list, name, name) // where most can go wrong
 		case name == "waive" || name == "unwaive":
 			list = append(list, name) // one is done only after the other
+		case strings.HasPrefix(name, "remove-") || strings.HasPrefix(name, "clear-"):
+			list = append(list, name) // done only where something of the name is there
 		}
 	}
 	return list

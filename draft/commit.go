@@ -7,8 +7,9 @@ import (
 	"hemlet/geom"
 )
 
-// commit finishes what every act leaves to it: references follow the lineage,
-// coordinates go to the grid, and the limits hold. Pieces, cloths and pictures
+// commit finishes what every act leaves to it: references follow the lineage, what
+// was drafted from what has changed is drawn anew, coordinates go to the grid, and
+// the limits hold. Pieces, cloths and pictures
 // that the act left alone are not touched.
 func commit(before *Project, out Outcome) (Outcome, error) {
 	after := out.Project
@@ -19,7 +20,12 @@ func commit(before *Project, out Outcome) (Outcome, error) {
 		}
 		after = moved
 	}
-	after, err := roundNew(before, after)
+	out.Project = after
+	out, err := remake(before, out)
+	if err != nil {
+		return Outcome{}, err
+	}
+	after, err = roundNew(before, out.Project)
 	if err != nil {
 		return Outcome{}, err
 	}

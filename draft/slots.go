@@ -40,12 +40,18 @@ func slotOf[T any](s *Slots, kind string, id ID, inputs slotInputs, make func() 
 // Keep drops the slots of things that the project no longer holds, so that a long
 // day's work does not fill the memory.
 func (s *Slots) Keep(p *Project) {
-	live := make(map[ID]bool, len(p.Pieces)+len(p.Seams))
+	live := make(map[ID]bool, len(p.Pieces)+len(p.Seams)+len(p.Derivations)+len(p.Wearers))
 	for _, piece := range p.Pieces {
 		live[piece.ID] = true
 	}
 	for _, seam := range p.Seams {
 		live[seam.ID] = true
+	}
+	for _, d := range p.Derivations {
+		live[d.ID] = true
+	}
+	for _, w := range p.Wearers {
+		live[w.ID] = true
 	}
 	for key := range s.slots {
 		if key.id != "" && !live[key.id] {

@@ -1,0 +1,331 @@
+package draft
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"hemlet/geom"
+)
+
+// When what a piece was generated from changes, the piece is generated anew, and
+// what was done to it by hand since is carried over. There are three outlines: base,
+// as it was generated; mine, as the maker left it; next, as it is generated now.
+//
+//  1. Base and next are brought to the points that mine has: those that the maker
+//     took out are taken out of both, bridged as the act bridges them; those that
+//     the maker put in are put into both at the same share of the stretch, by de
+//     Casteljau, so that neither changes its shape.
+//  2. Then each point of mine differs from its fellow in base by a way, and its
+//     handles by a turn and a length. These are laid on next, turned as the frame of
+//     the point turns from base to next (see frameTurn), in millimetres as they are:
+//     a neckline lowered by 5 mm stays lowered by 5 mm.
+//  3. Edges are divided and joined at the points at which the maker divided and
+//     joined them.
+//
+// What only next has is there; what base had and next has not is gone, unless the
+// maker has changed it: then it cannot be carried.
+
+// carrySlack is how far, in mm, a point or handle may be from where it was generated
+// and still be as it was: what the grid rounds away where a point was put in.
+const carrySlack = Grid
+
+// carried is the outcome of carrying an outline.
+type carried struct {
+	edges []Edge
+	// fromBase says which edges of mine stand where an edge of base does, fromNext
+	// which new ones stand where an edge of next does. Edges that are still
+	// themselves are not named.
+	fromBase, fromNext Lineage
+}
+
+// carry is one outline under way.
+type carry struct {
+	base, mine, next       ring
+	inBase, inMine, inNext map[ID]int
+	// spanEnds are points of next that a span is measured from.
+	spanEnds map[ID]bool
+	// from and to are base and next with the points of mine; what only next has is
+	// in to, what only base has is in from.
+	from, to ring
+}
+
+// carryOutline carries what differs between the outlines of base and mine to the
+// outline of next. The error says in plain words what cannot be carried.
+func carryOutline(base, mine, next *Piece) (carried, error) {
+	if equalEdges(base.Edges, mine.Edges) {
+		return carried{edges: next.Edges}, nil
+	}
+	c := &carry{
+		base: ringOf(base.Edges, base.Darts), mine: ringOf(mine.Edges, mine.Darts), next: ringOf(next.Edges, next.Darts),
+		spanEnds: make(map[ID]bool),
+	}
+	c.inBase, c.inMine, c.inNext = c.base.index(), c.mine.index(), c.next.index()
+	for _, s := range next.Spans {
+		c.spanEnds[s.From], c.spanEnds[s.To] = true, true
+	}
+	anchors, err := c.anchors()
+	if err != nil {
+		return carried{}, err
+	}
+	for i, a := range anchors {
+		if err := c.stretch(a, anchors[(i+1)%len(anchors)]); err != nil {
+			return carried{}, err
+		}
+	}
+	c.from, c.to = c.from.closed(), c.to.closed()
+	out, err := c.lay()
+	if err != nil {
+		return carried{}, err
+	}
+	done := carried{edges: out.startingAt(mine.Edges[0].Nodes[0].ID).edges()}
+	done.fromBase = lineageIn(c.from, c.base, c.mine)
+	done.fromNext = lineageIn(c.to, c.next, out)
+	return done, sound(done.edges, mine.Edges)
+}
+
+// anchors returns the points that all three outlines have, in their order.
+func (c *carry) anchors() ([]ID, error) {
+	var list []ID
+	for i := range c.base {
+		id := c.base[i].ID
+		_, mine := c.inMine[id]
+		_, next := c.inNext[id]
+		if mine && next {
+			list = append(list, id)
+		}
+	}
+	if len(list) == 0 {
+		return nil, errors.New("none of its points is left")
+	}
+	for _, in := range []map[ID]int{c.inMine, c.inNext} {
+		descents := 0
+		for i, id := range list {
+			if in[list[(i+1)%len(list)]] <= in[id] {
+				descents++
+			}
+		}
+		if descents != 1 {
+			return nil, errors.New("its points follow one another in another order now")
+		}
+	}
+	return list, nil
+}
+
+// between returns a row: a copy of the nodes from a on to b, both included; all the
+// way round where they are the same. The places of its nodes grow.
+func (r ring) between(in map[ID]int, a, b ID) ring {
+	i, n := in[a], (in[b]-in[a]+len(r))%len(r)
+	if n == 0 {
+		n = len(r)
+	}
+	out := make(ring, 0, n+4)
+	for k := range n + 1 {
+		node := *r.at(i + k)
+		if i+k >= len(r) {
+			node.pos += r.round()
+		}
+		out = append(out, node)
+	}
+	return out
+}
+
+// stretch brings base and next from the anchor a to the anchor b to the points that
+// mine has there, and adds them to from and to.
+func (c *carry) stretch(a, b ID) error {
+	from, to := c.base.between(c.inBase, a, b), c.next.between(c.inNext, a, b)
+	mine := c.mine.between(c.inMine, a, b)
+	from, to, err := c.takeOut(from, to)
+	if err != nil {
+		return err
+	}
+	at := 0 // where in from the last point of mine was found
+	for k := 1; k < len(mine)-1; k++ {
+		n := mine[k]
+		if _, known := c.inBase[n.ID]; known {
+			i := from.find(n.ID)
+			if i <= at {
+				return fmt.Errorf("the point %s lies elsewhere now", n.ID)
+			}
+			at = i
+			continue
+		}
+		place, share, ok := from.nearest(n.At, at, from.limit(mine[k+1:]))
+		if !ok {
+			return fmt.Errorf("there is no place left for the point %s", n.ID)
+		}
+		from = from.with(n, place, share)
+		at = place.seg + 1
+		if place, ok = to.place(share); !ok {
+			return fmt.Errorf("there is no place left for the point %s", n.ID)
+		}
+		to = to.with(n, place, share)
+	}
+	c.from, c.to = c.from.then(from), c.to.then(to)
+	return nil
+}
+
+// takeOut takes out of both what mine no longer has.
+func (c *carry) takeOut(from, to ring) (ring, ring, error) {
+	for k := 1; k < len(from)-1; k++ {
+		id := from[k].ID
+		if _, kept := c.inMine[id]; kept {
+			continue
+		}
+		from = from.without(k)
+		k--
+		i := to.find(id)
+		if i < 0 {
+			continue
+		}
+		if to[i].mouth || to[i-1].mouth || c.spanEnds[id] {
+			return nil, nil, fmt.Errorf("the point %s, which was taken out, is needed now", id)
+		}
+		to = to.without(i)
+	}
+	return from, to, nil
+}
+
+// then adds a stretch to a row whose last node is the first of the stretch. The
+// first stretch begins the row.
+func (r ring) then(stretch ring) ring {
+	if len(r) == 0 {
+		return stretch
+	}
+	last := &r[len(r)-1]
+	in := last.In
+	*last = stretch[0]
+	last.In = in
+	return append(r, stretch[1:]...)
+}
+
+// closed makes a ring of a row whose last node is its first again.
+func (r ring) closed() ring {
+	r[0].In = r[len(r)-1].In
+	return r[:len(r)-1]
+}
+
+// find returns the index of a node of a row but for its ends, or -1.
+func (r ring) find(id ID) int {
+	for i := 1; i < len(r)-1; i++ {
+		if r[i].ID == id {
+			return i
+		}
+	}
+	return -1
+}
+
+// limit returns the index of the first node of the row that is among the nodes, or
+// its last.
+func (r ring) limit(nodes ring) int {
+	for i := range nodes {
+		if k := r.find(nodes[i].ID); k >= 0 {
+			return k
+		}
+	}
+	return len(r) - 1
+}
+
+// without returns the row without node k, bridged as when a maker deletes it.
+func (r ring) without(k int) ring {
+	r[k-1].Out, r[k+1].In = bridge(r[k-1].Node, r[k].Node, r[k+1].Node)
+	return append(r[:k:k], r[k+1:]...)
+}
+
+// rowPlace is a place on a row of nodes: at parameter t of the stretch that follows
+// node seg.
+type rowPlace struct {
+	seg int
+	t   float64
+}
+
+// insetShare is how near to its ends, as a parameter, a point may be put into a
+// stretch: nearer, its handles would have no direction.
+const insetShare = 1e-3
+
+func (p rowPlace) inset() rowPlace {
+	p.t = min(max(p.t, insetShare), 1-insetShare)
+	return p
+}
+
+// lengths returns the length of each stretch of a row, 0 for mouths, and the sum.
+func (r ring) lengths() (list []float64, sum float64) {
+	list = make([]float64, len(r)-1)
+	for i := range list {
+		if !r[i].mouth {
+			list[i] = segment(r[i].Node, r[i+1].Node).Length()
+		}
+		sum += list[i]
+	}
+	return list, sum
+}
+
+// nearest returns the place on the row between two of its nodes that is nearest to
+// q, and the share of the row's length at which it lies.
+func (r ring) nearest(q geom.Point, from, to int) (best rowPlace, share float64, ok bool) {
+	least := math.Inf(1)
+	for i := from; i < to; i++ {
+		if r[i].mouth {
+			continue
+		}
+		if t, d := segment(r[i].Node, r[i+1].Node).Nearest(q); d < least {
+			best, least = rowPlace{i, t}, d
+		}
+	}
+	lengths, sum := r.lengths()
+	if math.IsInf(least, 1) || sum <= 0 {
+		return best, 0, false
+	}
+	best = best.inset()
+	at := 0.0
+	for i := range best.seg {
+		at += lengths[i]
+	}
+	at += segment(r[best.seg].Node, r[best.seg+1].Node).LengthTo(best.t)
+	return best, at / sum, true
+}
+
+// place returns the place at a share of the row's length.
+func (r ring) place(share float64) (rowPlace, bool) {
+	lengths, sum := r.lengths()
+	at := share * sum
+	last := -1
+	for i, l := range lengths {
+		if r[i].mouth || l <= 0 {
+			continue
+		}
+		if last = i; at < l {
+			return rowPlace{i, segment(r[i].Node, r[i+1].Node).AtLength(at)}.inset(), true
+		}
+		at -= l
+	}
+	return rowPlace{last, 1}.inset(), last >= 0
+}
+
+// with returns the row with the node n put in at a place, which is at a share of its
+// length. The line keeps its shape.
+func (r ring) with(n ringNode, at rowPlace, share float64) ring {
+	before, after := &r[at.seg], &r[at.seg+1]
+	s := segment(before.Node, after.Node)
+	a, b := s.Split(at.t)
+	put := ringNode{Node: Node{ID: n.ID, At: a.P3, Smooth: n.Smooth}, pos: r[0].pos + share*(r[len(r)-1].pos-r[0].pos)}
+	if !s.Straight {
+		put.In, put.Out = a.P2.Sub(a.P3), b.P1.Sub(b.P0)
+		before.Out, after.In = a.P1.Sub(a.P0), b.P2.Sub(b.P3)
+	}
+	out := make(ring, 0, len(r)+1)
+	return append(append(append(out, r[:at.seg+1]...), put), r[at.seg+1:]...)
+}
+
+// sound says why an outline cannot be that of a piece whose outline was mine.
+func sound(edges, mine []Edge) error {
+	path := pathOfEdges(edges)
+	box := path.Bounds()
+	if area := path.Area(); !(area > areaSlack*math.Max(box.W(), box.H())) {
+		return errors.New("its outline would enclose nothing")
+	}
+	if path.Simple() != nil && pathOfEdges(mine).Simple() == nil {
+		return errors.New("its outline would cross itself")
+	}
+	return nil
+}

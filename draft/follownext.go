@@ -1,0 +1,81 @@
+package draft
+
+import (
+	"errors"
+	"fmt"
+)
+
+// followed is a piece that follows what it was generated from.
+type followed struct {
+	piece *Piece
+	// fromBase and fromNext lead from the edges of the block, as they were and as they
+	// are, to those of the piece before and after; see carried.
+	fromBase, fromNext Lineage
+}
+
+// errNotKept says that a project does not say all that was generated.
+var errNotKept = errors.New("what the block had made of it was not kept")
+
+// followNext returns mine as it follows from being generated as base to being
+// generated as next. The error says what cannot be carried.
+func followNext(mine, next *Piece) (followed, error) {
+	base := mine.Derived.piece(mine.ID)
+	outline, err := carryOutline(base, mine, next)
+	if err != nil {
+		return followed{}, err
+	}
+	out := &Piece{
+		ID: mine.ID, Edges: cloneEdges(outline.edges), Cloth: mine.Cloth, Place: mine.Place, Derived: next.Derived,
+	}
+	now, err := laidOn(next, outline.edges, outline.fromNext)
+	if err != nil {
+		return followed{}, err
+	}
+	was := mine
+	if mine.Derived.Rest != nil {
+		if was, err = laidOn(base, mine.Edges, outline.fromBase); err != nil {
+			return followed{}, err
+		}
+	} else if !equalEdges(mine.Edges, base.Edges) {
+		return followed{}, errNotKept
+	}
+	if err := mergeRest(was, mine, now, out); err != nil {
+		return followed{}, err
+	}
+	return followed{out, outline.fromBase, outline.fromNext}, out.consistent()
+}
+
+// laidOn returns a generated piece with its marks moved to other edges.
+func laidOn(p *Piece, edges []Edge, lin Lineage) (*Piece, error) {
+	q := p.clone()
+	q.Edges = edges
+	if len(lin) == 0 {
+		return q, nil
+	}
+	return followPiece(p, q, lin)
+}
+
+// consistent reports a dart whose mouth is not on the outline, or a span that
+// measures nothing: what the maker made of the outline has no place for it.
+func (p *Piece) consistent() error {
+	opens := make(map[ID]bool, len(p.Darts))
+	for _, d := range p.Darts {
+		if !p.opensAt(d.From, d.To) || opens[d.From] {
+			return fmt.Errorf("the dart %s has no place on the changed outline", labelOf(d.Name, d.ID))
+		}
+		opens[d.From] = true
+	}
+	for _, s := range p.Spans {
+		if err := p.measurable(s); err != nil {
+			return fmt.Errorf("the length %s %w", labelOf(s.Name, s.ID), err)
+		}
+	}
+	ids := make(map[ID]bool)
+	for i := range p.Edges {
+		if ids[p.Edges[i].ID] {
+			return fmt.Errorf("the edge %s would be there twice", p.Edges[i].label())
+		}
+		ids[p.Edges[i].ID] = true
+	}
+	return nil
+}

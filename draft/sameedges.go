@@ -1,0 +1,45 @@
+package draft
+
+import (
+	"math"
+	"slices"
+)
+
+// equalEdges reports whether two outlines are the same in everything.
+func equalEdges(a, b []Edge) bool {
+	return slices.EqualFunc(a, b, func(x, y Edge) bool {
+		return x.ID == y.ID && x.Name == y.Name && x.Kind == y.Kind && x.Allowance == y.Allowance && x.Corner == y.Corner &&
+			slices.Equal(x.Nodes, y.Nodes)
+	})
+}
+
+// sameSlack is how far, in mm, what was generated here may be from what another
+// computer generated: their rounding differs, and the grid makes a step of it.
+const sameSlack = 1e-4
+
+// likeEdges reports whether two outlines are the same but for the rounding of the
+// computers that generated them.
+func likeEdges(a, b []Edge) bool {
+	close := func(x, y float64) bool { return math.Abs(x-y) <= sameSlack }
+	return slices.EqualFunc(a, b, func(x, y Edge) bool {
+		return x.ID == y.ID && x.Name == y.Name && x.Kind == y.Kind && x.Corner == y.Corner &&
+			close(x.Allowance.Start, y.Allowance.Start) && close(x.Allowance.End, y.Allowance.End) && close(x.Allowance.TrimTo, y.Allowance.TrimTo) &&
+			slices.EqualFunc(x.Nodes, y.Nodes, func(n, m Node) bool {
+				return n.ID == m.ID && n.Smooth == m.Smooth && n.At.Near(m.At, sameSlack) && n.In.Near(m.In, sameSlack) && n.Out.Near(m.Out, sameSlack)
+			})
+	})
+}
+
+// equalRest reports whether the same was generated besides two outlines.
+func equalRest(a, b *Rest) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return a.Name == b.Name && a.Garment == b.Garment && a.Note == b.Note && a.Layer == b.Layer && a.Cut == b.Cut &&
+		equalPointers(a.Grain, b.Grain) && equalPointers(a.LabelAt, b.LabelAt) &&
+		slices.Equal(a.Darts, b.Darts) && slices.Equal(a.Notches, b.Notches) &&
+		slices.EqualFunc(a.Lines, b.Lines, func(x, y Line) bool { return x.ID == y.ID && equalLines(x, y) }) &&
+		slices.EqualFunc(a.Spans, b.Spans, func(x, y Span) bool { return x.ID == y.ID && equalSpans(x, y) })
+}
+
+func equalPointers[T comparable](a, b *T) bool { return a == b || a != nil && b != nil && *a == *b }

@@ -29,11 +29,12 @@ var errProblem = errors.New("a check found a problem")
 
 // verbs are what hem can do, one field each.
 type verbs struct {
-	Import importVerb `cmd:"" help:"Make pieces of the closed lines of SVG or DXF drawings."`
-	Check  checkVerb  `cmd:"" help:"Run every check of a project."`
-	Do     doVerb     `cmd:"" help:"Do any act of the bench."`
-	Export exportVerb `cmd:"" help:"Write a project true to size, for paper or for a machine."`
-	Sample sampleVerb `cmd:"" help:"Write the sample: the lamplighter's smock of Quill, a hedgehog puppet."`
+	Import   importVerb   `cmd:"" help:"Make pieces of the closed lines of SVG or DXF drawings."`
+	Check    checkVerb    `cmd:"" help:"Run every check of a project."`
+	Do       doVerb       `cmd:"" help:"Do any act of the bench."`
+	Export   exportVerb   `cmd:"" help:"Write a project true to size, for paper or for a machine."`
+	Measures measuresVerb `cmd:"" help:"List the measures that bodies are known by, or write a blank sheet to note them on."`
+	Sample   sampleVerb   `cmd:"" help:"Write the sample: the lamplighter's smock of Quill, a hedgehog puppet."`
 }
 
 // terminal is where a verb prints.

@@ -13,7 +13,8 @@ type Sheet struct {
 	Steps    []Step
 	Pieces   []Piece
 	Seams    []Seam
-	// Told are the checks of the block that do not hold for this body.
+	// Told are the checks of the block that do not hold for this body, and what of
+	// the block could not be drawn as it says or as it was chosen.
 	Told []Told
 }
 
@@ -44,8 +45,10 @@ type Step struct {
 	Value               formula.Value
 }
 
-// Told is a check of the block that does not hold.
+// Told is a check of the block that does not hold, or a choice, notch or seam that
+// could not be followed.
 type Told struct {
+	// Name is that of the check, choice, notch or seam.
 	Name string
 	// Level is one of "problem", "look again", "note".
 	Level, Says string

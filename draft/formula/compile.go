@@ -87,7 +87,7 @@ func config() *conf.Config {
 func Compile(source string, s *Scope) (f *Formula, err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			f, err = nil, &Error{source, 0, fmt.Sprintf("this cannot be read: %v", r)}
+			f, err = nil, &Error{source, 0, caught + fmt.Sprint(r)}
 		}
 	}()
 	if e := scan(source); e != nil {

@@ -63,7 +63,7 @@ var machines = sync.Pool{New: func() any { return &vm.VM{MemoryBudget: memoryBud
 func (f *Formula) Value(v Values) (result Value, err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			result, err = nil, &Error{f.source, 0, fmt.Sprintf("this cannot be worked out: %v", r)}
+			result, err = nil, &Error{f.source, 0, caught + fmt.Sprint(r)}
 		}
 	}()
 	if f.constant != nil {
@@ -85,6 +85,10 @@ func (f *Formula) Value(v Values) (result Value, err error) {
 	}
 	return out, nil
 }
+
+// caught begins what is said where a fault of this package or the library was caught.
+// No formula is known that leads there.
+const caught = "this fails by a fault of the program: "
 
 // check says what is wrong with the value of a name.
 func (r read) check(v Value) error {

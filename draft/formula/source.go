@@ -96,16 +96,15 @@ func scan(source string) *Error {
 // sign returns how many bytes are read at i, and what is wrong with them, if
 // anything is.
 func sign(source string, i int, r rune, size int) (n int, says string) {
+	if plainByte(source[i]) { // most of them
+		return 1, ""
+	}
 	for _, w := range instead {
 		if strings.HasPrefix(source[i:], w.text) {
 			return len(w.text), w.says
 		}
 	}
 	switch {
-	case r < utf8.RuneSelf && (letter(byte(r)) || digit(byte(r)) || r == '_'):
-		return size, ""
-	case r == ' ' || r == '\t' || r == '\n' || r == '\r':
-		return size, ""
 	case r == '.':
 		return size, dot(source, i)
 	case r < utf8.RuneSelf && strings.IndexByte(plain, byte(r)) >= 0:
@@ -114,6 +113,11 @@ func sign(source string, i int, r rune, size int) (n int, says string) {
 		return size, "this is no text"
 	}
 	return size, "a formula holds no " + printable(r)
+}
+
+// plainByte says whether the byte belongs to a name, to a number, or is a space.
+func plainByte(c byte) bool {
+	return letter(c) || digit(c) || c == '_' || c == ' ' || c == '\t' || c == '\n' || c == '\r'
 }
 
 // dot says what is wrong with the point at i, which must begin the decimals of a

@@ -20,9 +20,14 @@ const (
 	// sweepSlack is the share of the length by which the nearest line may miss it and
 	// is still taken: a tenth of the promise.
 	sweepSlack = 1e-10
-	// goldenSteps narrows 20 degrees down to about 1e-6 of them, by which the length
-	// hardly changes at its lowest place: by the square of that.
-	goldenSteps = 28
+	// lowestWidth is how near, in radians, the direction of the shortest line is
+	// found: its length then is off by the square of that.
+	lowestWidth = 1e-7
+	// lowestSteps bounds that search; about ten are usual, golden sections alone
+	// would need 32.
+	lowestSteps = 60
+	// golden is (√5 - 1) / 2.
+	golden = 0.6180339887498949
 	// sweepSearch bounds the search in one part; bisection alone would need 50.
 	sweepSearch = 100
 )
@@ -135,28 +140,68 @@ func (l levelLine) settle(nearest lineAt, long float64) (float64, error) {
 // then.
 type lineAt struct{ f, miss float64 }
 
-// lowest returns the shortest line of those that end between two directions, by
-// golden section, or the first that is found to be short enough.
+// lowest returns the shortest line of those that end between two directions, or the
+// first that is found to be short enough, by Brent's method: parabolas through the
+// three shortest, and golden sections where these do not serve (Brent 1973, Algorithms
+// for minimization without derivatives, chapter 5).
 func (l levelLine) lowest(lo, hi, long float64) lineAt {
-	const golden = 0.6180339887498949 // (√5 - 1) / 2
 	line := func(f float64) lineAt { return lineAt{f, l.miss(f, long)} }
-	p, q := line(hi-golden*(hi-lo)), line(lo+golden*(hi-lo))
-	for range goldenSteps {
-		if p.miss <= 0 || q.miss <= 0 {
+	best := line(hi - golden*(hi-lo))
+	second, third := best, best
+	step, before := 0.0, 0.0 // the last step, and the one before
+	for range lowestSteps {
+		middle := 0.5 * (lo + hi)
+		if best.miss <= 0 || math.Abs(best.f-middle) <= 2*lowestWidth-0.5*(hi-lo) {
 			break
 		}
-		if p.miss < q.miss {
-			hi, q = q.f, p
-			p = line(hi - golden*(hi-lo))
+		next, ok := vertex(best, second, third)
+		move := next - best.f
+		if ok && math.Abs(move) < 0.5*math.Abs(before) && next > lo && next < hi {
+			before, step = step, move
 		} else {
-			lo, p = p.f, q
-			q = line(lo + golden*(hi-lo))
+			before = lo - best.f
+			if best.f < middle {
+				before = hi - best.f
+			}
+			step = (1 - golden) * before
 		}
+		if math.Abs(step) < lowestWidth {
+			step = math.Copysign(lowestWidth, step)
+		}
+		tried := line(best.f + step)
+		if tried.miss > best.miss {
+			if tried.f < best.f {
+				lo = tried.f
+			} else {
+				hi = tried.f
+			}
+			if tried.miss <= second.miss || second.f == best.f {
+				second, third = tried, second
+			} else if tried.miss <= third.miss || third.f == best.f || third.f == second.f {
+				third = tried
+			}
+			continue
+		}
+		if tried.f < best.f {
+			hi = best.f
+		} else {
+			lo = best.f
+		}
+		best, second, third = tried, best, second
 	}
-	if q.miss <= 0 || q.miss < p.miss {
-		return q
+	return best
+}
+
+// vertex returns where the parabola through three lines is lowest, or false where
+// they lie on none that opens upwards.
+func vertex(a, b, c lineAt) (f float64, ok bool) {
+	r := (a.f - b.f) * (a.miss - c.miss)
+	q := (a.f - c.f) * (a.miss - b.miss)
+	d := 2 * (q - r)
+	if d == 0 {
+		return 0, false
 	}
-	return p
+	return a.f - ((a.f-c.f)*q-(a.f-b.f)*r)/d, true
 }
 
 // search returns the direction between two others with the length, the first too

@@ -64,3 +64,25 @@ func TestErrorText(t *testing.T) {
 		t.Errorf("%s, want %s", got, want)
 	}
 }
+
+// TestCurvesJoinedOverAndOver: steps that join a curve to itself end in an error
+// before they fill the memory.
+func TestCurvesJoinedOverAndOver(t *testing.T) {
+	v := Values{"c": sample["d"]}
+	f := compiled(t, "path(c, reverse(c), c, reverse(c), c, reverse(c), c, reverse(c), c, reverse(c))", v)
+	for range 3 {
+		x, err := f.Value(v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		v["c"] = x
+		if n := len(curve(x)); n > maxStretches {
+			t.Fatalf("a curve of %d stretches", n)
+		} else if n == maxStretches {
+			break
+		}
+	}
+	if _, err := f.Value(v); err == nil || err.(*Error).Says != "this curve has more than 1000 stretches" {
+		t.Errorf("%d stretches ten times over: %v", len(curve(v["c"])), err)
+	}
+}

@@ -50,8 +50,11 @@ type Measure struct {
 	Share float64 `toml:"share"`
 	Least float64 `toml:"least"`
 	Most  float64 `toml:"most"`
-	// Loose says that a body may have next to nothing of it.
-	Loose bool `toml:"loose"`
+	// Loose says that bodies differ in it so much that only a figure ten times too
+	// large or too small is a slip of unit; MayVanish, that a body may have next to
+	// nothing of it.
+	Loose     bool `toml:"loose"`
+	MayVanish bool `toml:"may_vanish"`
 	// View is from where it is seen on a figure: "front", "back" or "side". At is
 	// the level at which the tape goes round or across, or the two places from
 	// which and to which it goes.

@@ -58,7 +58,7 @@ func sums(level string) func(mm func(string) float64) bool {
 func TestEstimatesOfOddBodies(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
 	broken := map[string]int{}
-	for range 20000 {
+	for range 100000 / bodytest.Step(20) {
 		g := bodytest.Odd(r)
 		b := body.Resolve(g)
 		for _, m := range body.Catalogue() {
@@ -82,7 +82,7 @@ func TestEstimatesOfOddBodies(t *testing.T) {
 func TestEstimatedLevelsFollowEachOther(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 14))
 	order := []string{"stature", "neck_height", "bust_height", "waist_height", "belly_height", "hip_height", "inside_leg"}
-	for range 20000 {
+	for range 100000 / bodytest.Step(20) {
 		g := bodytest.Odd(r)
 		for _, name := range append(order[1:], "waist_to_belly", "waist_to_hip", "head_girth") {
 			delete(g, name)

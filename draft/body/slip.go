@@ -40,12 +40,15 @@ func Slips(g Given, format func(mm float64) string) []Slip {
 	if format == nil {
 		format = func(mm float64) string { return fmt.Sprintf("%.4g mm", mm) }
 	}
-	c := &inquiry{given: Given{}, format: format}
+	c := &inquiry{given: Given{}, format: format, blamed: map[string]int{}, explained: map[int]bool{}}
 	for _, name := range slices.Sorted(maps.Keys(g)) {
-		if v := g[name]; sane(v) {
+		switch v := g[name]; {
+		case !sane(v):
+			c.tell(Problem, "figure", []string{name}, nil, "Take it, or clear it so that it is estimated.", "The measure %s is not above zero.", quoted(name))
+		case v > longest:
+			c.tell(Problem, "figure", []string{name}, nil, "Look at its unit.", "The measure %s, %s, is beyond %s.", quoted(name), format(v), format(longest))
+		default:
 			c.given[name] = v
-		} else {
-			c.tell(Problem, "figure", []string{name}, nil, "The measure %s is not above zero. Take it, or clear it so that it is estimated.", quoted(name))
 		}
 	}
 	c.size()
@@ -54,6 +57,9 @@ func Slips(g Given, format func(mm float64) string) []Slip {
 	slices.SortStableFunc(c.slips, func(a, b Slip) int { return rank(a.Level) - rank(b.Level) })
 	return c.slips
 }
+
+// longest is the longest measure, in mm: drawings reach no further than 100 m.
+const longest = 100_000.0
 
 func rank(level string) int {
 	return slices.Index([]string{Problem, LookAgain, Note}, level)
@@ -67,30 +73,49 @@ type inquiry struct {
 	slips  []Slip
 	// blamed are the slips of unit and place, by the measures they name.
 	blamed map[string]int
+	// mends is what would mend a slip, by its place in slips; explained are those
+	// that say already what follows from them.
+	mends     []string
+	explained map[int]bool
 }
 
-// tell adds a slip.
-func (c *inquiry) tell(level, kind string, names []string, suggest map[string]float64, says string, args ...any) {
+// tell adds a slip: a sentence that says what is wrong, and what would mend it.
+func (c *inquiry) tell(level, kind string, names []string, suggest map[string]float64, mend, fact string, args ...any) {
+	maps.DeleteFunc(suggest, func(_ string, v float64) bool { return !sane(v) || v > longest })
 	c.slips = append(c.slips, Slip{
 		Key: kind + " " + strings.Join(names, " "), Level: level, Measures: names,
-		Says: fmt.Sprintf(says, args...), Suggest: suggest,
+		Says: fmt.Sprintf(fact, args...) + " " + mend, Suggest: suggest,
 	})
+	c.mends = append(c.mends, mend)
 }
 
-// follows adds a slip unless a measure of it was blamed for another reason, which
-// then takes over the level.
-func (c *inquiry) follows(level, kind string, names []string, suggest map[string]float64, says string, args ...any) {
+// blame tells a slip of unit or place and remembers it.
+func (c *inquiry) blame(level, kind string, names []string, suggest map[string]float64, mend, fact string, args ...any) {
+	for _, name := range names {
+		c.blamed[name] = len(c.slips)
+	}
+	c.tell(level, kind, names, suggest, mend, fact, args...)
+}
+
+// follows adds a slip unless a measure of it was blamed for another reason. The slip
+// that blamed it then takes over the level, if that is worse, and says what follows
+// and not only that the figure does not fit.
+func (c *inquiry) follows(level, kind string, names []string, suggest map[string]float64, mend, fact string, args ...any) {
 	told := false
 	for _, name := range names {
-		if i, ok := c.blamed[name]; ok {
-			told = true
-			if rank(level) < rank(c.slips[i].Level) {
-				c.slips[i].Level = level
-			}
+		i, ok := c.blamed[name]
+		if !ok {
+			continue
+		}
+		told = true
+		if s := &c.slips[i]; rank(level) < rank(s.Level) || rank(level) == rank(s.Level) && !c.explained[i] {
+			s.Level = level
+			s.Says = fmt.Sprintf(fact, args...) + " " + c.mends[i]
+			c.explained[i] = true
 		}
 	}
 	if !told {
-		c.tell(level, kind, names, suggest, says, args...)
+		c.tell(level, kind, names, suggest, mend, fact, args...)
 	}
 }
 

@@ -1,6 +1,7 @@
 package body
 
 import (
+	"fmt"
 	"math"
 	"slices"
 )
@@ -30,6 +31,8 @@ const (
 	// maxMisfit is how far from the rest a figure may still be after it is put
 	// right, in the same scale: a factor of 1.5.
 	maxMisfit = 0.4
+	// misfitPerOddness is the same as a part of the oddness of the rest.
+	misfitPerOddness = 1.5
 	// swapApart is how far two figures must lie out together to have changed places.
 	swapApart = 0.9
 	// swapGain is how many times closer they must lie after changing back.
@@ -42,7 +45,10 @@ type unit struct {
 	name string
 }
 
-var units = [...]unit{{1, "millimetres"}, {10, "centimetres"}, {25.4, "inches"}, {1000, "metres"}}
+// inch and metre are in mm; the inch is exact since 1959.
+const inch, metre = 25.4, 1000.0
+
+var units = [...]unit{{1, "millimetres"}, {10, "centimetres"}, {inch, "inches"}, {metre, "metres"}}
 
 // trait is a measure seen as a share of the body.
 type trait struct {
@@ -138,7 +144,6 @@ func (r rest) apart(out float64) float64 {
 // causes tells figures in another's place, then figures in another unit, the
 // clearest first; each is put right before the next is looked for.
 func (c *inquiry) causes() {
-	c.blamed = map[string]int{}
 	ts := c.traits()
 	if len(ts) == 2 {
 		c.pair(ts)
@@ -146,14 +151,6 @@ func (c *inquiry) causes() {
 	}
 	for len(ts) > 2 && (c.swap(ts) || c.unit(ts)) {
 	}
-}
-
-// blame tells a slip and remembers it.
-func (c *inquiry) blame(level, kind string, names []string, suggest map[string]float64, says string, args ...any) {
-	for _, name := range names {
-		c.blamed[name] = len(c.slips)
-	}
-	c.tell(level, kind, names, suggest, says, args...)
 }
 
 // unit looks for the figure that another unit brings furthest in, tells it, puts it
@@ -166,13 +163,16 @@ func (c *inquiry) unit(ts []trait) bool {
 		}
 		r := without(ts, i, i, t.round)
 		d := r.apart(t.out)
-		if math.Abs(d) < max(minApart, apartPerOddness*r.oddness) || t.m.Loose && d < 0 {
+		if math.Abs(d) < max(t.m.minApart(), apartPerOddness*r.oddness) || t.m.MayVanish && d < 0 {
 			continue
 		}
 		for _, w := range units {
 			for _, m := range units {
+				if w.mm+m.mm == inch+metre {
+					continue // nobody takes one for the other
+				}
 				left := math.Abs(d + math.Log(m.mm/w.mm))
-				if gain := math.Abs(d) - left; left < maxMisfit && gain > best {
+				if gain := math.Abs(d) - left; left < max(maxMisfit, misfitPerOddness*r.oddness) && gain > best {
 					best, at, written, meant = gain, i, w, m
 				}
 			}
@@ -189,9 +189,17 @@ func (c *inquiry) unit(ts []trait) bool {
 	right := t.mm * meant.mm / written.mm
 	ts[at].put(right)
 	c.blame(level, "unit", []string{t.name}, map[string]float64{t.name: right},
-		"The measure %s, does not go with the others. It looks as if %s had been written as %s: then it would be %s.",
-		c.is(t.name), meant.name, written.name, c.format(right))
+		fmt.Sprintf("It looks as if %s had been written as %s: then it would be %s.", meant.name, written.name, c.format(right)),
+		"The measure %s, does not go with the others.", c.is(t.name))
 	return true
+}
+
+// minApart returns how far from the rest the measure must lie to be a slip of unit.
+func (m *Measure) minApart() float64 {
+	if m.Loose {
+		return farApart
+	}
+	return minApart
 }
 
 // beyond says whether a figure lies outside the widest share of the body that the
@@ -246,7 +254,8 @@ func (c *inquiry) swap(ts []trait) bool {
 	a, b := &ts[at], &ts[with]
 	x, y := a.mm, b.mm
 	c.blame(LookAgain, "swap", []string{a.name, b.name}, map[string]float64{a.name: y, b.name: x},
-		"The measures %s, and %s, look as if each stood in the other's place. Change them over.", c.is(a.name), c.is(b.name))
+		"It looks as if each stood in the other's place: change them over.",
+		"The measures %s, and %s, do not go with the others.", c.is(a.name), c.is(b.name))
 	a.put(y)
 	b.put(x)
 	return true
@@ -294,5 +303,6 @@ func (c *inquiry) pair(ts []trait) {
 		return
 	}
 	c.blame(LookAgain, "pair", []string{a.name, b.name}, nil,
-		"The measures %s, and %s, hardly belong to one body. Look whether both are in the same unit.", c.is(a.name), c.is(b.name))
+		"Look whether both are in the same unit.",
+		"The measures %s, and %s, hardly belong to one body.", c.is(a.name), c.is(b.name))
 }

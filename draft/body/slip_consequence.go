@@ -1,7 +1,6 @@
 package body
 
 import (
-	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -74,13 +73,15 @@ func (c *inquiry) widths() {
 				level = Problem
 			}
 			c.follows(level, "girth below twice width", []string{"bust_girth", width}, c.suggest(width),
-				"The measure %s, is less than twice %s, and nothing is narrower round than there and back. Take both again.", c.is("bust_girth"), c.is(width))
+				"Take both again.",
+				"The measure %s, is less than twice %s, and nothing is narrower round than there and back.", c.is("bust_girth"), c.is(width))
 		}
 	}
 	v, ok := c.has("bust_girth", "back_width", "front_width")
 	if ok && v[1]+v[2] > noArms*v[0] && v[0] >= 2*v[1] && v[0] >= 2*v[2] {
 		c.follows(LookAgain, "no room for arms", []string{"bust_girth", "back_width", "front_width"}, nil,
-			"Back and front, %s and %s across, leave no room for the arms in a bust of %s. Take both from arm crease to arm crease.", c.format(v[1]), c.format(v[2]), c.format(v[0]))
+			"Take both from arm crease to arm crease.",
+			"Back and front, %s and %s across, leave no room for the arms in a bust of %s.", c.format(v[1]), c.format(v[2]), c.format(v[0]))
 	}
 }
 
@@ -115,7 +116,8 @@ func (c *inquiry) arcs(level string) {
 		}
 		if sum >= all {
 			c.follows(Problem, "arc above girth", []string{girth, arc}, c.suggest(arc),
-				"The measure %s, is no less than the whole way round, %s. Take it from side seam to side seam only.", c.is(arc), c.format(all))
+				"Take it from side seam to side seam only.",
+				"The measure %s, is no less than the whole way round, %s.", c.is(arc), c.format(all))
 		}
 	case math.Abs(sum-all) > arcsDiffer*all:
 		level := LookAgain
@@ -123,7 +125,8 @@ func (c *inquiry) arcs(level string) {
 			level = Problem
 		}
 		c.follows(level, "arcs and girth", []string{girth, front, back}, map[string]float64{girth: sum},
-			"Front and back, %s and %s, come to %s, but the measure %s is %s. Take the three again at one level, or clear one of them.",
+			"Take the three again at one level, or clear one of them.",
+			"Front and back, %s and %s, come to %s, but the measure %s is %s.",
 			c.format(c.given[front]), c.format(c.given[back]), c.format(sum), quoted(girth), c.format(all))
 	}
 }
@@ -143,14 +146,16 @@ func (c *inquiry) heights() {
 			}
 			if v[1] > reach*v[0] {
 				c.follows(level, "out of order", []string{upper, lower}, c.suggest(lower, upper),
-					"The measure %s, lies above %s. Take both from the ground again.", c.is(lower), c.is(upper))
+					"Take both from the ground again.",
+					"The measure %s, lies above %s.", c.is(lower), c.is(upper))
 			}
 			break // the next one down is compared with the nearest above it
 		}
 	}
 	if v, ok := c.has("waist_height", "belly_height"); ok && v[1] > v[0] {
 		c.follows(LookAgain, "out of order", []string{"waist_height", "belly_height"}, c.suggest("belly_height"),
-			"The measure %s, lies above %s. The belly is taken below the ribbon at the waist.", c.is("belly_height"), c.is("waist_height"))
+			"The belly is taken below the ribbon at the waist.",
+			"The measure %s, lies above %s.", c.is("belly_height"), c.is("waist_height"))
 	}
 	if v, ok := c.has("back_waist_length", "neck_height", "waist_height"); ok && v[1] > v[2] {
 		c.fall(v[0], v[1]-v[2])
@@ -163,10 +168,12 @@ func (c *inquiry) fall(length, fall float64) {
 	switch suggest := map[string]float64{names[0]: fall / 0.967}; { // as the catalogue estimates it
 	case length < lengthShort*fall:
 		c.follows(Problem, "shorter than its fall", names, suggest,
-			"The measure %s, is shorter than the straight way down of %s between the two heights. Take it again along the back, or the heights.", c.is(names[0]), c.format(fall))
+			"Take it again along the back, or the heights.",
+			"The measure %s, is shorter than the straight way down of %s between the two heights.", c.is(names[0]), c.format(fall))
 	case length > lengthLong*fall:
 		c.follows(LookAgain, "longer than its fall", names, suggest,
-			"The measure %s, is long for the straight way down of %s between the two heights. If the back is not that bent, take the three again.", c.is(names[0]), c.format(fall))
+			"If the back is not that bent, take the three again.",
+			"The measure %s, is long for the straight way down of %s between the two heights.", c.is(names[0]), c.format(fall))
 	}
 }
 
@@ -177,23 +184,28 @@ func (c *inquiry) lengths() {
 		switch {
 		case v[0] >= v[1]:
 			c.follows(Problem, "armhole below waist", names, c.suggest(names[0]),
-				"The armpits would lie below the waist: %s, and %s. Take both from the nape down.", c.is(names[0]), c.is(names[1]))
+				"Take both from the nape down.",
+				"The armpits would lie below the waist: %s, and %s.", c.is(names[0]), c.is(names[1]))
 		case v[0] > armholeDeep*v[1]:
 			c.follows(LookAgain, "armhole near waist", names, c.suggest(names[0]),
-				"The armpits lie close above the waist: %s, and %s. If the arms do not sit that low, take both again.", c.is(names[0]), c.is(names[1]))
+				"If the arms do not sit that low, take both again.",
+				"The armpits lie close above the waist: %s, and %s.", c.is(names[0]), c.is(names[1]))
 		}
 	}
 	if v, ok := c.has("front_waist_length", "back_waist_length"); ok && (v[0] < frontShort*v[1] || v[0] > frontLong*v[1]) {
 		c.follows(LookAgain, "front and back apart", []string{"front_waist_length", "back_waist_length"}, c.suggest("front_waist_length"),
-			"Front and back hardly belong to one body: %s, and %s. Take both to the same ribbon at the waist.", c.is("front_waist_length"), c.is("back_waist_length"))
+			"Take both to the same ribbon at the waist.",
+			"Front and back hardly belong to one body: %s, and %s.", c.is("front_waist_length"), c.is("back_waist_length"))
 	}
 	if v, ok := c.has("waist_to_belly", "waist_to_hip"); ok && v[0] > 1.3*v[1] {
 		c.follows(LookAgain, "belly below hips", []string{"waist_to_belly", "waist_to_hip"}, c.suggest("waist_to_belly"),
-			"The belly would lie well below the hips: %s, and %s. Take both down from the ribbon at the waist.", c.is("waist_to_belly"), c.is("waist_to_hip"))
+			"Take both down from the ribbon at the waist.",
+			"The belly would lie well below the hips: %s, and %s.", c.is("waist_to_belly"), c.is("waist_to_hip"))
 	}
 	if v, ok := c.has("stature", "back_waist_length", "inside_leg"); ok && v[1] < v[0] && v[2] < v[0] && v[1]+v[2] > v[0] {
 		c.follows(LookAgain, "longer than the body", []string{"stature", "back_waist_length", "inside_leg"}, nil,
-			"Back and legs, %s and %s, are longer together than the whole body, %s. Take the three again.", c.format(v[1]), c.format(v[2]), c.format(v[0]))
+			"Take the three again.",
+			"Back and legs, %s and %s, are longer together than the whole body, %s.", c.format(v[1]), c.format(v[2]), c.format(v[0]))
 	}
 }
 
@@ -201,42 +213,52 @@ func (c *inquiry) lengths() {
 func (c *inquiry) necks() {
 	if v, ok := c.has("shoulder_drop", "shoulder_length"); ok && v[0] >= v[1] {
 		c.follows(Problem, "steeper than upright", []string{"shoulder_drop", "shoulder_length"}, c.suggest("shoulder_drop"),
-			"The shoulder cannot fall further than it is long: %s, and %s. Take the fall straight down from the neck to the tip.", c.is("shoulder_drop"), c.is("shoulder_length"))
+			"Take the fall straight down from the neck to the tip.",
+			"The shoulder cannot fall further than it is long: %s, and %s.", c.is("shoulder_drop"), c.is("shoulder_length"))
 	}
 	if v, ok := c.has("shoulder_length", "back_width"); ok && v[0] > shoulderWide*v[1] {
 		c.follows(LookAgain, "shoulder wider than back", []string{"shoulder_length", "back_width"}, c.suggest("shoulder_length"),
-			"One shoulder is nearly as long as the whole back is wide: %s, and %s. Take the shoulder from the neck to its tip only.", c.is("shoulder_length"), c.is("back_width"))
+			"Take the shoulder from the neck to its tip only.",
+			"One shoulder is nearly as long as the whole back is wide: %s, and %s.", c.is("shoulder_length"), c.is("back_width"))
 	}
 	if v, ok := c.has("neck_base_girth", "bust_girth"); ok && v[0] > v[1] {
 		c.follows(LookAgain, "neck wider than bust", []string{"neck_base_girth", "bust_girth"}, c.suggest("neck_base_girth"),
-			"The neck is thicker than the body below it: %s, and %s. If it is not, take the neck at its root again.", c.is("neck_base_girth"), c.is("bust_girth"))
+			"If it is not, take the neck at its root again.",
+			"The neck is thicker than the body below it: %s, and %s.", c.is("neck_base_girth"), c.is("bust_girth"))
 	}
 }
 
-// shares holds every measure against the stature, and lengths that cannot be longer
-// than the whole.
+// shares holds every measure against the stature, or where that was not taken
+// against what the others say of it, and lengths that cannot be longer than the whole.
 func (c *inquiry) shares() {
 	stature := c.given["stature"]
-	if stature == 0 {
-		return
-	}
+	ts := c.traits()
 	for _, m := range theCatalogue().measures {
 		v, ok := c.given[m.Name]
 		if !ok || m.Name == "stature" || c.told(m.Name) {
 			continue
 		}
-		names := []string{"stature", m.Name}
+		names, beside, sizes := []string{"stature", m.Name}, "a stature of "+c.format(stature), []float64{stature}
+		if stature == 0 {
+			names, beside = names[1:], "what else was taken"
+			if sizes = c.sizes(ts, m.Name); len(sizes) == 0 {
+				continue
+			}
+		}
 		switch {
 		case m.Kind == Height: // told by heights, where they contradict
-		case v < m.Least*stature:
+		case v < m.Least*slices.Min(sizes):
 			c.follows(LookAgain, "small share", names, c.suggest(m.Name),
-				"The measure %s, is very small for a stature of %s. If the body is not built like that, take both again.", c.is(m.Name), c.format(stature))
-		case m.Name == "back_waist_length" && v >= stature:
+				"If the body is not built like that, take it again.",
+				"The measure %s, is very small for %s.", c.is(m.Name), beside)
+		case m.Name == "back_waist_length" && stature > 0 && v >= stature:
 			c.follows(Problem, "longer than the body", names, c.suggest(m.Name),
-				"The measure %s, is longer than the whole body, %s. Take both again.", c.is(m.Name), c.format(stature))
-		case v > m.Most*stature:
+				"Take both again.",
+				"The measure %s, is longer than the whole body, %s.", c.is(m.Name), c.format(stature))
+		case v > m.Most*slices.Max(sizes):
 			c.follows(LookAgain, "large share", names, c.suggest(m.Name),
-				"The measure %s, is very large for a stature of %s. If the body is not built like that, take both again.", c.is(m.Name), c.format(stature))
+				"If the body is not built like that, take it again.",
+				"The measure %s, is very large for %s.", c.is(m.Name), beside)
 		}
 	}
 }
@@ -259,6 +281,8 @@ func (c *inquiry) size() {
 	for i, t := range ts {
 		names[i] = t.name
 	}
-	c.slips = append(c.slips, Slip{Key: "size", Level: LookAgain, Measures: names, Says: fmt.Sprintf(
-		"By its measures the whole body would be about %s tall. Look whether they are in the unit that was meant.", c.format(size))})
+	c.tell(LookAgain, "size", names, nil,
+		"Look whether they are in the unit that was meant.",
+		"By its measures the whole body would be about %s tall.", c.format(size))
+	c.slips[len(c.slips)-1].Key = "size"
 }

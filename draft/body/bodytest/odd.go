@@ -82,12 +82,20 @@ func (b builder) girths() {
 	g["bust_girth"] = bust
 	g["waist_girth"] = bust * b.from(0.5, 1.8)
 	around := max(bust, g["waist_girth"])
-	g["belly_girth"] = g["waist_girth"] * b.from(0.95, 1.7)
-	g["hip_girth"] = around * b.from(0.5, 1.5)
+	g["waist_girth"] = b.near(g["waist_girth"], bust, g["back_waist_length"]-g["armscye_depth"])
+	g["belly_girth"] = b.near(g["waist_girth"]*b.from(0.95, 1.7), g["waist_girth"], g["waist_to_belly"])
+	g["hip_girth"] = b.near(around*b.from(0.5, 1.5), g["belly_girth"], g["waist_to_hip"]-g["waist_to_belly"])
 	g["neck_base_girth"] = bust * b.from(0.15, 0.7)
 	g["head_girth"] = (g["stature"] - g["neck_height"]) * b.from(1.6, 3.2)
 	straight := g["back_waist_length"] * b.from(0.65, 1.15)
 	g["front_waist_length"] = math.Hypot(straight, max(0, g["waist_girth"]-bust)*b.from(0.1, 0.4))
+}
+
+// near returns a girth that is no farther from the one above or below it than a body
+// that slopes by 45 degrees all round allows over that height: 2 pi times it. Beyond,
+// it is a shelf and no garment of a front and a back follows it.
+func (b builder) near(girth, other, height float64) float64 {
+	return min(max(girth, other-2*math.Pi*height), other+2*math.Pi*height)
 }
 
 // widths settles what goes across, and the shoulders between.
@@ -101,11 +109,13 @@ func (b builder) widths() {
 	g["shoulder_drop"] = min(shoulder*math.Sin(b.r.Float64()*math.Pi/4+0.02), 0.5*g["armscye_depth"])
 }
 
-// arcs settles how much of each girth lies in front and behind.
+// arcs settles how much of each girth lies in front and behind: a body that stands out
+// in front or behind does so at all levels, at some more than at others.
 func (b builder) arcs() {
+	share := b.from(0.38, 0.56)
 	for _, level := range body.Levels {
 		girth := b.g[body.GirthOf(level)]
-		back := girth * b.from(0.32, 0.6)
+		back := girth * share * b.from(0.88, 1.12)
 		if level == "bust" {
 			back = min(max(back, 1.05*b.g["back_width"]), 0.65*girth)
 		}

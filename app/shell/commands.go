@@ -40,6 +40,8 @@ func (s *Shell) fileCommands() []*command {
 		{menu: menuFile, name: "New", says: "Begin an empty project", key: fyne.KeyN, mod: ctrl, do: f.new},
 		open,
 		{menu: menuFile, name: "Bring in a drawing…", also: "import read svg dxf", says: "Make pieces of the closed lines of an SVG or DXF", key: fyne.KeyI, mod: ctrl, do: f.askDrawing},
+		{menu: menuFile, name: "Read a wearer…", also: "import body measures toml", says: "Add the wearer that a file describes", do: s.readWearer},
+		{menu: menuFile, name: "Measuring sheet…", also: "blank card print form measures", says: "Write a blank sheet to note measures on by hand", do: func() { s.askSheet(s.sheetBuild()) }},
 		{menu: menuFile, name: "Show the sample", also: "example demo lamplighter", says: "Open the lamplighter's pattern to try things on", do: f.sample},
 		{menu: menuFile, name: "Save", says: "Save the project", key: fyne.KeyS, mod: ctrl, gap: true, do: func() { f.save(nil) }},
 		{menu: menuFile, name: "Save as…", says: "Save the project under another name", key: fyne.KeyS, mod: ctrl | fyne.KeyModifierShift, do: func() { f.saveAs(nil) }},
@@ -96,6 +98,7 @@ func (s *Shell) seamCommands() []*command {
 func (s *Shell) viewCommands() []*command {
 	list := []*command{
 		{menu: menuView, name: "First screen", also: "start welcome begin home recent", says: "Show the ways to begin and the projects used last", do: func() { s.enter(stationStart) }},
+		{menu: menuView, name: "Measure", also: "body wearer size girth tape card figure", says: "Note the measures of the wearers", key: fyne.KeyF2, do: func() { s.enter(stationMeasure) }},
 		{menu: menuView, name: "Draft", also: "block sloper bodice construct", says: "Have a pattern drafted for a wearer from a block", key: fyne.KeyF4, do: func() { s.enter(stationDraft) }},
 		{menu: menuView, name: "Shape", also: "bench edit", says: "Correct the pieces", key: fyne.KeyF3, do: func() { s.enter(stationShape) }},
 		{menu: menuView, name: "Make", also: "print pages cut export paper", says: "See the pages and write the files", key: fyne.KeyF7, do: func() { s.enter(stationMake) }},

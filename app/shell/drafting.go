@@ -20,7 +20,7 @@ const stationDraft = "Draft"
 func (s *Shell) newDraft() (*station.Draft, error) {
 	return station.NewDraft(s.desk, s.palette(), station.DraftHost{
 		Say:       s.Say,
-		NewWearer: s.beginBody,
+		NewWearer: s.measureNew,
 		Measures:  s.measureWearer,
 		Drafted:   s.showDrafted,
 		AskName:   s.askName,
@@ -101,4 +101,7 @@ func (s *Shell) openPath(path string) error {
 }
 
 // measureWearer goes to where the measures of a wearer are taken.
-func (s *Shell) measureWearer(draft.ID) { s.enter("Measure") }
+func (s *Shell) measureWearer(id draft.ID) {
+	s.measure.Choose(id)
+	s.enter(stationMeasure)
+}

@@ -75,10 +75,13 @@ func (s *Shell) printSample() {
 // own unless the one that lies open is still empty.
 func (s *Shell) beginBody() {
 	if s.nothingOpen() {
-		s.enter(stationShape)
+		s.measureNew()
 		return
 	}
-	s.files.guard(func() { s.files.fresh() })
+	s.files.guard(func() {
+		s.files.fresh()
+		s.measureNew()
+	})
 }
 
 // nothingOpen reports whether the project that lies open holds nothing.

@@ -44,6 +44,7 @@ type Shell struct {
 	make       *station.Make
 	first      *station.Start
 	draft      *station.Draft
+	measure    *station.Measure
 
 	top     *topBar
 	rail    *rail
@@ -105,6 +106,9 @@ func New(a fyne.App) (*Shell, error) {
 	s.files = newFiles(s)
 	s.tray.Pick = s.pickPiece
 	if s.first, err = s.newFirst(); err != nil {
+		return nil, err
+	}
+	if s.measure, err = s.newMeasure(); err != nil {
 		return nil, err
 	}
 	if s.draft, err = s.newDraft(); err != nil {
@@ -238,11 +242,17 @@ func (s *Shell) keyElsewhere(e *fyne.KeyEvent) {
 	switch {
 	case s.question != nil:
 		s.question.key(e)
-	case e.Name == fyne.KeyEscape:
+	case e.Name == fyne.KeyEscape && !s.seatFocused():
 		s.focusBench()
 	default:
 		s.stationKey(e)
 	}
+}
+
+// seatFocused reports whether what the station has in the place of the bench has the
+// keys already.
+func (s *Shell) seatFocused() bool {
+	return s.station != stationShape && s.seat.focus != nil && s.win.Canvas().Focused() == s.seat.focus
 }
 
 // stationKey hands a key to the bench where that is to be seen; elsewhere only the

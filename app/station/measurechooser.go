@@ -1,0 +1,72 @@
+package station
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/look"
+	"hemlet/draft/figure"
+)
+
+// buildSays says in a line what each build is for.
+var buildSays = map[figure.Build][2]string{
+	figure.Upright: {"Upright", "A person, a doll, a figure: head on a neck, arms, two legs."},
+	figure.Muzzled: {"With a muzzle", "An animal on two legs: long muzzle, tall ears, a tail."},
+	figure.Wide:    {"Wide", "The belly is the widest, hardly a neck, large feet."},
+}
+
+// The size of the picture of a build, in screen units.
+const buildPictureW, buildPictureH = 200, 250
+
+// buildChooser shows the three builds to choose from.
+type buildChooser struct {
+	m        *Measure
+	object   fyne.CanvasObject
+	pictures map[figure.Build]*canvas.Image
+	cancel   fyne.CanvasObject
+	title    *control.Text
+}
+
+func newBuildChooser(m *Measure) *buildChooser {
+	c := &buildChooser{m: m, pictures: map[figure.Build]*canvas.Image{}}
+	cards := control.Row(14)
+	for _, b := range figure.Builds() {
+		img := canvas.NewImageFromImage(nil)
+		img.FillMode = canvas.ImageFillContain
+		img.SetMinSize(fyne.NewSize(buildPictureW-24, buildPictureH))
+		c.pictures[b] = img
+		says := buildSays[b]
+		text := control.Stack(3, control.NewText(says[0], 14, true, look.Ink), control.NewProse(says[1], 12, false, look.Faint, buildPictureW-28))
+		cards.Add(control.NewCard(control.Inset(12, 12, 12, 14, control.Stack(10, img, text)), says[1], func() { m.add(b) }))
+	}
+	c.title = control.NewText("Whom shall we make it for?", 20, true, look.Ink)
+	c.cancel = control.NewButton(control.QuietShape, "", "Back to the wearers", "Add nobody (Esc)", func() { m.Back() })
+	read := control.NewButton(control.QuietShape, "open", "Read from a file…", "Add the wearer that a file describes", func() { m.ways.Read() })
+	blank := control.NewButton(control.QuietShape, "print", "Print a measuring sheet…", "Write a blank sheet with the figure, to note measures on by hand", func() { m.ways.Sheet(figure.Upright) })
+	rows := control.Stack(12, c.title,
+		control.NewProse("Choose the build that is most like the body. It is only what the figure is drawn as: the pattern follows the measures, at any size, from a doll's house to a giant.", 13, false, look.Faint, 3*buildPictureW),
+		control.Inset(0, 6, 0, 6, cards),
+		control.Row(10, read, blank, c.cancel))
+	scroll := container.NewScroll(container.NewCenter(control.Inset(24, 24, 24, 24, rows)))
+	c.object = control.On(look.Bench, scroll)
+	c.repaint()
+	return c
+}
+
+func (c *buildChooser) update(wearers bool) {
+	show(c.cancel, wearers)
+	c.title.Set("Whom shall we make it for?")
+	if wearers {
+		c.title.Set("Add a wearer")
+	}
+}
+
+// repaint draws the pictures in the colours of the look.
+func (c *buildChooser) repaint() {
+	for b, img := range c.pictures {
+		img.Image = c.m.paintFigure(figure.Draw(nil, b, figure.Front), buildPictureW-24, buildPictureH, look.Card)
+		img.Refresh()
+	}
+}

@@ -1,0 +1,86 @@
+package station
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/look"
+	"hemlet/app/wording"
+	"hemlet/draft/body"
+)
+
+// howCard says how the measure in focus, or under the pointer, is taken.
+type howCard struct {
+	m      *Measure
+	object fyne.CanvasObject
+	words  *control.Text
+	term   *control.Text
+	how    *control.Prose
+	from   *control.Text
+}
+
+func newHowCard(m *Measure) *howCard {
+	h := &howCard{m: m}
+	h.words = control.NewText("", 13, true, look.Ink).AtLeast(40)
+	h.term = control.NewText("", 11.5, false, look.Faint).AtLeast(10)
+	h.how = control.NewProse("", 12.5, false, look.Ink, 400).Flowing()
+	h.from = control.NewText("", 11.5, false, look.Faint).AtLeast(40)
+	head := container.NewBorder(nil, nil, nil, h.term, h.words)
+	h.object = pad(control.Stack(3, head, h.how, h.from))
+	h.update()
+	return h
+}
+
+// update shows the measure under the pointer, else the one that has the keys.
+func (h *howCard) update() {
+	name := h.m.pointed
+	if name == "" {
+		name = h.m.focus
+	}
+	if name == "" {
+		h.words.Set("Where each measure is taken")
+		h.term.Set("")
+		h.how.Put("Point at a line on the figure to see what it measures, and click it to type it. The figure has the proportions of the measures, those that are taken and those that are estimated.")
+		h.from.Set("")
+		return
+	}
+	h.words.Set(wording.Sentence(body.Words(name)))
+	h.term.Set("")
+	h.how.Put(howOwn(name))
+	if c, ok := body.Find(name); ok {
+		h.how.Put(c.How)
+		if c.Term != "" {
+			h.term.Set("ISO 8559-1: " + c.Term)
+		}
+	}
+	h.from.Set("")
+	x := h.m.form.fields[name]
+	if x == nil || !x.known {
+		return
+	}
+	unit := h.m.desk.Project().Unit
+	if x.taken {
+		h.from.Set(unit.Format(x.value.Value) + ", taken.")
+		return
+	}
+	h.from.Set(estimateWords(unit, x.value))
+}
+
+// howOwn says how a measure is taken that the catalogue does not know.
+func howOwn(name string) string {
+	switch {
+	case strings.HasSuffix(name, body.HeightOf("")):
+		return "From the ground straight up to that level, standing."
+	case strings.HasSuffix(name, body.ArcFrontOf("")):
+		return "Level across the front at that height, from the middle of one side to that of the other."
+	case strings.HasSuffix(name, body.ArcBackOf("")):
+		return "Level across the back at that height, from the middle of one side to that of the other."
+	case strings.HasSuffix(name, body.GirthOf("")):
+		return "Once round the body at that level, with the tape held level."
+	default:
+		return "A measure of your own; blocks can read it by its name, " + name + "."
+	}
+}

@@ -193,7 +193,7 @@ b = ["back.centre:left"]
 `
 
 // vestFor returns a project with the vest drafted for a wearer called Quill.
-func vestFor(t testing.TB, bust, waist, length string) *Project {
+func vestFor(t fataler, bust, waist, length string) *Project {
 	t.Helper()
 	p := mustDo(t, New("winter show"), "add-wearer", "name=Quill", "build=wide").Project
 	for _, m := range [][2]string{{"bust_girth", bust}, {"waist_girth", waist}, {"back_waist_length", length}} {

@@ -27,7 +27,7 @@ func name(p *Piece, names ...string) {
 	}
 }
 
-func mustDo(t testing.TB, p *Project, act string, args ...string) Outcome {
+func mustDo(t fataler, p *Project, act string, args ...string) Outcome {
 	t.Helper()
 	a, err := ActNamed(act)
 	if err != nil {

@@ -26,3 +26,10 @@ func projectOf(pieces ...*Piece) *Project {
 	p.Pieces = pieces
 	return p
 }
+
+// fataler is a test, or one drawn example of a property.
+type fataler interface {
+	Helper()
+	Fatal(args ...any)
+	Fatalf(format string, args ...any)
+}

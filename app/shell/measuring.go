@@ -26,7 +26,7 @@ func (s *Shell) newMeasure() (*station.Measure, error) {
 	return station.NewMeasure(s.desk, s.palette(), station.MeasureWays{
 		Say: s.Say, Focus: s.giveKeys, AskText: s.askLine,
 		Read: s.readWearer, Save: s.saveWearer, Sheet: s.askSheet,
-		Draft: s.draftFor,
+		View: func() { s.status.view() }, Draft: s.draftFor,
 	})
 }
 

@@ -30,6 +30,8 @@ type MeasureWays struct {
 	Save func(w *draft.Wearer)
 	// Sheet asks where to write the blank measuring sheet, drawn in the build.
 	Sheet func(b figure.Build)
+	// View is told when the figure is seen at another scale.
+	View func()
 	// Draft goes on to the station that drafts for the wearer; nil where there is none.
 	Draft func(wearer draft.ID)
 }
@@ -262,6 +264,7 @@ func (m *Measure) buildCentre() {
 			m.form.goTo(id)
 		}
 	}
+	m.sheet.OnView = func() { m.ways.View() }
 	m.how = newHowCard(m)
 	m.sheet.SetMargins(paint.Margins{Left: 26, Top: 24, Right: 26, Bottom: howHigh + 2*howMargin})
 	m.picture = container.NewStack(m.sheet, container.New(atBottom{}, m.how.object))
@@ -296,7 +299,7 @@ type atBottom struct{}
 // The height of the card that says how a measure is taken and the room round it, in
 // screen units.
 const (
-	howHigh   = 104
+	howHigh   = 122
 	howMargin = 16
 )
 

@@ -18,7 +18,7 @@ var buildSays = map[figure.Build][2]string{
 }
 
 // The size of the picture of a build, in screen units.
-const buildPictureW, buildPictureH = 200, 250
+const buildPictureW, buildPictureH = 176, 236
 
 // buildChooser shows the three builds to choose from.
 type buildChooser struct {

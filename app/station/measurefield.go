@@ -18,9 +18,9 @@ import (
 // rowGap is the room between the columns of a row, in screen units.
 const rowGap = 8
 
-// measureField is one measure: its words, its field, what can be wrong with it and,
+// bodyField is one measure: its words, its field, what can be wrong with it and,
 // where wearers are compared, what the other one measures.
-type measureField struct {
+type bodyField struct {
 	f      *measureForm
 	name   string
 	object *fyne.Container
@@ -42,8 +42,8 @@ type measureField struct {
 	slips []body.Slip
 }
 
-// newMeasureField makes the row of a measure of the catalogue.
-func newMeasureField(f *measureForm, name string) *measureField {
+// newBodyField makes the row of a measure of the catalogue.
+func newBodyField(f *measureForm, name string) *bodyField {
 	x := newBareField(f, name)
 	words := control.NewProse(wording.Sentence(body.Words(name)), 12.5, false, look.Ink, 100).Flowing()
 	x.under = control.NewText("", 10.5, false, look.Faint).AtLeast(10)
@@ -56,8 +56,8 @@ func newMeasureField(f *measureForm, name string) *measureField {
 }
 
 // newBareField makes the field of a measure alone.
-func newBareField(f *measureForm, name string) *measureField {
-	x := &measureField{f: f, name: name}
+func newBareField(f *measureForm, name string) *bodyField {
+	x := &bodyField{f: f, name: name}
 	x.field = control.NewField("", x.take)
 	x.field.Hint = wording.Sentence(body.Words(name)) + ": a length or a sum, such as 3 1/2in + 2mm; empty where it was not taken"
 	x.field.Done = func() { f.step(slices.Index(f.order, x), 1) }
@@ -77,7 +77,7 @@ func newBareField(f *measureForm, name string) *measureField {
 }
 
 // buildOther makes the column of the wearer that is compared with.
-func (x *measureField) buildOther() fyne.CanvasObject {
+func (x *bodyField) buildOther() fyne.CanvasObject {
 	x.theirs = control.NewText("", 12, false, look.Ink).Aligned(fyne.TextAlignTrailing).AtLeast(10)
 	x.differ = control.NewText("", 11, false, look.Faint).Aligned(fyne.TextAlignTrailing).AtLeast(10)
 	x.other = control.Wide(otherWide+rowGap, control.Centred(control.Stack(0, x.theirs, x.differ)))
@@ -102,7 +102,7 @@ func (halves) Layout(o []fyne.CanvasObject, size fyne.Size) {
 }
 
 // take notes what was typed: a length, or nothing where the measure was not taken.
-func (x *measureField) take(text string) error {
+func (x *bodyField) take(text string) error {
 	f := x.f
 	if strings.TrimSpace(text) == "" {
 		if !x.taken {
@@ -117,7 +117,7 @@ func (x *measureField) take(text string) error {
 	return x.set(mm)
 }
 
-func (x *measureField) set(mm float64) error {
+func (x *bodyField) set(mm float64) error {
 	f := x.f
 	if x.put != nil {
 		return x.put(mm)
@@ -126,7 +126,7 @@ func (x *measureField) set(mm float64) error {
 }
 
 // update shows the measure of a wearer, of whom everything is resolved.
-func (x *measureField) update(w *draft.Wearer, resolved, other *body.Body, slips []body.Slip) {
+func (x *bodyField) update(w *draft.Wearer, resolved, other *body.Body, slips []body.Slip) {
 	unit := x.f.m.desk.Project().Unit
 	x.value, x.known = resolved.Get(x.name)
 	x.taken = x.known && !x.value.Estimated
@@ -146,7 +146,9 @@ func (x *measureField) update(w *draft.Wearer, resolved, other *body.Body, slips
 	}
 	x.field.Put(text)
 	if x.under != nil {
-		x.under.Set(x.underWords(w))
+		under := x.underWords(w)
+		x.under.Set(under)
+		show(x.under, under != "")
 	}
 	x.updateOther(unit, other)
 	x.updateSlips(slips)
@@ -154,7 +156,7 @@ func (x *measureField) update(w *draft.Wearer, resolved, other *body.Body, slips
 
 // underWords is what stands small under the words of the measure: the term of the
 // standard, and where the value comes from.
-func (x *measureField) underWords(w *draft.Wearer) string {
+func (x *bodyField) underWords(w *draft.Wearer) string {
 	var parts []string
 	if m, ok := body.Find(x.name); ok && m.Term != "" && !strings.EqualFold(m.Term, m.Words) {
 		parts = append(parts, m.Term)
@@ -167,7 +169,7 @@ func (x *measureField) underWords(w *draft.Wearer) string {
 	return strings.Join(parts, " · ")
 }
 
-func (x *measureField) updateOther(unit draft.Unit, other *body.Body) {
+func (x *bodyField) updateOther(unit draft.Unit, other *body.Body) {
 	if x.other == nil {
 		return
 	}
@@ -213,7 +215,7 @@ func signed(unit draft.Unit, mm float64) string {
 }
 
 // updateSlips shows what is wrong under the row.
-func (x *measureField) updateSlips(slips []body.Slip) {
+func (x *bodyField) updateSlips(slips []body.Slip) {
 	if x.wrong == nil || slices.EqualFunc(x.slips, slips, func(a, b body.Slip) bool { return a.Key == b.Key && a.Says == b.Says }) {
 		return
 	}

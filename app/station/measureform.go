@@ -40,9 +40,9 @@ type measureForm struct {
 	against *control.Text
 	draft   *control.Button
 
-	fields   map[string]*measureField
-	order    []*measureField // in which Return goes through them
-	base     []*measureField // those of the catalogue's rows
+	fields   map[string]*bodyField
+	order    []*bodyField // in which Return goes through them
+	base     []*bodyField // those of the catalogue's rows
 	sections []*section
 	levels   *levelTable
 	parts    *partTable
@@ -58,12 +58,13 @@ type section struct {
 	count  *control.Text
 	mark   *control.Mark
 	body   *fyne.Container
-	fields func() []*measureField
+	room   *fyne.Container // that the body lies in, with room under it
+	fields func() []*bodyField
 	open   bool
 }
 
 func newMeasureForm(m *Measure) *measureForm {
-	f := &measureForm{m: m, fields: map[string]*measureField{}}
+	f := &measureForm{m: m, fields: map[string]*bodyField{}}
 	f.rows = control.Stack(6)
 	f.rows.Add(f.buildHead())
 	f.buildAsked()
@@ -71,7 +72,7 @@ func newMeasureForm(m *Measure) *measureForm {
 	f.levels = newLevelTable(f)
 	f.addSection("Levels", f.levels.object, f.levels.list)
 	f.others = newOtherTable(f)
-	f.addSection("Measures of your own", f.others.object, func() []*measureField { return f.others.fields })
+	f.addSection("Measures of your own", f.others.object, func() []*bodyField { return f.others.fields })
 	f.parts = newPartTable(f)
 	f.addSection("Parts that come off", f.parts.object, nil)
 	f.worn = newWornTable(f)
@@ -139,7 +140,7 @@ func (f *measureForm) buildAsked() {
 // buildGroups makes the other measures of the catalogue, in their groups.
 func (f *measureForm) buildGroups() {
 	var groups []string
-	members := map[string][]*measureField{}
+	members := map[string][]*bodyField{}
 	for _, m := range body.Catalogue() {
 		if m.Ask > 0 || ofBodyLevel(m.Name) {
 			continue
@@ -155,7 +156,7 @@ func (f *measureForm) buildGroups() {
 		for _, x := range list {
 			rows.Add(x.object)
 		}
-		f.addSection(g, rows, func() []*measureField { return list })
+		f.addSection(g, rows, func() []*bodyField { return list })
 	}
 }
 
@@ -172,8 +173,8 @@ func ofBodyLevel(name string) bool {
 func isBodyLevel(name string) bool { return slices.Contains(body.Levels[:], name) }
 
 // addField makes the row of a measure.
-func (f *measureForm) addField(name string) *measureField {
-	x := newMeasureField(f, name)
+func (f *measureForm) addField(name string) *bodyField {
+	x := newBodyField(f, name)
 	f.fields[name] = x
 	f.base = append(f.base, x)
 	f.reorder()
@@ -192,17 +193,18 @@ func (f *measureForm) reorder() {
 }
 
 // addSection adds a group that folds away; fields are what counts as taken in it.
-func (f *measureForm) addSection(title string, body *fyne.Container, fields func() []*measureField) {
+func (f *measureForm) addSection(title string, body *fyne.Container, fields func() []*bodyField) {
 	s := &section{title: title, body: body, fields: fields}
 	s.sign, s.count = control.NewText("▸", 12, false, look.Faint), control.Faint("")
 	s.mark = control.NewMark(control.Holds, 14)
 	s.mark.Hide()
 	row := container.NewBorder(nil, nil, nil, control.Row(6, s.mark, s.count, s.sign), control.NewText(title, 13, true, look.Ink).AtLeast(10))
-	s.head = control.NewCard(control.Inset(4, 4, 4, 4, row), "Fold this group out, or away again", func() { f.fold(s, !s.open) })
+	s.head = control.NewCard(control.Inset(6, 5, 6, 5, row), "Fold this group out, or away again", func() { f.fold(s, !s.open) })
 	s.head.Coloured(look.Paper, look.Paper)
-	body.Hide()
+	s.room = control.Inset(0, 0, 0, 8, body)
+	s.room.Hide()
 	f.sections = append(f.sections, s)
-	f.rows.Add(control.Stack(4, control.Rule(), s.head, body))
+	f.rows.Add(control.Stack(4, control.Tall(1, control.NewPlane(look.Border, "", 0)), s.head, s.room))
 }
 
 // fold opens a group or folds it away.
@@ -212,7 +214,7 @@ func (f *measureForm) fold(s *section, open bool) {
 	if open {
 		s.sign.Set("▾")
 	}
-	show(s.body, open)
+	show(s.room, open)
 	f.rows.Refresh()
 	f.scroll.Refresh()
 	f.m.Update()
@@ -262,7 +264,7 @@ func (f *measureForm) step(from, by int) {
 	f.m.ways.Focus(nil)
 }
 
-func (f *measureForm) visible(x *measureField) bool {
+func (f *measureForm) visible(x *bodyField) bool {
 	for _, s := range f.sections {
 		if s.fields != nil && slices.Contains(s.fields(), x) {
 			return s.open

@@ -19,15 +19,15 @@ type howCard struct {
 	words  *control.Text
 	term   *control.Text
 	how    *control.Prose
-	from   *control.Text
+	from   *control.Prose
 }
 
 func newHowCard(m *Measure) *howCard {
 	h := &howCard{m: m}
 	h.words = control.NewText("", 13, true, look.Ink).AtLeast(40)
-	h.term = control.NewText("", 11.5, false, look.Faint).AtLeast(10)
+	h.term = control.NewText("", 11.5, false, look.Faint)
 	h.how = control.NewProse("", 12.5, false, look.Ink, 400).Flowing()
-	h.from = control.NewText("", 11.5, false, look.Faint).AtLeast(40)
+	h.from = control.NewProse("", 11.5, false, look.Faint, 400).Flowing()
 	head := container.NewBorder(nil, nil, nil, h.term, h.words)
 	h.object = pad(control.Stack(3, head, h.how, h.from))
 	h.update()
@@ -44,7 +44,7 @@ func (h *howCard) update() {
 		h.words.Set("Where each measure is taken")
 		h.term.Set("")
 		h.how.Put("Point at a line on the figure to see what it measures, and click it to type it. The figure has the proportions of the measures, those that are taken and those that are estimated.")
-		h.from.Set("")
+		h.from.Put("")
 		return
 	}
 	h.words.Set(wording.Sentence(body.Words(name)))
@@ -56,17 +56,17 @@ func (h *howCard) update() {
 			h.term.Set("ISO 8559-1: " + c.Term)
 		}
 	}
-	h.from.Set("")
+	h.from.Put("")
 	x := h.m.form.fields[name]
 	if x == nil || !x.known {
 		return
 	}
 	unit := h.m.desk.Project().Unit
 	if x.taken {
-		h.from.Set(unit.Format(x.value.Value) + ", taken.")
+		h.from.Put(unit.Format(x.value.Value) + ", taken.")
 		return
 	}
-	h.from.Set(estimateWords(unit, x.value))
+	h.from.Put(estimateWords(unit, x.value))
 }
 
 // howOwn says how a measure is taken that the catalogue does not know.

@@ -90,7 +90,7 @@ type levelTable struct {
 	begun  []string
 	wearer draft.ID
 	unit   draft.Unit
-	fields []*measureField
+	fields []*bodyField
 	marks  *fyne.Container
 }
 
@@ -103,7 +103,7 @@ func newLevelTable(f *measureForm) *levelTable {
 	return t
 }
 
-func (t *levelTable) list() []*measureField { return t.fields }
+func (t *levelTable) list() []*bodyField { return t.fields }
 
 // begin adds an empty row for a level.
 func (t *levelTable) begin(text string) error {
@@ -153,7 +153,7 @@ func (t *levelTable) rebuild(names []string, unit draft.Unit) {
 }
 
 func (t *levelTable) row(level string) fyne.CanvasObject {
-	cell := func(name string, set func(a *draft.SetLevelArgs, mm *draft.Length)) *measureField {
+	cell := func(name string, set func(a *draft.SetLevelArgs, mm *draft.Length)) *bodyField {
 		x := newBareField(t.f, name)
 		x.bare = true
 		x.put = func(mm float64) error {
@@ -204,7 +204,7 @@ type otherTable struct {
 	names  []string
 	begun  []string
 	wearer draft.ID
-	fields []*measureField
+	fields []*bodyField
 }
 
 func newOtherTable(f *measureForm) *otherTable {
@@ -255,7 +255,7 @@ func (t *otherTable) update(w *draft.Wearer) {
 	t.names, t.fields = names, nil
 	t.rows.RemoveAll()
 	for _, n := range names {
-		x := newMeasureField(t.f, n)
+		x := newBodyField(t.f, n)
 		t.fields = append(t.fields, x)
 		t.f.fields[n] = x
 		t.rows.Add(x.object)

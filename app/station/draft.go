@@ -95,7 +95,7 @@ func NewDraft(d *desk.Desk, palette paint.Palette, host DraftHost) (*Draft, erro
 		return nil, fmt.Errorf("the pictures of blocks: %w", err)
 	}
 	s.library = &library{}
-	s.sheet.SetMargins(paint.Margins{Left: 60, Top: 84, Right: 40, Bottom: 40})
+	s.sheet.SetMargins(onWearerMargins)
 	s.sheet.OnView = host.View
 	s.sheet.OnHover = func(id string, _ geom.Point, _ bool) { s.hovered(id) }
 	s.sheet.OnTap = func(id string, _ geom.Point) { s.tapped(id) }
@@ -131,8 +131,8 @@ func (s *Draft) build() {
 	s.mode = control.NewPill("Whether the block is seen on the wearer, or how it is constructed, step by step", []string{"on the wearer", "step by step"}, func(i int) { s.setStepwise(i == 1) })
 	s.message = control.NewProse("", 13, false, look.Ink, 420)
 	s.notice = container.NewCenter()
-	bar := control.Inset(16, 12, 16, 0, container.NewBorder(nil, nil, s.mode, nil, s.legend.object))
-	over := container.NewBorder(bar, s.steps.detail, nil, nil)
+	bar := control.Inset(16, 12, 16, 0, control.Row(0, s.mode))
+	over := container.NewBorder(bar, control.Stack(0, s.legend.object, s.steps.detail), nil, nil)
 	s.centre = container.NewStack(control.NewPlane(look.Bench, "", 0), s.sheet, over, s.notice)
 	s.side = container.NewStack(s.panel.object)
 }
@@ -248,8 +248,8 @@ func (s *Draft) Update() {
 	s.side.Objects = []fyne.CanvasObject{s.panel.object}
 	if s.stepwise {
 		s.side.Objects = []fyne.CanvasObject{s.steps.object}
-		s.steps.update()
 	}
+	s.steps.update()
 	s.panel.update()
 	s.side.Refresh()
 	s.legend.update()
@@ -307,7 +307,7 @@ func (s *Draft) derivation(p *draft.Project, w *draft.Wearer, name string) *draf
 	}
 	for i := len(p.Derivations) - 1; i >= 0; i-- {
 		d := p.Derivations[i]
-		if d.Kind != blockKind || p.WearerOf(d) != w || len(p.PiecesOf(d)) == 0 {
+		if p.WearerOf(d) != w || len(p.PiecesOf(d)) == 0 {
 			continue
 		}
 		if b, err := block.Of(d.Text); err == nil && b.Name == name {
@@ -316,9 +316,6 @@ func (s *Draft) derivation(p *draft.Project, w *draft.Wearer, name string) *draf
 	}
 	return nil
 }
-
-// blockKind is the kind of a derivation that follows a block.
-const blockKind = "block"
 
 func (s *Draft) setStepwise(on bool) {
 	if s.stepwise == on {
@@ -329,10 +326,23 @@ func (s *Draft) setStepwise(on bool) {
 	if on {
 		s.mode.Put(1)
 	}
-	s.sheet.Fit()
+	s.sheet.SetMargins(onWearerMargins)
+	if on {
+		s.sheet.SetMargins(stepMargins)
+	}
 	s.Update()
 	s.sheet.Fit()
+	if c := fyne.CurrentApp().Driver().CanvasForObject(s.sheet); c != nil {
+		c.Focus(s.sheet)
+	}
 }
+
+// What is left free round the drawing, in screen units: for the bar over it and the
+// words of the levels, and below for the text about a step.
+var (
+	onWearerMargins = paint.Margins{Left: 64, Top: 62, Right: 40, Bottom: 64}
+	stepMargins     = paint.Margins{Left: 60, Top: 70, Right: 60, Bottom: 190}
+)
 
 // Back leaves the construction, and reports whether it was shown.
 func (s *Draft) Back() bool {

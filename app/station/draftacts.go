@@ -2,7 +2,6 @@ package station
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -32,7 +31,7 @@ func (s *Draft) putChoice(c block.Choice, v formula.Value, fold string) error {
 		return err
 	}
 	if d := s.now.derivation; d != nil {
-		_, err := runNamed(s.desk, "set-choice", draft.SetChoiceArgs{Derivation: draft.DerivationRef(d.ID), Name: c.Name, Value: writeChoice(v)}, fold)
+		_, err := desk.RunFolded(s.desk, draft.SetChoice, draft.SetChoiceArgs{Derivation: draft.DerivationRef(d.ID), Name: c.Name, Value: writeChoice(v)}, fold)
 		return err
 	}
 	name := s.now.block.Name
@@ -79,8 +78,7 @@ func (s *Draft) clearChoice(c block.Choice) error {
 		return nil
 	}
 	if d := s.now.derivation; d != nil {
-		_, err := runNamed(s.desk, "clear-choice", draft.ClearChoiceArgs{Derivation: draft.DerivationRef(d.ID), Name: c.Name}, "")
-		return err
+		return desk.Run(s.desk, draft.ClearChoice, draft.ClearChoiceArgs{Derivation: draft.DerivationRef(d.ID), Name: c.Name})
 	}
 	name := s.now.block.Name
 	s.tried[name] = without(s.tried[name], c.Name)
@@ -190,7 +188,7 @@ func (s *Draft) DraftIt() {
 	for _, p := range s.desk.Project().Pieces {
 		had[p.ID] = true
 	}
-	out, err := runNamed(s.desk, "draft-block", args, "")
+	out, err := desk.RunFolded(s.desk, draft.DraftBlock, args, "")
 	if err != nil {
 		s.host.Say(err.Error())
 		return
@@ -233,7 +231,7 @@ func (s *Draft) renewBlock() {
 	if e.Users {
 		args.Text = e.Block.Text()
 	}
-	out, err := runNamed(s.desk, "renew-block", args, "")
+	out, err := desk.RunFolded(s.desk, draft.RenewBlock, args, "")
 	if err != nil {
 		s.host.Say(err.Error())
 		return
@@ -241,17 +239,4 @@ func (s *Draft) renewBlock() {
 	if len(out.Says) > 0 {
 		s.host.Say(strings.Join(out.Says, " "))
 	}
-}
-
-// runNamed does the act that the register knows by a name.
-func runNamed[A any](d *desk.Desk, name string, args A, fold string) (draft.Outcome, error) {
-	named, err := draft.ActNamed(name)
-	if err != nil {
-		return draft.Outcome{}, err
-	}
-	act, ok := named.(*draft.Act[A])
-	if !ok {
-		return draft.Outcome{}, fmt.Errorf("the act %s takes other arguments", name)
-	}
-	return desk.RunFolded(d, act, args, fold)
 }

@@ -46,27 +46,55 @@ func figureLayer(fig *figure.Drawing, at geom.Affine, behind bool) *sheet.Layer 
 			t.Marks = append(t.Marks, sheet.Lined(d, sheet.Fainter(sheet.Solid(paint.Faint, 1), 0.6)))
 		}
 	}
-	return &sheet.Layer{Place: at, Things: []*sheet.Thing{t}}
+	return &sheet.Layer{Place: at, Aside: true, Things: []*sheet.Thing{t}}
 }
 
-// levelReach is how far level lines go beyond the figures, as a share of their width.
-const levelReach = 0.04
+// roomShare is how much of the wearer is seen round the pieces, as a share of the larger
+// side of what they take.
+const roomShare = 0.22
 
-// levelLayer draws the levels of the wearer that the block reads across both figures.
-func levelLayer(fig *figure.Drawing, l placing, reads func(measure string) bool) *sheet.Layer {
-	out := &sheet.Layer{}
-	left := min(l.back.E, l.front.E) + fig.Bounds.Min.X
-	right := left + fig.Bounds.W()
-	if l.figures {
-		right = max(l.back.E, l.front.E) + fig.Bounds.Max.X
+// roomFor returns what is to be seen: the pieces and the wearer about them, or the whole
+// wearer where no piece lies on it.
+func roomFor(s *block.Sheet, fig *figure.Drawing, l placing) geom.Rect {
+	all := transformed(fig.Bounds, l.front)
+	if !l.hasBack && !l.hasFront {
+		for i := range l.pieces {
+			all = all.Union(outlineOf(&s.Pieces[i]).Transform(l.pieces[i]).Bounds())
+		}
+		return all
 	}
-	reach := levelReach * fig.Bounds.W()
+	all = all.Union(transformed(fig.Bounds, l.back))
+	box := geom.EmptyRect()
+	for i := range l.pieces {
+		box = box.Union(outlineOf(&s.Pieces[i]).Transform(l.pieces[i]).Bounds())
+	}
+	wide := box.Grow(roomShare * max(box.W(), box.H()))
+	return geom.Rect{
+		Min: geom.Pt(min(max(wide.Min.X, all.Min.X), box.Min.X), min(max(wide.Min.Y, all.Min.Y), box.Min.Y)),
+		Max: geom.Pt(max(min(wide.Max.X, all.Max.X), box.Max.X), max(min(wide.Max.Y, all.Max.Y), box.Max.Y)),
+	}
+}
+
+func transformed(b geom.Rect, m geom.Affine) geom.Rect {
+	return geom.RectOf(m.Apply(b.Min), m.Apply(b.Max))
+}
+
+// roomLayer keeps a box in view; nothing of it is seen.
+func roomLayer(box geom.Rect) *sheet.Layer {
+	return &sheet.Layer{Things: []*sheet.Thing{{Marks: []paint.Mark{
+		sheet.Lined(geom.Polygon(box.Min, geom.Pt(box.Max.X, box.Min.Y), box.Max, geom.Pt(box.Min.X, box.Max.Y)), paint.Line{}),
+	}}}}
+}
+
+// levelLayer draws the levels of the wearer that the block reads across the room.
+func levelLayer(fig *figure.Drawing, room geom.Rect, reads func(measure string) bool) *sheet.Layer {
+	out := &sheet.Layer{Aside: true}
 	for _, level := range body.Levels {
 		y, ok := heightOf(fig, level)
 		if !ok || !reads(body.GirthOf(level)) {
 			continue
 		}
-		a, b := geom.Pt(left-reach, y), geom.Pt(right+reach, y)
+		a, b := geom.Pt(room.Min.X, y), geom.Pt(room.Max.X, y)
 		line := sheet.Dashed(paint.Level, 1.1)
 		out.Things = append(out.Things, &sheet.Thing{ID: measureID(body.GirthOf(level)), Marks: []paint.Mark{
 			sheet.Lined(geom.Path{geom.Line(a, b)}, line),

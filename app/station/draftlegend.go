@@ -27,7 +27,7 @@ func newLegend(s *Draft) *legend {
 	})
 	row := container.NewBorder(nil, nil, control.Row(6, swatch(look.Ink, false), control.Faint("now"), swatch(look.Chalk, true), control.Faint("before")), l.pill, control.Inset(10, 0, 10, 0, control.Centred(l.what)))
 	card := newStack(control.NewPlane(look.Card, look.Border, 16), control.Inset(14, 2, 4, 2, row))
-	l.object = control.Inset(16, 0, 0, 0, card)
+	l.object = control.Inset(16, 0, 16, 14, card)
 	return l
 }
 

@@ -39,9 +39,9 @@ type draftPanel struct {
 	pieces   *control.Button
 
 	// shown is the block that the rows are of.
-	shown       string
-	choiceRows  []*choiceRow
-	measureRows []*measureRow
+	shown      string
+	choiceRows []*choiceRow
+	readRows   []*readRow
 }
 
 // choiceRow is a choice: its value, and whether that comes by its formula.
@@ -51,17 +51,23 @@ type choiceRow struct {
 	formula *control.Button
 }
 
-// measureRow is a measure that the block reads.
-type measureRow struct {
+// readRow is a measure that the block reads.
+type readRow struct {
 	name  string
 	field *control.Field
 }
 
 // Widths in screen units.
 const (
-	choiceLabel  = 138
-	measureLabel = 148
+	choiceWide   = 78
+	measuredWide = 96
 )
+
+// labelledLong returns a row whose label takes two lines where it must.
+func labelledLong(label string, o fyne.CanvasObject) fyne.CanvasObject {
+	text := control.NewProse(label, 12, false, look.Faint, inner-o.MinSize().Width-10).Flowing()
+	return container.NewBorder(nil, nil, nil, o, control.Inset(0, 0, 10, 0, control.Centred(text)))
+}
 
 func newDraftPanel(s *Draft) *draftPanel {
 	p := &draftPanel{s: s}
@@ -82,7 +88,7 @@ func newDraftPanel(s *Draft) *draftPanel {
 	p.renew = control.Told(control.Note, "The block was changed", "These pieces follow its text as it was when they were drafted.", inner, "", nil,
 		control.NewButton(control.SmallShape, "", "Take the present text", "Draft the pieces anew by the block as it now reads; what was drawn by hand is kept", s.renewBlock))
 	p.button = control.NewButton(control.WordShape, "draft", "Draft it", "Make the pieces and go on to shape them (Ctrl+Return)", s.DraftIt)
-	p.pieces = control.NewButton(control.QuietShape, "shape", "To its pieces", "Go to the pieces that this block has made", s.toPieces)
+	p.pieces = control.NewButton(control.WordShape, "shape", "To its pieces", "Go to the pieces that this block has made", s.toPieces)
 	rows := control.Stack(8,
 		p.title, p.says,
 		control.Inset(0, 4, 0, 0, control.LabelledBy(40, "For", p.whom.Object())),
@@ -91,7 +97,7 @@ func newDraftPanel(s *Draft) *draftPanel {
 		control.Rule(), control.Row(0, p.about), p.explain,
 	)
 	p.scroll = container.NewVScroll(control.Inset(16, 12, 16, 16, rows))
-	foot := control.Inset(16, 10, 16, 12, control.Stack(8, p.button, p.pieces))
+	foot := control.Inset(16, 10, 16, 12, control.Stack(8, p.pieces, p.button))
 	line := control.Tall(1, control.NewPlane(look.Border, "", 0))
 	p.object = control.Wide(Width, control.Compact(container.NewBorder(nil, control.Stack(0, line, foot), nil, nil, p.scroll)))
 	return p
@@ -122,7 +128,7 @@ func (p *draftPanel) update() {
 	}
 	p.put(t, project.Unit)
 	show(p.choices, len(p.choiceRows) > 0)
-	show(p.measures, len(p.measureRows) > 0)
+	show(p.measures, len(p.readRows) > 0)
 	p.about.Show()
 	p.about.SetChosen(p.unfolded)
 	p.explain.Put(explanation(t.block))
@@ -168,7 +174,7 @@ func (p *draftPanel) putWearers(project *draft.Project) {
 func (p *draftPanel) putState(project *draft.Project, t *trial) {
 	show(p.renew, false)
 	show(p.pieces, t.derivation != nil)
-	word := "Draft it"
+	word, shape := "Draft it", control.WordShape
 	switch {
 	case t.wearer == nil:
 		p.state.Put("There is nobody to draft for yet.")
@@ -178,13 +184,14 @@ func (p *draftPanel) putState(project *draft.Project, t *trial) {
 			names = append(names, piece.Name)
 		}
 		p.state.Put("Drafted: " + strings.Join(names, ", ") + ". They follow what you set here.")
-		word = "Draft it once more"
+		word, shape = "Draft it once more", control.QuietShape
 		e, ok := p.s.library.named(t.block.Name)
 		show(p.renew, ok && e.Block.Text() != t.derivation.Text)
 	default:
 		p.state.Put("Not drafted yet: this is a trial.")
 	}
-	p.button.SetWord(word)
+	p.button.Word, p.button.Shape = word, shape
+	p.button.Refresh()
 	p.button.SetOff(t.wearer == nil || t.sheet == nil)
 }
 
@@ -209,7 +216,7 @@ func (p *draftPanel) putTold(t *trial) {
 				title = c.Title
 			}
 			if n := len(told.Measures); n > 0 && n <= mostNamed {
-				told.Says += " (" + listed(t.block, told.Measures) + ")"
+				told.Says = strings.TrimSuffix(told.Says, ".") + " (" + listed(t.block, told.Measures) + ")."
 			}
 			p.told.Add(control.Told(levels[told.Level], title, told.Says, inner, "", nil))
 		}
@@ -237,19 +244,19 @@ func listed(b *block.Block, names []string) string {
 func (p *draftPanel) rebuild(b *block.Block) {
 	p.choices.RemoveAll()
 	p.measures.RemoveAll()
-	p.choiceRows, p.measureRows = nil, nil
+	p.choiceRows, p.readRows = nil, nil
 	p.choices.Add(control.Stack(6, control.Rule(), control.Heading("Choices")))
 	p.measures.Add(control.Stack(6, control.Rule(), control.Heading("Measures it reads")))
 	for _, c := range b.Choices() {
 		r := p.newChoiceRow(c)
 		p.choiceRows = append(p.choiceRows, r)
-		ends := container.NewBorder(nil, nil, nil, control.Inset(6, 0, 0, 0, r.formula), r.field.Object())
-		p.choices.Add(control.LabelledBy(choiceLabel, c.Title, ends))
+		ends := control.Row(6, control.Wide(choiceWide, r.field.Object()), r.formula)
+		p.choices.Add(labelledLong(c.Title, ends))
 	}
 	for _, name := range b.Wants() {
-		r := p.newMeasureRow(b, name)
-		p.measureRows = append(p.measureRows, r)
-		p.measures.Add(control.LabelledBy(measureLabel, wording.Sentence(wordsOf(b, name)), r.field.Object()))
+		r := p.newReadRow(b, name)
+		p.readRows = append(p.readRows, r)
+		p.measures.Add(labelledLong(wording.Sentence(wordsOf(b, name)), control.Wide(measuredWide, r.field.Object())))
 	}
 	p.scroll.ScrollToTop()
 }
@@ -283,8 +290,8 @@ func choiceHint(c block.Choice) string {
 	return says + " Up and Down change it; empty it to have it by formula."
 }
 
-func (p *draftPanel) newMeasureRow(b *block.Block, name string) *measureRow {
-	r := &measureRow{name: name}
+func (p *draftPanel) newReadRow(b *block.Block, name string) *readRow {
+	r := &readRow{name: name}
 	hint := wording.Sentence(wordsOf(b, name)) + ". "
 	for _, m := range b.Measures() {
 		if m.Name == name && m.How != "" {
@@ -319,7 +326,7 @@ func (p *draftPanel) put(t *trial, u draft.Unit) {
 		}
 		r.formula.SetChosen(!set)
 	}
-	for _, r := range p.measureRows {
+	for _, r := range p.readRows {
 		switch k, ok := p.known(t, r.name); {
 		case !ok:
 			r.field.Put("")
@@ -357,7 +364,7 @@ func formulaHint(c block.Choice, now block.Chosen, set bool, u draft.Unit) strin
 
 // focusMeasure gives the keys to the field of a measure.
 func (p *draftPanel) focusMeasure(name string) {
-	for _, r := range p.measureRows {
+	for _, r := range p.readRows {
 		if r.name != name {
 			continue
 		}

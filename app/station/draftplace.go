@@ -83,9 +83,10 @@ func heightOf(fig *figure.Drawing, level string) (float64, bool) {
 // in the millimetres of the sheet.
 type placing struct {
 	back, front geom.Affine // of the figures
-	figures     bool        // whether any piece lies on a figure
-	pieces      []geom.Affine
-	sides       []side
+	// hasBack and hasFront say whether any piece lies on the figure.
+	hasBack, hasFront bool
+	pieces            []geom.Affine
+	sides             []side
 }
 
 // Gaps as shares of the width of the figure.
@@ -120,10 +121,16 @@ func place(s *block.Sheet, fig *figure.Drawing) placing {
 			l.sides[i] = aside
 		}
 	}
+	for i := range s.Pieces {
+		l.hasBack = l.hasBack || l.sides[i] == onBack
+		l.hasFront = l.hasFront || l.sides[i] == onFront
+	}
 	apart := geom.Translation(geom.Pt(wide*(1+gapBetween), 0))
-	if leftward { // as they lie on the sheet, side seam to side seam
+	switch {
+	case !l.hasBack || !l.hasFront: // one figure will do
+	case leftward: // as they lie on the sheet, side seam to side seam
 		l.front = apart
-	} else {
+	default:
 		l.back = apart
 	}
 	beside := math.Inf(-1)
@@ -143,7 +150,6 @@ func place(s *block.Sheet, fig *figure.Drawing) placing {
 			boxes = boxes.Union(box)
 			continue
 		}
-		l.figures = true
 		beside = max(beside, box.Max.X)
 	}
 	if boxes.Empty() {
@@ -151,9 +157,10 @@ func place(s *block.Sheet, fig *figure.Drawing) placing {
 	}
 	// What lies beside: right of all, its middle at half the height of the figure.
 	edge := fig.Bounds.Max.X
-	if l.figures {
-		edge = max(edge+wide*(1+gapBetween), beside)
+	if l.hasBack && l.hasFront {
+		edge += wide * (1 + gapBetween)
 	}
+	edge = max(edge, beside)
 	by := geom.Pt(edge+gapAside*wide-boxes.Min.X, fig.Bounds.Center().Y-boxes.Center().Y)
 	for i, at := range l.sides {
 		if at == aside {

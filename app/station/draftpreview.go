@@ -9,6 +9,7 @@ import (
 	"hemlet/app/sheet"
 	"hemlet/draft"
 	"hemlet/draft/figure"
+	"hemlet/geom"
 )
 
 // draw shows the block on the wearer, or its construction.
@@ -45,15 +46,18 @@ func (s *Draft) onWearer() []*sheet.Layer {
 	}
 	fig := figure.Draw(t.body, build, figure.Front, own...)
 	if t.sheet == nil {
-		l := placing{figures: false}
-		return []*sheet.Layer{figureLayer(fig, l.front, false), levelLayer(fig, l, t.reads), markThings(fig, l.front, t.reads)}
+		l := placing{front: geom.Identity}
+		return []*sheet.Layer{roomLayer(fig.Bounds), figureLayer(fig, l.front, false), levelLayer(fig, fig.Bounds, t.reads), markThings(fig, l.front, t.reads)}
 	}
 	l := place(t.sheet, fig)
-	layers := []*sheet.Layer{}
-	if l.figures {
+	room := roomFor(t.sheet, fig, l)
+	layers := []*sheet.Layer{roomLayer(room)}
+	if l.hasBack {
 		layers = append(layers, figureLayer(fig, l.back, true))
 	}
-	layers = append(layers, figureLayer(fig, l.front, false))
+	if l.hasFront || !l.hasBack {
+		layers = append(layers, figureLayer(fig, l.front, false))
+	}
 	if s.show != showBefore || s.before == nil {
 		layers = append(layers, piecesLayer(t.sheet, l)...)
 	}
@@ -67,7 +71,7 @@ func (s *Draft) onWearer() []*sheet.Layer {
 			layers = append(layers, beforeLayers(s.before.sheet, was, line)...)
 		}
 	}
-	layers = append(layers, levelLayer(fig, l, t.reads), markThings(fig, l.front, t.reads))
+	layers = append(layers, levelLayer(fig, room, t.reads), markThings(fig, l.front, t.reads))
 	return layers
 }
 

@@ -59,14 +59,14 @@ func newStepView(s *Draft) *stepView {
 		control.NewText("Construction, step by step", 15, true, look.Ink),
 		v.slider,
 		control.Row(6, v.count, control.Spring(), before, next)))
-	v.object = control.Wide(Width, control.Compact(container.NewBorder(head, nil, nil, nil, v.list)))
+	v.object = control.Wide(Width, container.NewBorder(head, nil, nil, nil, control.Compact(v.list)))
 
 	v.name = control.NewText("", 14, true, look.Ink).AtLeast(120)
 	v.value = control.NewText("", 14, true, look.Chalk).Aligned(fyne.TextAlignTrailing)
 	v.says = control.NewProse("", 13, false, look.Ink, detailWide)
 	v.formula = control.NewProse("", 12.5, false, look.Level, detailWide)
 	v.reads = control.NewProse("", 11.5, false, look.Faint, detailWide)
-	rows := control.Stack(4, container.NewBorder(nil, nil, v.name, nil, v.value), v.says, v.formula, v.reads)
+	rows := control.Stack(4, container.NewBorder(nil, nil, nil, v.value, v.name), v.says, v.formula, v.reads)
 	card := newStack(control.NewPlane(look.Card, look.Border, 10), control.Inset(16, 10, 16, 12, rows))
 	v.detail = control.Inset(0, 0, 0, 18, container.NewCenter(card))
 	v.detail.Hide()

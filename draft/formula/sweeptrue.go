@@ -9,6 +9,8 @@ import (
 const (
 	// trueError is the share of the side to which its length is met.
 	trueError = 1e-12
+	// trueSlack is the share that is promised.
+	trueSlack = 1e-9
 	// trueSteps bounds the search; about six are usual.
 	trueSteps = 80
 	// trueGrowth is by how much the radius grows while the side is too short.
@@ -44,7 +46,10 @@ func sweepTrueOf(a []any) (Value, error) {
 			t.hi, t.missHi = radius, miss
 		}
 		if t.hi-t.lo <= trueError*side {
-			return line, nil
+			if math.Abs(miss) <= trueSlack*side {
+				return line, nil
+			}
+			break // the line leaps here from one end to another
 		}
 		guess := radius - miss
 		if i%3 == 2 { // halve where the curve does not grow as fast as the distance

@@ -21,6 +21,7 @@ function bar(what, got, most, unit,   word) {
 name == "hemlet/geom BenchmarkArcLength" { arc = value("ns/cubic") / 1000 }
 name == "hemlet/geom BenchmarkCutLine/geos/6.35mm" { geos = value("µs/outline") }
 name == "hemlet/geom BenchmarkCutLine/ours/6.35mm" { ours = value("µs/outline") }
+name == "hemlet/draft/block BenchmarkDraft/bodice" { block = value("ns/op") / 1e6 }
 name == "hemlet/draft/store BenchmarkDecode200" { load = value("ns/op") / 1e6 }
 name == "hemlet/app/bench BenchmarkRepaint" { paint = value("ns/op") / 1e6 }
 name == "hemlet/app/bench BenchmarkDragStep" { drag = value("ns/op") / 1e6 }
@@ -28,6 +29,7 @@ name == "hemlet/app/bench BenchmarkDragStep" { drag = value("ns/op") / 1e6 }
 END {
 	bar("arc length of a cubic", arc, 0.4, "us")
 	bar("cut line, times GEOS", geos > 0 && ours > 0 ? ours / geos : -1, 2, "x")
+	bar("drafting the bodice", block, 5, "ms")
 	bar("loading 200 pieces", load, 100, "ms")
 	bar("full repaint of 100 pieces, 1600x1000", paint, 12, "ms")
 	bar("drag step", drag, 4, "ms")

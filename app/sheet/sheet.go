@@ -215,9 +215,12 @@ func (s *Sheet) movingScene() *paint.Scene {
 }
 
 // bounds returns the box of the drawing without what lies aside, in mm.
-func (s *Sheet) bounds() geom.Rect {
+func (s *Sheet) bounds() geom.Rect { return Bounds(s.shown...) }
+
+// Bounds returns the box of what the layers draw, in mm, without those that lie aside.
+func Bounds(layers ...*Layer) geom.Rect {
 	box := geom.EmptyRect()
-	for _, l := range s.shown {
+	for _, l := range layers {
 		if l.Aside {
 			continue
 		}

@@ -8,6 +8,7 @@ import (
 	"hemlet/app/inspect"
 	"hemlet/app/sheet"
 	"hemlet/draft"
+	"hemlet/geom"
 )
 
 // problemWide is how wide the card with the problem is, in screen units.
@@ -28,8 +29,27 @@ func (s *Start) draw() {
 	for _, it := range append(pieces, told...) {
 		layers = append(layers, &sheet.Layer{Place: it.Place, Things: []*sheet.Thing{{Marks: it.Marks}}})
 	}
+	if worn := wornLayer(p, layers); worn != nil {
+		layers = append(layers, worn)
+	}
 	s.sheet.Put(layers...)
 	s.tell(p, report)
+}
+
+// wornApart is what lies between the wearer and the pieces, as a share of the wearer's
+// width.
+const wornApart = 0.1
+
+// wornLayer draws the wearer with the garment at the left of the pieces, its middle at
+// the height of theirs; nil where the project has no wearer.
+func wornLayer(p *draft.Project, pieces []*sheet.Layer) *sheet.Layer {
+	marks, box := wornMarks(p)
+	if len(marks) == 0 {
+		return nil
+	}
+	all := sheet.Bounds(pieces...)
+	by := geom.Pt(all.Min.X-wornApart*box.W()-box.Max.X, all.Center().Y-box.Center().Y)
+	return &sheet.Layer{Place: geom.Translation(by), Things: []*sheet.Thing{{Marks: marks}}}
 }
 
 // tell shows the first problem of the sample and what would mend it.

@@ -30,9 +30,9 @@ var SetLevel = register(Info{
 			return err
 		}
 		for _, f := range []struct {
-			ending string
+			figure levelFigure
 			mm     *Length
-		}{{heightEnding, a.Height}, {arcFrontEnding, a.Front}, {arcBackEnding, a.Back}} {
+		}{{levelHeight, a.Height}, {levelFront, a.Front}, {levelBack, a.Back}} {
 			if f.mm == nil {
 				continue
 			}
@@ -40,7 +40,7 @@ var SetLevel = register(Info{
 			if !(mm >= 0 && mm <= MaxCoordinate) {
 				return fmt.Errorf("a level cannot measure %s", p.Unit.Format(mm))
 			}
-			w.setLevel(name, f.ending, mm)
+			w.setLevel(name, f.figure, mm)
 		}
 		w.dropEmptyLevels()
 		return nil

@@ -9,6 +9,7 @@ import (
 type Report struct {
 	Seams    []SeamState
 	Spans    []SpanState
+	Girths   []Girth
 	Findings []Finding
 }
 
@@ -35,6 +36,9 @@ func (s *Slots) Check(p *Project) Report {
 	r.Findings = append(r.Findings, s.checkUses(p)...)
 	r.Spans = s.SpanStates(p)
 	r.Findings = append(r.Findings, checkSpans(p, r.Spans)...)
+	r.Girths = girthsOf(p, r.Spans)
+	r.Findings = append(r.Findings, s.checkBlocks(p)...)
+	r.Findings = append(r.Findings, s.checkWearers(p)...)
 	waive(r.Findings, p.Waivers)
 	sort.SliceStable(r.Findings, func(i, j int) bool { return r.Findings[i].Level < r.Findings[j].Level })
 	return r

@@ -130,25 +130,3 @@ func twiceSays(seam, other *Seam, piece, edge string) string {
 	}
 	return fmt.Sprintf("Edge %s of %s is also part of seam %s; an edge is sewn into one seam. Take one of them apart.", edge, piece, other.label())
 }
-
-// spanLimit is how far, in mm, a span may be from its measure before it is told:
-// the width of a pencil line on both ends.
-const spanLimit = 0.5
-
-func checkSpans(p *Project, states []SpanState) []Finding {
-	var out []Finding
-	for _, st := range states {
-		diff := st.Length - st.Wants
-		if !st.Known || diff >= -spanLimit {
-			continue // a garment is larger than its wearer by its ease
-		}
-		out = append(out, Finding{
-			Key: "piece/" + string(st.Piece.ID) + "/span/" + string(st.Span.ID), Level: LookAgain,
-			About: st.Piece.label() + ", " + labelOf(st.Span.Name, st.Span.ID), Piece: st.Piece.ID,
-			Says: fmt.Sprintf("It measures %s, %s less than its share of %s. Worn, it would be too tight there.",
-				p.Unit.Format(st.Length), p.Unit.FormatSmall(-diff), st.Span.Measure),
-			Value: -diff, Limit: spanLimit,
-		})
-	}
-	return out
-}

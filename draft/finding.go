@@ -37,6 +37,10 @@ type Finding struct {
 	// the piece's own millimetres, nil where it is no single place.
 	Piece, Edge, Seam ID
 	At                *geom.Point
+	// Wearer and Derivation say whose measures or which drafted block it is about,
+	// Measures which measures to look at.
+	Wearer, Derivation ID
+	Measures           []string
 	// Waived is the reason for which the maker lives with it, or empty.
 	Waived string
 }

@@ -6,20 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"hemlet/draft/block"
 	"hemlet/draft/body"
 )
-
-// The ends of the names under which the figures of a level are known to formulas:
-// belly_height, belly_arc_front, belly_arc_back.
-const (
-	heightEnding   = "_height"
-	arcFrontEnding = "_arc_front"
-	arcBackEnding  = "_arc_back"
-)
-
-// BodyLevels are the levels that every wearer may have, from above; a wearer's own
-// come besides them.
-func BodyLevels() []string { return []string{"bust", "waist", "belly", "hip"} }
 
 // MeasureName returns the name of a measure or a level as it is kept: small
 // letters, digits and underscores, so that formulas can read it. Blanks and hyphens
@@ -41,7 +30,7 @@ func MeasureName(text string) (string, error) {
 			return "", fmt.Errorf("the name %q begins with a letter from a to z and goes on with such letters, digits and underscores", text)
 		}
 	}
-	if name == "worn_under" {
+	if name == block.WornUnder {
 		return "", errors.New("worn_under is worked out from what is worn under the garment; say what that is instead")
 	}
 	return name, nil
@@ -60,9 +49,9 @@ func (w *Wearer) Given() body.Given {
 		put(m.Name, m.Value)
 	}
 	for _, l := range w.Levels {
-		put(l.Name+heightEnding, l.Height)
-		put(l.Name+arcFrontEnding, l.FrontArc)
-		put(l.Name+arcBackEnding, l.BackArc)
+		put(body.HeightOf(l.Name), l.Height)
+		put(body.ArcFrontOf(l.Name), l.FrontArc)
+		put(body.ArcBackOf(l.Name), l.BackArc)
 	}
 	return g
 }
@@ -86,29 +75,40 @@ func (w *Wearer) Level(name string) *Level {
 	return nil
 }
 
-// figureOf returns the place in l of the figure that a name with the ending stands
-// for.
-func (l *Level) figureOf(ending string) *float64 {
-	switch ending {
-	case heightEnding:
-		return &l.Height
-	case arcFrontEnding:
-		return &l.FrontArc
-	default:
-		return &l.BackArc
-	}
+// levelFigure is one of the three figures that are kept with a level.
+type levelFigure int
+
+const (
+	levelHeight levelFigure = iota
+	levelFront
+	levelBack
+)
+
+// name returns the name of the measure that the figure is of a level.
+func (f levelFigure) name(level string) string {
+	return [...]func(string) string{body.HeightOf, body.ArcFrontOf, body.ArcBackOf}[f](level)
+}
+
+// figure returns the place of a figure in the level.
+func (l *Level) figure(f levelFigure) *float64 {
+	return [...]*float64{&l.Height, &l.FrontArc, &l.BackArc}[f]
 }
 
 // levelOf takes the name of a measure apart where it is a figure of a level that
 // every wearer or this one has.
-func (w *Wearer) levelOf(name string) (level, ending string, ok bool) {
-	for _, ending := range []string{heightEnding, arcFrontEnding, arcBackEnding} {
-		level, ok := strings.CutSuffix(name, ending)
-		if ok && level != "" && (w.Level(level) != nil || slices.Contains(BodyLevels(), level)) {
-			return level, ending, true
+func (w *Wearer) levelOf(name string) (level string, f levelFigure, ok bool) {
+	levels := body.Levels[:]
+	for _, l := range w.Levels {
+		levels = append(levels[:len(levels):len(levels)], l.Name)
+	}
+	for _, level := range levels {
+		for f := levelHeight; f <= levelBack; f++ {
+			if f.name(level) == name {
+				return level, f, true
+			}
 		}
 	}
-	return "", "", false
+	return "", 0, false
 }
 
 // clone returns a copy that shares no slice with w, so that an act may write to it.
@@ -124,8 +124,8 @@ func (w *Wearer) clone() *Wearer {
 // setFigure sets a measure of a wearer that may be written to, 0 to forget it. A
 // figure of a level is kept with the level.
 func (w *Wearer) setFigure(name string, mm float64) {
-	if level, ending, ok := w.levelOf(name); ok {
-		w.setLevel(level, ending, mm)
+	if level, f, ok := w.levelOf(name); ok {
+		w.setLevel(level, f, mm)
 		w.dropEmptyLevels()
 		return
 	}
@@ -142,14 +142,14 @@ func (w *Wearer) setFigure(name string, mm float64) {
 
 // setLevel sets one figure of a level, 0 to forget it. A measure of the same name,
 // as a file may hold one, gives way.
-func (w *Wearer) setLevel(level, ending string, mm float64) {
-	w.dropMeasure(level + ending)
+func (w *Wearer) setLevel(level string, f levelFigure, mm float64) {
+	w.dropMeasure(f.name(level))
 	l := w.Level(level)
 	if l == nil {
 		w.Levels = append(w.Levels, Level{Name: level})
 		l = &w.Levels[len(w.Levels)-1]
 	}
-	*l.figureOf(ending) = mm
+	*l.figure(f) = mm
 }
 
 func (w *Wearer) dropEmptyLevels() {

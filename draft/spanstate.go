@@ -1,32 +1,75 @@
 package draft
 
+import "hemlet/draft/body"
+
 // SpanState is what a span measures against the wearer's measure.
 type SpanState struct {
 	Piece  *Piece
 	Span   Span
 	Length float64
-	// Wants is the share of the wearer's measure in mm; Known is false where the
-	// project has no wearer with that measure.
-	Wants float64
-	Known bool
+	// Wants is the share of the wearer's measure with the span's ease, in mm; Known is
+	// false where nothing is known of the measure, and Estimated says that it was
+	// worked out from others.
+	Wants            float64
+	Known, Estimated bool
+	// Wearer is whose measure it is, empty where the project has no wearer.
+	Wearer ID
 }
 
-// SpanStates returns the state of every span of every piece, in order. The
-// project's first wearer is the one it is made for.
+// SpanStates returns the state of every span of every piece, in order. A piece of a
+// block is measured against the wearer that the block was drafted for, any other
+// against the project's first.
 func (s *Slots) SpanStates(p *Project) []SpanState {
 	var out []SpanState
 	for _, piece := range p.Pieces {
+		if len(piece.Spans) == 0 {
+			continue
+		}
+		wearer, measure := s.measuresFor(p, piece)
 		for _, span := range piece.Spans {
-			state := SpanState{Piece: piece, Span: span, Length: s.spanLength(piece, span)}
-			if len(p.Wearers) > 0 {
-				if m, ok := p.Wearers[0].Measure(span.Measure); ok {
-					state.Wants, state.Known = m.Value*span.Share, true
-				}
+			state := SpanState{Piece: piece, Span: span, Length: s.spanLength(piece, span), Wearer: wearer}
+			if m, ok := measure(span.Measure); ok {
+				state.Wants, state.Known, state.Estimated = m.Value*span.Share+span.Ease, true, m.Estimated
 			}
 			out = append(out, state)
 		}
 	}
 	return out
+}
+
+// measuresFor returns the wearer for whom a piece is made, and what finds a measure
+// of it, estimated where it was not taken.
+func (s *Slots) measuresFor(p *Project, piece *Piece) (ID, func(string) (body.Known, bool)) {
+	var w *Wearer
+	var used *drafted
+	if piece.Derived != nil {
+		if d := p.Derivation(piece.Derived.Derivation); d != nil {
+			if w = p.WearerOf(d); d.Kind == blockKind {
+				used = s.drafted(p, d)
+			}
+		}
+	}
+	if w == nil && len(p.Wearers) > 0 {
+		w = p.Wearers[0]
+	}
+	if w == nil {
+		return "", func(string) (body.Known, bool) { return body.Known{}, false }
+	}
+	return w.ID, func(name string) (body.Known, bool) {
+		if used != nil && used.sheet != nil {
+			for _, m := range used.sheet.Measures {
+				if m.Name == name {
+					return body.Known{Value: m.Value, Estimated: m.Estimated, By: m.By}, true
+				}
+			}
+		}
+		return s.Body(w).Get(name)
+	}
+}
+
+// Body returns what is known of a wearer, with the estimates of the catalogue.
+func (s *Slots) Body(w *Wearer) *body.Body {
+	return slotOf(s, "body", w.ID, slotInputs{w}, func() *body.Body { return body.Resolve(w.Given()) })
 }
 
 func (s *Slots) spanLength(piece *Piece, span Span) float64 {

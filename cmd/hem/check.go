@@ -1,8 +1,6 @@
 package main
 
 import (
-	"encoding/json"
-
 	"hemlet/draft"
 	"hemlet/draft/store"
 )
@@ -22,15 +20,18 @@ func (v *checkVerb) Run(t *terminal) error {
 	slots := draft.NewSlots()
 	report := slots.Check(p)
 	if v.JSON {
-		enc := json.NewEncoder(t.out)
-		enc.SetIndent("", "  ")
-		if err := enc.Encode(checkFacts(slots, p, report)); err != nil {
+		if err := t.json(checkFacts(slots, p, report)); err != nil {
 			return err
 		}
 	} else {
 		printReport(t, p, report, v.Keys)
 	}
-	if worst, any := draft.Worst(report.Findings); any && worst == draft.Problem {
+	return verdict(report.Findings)
+}
+
+// verdict returns what the exit code makes known of the findings.
+func verdict(findings []draft.Finding) error {
+	if worst, any := draft.Worst(findings); any && worst == draft.Problem {
 		return errProblem
 	}
 	return nil
@@ -44,6 +45,14 @@ func printReport(t *terminal, p *draft.Project, report draft.Report, keys bool) 
 		}
 		t.printf("%-3s %-20s %s to %s, ratio %.3f, wanted %.3f: %s\n", draft.Letter(i), s.Seam.Name,
 			p.Unit.Format(s.A), p.Unit.Format(s.B), s.Ratio, s.Want, state)
+	}
+	for _, g := range report.Girths {
+		about := ""
+		if g.Estimated {
+			about = ", as estimated"
+		}
+		t.printf("%s of %s: %s round %s round %s%s, ease %s\n", g.Level, g.Garment, p.Unit.Format(g.Length),
+			p.Unit.Format(g.Body), wearerName(p, g.Wearer), about, p.Unit.Format(g.Ease))
 	}
 	for _, f := range report.Findings {
 		level := f.Level.String()
@@ -96,6 +105,11 @@ type (
 		Garment float64 `json:"garment_mm"`
 		Wearer  float64 `json:"wearer_mm"`
 		Ease    float64 `json:"ease_mm"`
+		// Estimated says that a measure of the wearer was worked out from others.
+		Estimated bool `json:"estimated"`
+		// The names of the garment and the wearer.
+		Of  string `json:"garment"`
+		For string `json:"wearer"`
 	}
 	spanJSON struct {
 		Piece   string   `json:"piece"`
@@ -104,6 +118,9 @@ type (
 		Share   float64  `json:"share"`
 		Length  float64  `json:"length_mm"`
 		Wants   *float64 `json:"wants_mm,omitempty"`
+		Ease    float64  `json:"ease_mm"`
+		// Estimated: the wearer was not measured there.
+		Estimated bool `json:"estimated"`
 	}
 	findingJSON struct {
 		Level  string  `json:"level"`
@@ -113,6 +130,8 @@ type (
 		Limit  float64 `json:"limit_mm"`
 		Key    string  `json:"key"`
 		Waived string  `json:"waived,omitempty"`
+		// Measures are those to look at.
+		Measures []string `json:"measures,omitempty"`
 	}
 )
 
@@ -127,17 +146,30 @@ func checkFacts(slots *draft.Slots, p *draft.Project, report draft.Report) facts
 	for _, piece := range p.Pieces {
 		facts.Pieces = append(facts.Pieces, pieceFacts(slots, piece))
 	}
+	for _, g := range report.Girths {
+		facts.Girths = append(facts.Girths, girthJSON{
+			Level: g.Level, Garment: g.Length, Wearer: g.Body, Ease: g.Ease, Estimated: g.Estimated,
+			Of: g.Garment, For: wearerName(p, g.Wearer),
+		})
+	}
 	for _, s := range report.Spans {
-		span := spanJSON{s.Piece.Name, s.Span.Name, s.Span.Measure, s.Span.Share, s.Length, nil}
+		span := spanJSON{s.Piece.Name, s.Span.Name, s.Span.Measure, s.Span.Share, s.Length, nil, s.Span.Ease, s.Estimated}
 		if s.Known {
 			span.Wants = &s.Wants
 		}
 		facts.Spans = append(facts.Spans, span)
 	}
 	for _, f := range report.Findings {
-		facts.Findings = append(facts.Findings, findingJSON{f.Level.String(), f.About, f.Says, f.Value, f.Limit, f.Key, f.Waived})
+		facts.Findings = append(facts.Findings, findingJSON{f.Level.String(), f.About, f.Says, f.Value, f.Limit, f.Key, f.Waived, f.Measures})
 	}
 	return facts
+}
+
+func wearerName(p *draft.Project, id draft.ID) string {
+	if w := p.Wearer(id); w != nil {
+		return w.Name
+	}
+	return ""
 }
 
 // pieceFacts measures one copy as it lies when cut; areas are 0 where there is no

@@ -100,7 +100,7 @@ func workshop(t *rapid.T) *draft.Project {
 		}
 		p = out.Project
 	}
-	out, err = draft.DraftBlock.Do(p, draft.DraftBlockArgs{Block: "vest.toml", Wearer: draft.WearerRef(p.Wearers[0].ID), Text: draft.Vest})
+	out, err = draft.DraftBlock.Do(p, draft.DraftBlockArgs{Block: "vest.toml", Wearer: draft.WearerRef(p.Wearers[0].ID), Text: draft.Vest, Set: draft.Choices{{Name: "ease", Value: "8mm"}, {Name: "depth", Value: "0.3"}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -132,7 +132,7 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return rapid.SampledFrom(list).Draw(t, param.Name), true
 	}
 	mm := func(label string) string { return fmt.Sprintf("%.3fmm", rapid.Float64Range(-30, 30).Draw(t, label)) }
-	var pieces, edges, points, corners, handles, notches, seams, cloths, wearers, drafts []string
+	var pieces, edges, points, corners, handles, notches, seams, cloths, wearers, drafts, settings []string
 	for _, piece := range p.Pieces {
 		id := `"` + string(piece.ID) + `"`
 		pieces = append(pieces, id)
@@ -156,8 +156,11 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 	}
 	for _, d := range p.Derivations {
 		drafts = append(drafts, string(d.ID))
+		for _, s := range d.Settings {
+			settings = append(settings, s.Name, s.Name, s.Name, s.Name)
+		}
 	}
-	names := []string{"ease", "depth", "allowance", "hem", "side", "gore 2", "Quill's cape", "", "piece/x"}
+	names := append(settings, "ease", "depth", "allowance", "hem", "side", "gore 2", "Quill's cape", "", "piece/x")
 	for _, w := range p.Wearers {
 		wearers = append(wearers, string(w.ID))
 		for _, m := range w.Measures {

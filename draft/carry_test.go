@@ -331,7 +331,7 @@ func holdsAll(t *rapid.T, mine, next *Piece) {
 			if q, _, _ := next.Node(n.ID); q != nil {
 				continue
 			}
-			if m, _, _ := block.Node(n.ID); m == nil || m.At != n.At {
+			if m, _, _ := block.Node(n.ID); m == nil || !m.At.Near(n.At, 2*carrySlack) {
 				t.Fatalf("point %s is lost", n.ID)
 			}
 		}

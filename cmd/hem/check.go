@@ -49,10 +49,10 @@ func printReport(t *terminal, p *draft.Project, report draft.Report, keys bool) 
 	for _, g := range report.Girths {
 		about := ""
 		if g.Estimated {
-			about = ", as estimated"
+			about = " (estimated)"
 		}
-		t.printf("%s of %s: %s round %s round %s%s, ease %s\n", g.Level, g.Garment, p.Unit.Format(g.Length),
-			p.Unit.Format(g.Body), wearerName(p, g.Wearer), about, p.Unit.Format(g.Ease))
+		t.printf("%-8s %s %s, %s %s%s: ease %s\n", g.Level, g.Garment, p.Unit.Format(g.Length),
+			wearerName(p, g.Wearer), p.Unit.Format(g.Body), about, p.Unit.Format(g.Ease))
 	}
 	for _, f := range report.Findings {
 		level := f.Level.String()

@@ -7,6 +7,7 @@ package main
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -29,6 +30,8 @@ var errProblem = errors.New("a check found a problem")
 
 // verbs are what hem can do, one field each.
 type verbs struct {
+	Blocks   blocksVerb   `cmd:"" help:"List the blocks with the measures that each needs."`
+	Draft    draftVerb    `cmd:"" help:"Draft a block for a wearer."`
 	Import   importVerb   `cmd:"" help:"Make pieces of the closed lines of SVG or DXF drawings."`
 	Check    checkVerb    `cmd:"" help:"Run every check of a project."`
 	Do       doVerb       `cmd:"" help:"Do any act of the bench."`
@@ -44,6 +47,14 @@ type terminal struct {
 
 func (t *terminal) printf(format string, args ...any) {
 	io.WriteString(t.out, harmless(fmt.Sprintf(format, args...)))
+}
+
+// json prints facts as scripts read them.
+func (t *terminal) json(facts any) error {
+	enc := json.NewEncoder(t.out)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	return enc.Encode(facts)
 }
 
 // mostRemarks is how many remarks are printed one by one: more are not read.

@@ -172,7 +172,7 @@ func readFolder(dir string) ([]Entry, error) {
 	files := make(map[string]string)
 	for _, name := range names {
 		e := Entry{File: name, Users: true}
-		if e.Block, e.Err = readFile(filepath.Join(dir, name)); e.Err == nil {
+		if e.Block, e.Err = Load(filepath.Join(dir, name)); e.Err == nil {
 			if other, taken := files[e.Block.Name]; taken {
 				e.Err = &Error{File: name, Key: "name", Says: fmt.Sprintf("%s is a block called %s already; give this one another name", other, e.Block.Name)}
 				e.Block = nil
@@ -185,8 +185,9 @@ func readFolder(dir string) ([]Entry, error) {
 	return list, nil
 }
 
-// readFile parses the block in a file. It reads no more than a block may hold.
-func readFile(path string) (*Block, error) {
+// Load reads the block in a file, and no more of the file than a block may hold.
+// Errors are of type *Error and name the file without its folder.
+func Load(path string) (*Block, error) {
 	name := filepath.Base(path)
 	says := func(err error) error {
 		var p *fs.PathError

@@ -24,7 +24,7 @@ func (r *reader) noName(n *ast.IdentifierNode) *Error {
 	for c := range constants {
 		names = append(names, c)
 	}
-	near := nearest(n.Value, names)
+	near := Nearest(n.Value, names)
 	switch {
 	case len(near) > 0:
 		says += "; near it " + areOrIs(near)
@@ -46,7 +46,7 @@ func (r *reader) noFunction(n ast.Node, name string) *Error {
 	for f := range functions {
 		names = append(names, f)
 	}
-	if near := nearest(name, names); len(near) > 0 {
+	if near := Nearest(name, names); len(near) > 0 {
 		says += "; near it " + areOrIs(near)
 	}
 	return r.errorAt(n, "%s", says)
@@ -59,10 +59,10 @@ func areOrIs(names []string) string {
 	return "are " + list(names)
 }
 
-// nearest returns the few names that are most like the one that was written: by
+// Nearest returns the few names that are most like the one that was written: by
 // the letters that would have to change, or because one begins or ends with the
 // other.
-func nearest(name string, names []string) []string {
+func Nearest(name string, names []string) []string {
 	type candidate struct {
 		name  string
 		apart int

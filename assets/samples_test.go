@@ -17,10 +17,21 @@ func TestAppIconIsSquare(t *testing.T) {
 }
 
 func TestSamplesAreCarried(t *testing.T) {
-	if !bytes.HasPrefix(Sample(), []byte("format = 1\n")) {
+	if !bytes.HasPrefix(Sample(), []byte("format = 2\n")) {
 		t.Errorf("the sample begins %q", Sample()[:20])
 	}
 	if !bytes.Contains(SampleDrawing(), []byte("<svg")) {
 		t.Error("the sample drawing is no SVG")
+	}
+}
+
+func TestSampleWearersAreCarried(t *testing.T) {
+	for _, w := range SampleWearers() {
+		if !bytes.Contains(w.Text, []byte("\n[measures]\n")) {
+			t.Errorf("%s is no wearer file", w.File)
+		}
+	}
+	if n := len(SampleWearers()); n != 2 {
+		t.Errorf("%d wearers are carried", n)
 	}
 }

@@ -299,7 +299,7 @@ type atBottom struct{}
 // The height of the card that says how a measure is taken and the room round it, in
 // screen units.
 const (
-	howHigh   = 122
+	howHigh   = 112
 	howMargin = 16
 )
 

@@ -12,8 +12,8 @@ import (
 
 // buildSays says in a line what each build is for.
 var buildSays = map[figure.Build][2]string{
-	figure.Upright: {"Upright", "A person, a doll, a figure: head on a neck, arms, two legs."},
-	figure.Muzzled: {"With a muzzle", "An animal on two legs: long muzzle, tall ears, a tail."},
+	figure.Upright: {"Upright", "A person, a doll, a figure that stands on two legs."},
+	figure.Muzzled: {"With a muzzle", "An animal on two legs: tall ears, a long tail."},
 	figure.Wide:    {"Wide", "The belly is the widest, hardly a neck, large feet."},
 }
 
@@ -31,7 +31,7 @@ type buildChooser struct {
 
 func newBuildChooser(m *Measure) *buildChooser {
 	c := &buildChooser{m: m, pictures: map[figure.Build]*canvas.Image{}}
-	cards := control.Row(14)
+	cards := container.NewGridWithColumns(len(figure.Builds()))
 	for _, b := range figure.Builds() {
 		img := canvas.NewImageFromImage(nil)
 		img.FillMode = canvas.ImageFillContain

@@ -51,8 +51,8 @@ func (m *Measure) otherLayer(w *draft.Wearer, view figure.View, at geom.Affine) 
 	d := figure.Draw(body.Resolve(w.Given()), w.Build, view, ownLevels(w)...)
 	t := &sheet.Thing{}
 	line := sheet.Fainter(sheet.Dashed(paint.Ochre, 1.3), 0.9)
-	for _, p := range d.Parts {
-		t.Marks = append(t.Marks, sheet.Lined(p.Outline, line))
+	for _, p := range d.Silhouette() {
+		t.Marks = append(t.Marks, sheet.Lined(p, line))
 	}
 	return &sheet.Layer{Place: at, Aside: true, Things: []*sheet.Thing{t}}
 }

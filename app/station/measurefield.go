@@ -201,8 +201,8 @@ func approx(k body.Known) string {
 	return ""
 }
 
-// signed returns a difference with its sign, and that there is none where it is less
-// than can be shown.
+// signed returns a difference with its sign, and an equals sign where it is less than
+// can be shown.
 func signed(unit draft.Unit, mm float64) string {
 	switch {
 	case mm >= unit.Step()/2:
@@ -210,7 +210,7 @@ func signed(unit draft.Unit, mm float64) string {
 	case mm <= -unit.Step()/2:
 		return "−" + unit.Format(-mm)
 	default:
-		return "the same"
+		return "="
 	}
 }
 

@@ -50,6 +50,9 @@ type measureForm struct {
 	others   *otherTable
 }
 
+// animalGroup is the group of the catalogue that upright bodies have no use for.
+const animalGroup = "Muzzle, ears and tail"
+
 // section is a group of measures that folds away.
 type section struct {
 	title  string
@@ -59,6 +62,7 @@ type section struct {
 	mark   *control.Mark
 	body   *fyne.Container
 	room   *fyne.Container // that the body lies in, with room under it
+	whole  *fyne.Container
 	fields func() []*bodyField
 	open   bool
 }
@@ -145,19 +149,26 @@ func (f *measureForm) buildGroups() {
 		if m.Ask > 0 || ofBodyLevel(m.Name) {
 			continue
 		}
-		if members[m.Group] == nil {
-			groups = append(groups, m.Group)
+		group := m.Group
+		if m.Name == "neck_height" { // the only height that is not in the table of levels
+			group = "Head and neck"
 		}
-		members[m.Group] = append(members[m.Group], f.addField(m.Name))
+		if members[group] == nil {
+			groups = append(groups, group)
+		}
+		members[group] = append(members[group], f.addField(m.Name))
 	}
+	f.base = f.base[:len(body.Asked())]
 	for _, g := range groups {
 		list := members[g]
+		f.base = append(f.base, list...)
 		rows := control.Stack(6)
 		for _, x := range list {
 			rows.Add(x.object)
 		}
 		f.addSection(g, rows, func() []*bodyField { return list })
 	}
+	f.reorder()
 }
 
 // ofBodyLevel reports whether a measure stands in the table of levels.
@@ -204,7 +215,8 @@ func (f *measureForm) addSection(title string, body *fyne.Container, fields func
 	s.room = control.Inset(0, 0, 0, 8, body)
 	s.room.Hide()
 	f.sections = append(f.sections, s)
-	f.rows.Add(control.Stack(4, control.Tall(1, control.NewPlane(look.Border, "", 0)), s.head, s.room))
+	s.whole = control.Stack(4, control.Tall(1, control.NewPlane(look.Border, "", 0)), s.head, s.room)
+	f.rows.Add(s.whole)
 }
 
 // fold opens a group or folds it away.
@@ -338,6 +350,13 @@ func (f *measureForm) updateCompare() {
 }
 
 func (f *measureForm) updateSection(s *section, w *draft.Wearer, slips []body.Slip) {
+	if s.title == animalGroup {
+		animal := w.Build != figure.Upright
+		for _, x := range s.fields() {
+			animal = animal || x.taken
+		}
+		show(s.whole, animal)
+	}
 	if s.fields == nil {
 		n := len(w.Parts)
 		if s.body == f.worn.object {

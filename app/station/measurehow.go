@@ -16,6 +16,7 @@ import (
 type howCard struct {
 	m      *Measure
 	object fyne.CanvasObject
+	lines  *fyne.Container
 	words  *control.Text
 	term   *control.Text
 	how    *control.Prose
@@ -29,13 +30,15 @@ func newHowCard(m *Measure) *howCard {
 	h.how = control.NewProse("", 12.5, false, look.Ink, 400).Flowing()
 	h.from = control.NewProse("", 11.5, false, look.Faint, 400).Flowing()
 	head := container.NewBorder(nil, nil, nil, h.term, h.words)
-	h.object = pad(control.Stack(3, head, h.how, h.from))
+	h.lines = control.Stack(3, head, h.how, h.from)
+	h.object = pad(h.lines)
 	h.update()
 	return h
 }
 
 // update shows the measure under the pointer, else the one that has the keys.
 func (h *howCard) update() {
+	defer h.lines.Refresh()
 	name := h.m.pointed
 	if name == "" {
 		name = h.m.focus

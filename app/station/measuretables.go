@@ -395,6 +395,7 @@ func (t *wornTable) add(text string) error {
 	}
 	t.name.Put("")
 	t.thick.Put("")
+	t.f.m.ways.Focus(t.name) // for the next layer
 	return nil
 }
 

@@ -210,3 +210,33 @@ func TestOwnLevelIsDrawn(t *testing.T) {
 		t.Error("a level without a height is there")
 	}
 }
+
+// No line of the silhouette runs through the inside of the figure.
+func TestSilhouetteBoundsTheFigure(t *testing.T) {
+	for _, build := range Builds() {
+		d := Draw(nil, build, Side)
+		lines := d.Silhouette()
+		if len(lines) == 0 {
+			t.Fatal("there is none")
+		}
+		box := geom.EmptyRect()
+		for _, p := range lines {
+			box = box.Union(p.Bounds())
+			for _, s := range p {
+				q := s.At(0.5)
+				for _, part := range d.Parts {
+					if part.Layer == bodyLayer && part.Outline.Side(q, 1e-3) == geom.Inside {
+						t.Fatalf("%v: a line at %v lies inside the %s", build, q, part.Name)
+					}
+				}
+			}
+		}
+		whole := geom.EmptyRect()
+		for _, p := range d.Parts {
+			whole = whole.Union(p.Outline.Bounds())
+		}
+		if !box.Min.Near(whole.Min, 2) || !box.Max.Near(whole.Max, 2) {
+			t.Errorf("%v: the silhouette is %v, the figure %v", build, box, whole)
+		}
+	}
+}

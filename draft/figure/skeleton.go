@@ -71,7 +71,7 @@ func (k *skeleton) placeShoulder() {
 
 // waistY returns where the waist lies.
 func (k *skeleton) waistY() float64 {
-	y, ok := k.given("waist_height")
+	y, ok := k.height("waist_height")
 	if !ok {
 		y = k.neckY - k.get("back_waist_length")
 	}
@@ -91,9 +91,12 @@ func (k *skeleton) placeLevels(d depthShares, own []string) {
 		if mm, ok := k.given("waist_to_" + name); ok {
 			return waist - mm
 		}
+		if y, ok := k.height(name + "_height"); ok {
+			return y
+		}
 		return waist - share*(waist-k.crotch)
 	}
-	bust, ok := k.given("bust_height")
+	bust, ok := k.height("bust_height")
 	if !ok {
 		bust = waist + bustShare*(k.neckY-waist)
 	}

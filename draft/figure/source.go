@@ -57,6 +57,16 @@ func (s *source) given(name string) (float64, bool) {
 	return k.Value, ok && !k.Estimated && usable(k.Value)
 }
 
+// height returns a height that was taken or, as estimates are made for human bodies,
+// estimated for an upright one.
+func (s *source) height(name string) (float64, bool) {
+	if mm, ok := s.given(name); ok {
+		return mm, true
+	}
+	k, ok := s.known(name)
+	return k.Value, ok && usable(k.Value) && s.build == Upright
+}
+
 // get returns a measure, estimated or of the build's proportions where it was not
 // taken.
 func (s *source) get(name string) float64 {

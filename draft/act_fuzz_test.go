@@ -32,3 +32,41 @@ func FuzzActText(f *testing.F) {
 		}
 	})
 }
+
+// FuzzParseChoices reads settings of a block that nobody meant. What is read is
+// written back the same.
+func FuzzParseChoices(f *testing.F) {
+	f.Add("ease=12mm;neck_drop=5mm")
+	f.Add(" ease = 1/2in + 2mm ; depth=0.25;")
+	f.Add("ease=a=b;;=;x")
+	f.Fuzz(func(t *testing.T, text string) {
+		list, err := ParseChoices(text)
+		if err != nil {
+			return
+		}
+		again := ""
+		for _, s := range list {
+			if s.Name == "" || s.Value == "" {
+				t.Fatalf("%q holds a choice without a name or a value", text)
+			}
+			again += s.Name + "=" + s.Value + ";"
+		}
+		if same, err := ParseChoices(again); err != nil || !reflect.DeepEqual(same, list) {
+			t.Fatalf("%q: %v became %v (%v)", text, list, same, err)
+		}
+		// Whatever was read, a block takes it or says why not.
+		b, err := blockOf(vest)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var settings []Setting
+		for _, s := range list {
+			if next, err := withSetting(settings, b, s); err == nil {
+				settings = next
+			}
+		}
+		if _, err := readSettings(b, settings); err != nil {
+			t.Fatalf("%q: taken one by one, and refused together: %v", text, err)
+		}
+	})
+}

@@ -50,8 +50,15 @@ func (n *ringNode) moveAs(from ring, k int, mine Node, to ring, i int) bool {
 	if by.Len() > carrySlack {
 		n.At = n.At.Add(t.of(by))
 	}
-	n.In = carryHandle(was.In, mine.In, n.In, mine.Smooth, t)
-	n.Out = carryHandle(was.Out, mine.Out, n.Out, mine.Smooth, t)
+	if in.Len() <= carrySlack && out.Len() <= carrySlack {
+		return true
+	}
+	if mine.Smooth && was.bends() && mine.bends() && n.bends() {
+		n.carryTangent(was, mine)
+		return true
+	}
+	n.In = carryHandle(was.In, mine.In, n.In, t)
+	n.Out = carryHandle(was.Out, mine.Out, n.Out, t)
 	return true
 }
 
@@ -60,19 +67,33 @@ func (n *ringNode) moveAs(from ring, k int, mine Node, to ring, i int) bool {
 // on the grid.
 const shortestHandle = 1e-3
 
-// carryHandle changes the handle next as mine was changed from was. At a smooth
-// point the turn of the handle and the change of its length are carried, so that the
-// two handles stay in one line; elsewhere the way between their ends.
-func carryHandle(was, mine, next geom.Point, smooth bool, t turn) geom.Point {
+// bends reports whether the line is curved on both sides of the node.
+func (n *Node) bends() bool { return n.In != (geom.Point{}) && n.Out != (geom.Point{}) }
+
+// tangent returns the direction of the line at a node that bends: the mean of those
+// of its two handles, which a block may draw a hair out of one line.
+func (n *Node) tangent() geom.Point {
+	if way := n.Out.Unit().Sub(n.In.Unit()).Unit(); way != (geom.Point{}) {
+		return way
+	}
+	return n.Out.Unit()
+}
+
+// carryTangent turns the handles of a smooth point as mine were turned from was, and
+// changes their lengths by as much: so they stay in one line.
+func (n *Node) carryTangent(was, mine Node) {
+	turned, _ := turnFrom(was.tangent(), mine.tangent())
+	way := turned.of(n.tangent())
+	length := func(was, mine, next geom.Point) float64 { return max(next.Len()+mine.Len()-was.Len(), shortestHandle) }
+	n.In = way.Mul(-length(was.In, mine.In, n.In))
+	n.Out = way.Mul(length(was.Out, mine.Out, n.Out))
+}
+
+// carryHandle changes the handle next by the way by which mine differs from was.
+func carryHandle(was, mine, next geom.Point, t turn) geom.Point {
 	by := mine.Sub(was)
 	if by.Len() <= carrySlack {
 		return next
-	}
-	none := geom.Point{}
-	if smooth && was != none && mine != none && next != none {
-		turned, _ := turnFrom(was, mine)
-		length := max(next.Len()+mine.Len()-was.Len(), shortestHandle)
-		return turned.of(next.Unit()).Mul(length)
 	}
 	return next.Add(t.of(by))
 }

@@ -18,6 +18,11 @@ type Prose struct {
 	width  float32
 	// flows says that the width is that of the room there is.
 	flows bool
+	// broken are the lines of the text that they were last broken from, at the width;
+	// measuring text is slow.
+	broken     []string
+	brokenText string
+	brokenAt   float32
 }
 
 // NewProse returns text of the size in the colour of the theme, broken at the
@@ -55,6 +60,13 @@ func (p *Prose) style() fyne.TextStyle { return fyne.TextStyle{Bold: p.bold} }
 
 // lines breaks the text at blanks.
 func (p *Prose) lines() []string {
+	if p.broken == nil || p.brokenText != p.text || p.brokenAt != p.width {
+		p.broken, p.brokenText, p.brokenAt = p.breakLines(), p.text, p.width
+	}
+	return p.broken
+}
+
+func (p *Prose) breakLines() []string {
 	var out []string
 	for _, para := range strings.Split(p.text, "\n") {
 		line := ""

@@ -8,7 +8,7 @@ import (
 	"hemlet/app/look"
 )
 
-// welcome is the card on an empty bench: ways to start.
+// welcome is the card on an empty bench: ways to come to pieces.
 type welcome struct {
 	s      *Shell
 	object *fyne.Container
@@ -23,11 +23,11 @@ func newWelcome(s *Shell) *welcome {
 		return control.NewCard(control.Inset(12, 10, 12, 11, row), says, do)
 	}
 	rows := control.Stack(10,
-		control.NewText("What shall we make?", 18, true, look.Ink),
-		control.NewProse("Bring in a pattern that was drawn elsewhere, correct it, give it its allowances, see that the seams match, and print it true to size.", 12.5, false, look.Faint, width),
-		way("I have a pattern to make fit", "Bring in the closed lines of an SVG or DXF drawing as pieces.", "export", s.files.askDrawing),
-		way("Show me", "Open the lamplighter's pattern and try things on it.", "shape", s.files.sample),
-		way("Go on with a project", "Open a project that was saved before.", "open", s.files.open),
+		control.NewText("There is no piece yet", 18, true, look.Ink),
+		control.NewProse("Have one drafted for the body that it is for, or bring in a pattern that was drawn elsewhere.", 12.5, false, look.Faint, width),
+		way("Draft a block", "Have a pattern drafted from the measures of the wearer.", "draft", func() { s.enter(stationDraft) }),
+		way("Bring in a drawing", "Make pieces of the closed lines of an SVG or DXF.", "export", s.files.askDrawing),
+		way("Other ways to begin", "Back to the first screen: a new body, the sample, the projects used last.", "open", func() { s.enter(stationStart) }),
 		control.NewText("Files can also be dropped on this window.", 12, false, look.Faint),
 	)
 	card := container.NewStack(control.NewPlane(look.Paper, look.Border, 14), control.Inset(24, 20, 24, 20, rows))

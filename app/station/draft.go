@@ -239,19 +239,22 @@ func (s *Draft) Update() {
 	if s.wearer = ""; w != nil {
 		s.wearer = w.ID
 	}
-	if _, ok := s.library.named(s.chosen); !ok {
+	if _, ok := s.library.named(s.chosen); !ok && !s.library.faulty(s.chosen) {
 		s.chosen = s.library.first()
 	}
 	s.try(p, w)
 	s.list.update()
 	s.draw()
-	s.side.Objects = []fyne.CanvasObject{s.panel.object}
-	if s.stepwise {
-		s.side.Objects = []fyne.CanvasObject{s.steps.object}
-	}
 	s.steps.update()
 	s.panel.update()
-	s.side.Refresh()
+	beside := s.panel.object
+	if s.stepwise {
+		beside = s.steps.object
+	}
+	if s.side.Objects[0] != beside {
+		s.side.Objects = []fyne.CanvasObject{beside}
+		s.side.Refresh()
+	}
 	s.legend.update()
 }
 
@@ -292,11 +295,13 @@ func (s *Draft) source(p *draft.Project, w *draft.Wearer) (*draft.Derivation, *b
 			return d, b
 		}
 	}
-	e, ok := s.library.named(s.chosen)
-	if !ok {
-		return nil, nil
+	if e, ok := s.library.named(s.chosen); ok {
+		return nil, e.Block
 	}
-	return nil, e.Block
+	if s.now != nil && s.now.block.Name == s.chosen { // as it was before its file went wrong
+		return nil, s.now.block
+	}
+	return nil, nil
 }
 
 // derivation returns what has made pieces of the block for the wearer, the last where

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -17,6 +18,9 @@ import (
 type library struct {
 	folder  string
 	entries []block.Entry
+	// files are the files of the user's blocks by their names, those included that
+	// cannot be read any more.
+	files map[string]string
 	// mu guards stamp, which says what the folder was when it was last read.
 	mu    sync.Mutex
 	stamp string
@@ -90,6 +94,14 @@ func (l *library) take(r *reading) (said string) {
 		}
 	}
 	l.entries, l.err = r.entries, r.err
+	if l.files == nil {
+		l.files = map[string]string{}
+	}
+	for _, e := range l.entries {
+		if e.Users && e.Err == nil {
+			l.files[e.Block.Name] = e.File
+		}
+	}
 	return said
 }
 
@@ -101,6 +113,13 @@ func (l *library) named(name string) (block.Entry, bool) {
 		}
 	}
 	return block.Entry{}, false
+}
+
+// faulty reports whether the block with the name is there, but cannot be read at the
+// moment.
+func (l *library) faulty(name string) bool {
+	file, known := l.files[name]
+	return known && slices.ContainsFunc(l.entries, func(e block.Entry) bool { return e.File == file && e.Err != nil })
 }
 
 // firstBlock is the one that is in hand where nobody chose another.

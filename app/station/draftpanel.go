@@ -38,8 +38,9 @@ type draftPanel struct {
 	button   *control.Button
 	pieces   *control.Button
 
-	// shown is the block that the rows are of.
-	shown      string
+	// shown is the block that the rows are of, toldFor what the checks were told from.
+	shown, toldFor string
+
 	choiceRows []*choiceRow
 	readRows   []*readRow
 }
@@ -200,6 +201,14 @@ var levels = map[string]control.Level{"problem": control.Problem, "look again": 
 
 // putTold lists the checks of the block that do not hold, and what cannot be drafted.
 func (p *draftPanel) putTold(t *trial) {
+	key := fmt.Sprint(t.block.Name, t.err, t.wearer == nil)
+	if t.sheet != nil {
+		key += fmt.Sprint(t.sheet.Told)
+	}
+	if key == p.toldFor {
+		return
+	}
+	p.toldFor = key
 	p.told.RemoveAll()
 	if t.err != nil && t.wearer != nil {
 		title := "It cannot be drafted"

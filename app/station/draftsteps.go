@@ -143,8 +143,8 @@ func (v *stepView) update() {
 	if v.at < 0 && len(v.steps) > 0 {
 		v.at = 0
 	}
+	v.show()
 	if v.s.stepwise {
-		v.show()
 		v.draw()
 	}
 }

@@ -15,7 +15,7 @@ type Girth struct {
 	// Length is what the garment measures round the level, Body what the wearer
 	// does, and Ease the difference.
 	Length, Body, Ease float64
-	// Estimated says that a measure of the body was worked out from others.
+	// Estimated says that Body was worked out from other measures.
 	Estimated bool
 }
 
@@ -71,6 +71,11 @@ func girthsOf(p *Project, states []SpanState) []Girth {
 			continue
 		}
 		sum.Ease = sum.Length - sum.Body
+		if w := p.Wearer(key.wearer); sum.Estimated && w != nil {
+			// Front and back may be estimated parts of a girth that was taken.
+			whole := w.Given()[body.GirthOf(key.level)]
+			sum.Estimated = !(math.Abs(sum.Body-whole) <= coverSlack*whole)
+		}
 		out = append(out, sum.Girth)
 	}
 	rank := func(g Girth) int {

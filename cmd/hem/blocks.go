@@ -111,7 +111,8 @@ type (
 		// taken.
 		Says  string `json:"says"`
 		Words string `json:"words"`
-		// Estimates are the formulas that stand in for it, tried in this order.
+		// Estimates are the formulas that stand in for it, tried in this order; none
+		// for one that is needed.
 		Estimates []string `json:"estimates,omitempty"`
 	}
 	blockChoiceJSON struct {
@@ -168,6 +169,9 @@ func measuresOf(b *block.Block) []blockMeasureJSON {
 			facts.Words = known.Words
 			facts.Estimates = slices.Concat(facts.Estimates, known.FromTaken, known.Estimates)
 			m.How = known.How
+		}
+		if m.Needed { // an estimate will not do
+			facts.Estimates = nil
 		}
 		if facts.Says == "" {
 			facts.Says = m.How
@@ -238,9 +242,7 @@ func tellBlock(t *terminal, b *block.Block) {
 				needed = " (needed)"
 			}
 			t.printf("  %-20s %s%s\n", m.Name, m.Words, needed)
-			if !m.Needed {
-				tellFormulas(t, "else ", m.Estimates...)
-			}
+			tellFormulas(t, "else ", m.Estimates...)
 		}
 	}
 	if list := b.Choices(); len(list) > 0 {

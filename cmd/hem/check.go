@@ -105,7 +105,7 @@ type (
 		Garment float64 `json:"garment_mm"`
 		Wearer  float64 `json:"wearer_mm"`
 		Ease    float64 `json:"ease_mm"`
-		// Estimated says that a measure of the wearer was worked out from others.
+		// Estimated: the wearer was not measured round that level.
 		Estimated bool `json:"estimated"`
 		// The names of the garment and the wearer.
 		Of  string `json:"garment"`

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 
 	"hemlet/draft"
 	"hemlet/draft/block"
@@ -73,9 +72,7 @@ func draftFacts(file string, p *draft.Project, b *block.Block, sheet *block.Shee
 		if taken, ok := w.Measure(m.Name); ok && !m.Estimated {
 			used.marked = taken.Estimated
 		}
-		if known, ok := body.Find(m.Name); ok {
-			used.summed = m.Estimated && slices.Contains(known.FromTaken, m.By)
-		}
+		used.summed = m.Estimated && body.Taken(m.Name, body.Known{Estimated: true, By: m.By})
 		facts.Measures = append(facts.Measures, used)
 	}
 	for _, c := range sheet.Choices {
@@ -144,7 +141,7 @@ func cutText(piece *draft.Piece) string {
 func (m usedMeasureJSON) origin() string {
 	switch {
 	case m.summed:
-		return "from what was taken, by " + m.By
+		return "taken, as " + m.By
 	case m.Estimated:
 		return "estimated by " + m.By
 	case m.marked:

@@ -276,7 +276,7 @@ type brokenWriter struct{}
 func (brokenWriter) Write([]byte) (int, error) { panic("broken") }
 
 func TestEveryVerbHasHelp(t *testing.T) {
-	for _, verb := range []string{"import", "check", "do", "export", "sample"} {
+	for _, verb := range []string{"blocks", "draft", "import", "check", "do", "export", "measures", "sample"} {
 		code, out, _ := hem(t, verb, "--help")
 		if code != exitDone || !strings.Contains(out, "hem "+verb) {
 			t.Errorf("hem %s --help: exit %d, printed %q", verb, code, out)

@@ -3,7 +3,6 @@ package block
 import (
 	"fmt"
 	"math"
-	"slices"
 	"sort"
 
 	"hemlet/draft/body"
@@ -21,7 +20,7 @@ func (d *drafter) measures(g body.Given) error {
 		}
 		k, ok := known.Get(w.name)
 		switch {
-		case w.needed && (!ok || !taken(w.name, k)):
+		case w.needed && (!ok || !body.Taken(w.name, k)):
 			needed.add(w.name, d.b.wordsFor(w.name))
 			continue
 		case w.read && !ok:
@@ -52,16 +51,6 @@ func (b *Block) resolve(g body.Given) *body.Body {
 		return body.Resolve(g)
 	}
 	return b.estimator.Resolve(g)
-}
-
-// taken reports whether a measure was taken, or is the sum or the like of others
-// that were.
-func taken(name string, k body.Known) bool {
-	if !k.Estimated {
-		return true
-	}
-	m, ok := body.Find(name)
-	return ok && slices.Contains(m.FromTaken, k.By)
 }
 
 // wordsFor returns the measure in plain words.

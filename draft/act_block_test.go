@@ -1,6 +1,8 @@
 package draft
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -274,5 +276,69 @@ func TestNecklineStaysLowered(t *testing.T) {
 		if d := a.At.Sub(b.At).Len(); d < 5-1e-5 || d > 5+1e-5 {
 			t.Errorf("%s: lowered by %v", name, a.At.Sub(b.At))
 		}
+	}
+}
+
+// pair draws two squares beside each other: the second moves on the sheet when the
+// first grows.
+const pair = `format = 1
+name = "pair"
+title = "Pair"
+says = "Two squares."
+[[measures]]
+name = "waist_girth"
+needed = true
+[[steps]]
+name = "corner"
+is = "at(waist_girth, 0*mm)"
+[[pieces]]
+role = "one"
+  [[pieces.edges]]
+  name = "rim"
+  path = ["at(0*mm, 0*mm)", "corner", "above(corner, 50*mm)"]
+[[pieces]]
+role = "two"
+  [[pieces.edges]]
+  name = "rim"
+  path = ["right(corner, 10*mm)", "right(corner, 60*mm)", "above(right(corner, 60*mm), 50*mm)"]
+[[pieces]]
+role = "folded"
+cut = "on fold"
+  [[pieces.edges]]
+  name = "fold"
+  kind = "fold"
+  path = ["above(right(corner, 100*mm), 50*mm)", "right(corner, 100*mm)"]
+  [[pieces.edges]]
+  name = "rim"
+  path = ["right(corner, 100*mm)", "right(corner, 160*mm)"]
+`
+
+// A piece that has only moved on the sheet of the block stays on the bench, and one
+// on the fold is not even changed.
+func TestWhatOnlyMovedOnTheSheetStaysPut(t *testing.T) {
+	p := mustDo(t, New("x"), "add-wearer", "name=Quill").Project
+	p = mustDo(t, p, "set-measure", "wearer=Quill", "name=waist_girth", "value=200mm").Project
+	out, err := DraftBlock.Do(p, DraftBlockArgs{Block: "pair.toml", Wearer: WearerRef(p.Wearers[0].ID), Text: pair})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p = mustDo(t, out.Project, "turn-piece", "pieces=two", "by=90").Project
+	q := mustDo(t, p, "set-measure", "wearer=Quill", "name=waist_girth", "value=230mm").Project
+	corners := func(p *Project) (list []string) {
+		two := p.Piece("two")
+		for _, n := range two.Edges[0].Nodes {
+			at := two.Place.Affine().Apply(n.At)
+			list = append(list, fmt.Sprintf("%.6f %.6f", at.X, at.Y))
+		}
+		return list
+	}
+	if a, b := corners(p), corners(q); !slices.Equal(a, b) {
+		t.Errorf("the second square lay at %v and lies at %v", a, b)
+	}
+	if p.Piece("one") == q.Piece("one") || p.Piece("folded") != q.Piece("folded") {
+		t.Error("the first should change and the folded one not")
+	}
+	if at := p.Piece("folded").Edges[0].Nodes[0].At.X; at != 0 {
+		t.Errorf("the fold lies at %g", at)
 	}
 }

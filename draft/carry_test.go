@@ -347,7 +347,7 @@ func holdsAll(t *rapid.T, mine, next *Piece) {
 			t.Fatalf("notch %s on %s is lost", n.ID, n.Edge)
 		}
 	}
-	if next.Name != mine.Name && mine.Name == "Mine" || next.Place != mine.Place || len(next.Spans) != len(now.Spans) || len(next.Lines) != len(now.Lines) {
+	if next.Name != mine.Name && mine.Name == "Mine" || next.Place.Turn != mine.Place.Turn || len(next.Spans) != len(now.Spans) || len(next.Lines) != len(now.Lines) {
 		t.Fatalf("name, place, spans or lines of %s are lost", mine.Name)
 	}
 }
@@ -356,6 +356,9 @@ func holdsAll(t *rapid.T, mine, next *Piece) {
 // and back.
 func sameShape(t *rapid.T, a, b *Piece) {
 	const slack = 1e-4 // mm
+	if !a.Place.At.Near(b.Place.At, slack) {
+		t.Fatalf("%s lay at %v and lies at %v", a.Name, a.Place.At, b.Place.At)
+	}
 	if len(a.Edges) != len(b.Edges) || len(a.Darts) != len(b.Darts) || len(a.Notches) != len(b.Notches) {
 		t.Fatalf("%d edges, %d darts, %d notches became %d, %d, %d", len(a.Edges), len(a.Darts), len(a.Notches), len(b.Edges), len(b.Darts), len(b.Notches))
 	}

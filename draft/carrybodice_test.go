@@ -3,6 +3,7 @@ package draft
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -115,5 +116,35 @@ func TestSmoothPointsOfTheBodiceStaySmooth(t *testing.T) {
 	}
 	if tried == 0 {
 		t.Error("the bodice has no smooth points; this test needs another block")
+	}
+}
+
+// A larger belly changes the bodice about the belly and nowhere else, and a neckline
+// that was lowered by hand stays where it is.
+func TestLargerBellyLeavesTheNeckAlone(t *testing.T) {
+	p := bodiceFor(t)
+	front := p.Pieces[slices.IndexFunc(p.Pieces, func(q *Piece) bool { return q.Derived.Role == "front" })]
+	_, neck := front.Edge(front.ID + ".neck")
+	if neck < 0 {
+		t.Fatalf("the front of the bodice has no edge called neck: %v", front.Edges)
+	}
+	nodes := front.EdgeNodes(neck)
+	// The end of the neck on the fold: the one that lies lower.
+	low := nodes[0]
+	if last := nodes[len(nodes)-1]; last.At.Y < low.At.Y {
+		low = last
+	}
+	out, err := MoveNodes.Do(p, MoveNodesArgs{[]NodeRef{{front.ID, low.ID}}, Vector{Y: -5}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	mine := out.Project.Piece(front.ID)
+	next := mustDo(t, out.Project, "set-measure", "wearer=Quill", "name=belly_girth", "value=300mm").Project.Piece(front.ID)
+	if next == mine {
+		t.Fatal("the belly changes nothing")
+	}
+	_, i := next.Edge(front.ID + ".neck")
+	if i < 0 || !slices.Equal(next.EdgeNodes(i), mine.EdgeNodes(neck)) {
+		t.Errorf("the neck was %v and is %v", mine.EdgeNodes(neck), next.EdgeNodes(i))
 	}
 }

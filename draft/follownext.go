@@ -3,6 +3,8 @@ package draft
 import (
 	"errors"
 	"fmt"
+
+	"hemlet/geom"
 )
 
 // followed is a piece that follows what it was generated from.
@@ -25,7 +27,7 @@ func followNext(mine, next *Piece) (followed, error) {
 		return followed{}, err
 	}
 	out := &Piece{
-		ID: mine.ID, Edges: cloneEdges(outline.edges), Cloth: mine.Cloth, Place: mine.Place, Derived: next.Derived,
+		ID: mine.ID, Edges: cloneEdges(outline.edges), Cloth: mine.Cloth, Place: stayingPut(mine.Place, base, next), Derived: next.Derived,
 	}
 	now, err := laidOn(next, outline.edges, outline.fromNext)
 	if err != nil {
@@ -43,6 +45,32 @@ func followNext(mine, next *Piece) (followed, error) {
 		return followed{}, err
 	}
 	return followed{out, outline.fromBase, outline.fromNext}, out.consistent()
+}
+
+// stayingPut returns where the new piece lies on the bench so that most of it stays
+// where it was: a block may draw a piece elsewhere on its sheet only because another
+// has grown. The way by which most points were moved is taken back.
+func stayingPut(place Placement, base, next *Piece) Placement {
+	moved := make(map[geom.Point]int)
+	var way geom.Point
+	for _, e := range next.Edges {
+		for _, n := range e.Nodes {
+			was, _, _ := base.Node(n.ID)
+			if was == nil {
+				continue
+			}
+			by := n.At.Sub(was.At)
+			by = geom.Pt(toGrid(by.X), toGrid(by.Y))
+			if moved[by]++; moved[by] > moved[way] {
+				way = by
+			}
+		}
+	}
+	if moved[way] < 2 || moved[way] <= moved[geom.Point{}] {
+		return place
+	}
+	place.At = place.At.Sub(geom.Rotation(place.Turn, geom.Point{}).ApplyVector(way))
+	return place
 }
 
 // laidOn returns a generated piece with its marks moved to other edges.

@@ -75,12 +75,48 @@ func pieceOf(dr *drafted, sp *block.Piece, derivation, stem ID) (*Piece, error) 
 		at := *sp.LabelAt
 		p.LabelAt = &at
 	}
+	p.foldAtZero()
 	p, err := rounded(p)
 	if err != nil {
 		return nil, err
 	}
 	p.Derived = &Derived{Derivation: derivation, Role: sp.Role, Base: p.Edges, Rest: restOf(p)}
 	return p, nil
+}
+
+// foldAtZero moves a piece that is cut on the fold so that its fold starts at x = 0.
+// A block draws its pieces on one sheet, beside each other: without this a wider back
+// would move the front, and mark it as changed.
+func (p *Piece) foldAtZero() {
+	fold := p.FoldEdge()
+	if fold < 0 {
+		return
+	}
+	p.shift(geom.Pt(-toGrid(p.Edges[fold].Nodes[0].At.X), 0))
+}
+
+// shift moves everything of a piece that may be written to.
+func (p *Piece) shift(by geom.Point) {
+	nodes := func(list []Node) {
+		for i := range list {
+			list[i].At = list[i].At.Add(by)
+		}
+	}
+	for i := range p.Edges {
+		nodes(p.Edges[i].Nodes)
+	}
+	for i := range p.Lines {
+		nodes(p.Lines[i].Nodes)
+	}
+	for i := range p.Darts {
+		p.Darts[i].Apex = p.Darts[i].Apex.Add(by)
+	}
+	if p.Grain != nil {
+		p.Grain.From, p.Grain.To = p.Grain.From.Add(by), p.Grain.To.Add(by)
+	}
+	if p.LabelAt != nil {
+		*p.LabelAt = p.LabelAt.Add(by)
+	}
 }
 
 // marksOf takes over darts, notches, lines and spans.

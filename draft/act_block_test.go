@@ -342,3 +342,22 @@ func TestWhatOnlyMovedOnTheSheetStaysPut(t *testing.T) {
 		t.Errorf("the fold lies at %g", at)
 	}
 }
+
+// Ids that a hand has written, or a piece that was kept, are never given twice.
+func TestBlocksGiveNoIDTwice(t *testing.T) {
+	p := mustDo(t, New("x"), "add-wearer", "name=Quill").Project
+	p = mustDo(t, p, "set-measure", "wearer=Quill", "name=waist_girth", "value=200mm").Project
+	for _, id := range []ID{"one.rim", "one", "one:span.x", "p7.two.rim.0"} {
+		q := square("a", 80, 5)
+		q.Edges[0].ID = id
+		with := *p
+		with.Pieces = []*Piece{q}
+		out, err := DraftBlock.Do(&with, DraftBlockArgs{Block: "pair.toml", Wearer: WearerRef(p.Wearers[0].ID), Text: pair})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := Validate(out.Project); err != nil {
+			t.Errorf("beside an edge %s: %v", id, err)
+		}
+	}
+}

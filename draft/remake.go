@@ -108,36 +108,55 @@ func (r *remaking) findStems() {
 	}
 }
 
-// takenIDs returns the ids of all pieces and of what could be taken for one.
+// takenIDs returns every id of the project, and every beginning of one that ends
+// before a dot or a colon: the stems that a new piece must not have.
 func (p *Project) takenIDs() map[ID]bool {
 	taken := make(map[ID]bool)
+	take := func(id ID) {
+		taken[id] = true
+		for i := range len(id) {
+			if id[i] == '.' || id[i] == ':' {
+				taken[id[:i]] = true
+			}
+		}
+	}
 	nodes := func(list []Node) {
 		for i := range list {
-			taken[list[i].ID] = true
+			take(list[i].ID)
 		}
 	}
 	for _, piece := range p.Pieces {
-		taken[piece.ID] = true
+		take(piece.ID)
 		for i := range piece.Edges {
-			taken[piece.Edges[i].ID] = true
+			take(piece.Edges[i].ID)
 			nodes(piece.Edges[i].Nodes)
 		}
 		for _, l := range piece.Lines {
-			taken[l.ID] = true
+			take(l.ID)
 			nodes(l.Nodes)
 		}
 		for _, d := range piece.Darts {
-			taken[d.ID] = true
+			take(d.ID)
 		}
 		for _, n := range piece.Notches {
-			taken[n.ID] = true
+			take(n.ID)
 		}
 		for _, s := range piece.Spans {
-			taken[s.ID] = true
+			take(s.ID)
 		}
 	}
 	for _, s := range p.Seams {
-		taken[s.ID] = true
+		take(s.ID)
+	}
+	for _, c := range p.Cloths {
+		take(c.ID)
+		nodes(c.Scrap)
+	}
+	for _, w := range p.Wearers {
+		take(w.ID)
+	}
+	for _, pic := range p.Pictures {
+		take(pic.ID)
 	}
 	return taken
 }

@@ -266,8 +266,7 @@ func (m *Measure) buildCentre() {
 	}
 	m.sheet.OnView = func() { m.ways.View() }
 	m.how = newHowCard(m)
-	m.sheet.SetMargins(paint.Margins{Left: 26, Top: 24, Right: 26, Bottom: howHigh + 2*howMargin})
-	m.picture = container.NewStack(m.sheet, container.New(atBottom{}, m.how.object))
+	m.picture = container.NewStack(m.sheet, container.New(&atBottom{m}, m.how.object))
 	m.chooser = newBuildChooser(m)
 	m.centre = container.NewStack()
 }
@@ -293,22 +292,29 @@ func (m *Measure) showFocus() {
 	m.how.update()
 }
 
-// atBottom lays an object along the foot, leaving room round it.
-type atBottom struct{}
+// atBottom lays the card that says how a measure is taken along the foot, and leaves
+// the figure the rest.
+type atBottom struct{ m *Measure }
 
-// The height of the card that says how a measure is taken and the room round it, in
-// screen units.
+// The height of the card and the room round it, in screen units: it is higher where it
+// is narrow.
 const (
-	howHigh   = 112
-	howMargin = 16
+	howHigh       = 112
+	howNarrowHigh = 196
+	howNarrow     = 420
+	howMargin     = 16
 )
 
-func (atBottom) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size{} }
+func (*atBottom) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size{} }
 
-func (atBottom) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	width := min(size.Width-2*howMargin, 640)
-	o[0].Resize(fyne.NewSize(width, howHigh))
-	o[0].Move(fyne.NewPos((size.Width-width)/2, size.Height-howHigh-howMargin))
+func (l *atBottom) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	width, high := min(size.Width-2*howMargin, 640), float32(howHigh)
+	if width < howNarrow {
+		high = howNarrowHigh
+	}
+	o[0].Resize(fyne.NewSize(width, high))
+	o[0].Move(fyne.NewPos((size.Width-width)/2, size.Height-high-howMargin))
+	l.m.sheet.SetMargins(paint.Margins{Left: 26, Top: 24, Right: 26, Bottom: float64(high) + 2*howMargin})
 }
 
 // pad lays an object on a rounded card.

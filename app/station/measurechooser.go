@@ -31,7 +31,7 @@ type buildChooser struct {
 
 func newBuildChooser(m *Measure) *buildChooser {
 	c := &buildChooser{m: m, pictures: map[figure.Build]*canvas.Image{}}
-	cards := container.NewGridWithColumns(len(figure.Builds()))
+	cards := container.NewGridWrap(fyne.NewSize(buildPictureW, buildPictureH+94))
 	for _, b := range figure.Builds() {
 		img := canvas.NewImageFromImage(nil)
 		img.FillMode = canvas.ImageFillContain
@@ -46,13 +46,31 @@ func newBuildChooser(m *Measure) *buildChooser {
 	read := control.NewButton(control.QuietShape, "open", "Read from a file…", "Add the wearer that a file describes", func() { m.ways.Read() })
 	blank := control.NewButton(control.QuietShape, "print", "Print a measuring sheet…", "Write a blank sheet with the figure, to note measures on by hand", func() { m.ways.Sheet(figure.Upright) })
 	rows := control.Stack(12, c.title,
-		control.NewProse("Choose the build that is most like the body. It is only what the figure is drawn as: the pattern follows the measures, at any size, from a doll's house to a giant.", 13, false, look.Faint, 3*buildPictureW),
+		control.NewProse("Choose the build that is most like the body. It is only what the figure is drawn as: the pattern follows the measures, at any size, from a doll's house to a giant.", 13, false, look.Faint, 3*buildPictureW).Flowing(),
 		control.Inset(0, 6, 0, 6, cards),
 		control.Row(10, read, blank, c.cancel))
-	scroll := container.NewScroll(container.NewCenter(control.Inset(24, 24, 24, 24, rows)))
+	scroll := container.NewVScroll(container.New(inMiddle{}, control.Inset(24, 24, 24, 24, rows)))
 	c.object = control.On(look.Bench, scroll)
 	c.repaint()
 	return c
+}
+
+// inMiddle lays an object in the middle, no wider than the cards beside one another.
+type inMiddle struct{}
+
+// chooserWide is the width of three cards with the room round them, in screen units.
+const chooserWide = 3*(buildPictureW+8) + 2*24
+
+func (inMiddle) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(0, o[0].MinSize().Height)
+}
+
+func (inMiddle) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	width := min(size.Width, chooserWide)
+	o[0].Resize(fyne.NewSize(width, size.Height))
+	high := o[0].MinSize().Height
+	o[0].Resize(fyne.NewSize(width, high))
+	o[0].Move(fyne.NewPos((size.Width-width)/2, max((size.Height-high)/2, 0)))
 }
 
 func (c *buildChooser) update(wearers bool) {

@@ -44,6 +44,7 @@ type measureForm struct {
 	order    []*bodyField // in which Return goes through them
 	base     []*bodyField // those of the catalogue's rows
 	sections []*section
+	fresh    bool // rows were made since the panel was shown
 	levels   *levelTable
 	parts    *partTable
 	worn     *wornTable
@@ -194,6 +195,7 @@ func (f *measureForm) addField(name string) *bodyField {
 
 // reorder puts the fields in the order in which they stand.
 func (f *measureForm) reorder() {
+	f.fresh = true
 	f.order = slices.Clone(f.base)
 	if f.levels != nil {
 		f.order = append(f.order, f.levels.fields...)
@@ -260,7 +262,8 @@ func (f *measureForm) goTo(name string) {
 
 // step gives the keys to the field that comes after the one at the place, or before
 // it: those that are folded away are passed by. After the last of the measures that
-// are asked for, where nothing more is folded out, it is the button that goes on.
+// are asked for, where nothing more is folded out, it is the button that goes on; after
+// the levels it is the field that adds one.
 func (f *measureForm) step(from, by int) {
 	for i := from + by; i >= 0 && i < len(f.order); i += by {
 		if f.visible(f.order[i]) {
@@ -268,7 +271,11 @@ func (f *measureForm) step(from, by int) {
 			return
 		}
 	}
-	if by > 0 && f.draft.Visible() {
+	switch {
+	case by > 0 && from >= 0 && slices.Contains(f.levels.fields, f.order[from]):
+		f.m.ways.Focus(f.levels.add)
+		return
+	case by > 0 && f.draft.Visible() && (from < 0 || from < len(body.Asked())):
 		f.m.ways.Focus(f.draft)
 		f.reveal(f.draft)
 		return
@@ -331,6 +338,10 @@ func (f *measureForm) update(w *draft.Wearer, resolved *body.Body) {
 		f.updateSection(s, w, slips)
 	}
 	f.rows.Refresh()
+	if f.fresh { // rows that are new have not got the small letters of the panel yet
+		f.fresh = false
+		f.wide.Objects[0].Refresh()
+	}
 }
 
 // updateCompare makes room for the wearer that is compared with.

@@ -65,11 +65,16 @@ func (h *howCard) update() {
 		return
 	}
 	unit := h.m.desk.Project().Unit
-	if x.taken {
-		h.from.Put(unit.Format(x.value.Value) + ", taken.")
-		return
+	text := unit.Format(x.value.Value) + ", taken."
+	if !x.taken {
+		text = estimateWords(unit, x.value)
 	}
-	h.from.Put(estimateWords(unit, x.value))
+	if o := h.m.compared(); o != nil {
+		if k, ok := body.Resolve(o.Given()).Get(name); ok {
+			text = o.Name + ": " + approx(k) + unit.Format(k.Value) + " (" + signed(unit, x.value.Value-k.Value) + "). " + text
+		}
+	}
+	h.from.Put(text)
 }
 
 // howOwn says how a measure is taken that the catalogue does not know.

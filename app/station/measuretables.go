@@ -324,6 +324,7 @@ func (t *partTable) update(w *draft.Wearer) {
 	for _, p := range w.Parts {
 		t.rows.Add(t.row(p, unit))
 	}
+	t.f.fresh = true
 }
 
 func (t *partTable) row(p draft.BodyPart, unit draft.Unit) fyne.CanvasObject {
@@ -409,6 +410,7 @@ func (t *wornTable) update(w *draft.Wearer) {
 	for _, u := range w.Under {
 		t.rows.Add(t.row(u, unit))
 	}
+	t.f.fresh = true
 	t.sum.Put("What lies between the body and the garment makes it larger all round.")
 	if mm := w.WornUnder(); mm > 0 {
 		t.sum.Put("Together " + unit.Format(mm) + " thick: blocks add it all round.")

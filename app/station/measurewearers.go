@@ -13,7 +13,6 @@ import (
 	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/app/look"
-	"hemlet/app/tray"
 	"hemlet/app/wording"
 	"hemlet/draft"
 	"hemlet/draft/body"
@@ -39,6 +38,9 @@ type wearerCard struct {
 	unit    draft.Unit
 }
 
+// wearersLeast is how narrow the list of wearers may become, in screen units.
+const wearersLeast = 188
+
 // buildLeft makes the list of wearers and what can be done with the one that is shown.
 func (m *Measure) buildLeft() {
 	m.list = control.Stack(8)
@@ -47,7 +49,7 @@ func (m *Measure) buildLeft() {
 	read := control.NewButton(control.QuietShape, "open", "Read from a file…", "Add the wearer that a file describes", func() { m.ways.Read() })
 	rows := control.Stack(8, m.list, control.Inset(0, 2, 0, 0, add), read, m.deeds.object)
 	m.listScroll = container.NewVScroll(control.Inset(12, 12, 12, 12, rows))
-	m.left = container.New(leastWide(tray.Least), control.Compact(m.listScroll))
+	m.left = container.New(leastWide(wearersLeast), control.Compact(m.listScroll))
 }
 
 // leastWide lets an object be as narrow as so many screen units.
@@ -125,7 +127,7 @@ func (m *Measure) fillCard(c *wearerCard, w *draft.Wearer) {
 	c.shows, c.unit = w, unit
 	resolved := body.Resolve(w.Given())
 	c.name.Set(w.Name)
-	size := buildWords[w.Build]
+	size := w.Build.String()
 	if k, ok := resolved.Get("stature"); ok {
 		about := ""
 		if k.Estimated {
@@ -148,13 +150,6 @@ func ownLevels(w *draft.Wearer) []string {
 		}
 	}
 	return names
-}
-
-// buildWords are the builds in the words of the screen.
-var buildWords = map[figure.Build]string{
-	figure.Upright: "upright",
-	figure.Muzzled: "with a muzzle",
-	figure.Wide:    "wide",
 }
 
 // paintFigure returns a picture of a figure on a ground in a colour of the look.

@@ -340,7 +340,7 @@ func (f *front) tail() {
 	r := f.tailHalf()
 	from := (f.at("hip").y + f.crotch) / 2
 	to := max(from-0.55*f.get("tail_length"), 0.03*f.top)
-	if from-to < 2*r {
+	if from-to < 2*r || to > 0.7*f.crotch { // hidden by the body, but for its tip
 		return
 	}
 	st := []station{{s: 0, w: r}, {s: 0.6 * (from - to), w: 0.85 * r}, {s: from - to - 0.9*r, w: 0.6 * r}}

@@ -1,6 +1,7 @@
 package shell
 
 import (
+	"fmt"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -97,7 +98,10 @@ func (s *Shell) openPath(path string) error {
 			return err
 		}
 	}
-	return s.app.OpenURL(&url.URL{Scheme: "file", Path: filepath.ToSlash(path)})
+	if err := s.app.OpenURL(&url.URL{Scheme: "file", Path: filepath.ToSlash(path)}); err != nil {
+		return fmt.Errorf("this desktop opens no files for other programs; look for %s yourself", path)
+	}
+	return nil
 }
 
 // measureWearer goes to where the measures of a wearer are taken.

@@ -16,7 +16,7 @@ func bare(t *testing.T) *Shell {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.StateDir = t.TempDir()
+	s.StateDir, s.BlocksDir = t.TempDir(), t.TempDir()
 	t.Cleanup(func() { s.files.keeper.end() })
 	return s
 }

@@ -30,7 +30,7 @@ func window(t *testing.T) *Shell {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.StateDir = t.TempDir()
+	s.StateDir, s.BlocksDir = t.TempDir(), t.TempDir()
 	t.Cleanup(func() { s.files.keeper.end() })
 	if !s.files.Sample() {
 		t.Fatal("the sample does not open")

@@ -15,7 +15,7 @@ type welcome struct {
 }
 
 func newWelcome(s *Shell) *welcome {
-	const width = 380
+	const width = 350
 	w := &welcome{s: s}
 	way := func(title, says, icon string, do func()) fyne.CanvasObject {
 		text := control.Stack(2, control.NewText(title, 14, true, look.Ink), control.NewProse(says, 12, false, look.Faint, width-90))
@@ -31,8 +31,19 @@ func newWelcome(s *Shell) *welcome {
 		control.NewText("Files can also be dropped on this window.", 12, false, look.Faint),
 	)
 	card := container.NewStack(control.NewPlane(look.Paper, look.Border, 14), control.Inset(24, 20, 24, 20, rows))
-	w.object = container.NewCenter(card)
+	w.object = container.New(floating{}, card)
 	return w
+}
+
+// floating lays an object in the middle and asks for no room of its own.
+type floating struct{}
+
+func (floating) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size{} }
+
+func (floating) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	m := o[0].MinSize()
+	o[0].Resize(m)
+	o[0].Move(fyne.NewPos((size.Width-m.Width)/2, (size.Height-m.Height)/2))
 }
 
 // update shows the card while there is nothing on the bench.

@@ -59,16 +59,15 @@ type Draft struct {
 	show        showing
 	stepwise    bool
 
-	list    *blockList
-	panel   *draftPanel
-	steps   *stepView
-	sheet   *sheet.Sheet
-	legend  *legend
-	centre  *fyne.Container
-	side    *fyne.Container
-	message *control.Prose
-	notice  *fyne.Container
-	mode    *control.Pill
+	list   *blockList
+	panel  *draftPanel
+	steps  *stepView
+	sheet  *sheet.Sheet
+	legend *legend
+	centre *fyne.Container
+	side   *fyne.Container
+	notice *fyne.Container
+	mode   *control.Pill
 
 	seen bool
 	stop chan struct{}
@@ -129,7 +128,6 @@ func (s *Draft) SetPalette(p paint.Palette) {
 
 func (s *Draft) build() {
 	s.mode = control.NewPill("Whether the block is seen on the wearer, or how it is constructed, step by step", []string{"on the wearer", "step by step"}, func(i int) { s.setStepwise(i == 1) })
-	s.message = control.NewProse("", 13, false, look.Ink, 420)
 	s.notice = container.NewCenter()
 	bar := control.Inset(16, 12, 16, 0, control.Row(0, s.mode))
 	over := container.NewBorder(bar, control.Stack(0, s.legend.object, s.steps.detail), nil, nil)

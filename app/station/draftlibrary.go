@@ -86,7 +86,7 @@ func (l *library) take(r *reading) (said string) {
 		switch {
 		case !e.Users:
 		case e.Err != nil && was != e.Err.Error():
-			said = e.Err.Error()
+			said = "In " + e.Err.Error()
 		case e.Err == nil && !had:
 			said = fmt.Sprintf("The block %s is new in your folder.", e.Block.Title)
 		case e.Err == nil && was != e.Block.Text():

@@ -33,33 +33,40 @@ type blockList struct {
 	images map[string]*canvas.Image
 	// shown is what the list was made from.
 	shown string
-	cards map[string]*control.Card
+	// textWide is how wide the text of a card is.
+	textWide float32
+	cards    map[string]*control.Card
 }
 
 // Sizes of the list in screen units.
 const (
-	listLeast = 168
-	thumbSide = 46
-	cardText  = 132
+	listLeast  = 168
+	thumbSide  = 46
+	cardAround = 96 // of a card's width, what is not its text
 )
 
 func newBlockList(s *Draft, thumbs *sheet.Painter) *blockList {
-	l := &blockList{s: s, thumbs: thumbs, rows: control.Stack(8), images: map[string]*canvas.Image{}, cards: map[string]*control.Card{}}
+	l := &blockList{s: s, thumbs: thumbs, rows: control.Stack(8), images: map[string]*canvas.Image{}, cards: map[string]*control.Card{}, textWide: 132}
 	l.setColours(s.palette)
 	l.scroll = container.NewVScroll(control.Inset(12, 12, 12, 12, l.rows))
-	l.object = container.New(listWide{listLeast}, l.scroll)
+	l.object = container.New(listWide{l}, l.scroll)
 	return l
 }
 
-// listWide lets an object be as narrow as it says.
-type listWide struct{ width float32 }
+// listWide lets the list be as narrow as it says, and has it made anew for the width
+// that it gets.
+type listWide struct{ l *blockList }
 
-func (l listWide) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(l.width, o[0].MinSize().Height)
+func (listWide) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(listLeast, o[0].MinSize().Height)
 }
 
-func (listWide) Layout(o []fyne.CanvasObject, size fyne.Size) {
+func (w listWide) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	o[0].Move(fyne.Position{})
+	if text := size.Width - cardAround; text != w.l.textWide {
+		w.l.textWide, w.l.shown = text, ""
+		w.l.update()
+	}
 	o[0].Resize(size)
 }
 
@@ -120,10 +127,10 @@ func (l *blockList) rebuild(g body.Given) {
 	}
 	l.rows.Add(control.Inset(2, 8, 0, 0, control.NewText("Yours", 13, true, look.Ink)))
 	if l.s.library.err != nil {
-		l.rows.Add(control.NewProse(wording.Sentence(l.s.library.err.Error()), 11.5, false, look.PinText, 200).Flowing())
+		l.rows.Add(control.NewProse(wording.Sentence(l.s.library.err.Error()), 11.5, false, look.PinText, l.textWide+thumbSide+18))
 	}
 	if users == 0 {
-		l.rows.Add(control.NewProse("None yet. A block is a text file; begin with a copy of one of ours, change it in any text editor, and see it here whenever you save it.", 11.5, false, look.Faint, 200).Flowing())
+		l.rows.Add(control.NewProse("None yet. A block is a text file; begin with a copy of one of ours, change it in any text editor, and see it here whenever you save it.", 11.5, false, look.Faint, l.textWide+thumbSide+18))
 	}
 	for _, e := range l.s.library.entries {
 		if e.Users {
@@ -132,7 +139,7 @@ func (l *blockList) rebuild(g body.Given) {
 	}
 	l.rows.Add(control.NewButton(control.QuietShape, "new", "New from this…", "Copy the chosen block into your folder under a new name, to change it there", l.s.newBlock))
 	l.rows.Add(control.NewButton(control.QuietShape, "open", "Open the folder", "Open your folder of blocks: "+folderName(l.s.library.folder), l.s.openFolder))
-	l.rows.Add(control.NewProse(folderName(l.s.library.folder), 10.5, false, look.Faint, 200).Flowing())
+	l.rows.Add(control.NewProse(folderName(l.s.library.folder), 10.5, false, look.Faint, l.textWide+thumbSide+18))
 	l.rows.Refresh()
 	l.scroll.Refresh()
 }
@@ -170,18 +177,18 @@ func (l *blockList) card(e block.Entry, g body.Given) fyne.CanvasObject {
 	}
 	lines := control.Stack(1,
 		control.NewText(e.Block.Title, 13, true, look.Ink).AtLeast(40),
-		control.NewProse(e.Block.Says, 11, false, look.Faint, cardText))
+		control.NewProse(e.Block.Says, 11, false, look.Faint, l.textWide))
 	needed, _ := wantsOf(e.Block, g)
 	colour := fyne.ThemeColorName(look.Faint)
 	if len(needed) > 0 {
 		colour = look.OchreText
 	}
-	lines.Add(control.NewProse(l.wants(e, g), 11, len(needed) > 0, colour, cardText))
+	lines.Add(control.NewProse(l.wants(e, g), 11, len(needed) > 0, colour, l.textWide))
 	if l.drafted(e) {
 		lines.Add(control.Row(4, control.NewMark(control.Holds, 12), control.NewText("drafted", 11, false, look.MossText)))
 	}
 	if e.Shadows {
-		lines.Add(control.NewProse(e.Says(), 11, false, look.OchreText, cardText))
+		lines.Add(control.NewProse(e.Says(), 11, false, look.OchreText, l.textWide))
 	}
 	row := container.NewBorder(nil, nil, control.Inset(0, 2, 9, 0, container.NewVBox(l.thumb(e.Block))), nil, lines)
 	name := e.Block.Name
@@ -195,7 +202,7 @@ func (l *blockList) faulty(e block.Entry) fyne.CanvasObject {
 	title, lines := e.File, control.Stack(3)
 	add := func(text string, colour fyne.ThemeColorName) {
 		if text != "" {
-			lines.Add(control.NewProse(text, 11, false, colour, cardText+thumbSide))
+			lines.Add(control.NewProse(text, 11, false, colour, l.textWide+thumbSide))
 		}
 	}
 	var at *block.Error
@@ -209,7 +216,7 @@ func (l *blockList) faulty(e block.Entry) fyne.CanvasObject {
 	} else {
 		add(wording.Sentence(e.Err.Error())+".", look.PinText)
 	}
-	head := control.Row(6, control.NewMark(control.Problem, 14), control.NewText(title, 12.5, true, look.PinText).AtLeast(160))
+	head := control.Row(6, control.NewMark(control.Problem, 14), control.NewText(title, 12.5, true, look.PinText).AtLeast(l.textWide+thumbSide-24))
 	return control.NewCard(control.Inset(9, 8, 8, 9, control.Stack(4, head, lines)), "Open this file to mend it", func() {
 		l.s.open(l.s.library.path(e))
 	}).Coloured(control.Problem.Ground(), control.Problem.Rim())

@@ -177,6 +177,8 @@ func (p *draftPanel) putState(project *draft.Project, t *trial) {
 	show(p.pieces, t.derivation != nil)
 	word, shape := "Draft it", control.WordShape
 	switch {
+	case p.s.library.faulty(p.s.chosen) && t.derivation == nil:
+		p.state.Put("Its file cannot be read at the moment; this is how it was before.")
 	case t.wearer == nil:
 		p.state.Put("There is nobody to draft for yet.")
 	case t.derivation != nil:

@@ -52,7 +52,7 @@ type Start struct {
 // no picture.
 const (
 	waysWide    = 372
-	pictureFrom = 720
+	pictureFrom = 760
 )
 
 // NewStart returns the screen. sample reads the sample project, once it is to be seen.
@@ -91,11 +91,11 @@ func (s *Start) build() {
 		control.Row(0, s.again),
 	)
 	left := container.NewVScroll(control.Inset(28, 24, 20, 20, rows))
-	s.problem = control.Stack(8)
+	s.problem = container.New(atFoot{})
 	s.title = control.NewText("", 15, true, look.Ink).AtLeast(60)
 	print := control.NewButton(control.WordShape, "print", "Print…", "See the sample's pages, and print them true to size", func() { s.ways.Print() })
 	head := container.NewBorder(control.Inset(24, 18, 24, 0, container.NewBorder(nil, nil, nil, print, control.Centred(s.title))), nil, nil, nil)
-	s.picture = container.NewStack(control.NewPlane(look.Bench, "", 0), s.sheet, head, container.New(atFoot{}, s.problem))
+	s.picture = container.NewStack(control.NewPlane(look.Bench, "", 0), s.sheet, head, s.problem)
 	right := container.NewBorder(nil, nil, control.Upright(), nil, s.picture)
 	s.object = container.New(beside{}, control.On(look.Paper, left), right)
 }
@@ -155,14 +155,21 @@ func (beside) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	o[1].Resize(fyne.NewSize(size.Width-wide, size.Height))
 }
 
-// atFoot lays an object in the middle of the foot.
+// atFoot lays in the middle of the foot the widest of its objects that there is room for.
 type atFoot struct{}
 
 func (atFoot) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size{} }
 
 func (atFoot) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	const margin = 20
-	m := o[0].MinSize()
-	o[0].Resize(m)
-	o[0].Move(fyne.NewPos((size.Width-m.Width)/2, size.Height-m.Height-margin))
+	shown := false
+	for i, x := range o {
+		m := x.MinSize()
+		if show(x, !shown && (m.Width+2*margin <= size.Width || i == len(o)-1)); !x.Visible() {
+			continue
+		}
+		shown = true
+		x.Resize(m)
+		x.Move(fyne.NewPos((size.Width-m.Width)/2, size.Height-m.Height-margin))
+	}
 }

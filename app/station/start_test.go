@@ -65,12 +65,23 @@ func TestStartShowsTheProblemOfTheSample(t *testing.T) {
 		}
 	}
 	cards := cardsIn(s.problem)
-	if problems != 1 || len(cards) != 1 {
-		t.Fatalf("the sample has %d problems, and %d are shown: one of one is wanted", problems, len(cards))
+	if problems != 1 || len(cards) != len(problemWide) {
+		t.Fatalf("the sample has %d problems, and there are %d cards: one in each width is wanted", problems, len(cards))
 	}
 	cards[0].Tapped(nil)
 	if shown != 1 {
 		t.Error("the problem does not lead to the sample")
+	}
+	for _, c := range []struct {
+		room  float32
+		shown int
+	}{{900, 0}, {380, 1}, {200, 1}} {
+		s.problem.Resize(fyne.NewSize(c.room, 600))
+		for i, o := range s.problem.Objects {
+			if o.Visible() != (i == c.shown) {
+				t.Errorf("where there is room for %v, card %d is shown: %v", c.room, i, o.Visible())
+			}
+		}
 	}
 }
 

@@ -11,8 +11,9 @@ import (
 	"hemlet/geom"
 )
 
-// problemWide is how wide the card with the problem is, in screen units.
-const problemWide = 520
+// problemWide is how wide the card with the problem is, in screen units, where there is
+// room and where there is little.
+var problemWide = []float32{520, 300}
 
 // draw shows the sample. Where it cannot be read there is no picture, and the ways are
 // as good without it.
@@ -59,9 +60,11 @@ func (s *Start) tell(p *draft.Project, report draft.Report) {
 		if !f.Open() || f.Level != draft.Problem {
 			continue
 		}
-		mend := control.NewButton(control.WordShape, "shape", "Mend it", "Open the sample at this problem", func() { s.ways.Show() })
-		card := control.Told(inspect.LevelOf(f.Level), "One problem is left: "+f.About, f.Says, problemWide, "Open the sample at this problem", func() { s.ways.Show() }, mend)
-		s.problem.Add(control.Wide(problemWide, card))
+		for _, wide := range problemWide {
+			mend := control.NewButton(control.WordShape, "shape", "Mend it", "Open the sample at this problem", func() { s.ways.Show() })
+			card := control.Told(inspect.LevelOf(f.Level), "One problem is left: "+f.About, f.Says, wide, "Open the sample at this problem", func() { s.ways.Show() }, mend)
+			s.problem.Add(control.Wide(wide, card))
+		}
 		return
 	}
 }

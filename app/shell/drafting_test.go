@@ -1,0 +1,98 @@
+package shell
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/draft"
+)
+
+// measured puts a wearer with the fewest measures into the project that lies open.
+func measured(t *testing.T, s *Shell) *draft.Wearer {
+	t.Helper()
+	w := &draft.Wearer{Name: "Quill", Measures: []draft.Measure{
+		{Name: "bust_girth", Value: 231}, {Name: "waist_girth", Value: 238}, {Name: "back_waist_length", Value: 84},
+	}}
+	if err := desk.Run(s.desk, draft.AddWearerFrom, draft.AddWearerFromArgs{Wearer: w}); err != nil {
+		t.Fatal(err)
+	}
+	return s.desk.Project().Wearers[0]
+}
+
+// From an empty project over a wearer to pieces on the bench.
+func TestDraftLeadsToShape(t *testing.T) {
+	s := bare(t)
+	measured(t, s)
+	s.key(fyne.KeyF4)
+	if s.station != stationDraft {
+		t.Fatalf("F4 leads to %s", s.station)
+	}
+	s.commandNamed("Draft the block in hand").run()
+	settle()
+	p := s.desk.Project()
+	if s.station != stationShape || len(p.Pieces) != 2 || len(s.desk.Picked().Pieces()) != 2 {
+		t.Errorf("at %s with %d pieces, %d picked", s.station, len(p.Pieces), len(s.desk.Picked().Pieces()))
+	}
+	if s.welcome.object.Visible() {
+		t.Error("the ways to come to pieces still lie on the bench")
+	}
+}
+
+// Escape leaves the construction first, and the station then.
+func TestEscapeFromTheConstruction(t *testing.T) {
+	s := bare(t)
+	measured(t, s)
+	s.enter(stationDraft)
+	if s.win.Canvas().Focused() != s.draft.Focus() {
+		t.Fatalf("%T has the keys", s.win.Canvas().Focused())
+	}
+	esc := &fyne.KeyEvent{Name: fyne.KeyEscape}
+	s.draft.Focus().TypedKey(esc)
+	if s.station != stationShape {
+		t.Errorf("Escape leads to %s", s.station)
+	}
+}
+
+func TestAskNameStaysUntilTheNameWillDo(t *testing.T) {
+	s := bare(t)
+	names := []string{}
+	s.askName("New", "", "bad", func(name string) error {
+		names = append(names, name)
+		if name == "bad" {
+			return os.ErrExist
+		}
+		return nil
+	})
+	q := s.question
+	field := s.win.Canvas().Focused().(*control.Field)
+	field.OnSubmitted(field.Text)
+	if s.question != q || len(names) != 1 {
+		t.Fatal("a name that will not do was taken")
+	}
+	field.SetText("good")
+	field.OnSubmitted(field.Text)
+	if s.question != nil || len(names) != 2 || names[1] != "good" {
+		t.Errorf("asked for %q", names)
+	}
+}
+
+// The folder of blocks is made when it is opened, and not before.
+func TestBlocksFolderIsMadeWhenOpened(t *testing.T) {
+	s := bare(t)
+	s.BlocksDir = filepath.Join(t.TempDir(), "hemlet", "blocks")
+	s.enter(stationDraft)
+	if exists(s.BlocksDir) {
+		t.Error("looking for blocks makes a folder")
+	}
+	if err := s.openPath(s.BlocksDir); err != nil {
+		t.Log(err) // what the desktop does with it is not ours
+	}
+	if !exists(s.BlocksDir) {
+		t.Error("the folder is not made")
+	}
+}

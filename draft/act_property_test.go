@@ -161,18 +161,24 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		}
 	}
 	names := append(settings, "ease", "depth", "allowance", "hem", "side", "gore 2", "Quill's cape", "", "piece/x")
+	// What a name may mean, by what is said of it: most are of something that is there.
+	known := make(map[string][]string)
 	for _, w := range p.Wearers {
 		wearers = append(wearers, string(w.ID))
 		for _, m := range w.Measures {
+			known["the name of the measure"] = append(known["the name of the measure"], m.Name)
 			names = append(names, m.Name)
 		}
 		for _, l := range w.Levels {
-			names = append(names, l.Name, l.Name, l.Name)
+			known["the level"] = append(known["the level"], l.Name)
+			names = append(names, l.Name)
 		}
 		for _, b := range w.Parts {
+			known["the part"] = append(known["the part"], b.Name)
 			names = append(names, b.Name)
 		}
 		for _, u := range w.Under {
+			known["what is worn under the garment"] = append(known["what is worn under the garment"], u.Name)
 			names = append(names, u.Name)
 		}
 	}
@@ -226,6 +232,9 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 	case param.Name == "finding":
 		return from(findingKeys(p))
 	case kind == "text":
+		if list := known[param.Says]; len(list) > 0 && rapid.IntRange(0, 3).Draw(t, "known") > 0 {
+			return from(list)
+		}
 		return from(names)
 	case strings.HasPrefix(kind, "length or percentage"):
 		place := fmt.Sprintf("%d%%", rapid.IntRange(0, 100).Draw(t, param.Name))

@@ -16,10 +16,11 @@ import (
 //     took out are taken out of both, bridged as the act bridges them; those that
 //     the maker put in are put into both at the same share of the stretch, by de
 //     Casteljau, so that neither changes its shape.
-//  2. Then each point of mine differs from its fellow in base by a way, and its
-//     handles by a turn and a length. These are laid on next, turned as the frame of
-//     the point turns from base to next (see frameTurn), in millimetres as they are:
-//     a neckline lowered by 5 mm stays lowered by 5 mm.
+//  2. Then each point of mine differs from its fellow in base by a way, and so does
+//     each handle; at a smooth point the two handles differ by one turn and a length
+//     each. These are laid on next, turned as the frame of the point turns from base
+//     to next (see frameTurn), in millimetres as they are: a neckline lowered by 5 mm
+//     stays lowered by 5 mm.
 //  3. Edges are divided and joined at the points at which the maker divided and
 //     joined them.
 //
@@ -84,6 +85,23 @@ func carryOutline(base, mine, next *Piece) (carried, error) {
 	return done, sound(done.edges, mine.Edges)
 }
 
+// label names a point for people: by its edge, since points have no names, and by
+// its id.
+func (c *carry) label(id ID) string {
+	for _, r := range []ring{c.mine, c.base} {
+		edge := ""
+		for i := range 2 * len(r) { // twice round: the first edge may start later
+			if n := r.at(i); n.edge != nil {
+				edge = n.edge.label()
+			}
+			if n := r.at(i); n.ID == id && edge != "" {
+				return fmt.Sprintf("the point %s of edge %s", id, edge)
+			}
+		}
+	}
+	return "the point " + string(id)
+}
+
 // anchors returns the points that all three outlines have, in their order.
 func (c *carry) anchors() ([]ID, error) {
 	var list []ID
@@ -145,19 +163,19 @@ func (c *carry) stretch(a, b ID) error {
 		if _, known := c.inBase[n.ID]; known {
 			i := from.find(n.ID)
 			if i <= at {
-				return fmt.Errorf("the point %s lies elsewhere now", n.ID)
+				return fmt.Errorf("%s lies elsewhere now", c.label(n.ID))
 			}
 			at = i
 			continue
 		}
 		place, share, ok := from.nearest(n.At, at, from.limit(mine[k+1:]))
 		if !ok {
-			return fmt.Errorf("there is no place left for the point %s", n.ID)
+			return fmt.Errorf("there is no place left for %s", c.label(n.ID))
 		}
 		from = from.with(n, place, share)
 		at = place.seg + 1
 		if place, ok = to.place(share); !ok {
-			return fmt.Errorf("there is no place left for the point %s", n.ID)
+			return fmt.Errorf("there is no place left for %s", c.label(n.ID))
 		}
 		to = to.with(n, place, share)
 	}
@@ -179,7 +197,7 @@ func (c *carry) takeOut(from, to ring) (ring, ring, error) {
 			continue
 		}
 		if to[i].mouth || to[i-1].mouth || c.spanEnds[id] {
-			return nil, nil, fmt.Errorf("the point %s, which was taken out, is needed now", id)
+			return nil, nil, fmt.Errorf("%s, which was taken out, is needed now", c.label(id))
 		}
 		to = to.without(i)
 	}

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -32,7 +33,7 @@ func (c *carry) lay() (ring, error) {
 			return out, nil
 		}
 	}
-	return nil, fmt.Errorf("none of its corners is left")
+	return nil, errors.New("none of its corners is left")
 }
 
 // moveAs moves a node of next, number i of to, as mine was moved from number k of
@@ -113,7 +114,7 @@ func (c *carry) vanished() error {
 		mine, from := c.mine[m], c.from[k]
 		same := mine.At.Near(from.At, carrySlack) && mine.In.Near(from.In, carrySlack) && mine.Out.Near(from.Out, carrySlack)
 		if !same || mine.Smooth != from.Smooth || (mine.edge == nil) != (c.base[b].edge == nil) {
-			return fmt.Errorf("the point %s, which was changed, is no longer there", id)
+			return fmt.Errorf("%s, which was changed, is no longer there", c.label(id))
 		}
 	}
 	return nil
@@ -195,15 +196,12 @@ func (c *carry) edgesAt(id ID) (mine, base, next *Edge) {
 // edgeFrom returns the edge that starts at a corner: the new one, with what the
 // maker changed of it. Edges that the maker made are as they are.
 func edgeFrom(mine, base, next *Edge) *Edge {
-	var e Edge
-	switch {
-	case mine == nil || mine != nil && base != nil && next != nil && mine.ID == base.ID:
-		e = *next
-	default:
-		e = *mine
+	if mine != nil && (base == nil || next == nil || mine.ID != base.ID) {
+		e := *mine
 		return &e
 	}
-	if mine == nil || base == nil {
+	e := *next
+	if mine == nil {
 		return &e
 	}
 	e.Name = merged(mine.Name, base.Name, next.Name)

@@ -51,7 +51,7 @@ func (cells) Layout(o []fyne.CanvasObject, size fyne.Size) {
 		h := c.MinSize().Height
 		y := float32(0)
 		if i == 0 || i == last {
-			y = max((min(size.Height, 28)-h)/2, 0)
+			y = max((min(size.Height, 28)-h)/2, 0) // in the middle of the fields' height
 		}
 		c.Move(fyne.NewPos(x, y))
 		c.Resize(fyne.NewSize(w, h))
@@ -173,7 +173,7 @@ func (t *levelTable) row(level string) fyne.CanvasObject {
 	if !isBodyLevel(level) {
 		last = control.NewButton(removeShape, "close", "", "Forget the level "+level, func() { t.remove(level) })
 	}
-	name := control.NewText(strings.ReplaceAll(level, "_", " "), 12.5, false, look.Ink).AtLeast(10)
+	name := control.NewProse(strings.ReplaceAll(level, "_", " "), 12.5, false, look.Ink, tableName).Flowing()
 	return container.New(cells{}, name, h.field.Object(), f.field.Object(), b.field.Object(), last)
 }
 

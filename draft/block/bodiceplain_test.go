@@ -188,16 +188,16 @@ func drawPlain(m map[string]float64) plainBodice {
 		least := math.Min(math.Max(neckShare*width, 0.6*real(tip)), most)
 		return math.Max(least, math.Min(half, math.Min(most, tipRoom)))
 	}
-	half := func(h *plainHalf, neck plainCubic, wide, bust, foldShare float64) {
+	half := func(h *plainHalf, neck plainCubic, wide, bust, foldShare, sideShare float64) {
 		h.neckWidth, h.neckCurve = width, neck.long()
 		h.neck, h.tip, h.halfWidth = backNeck[3], tip, wide
 		h.armfold = complex(wide, imag(tip)-foldShare*(imag(tip)+d.depth))
 		h.underarm = complex(bust, -d.depth)
 		h.armholeCurve = plainArmhole(tip, h.armfold, h.underarm, tilt)
-		h.dart = plainDart(bust-h.waistCloth-0.16*d.toWaist, m["least_dart"], m["most_dart"], h.waistCloth)
+		h.dart = plainDart(bust-h.waistCloth-sideShare*d.toWaist, m["least_dart"], m["most_dart"], h.waistCloth)
 	}
-	half(&d.back, backNeck, widthOf(m["back_width"]/2+m["ease_bust"]/16, bustBack, 0.92, 1.15), bustBack, 0.55)
-	half(&d.front, frontNeck, widthOf(m["front_width"]/2+m["ease_bust"]/20, bustFront, 0.9, 1.25), bustFront, 0.6)
+	half(&d.back, backNeck, widthOf(m["back_width"]/2+m["ease_bust"]/16, bustBack, 0.92, 1.15), bustBack, 0.55, 0.18)
+	half(&d.front, frontNeck, widthOf(m["front_width"]/2+m["ease_bust"]/20, bustFront, 0.9, 1.25), bustFront, 0.6, 0.16)
 
 	// The back asks for a front that starts at the pit of the neck.
 	asked := m["back_waist_length"] - (1.05*width - width/3)

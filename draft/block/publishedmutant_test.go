@@ -52,7 +52,7 @@ func TestPublishedTestsCanFail(t *testing.T) {
 		{"plain", "bodice", `is = "polar(back_neck, -tilt, shoulder_length)"`, `is = "polar(back_neck, -tilt, 1.00001*shoulder_length)"`},
 		{"plain", "bodice", "at(half_back, -armhole_depth), back_underarm, 0.58", "at(half_back, -armhole_depth), back_underarm, 0.57"},
 		{"plain", "bodice", "height(front_tip) - 0.6*(", "height(front_tip) - 0.59*("},
-		{"plain", "bodice", "bust_back - waist_back - 0.16*to_waist", "bust_back - waist_back - 0.15*to_waist"},
+		{"plain", "bodice", "bust_back - waist_back - 0.18*to_waist", "bust_back - waist_back - 0.17*to_waist"},
 		{"plain", "bodice", "(bust_front - waist_front)/(0.08*bust_front)", "(bust_front - waist_front)/(0.3*bust_front)"},
 		{"plain", "bodice", "sweep(back_waist_cb, waist_back + back_dart, back_underarm, side_to_waist)", "sweep(back_waist_cb, waist_back + 1.00001*back_dart, back_underarm, side_to_waist)"},
 		{"plain", "bodice", "sweep(front_waist_cf, waist_front + front_dart, front_underarm, side_to_waist + bust_dart)", "sweep(front_waist_cf, waist_front + front_dart, front_underarm, side_to_waist)"},

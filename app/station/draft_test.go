@@ -636,3 +636,27 @@ func hasSetting(d *draft.Derivation, name string) bool {
 	_, ok := d.Setting(name)
 	return ok
 }
+
+// What is told above the fields comes and goes without moving the field in hand.
+func TestFieldsStayWhereTheyAre(t *testing.T) {
+	x := newDrafting(t, round())
+	win := test.NewTempWindow(t, x.Side())
+	win.Resize(fyne.NewSize(Width, 500))
+	r := x.field(t, "belly_girth")
+	x.panel.update() // as it is once it was laid out
+	x.panel.scroll.ScrollToOffset(fyne.NewPos(0, 400))
+	place := func() float32 {
+		return fyne.CurrentApp().Driver().AbsolutePositionForObject(r.field).Y
+	}
+	before, told := place(), len(x.panel.told.Objects)
+	// Of a head that is no larger than the neck there is nothing to tell.
+	if err := x.setMeasure("head_girth", "60"); err != nil {
+		t.Fatal(err)
+	}
+	if len(x.panel.told.Objects) >= told {
+		t.Fatalf("%d things are told of a large head, %d of a small one", told, len(x.panel.told.Objects))
+	}
+	if after := place(); math.Abs(float64(after-before)) > 1 {
+		t.Errorf("the field moved from %v to %v", before, after)
+	}
+}

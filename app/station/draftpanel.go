@@ -22,6 +22,7 @@ type draftPanel struct {
 	s      *Draft
 	object fyne.CanvasObject
 	scroll *container.Scroll
+	rows   *fyne.Container
 
 	title    *control.Text
 	says     *control.Prose
@@ -66,7 +67,7 @@ const (
 
 // labelledLong returns a row whose label takes two lines where it must.
 func labelledLong(label string, o fyne.CanvasObject) fyne.CanvasObject {
-	text := control.NewProse(label, 12, false, look.Faint, inner-o.MinSize().Width-10).Flowing()
+	text := control.NewProse(label, 12, false, look.Faint, inner-o.MinSize().Width-10)
 	return container.NewBorder(nil, nil, nil, o, control.Inset(0, 0, 10, 0, control.Centred(text)))
 }
 
@@ -90,14 +91,14 @@ func newDraftPanel(s *Draft) *draftPanel {
 		control.NewButton(control.SmallShape, "", "Take the present text", "Draft the pieces anew by the block as it now reads; what was drawn by hand is kept", s.renewBlock))
 	p.button = control.NewButton(control.WordShape, "draft", "Draft it", "Make the pieces and go on to shape them (Ctrl+Return)", s.DraftIt)
 	p.pieces = control.NewButton(control.WordShape, "shape", "To its pieces", "Go to the pieces that this block has made", s.toPieces)
-	rows := control.Stack(8,
+	p.rows = control.Stack(8,
 		p.title, p.says,
 		control.Inset(0, 4, 0, 0, control.LabelledBy(40, "For", p.whom.Object())),
 		p.state, p.renew, p.told,
 		p.choices, p.measures,
 		control.Rule(), control.Row(0, p.about), p.explain,
 	)
-	p.scroll = container.NewVScroll(control.Inset(16, 12, 16, 16, rows))
+	p.scroll = container.NewVScroll(control.Inset(16, 12, 16, 16, p.rows))
 	foot := control.Inset(16, 10, 16, 12, control.Stack(8, p.pieces, p.button))
 	line := control.Tall(1, control.NewPlane(look.Border, "", 0))
 	p.object = control.Wide(Width, control.Compact(container.NewBorder(nil, control.Stack(0, line, foot), nil, nil, p.scroll)))
@@ -119,6 +120,7 @@ func (p *draftPanel) update() {
 		}
 		return
 	}
+	top, offset := p.choices.Position().Y, p.scroll.Offset.Y
 	p.title.Set(t.block.Title)
 	p.says.Put(t.block.Says)
 	p.putState(project, t)
@@ -134,7 +136,13 @@ func (p *draftPanel) update() {
 	p.about.SetChosen(p.unfolded)
 	p.explain.Put(explanation(t.block))
 	show(p.explain, p.unfolded)
+	p.rows.Refresh()
 	p.scroll.Refresh()
+	// What is told above the fields comes and goes: the fields stay where they are, at
+	// least once one has gone down to them.
+	if moved := p.choices.Position().Y - top; moved != 0 && offset > 0 && top > 0 {
+		p.scroll.ScrollToOffset(fyne.NewPos(0, max(offset+moved, 0)))
+	}
 }
 
 func explanation(b *block.Block) string {

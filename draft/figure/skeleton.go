@@ -88,7 +88,7 @@ func (k *skeleton) placeLevels(d depthShares, own []string) {
 		if y, ok := k.given(name + "_height"); ok {
 			return y
 		}
-		if mm, ok := k.given("waist_to_" + name); ok {
+		if mm, ok := k.down("waist_to_" + name); ok {
 			return waist - mm
 		}
 		if y, ok := k.height(name + "_height"); ok {

@@ -67,6 +67,17 @@ func (s *source) height(name string) (float64, bool) {
 	return k.Value, ok && usable(k.Value) && s.build == Upright
 }
 
+// down returns a length down the trunk that was taken or, where the length of the
+// back was, estimated from that: blocks are drafted with the same.
+func (s *source) down(name string) (float64, bool) {
+	if mm, ok := s.given(name); ok {
+		return mm, true
+	}
+	k, ok := s.known(name)
+	_, back := s.given("back_waist_length")
+	return k.Value, ok && back && usable(k.Value)
+}
+
 // get returns a measure, estimated or of the build's proportions where it was not
 // taken.
 func (s *source) get(name string) float64 {

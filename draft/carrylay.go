@@ -54,8 +54,11 @@ func (n *ringNode) moveAs(from ring, k int, mine Node, to ring, i int) bool {
 	if in.Len() <= carrySlack && out.Len() <= carrySlack {
 		return true
 	}
-	if mine.Smooth && was.bends() && mine.bends() && n.bends() {
-		n.carryTangent(was, mine)
+	// A block may make a point smooth for one body and a corner for another; where the
+	// maker has bent the line, it is what the maker left.
+	n.Smooth = mine.Smooth
+	if mine.Smooth && mine.bends() {
+		n.carryTangent(from.bent(k), mine, to.bent(i))
 		return true
 	}
 	n.In = carryHandle(was.In, mine.In, n.In, t)
@@ -71,6 +74,21 @@ const shortestHandle = 1e-3
 // bends reports whether the line is curved on both sides of the node.
 func (n *Node) bends() bool { return n.In != (geom.Point{}) && n.Out != (geom.Point{}) }
 
+// bent returns node i of the ring with a handle on each side: on a straight side one
+// of a third of the stretch, which leaves it straight.
+func (r ring) bent(i int) Node {
+	n := r[i].Node
+	if n.In == (geom.Point{}) {
+		s := r.after(i - 1)
+		n.In = s.Tangent(1).Mul(-s.P0.Dist(s.P3) / 3)
+	}
+	if n.Out == (geom.Point{}) {
+		s := r.after(i)
+		n.Out = s.Tangent(0).Mul(s.P0.Dist(s.P3) / 3)
+	}
+	return n
+}
+
 // tangent returns the direction of the line at a node that bends: the mean of those
 // of its two handles, which a block may draw a hair out of one line.
 func (n *Node) tangent() geom.Point {
@@ -81,13 +99,14 @@ func (n *Node) tangent() geom.Point {
 }
 
 // carryTangent turns the handles of a smooth point as mine were turned from was, and
-// changes their lengths by as much: so they stay in one line.
-func (n *Node) carryTangent(was, mine Node) {
+// changes their lengths by as much: so they stay in one line. was and next have a
+// handle on each side.
+func (n *Node) carryTangent(was, mine, next Node) {
 	turned, _ := turnFrom(was.tangent(), mine.tangent())
-	way := turned.of(n.tangent())
+	way := turned.of(next.tangent())
 	length := func(was, mine, next geom.Point) float64 { return max(next.Len()+mine.Len()-was.Len(), shortestHandle) }
-	n.In = way.Mul(-length(was.In, mine.In, n.In))
-	n.Out = way.Mul(length(was.Out, mine.Out, n.Out))
+	n.In = way.Mul(-length(was.In, mine.In, next.In))
+	n.Out = way.Mul(length(was.Out, mine.Out, next.Out))
 }
 
 // carryHandle changes the handle next by the way by which mine differs from was.
@@ -169,6 +188,10 @@ func (c *carry) divide(out ring) {
 		}
 		if corner {
 			out[i].edge = edgeFrom(mine, base, next)
+		}
+		if (mine != nil) != (next != nil) && corner == (mine != nil) {
+			// A corner of the maker's own, or none, is as smooth as the maker left it.
+			out[i].Smooth = c.mine[c.inMine[out[i].ID]].Smooth
 		}
 	}
 	for i := range out {

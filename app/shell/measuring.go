@@ -9,6 +9,7 @@ import (
 	"hemlet/app/desk"
 	"hemlet/app/station"
 	"hemlet/app/wording"
+	"hemlet/assets"
 	"hemlet/draft"
 	"hemlet/draft/figure"
 	"hemlet/draft/store"
@@ -25,7 +26,7 @@ var wearerEndings = []string{".toml"}
 func (s *Shell) newMeasure() (*station.Measure, error) {
 	return station.NewMeasure(s.desk, s.palette(), station.MeasureWays{
 		Say: s.Say, Focus: s.giveKeys, AskText: s.askLine,
-		Read: s.readWearer, Save: s.saveWearer, Sheet: s.askSheet,
+		Read: s.readWearer, Save: s.saveWearer, Sheet: s.askSheet, Samples: s.sampleWearers(),
 		View: func() { s.status.view() }, Draft: s.draftFor,
 	})
 }
@@ -69,6 +70,24 @@ func (s *Shell) addWearerFile(path string) {
 	if w.Name == "" {
 		w.Name = strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
 	}
+	s.addWearer(w)
+}
+
+// sampleWearers returns the wearers that come with Hemlet.
+func (s *Shell) sampleWearers() []station.SampleWearer {
+	var list []station.SampleWearer
+	for _, file := range assets.SampleWearers() {
+		w, _, err := store.DecodeWearer(file.Text)
+		if err != nil {
+			continue // a test holds them to be sound
+		}
+		list = append(list, station.SampleWearer{Name: w.Name, Add: func() { s.addWearer(w) }})
+	}
+	return list
+}
+
+// addWearer adds a wearer and shows it.
+func (s *Shell) addWearer(w *draft.Wearer) {
 	out, err := desk.RunFolded(s.desk, draft.AddWearerFrom, draft.AddWearerFromArgs{Wearer: w}, "")
 	if err != nil {
 		s.tell("This wearer could not be added", err.Error())

@@ -28,12 +28,20 @@ type MeasureWays struct {
 	// Read asks for the file of a wearer and adds it; Save asks where to write one.
 	Read func()
 	Save func(w *draft.Wearer)
+	// Samples are the wearers that come with Hemlet, each added by its Add.
+	Samples []SampleWearer
 	// Sheet asks where to write the blank measuring sheet, drawn in the build.
 	Sheet func(b figure.Build)
 	// View is told when the figure is seen at another scale.
 	View func()
 	// Draft goes on to the station that drafts for the wearer; nil where there is none.
 	Draft func(wearer draft.ID)
+}
+
+// SampleWearer is a wearer that comes with Hemlet.
+type SampleWearer struct {
+	Name string
+	Add  func()
 }
 
 // TextQuestion is a question for one line of text.

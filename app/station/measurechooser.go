@@ -48,11 +48,22 @@ func newBuildChooser(m *Measure) *buildChooser {
 	rows := control.Stack(12, c.title,
 		control.NewProse("Choose the build that is most like the body. It is only what the figure is drawn as: the pattern follows the measures, at any size, from a doll's house to a giant.", 13, false, look.Faint, 3*buildPictureW).Flowing(),
 		control.Inset(0, 6, 0, 6, cards),
-		control.Row(10, read, blank, c.cancel))
+		control.Row(10, read, blank, c.cancel),
+		samplesRow(m.ways.Samples))
 	scroll := container.NewVScroll(container.New(inMiddle{}, control.Inset(24, 24, 24, 24, rows)))
 	c.object = control.On(look.Bench, scroll)
 	c.repaint()
 	return c
+}
+
+// samplesRow offers the wearers that come with Hemlet.
+func samplesRow(samples []SampleWearer) fyne.CanvasObject {
+	row := control.Row(10, control.NewText("Or try one of ours:", 12.5, false, look.Faint))
+	for _, w := range samples {
+		row.Add(control.NewButton(control.QuietShape, "", w.Name, "Add "+w.Name+", with all measures, to try things out", w.Add))
+	}
+	show(row, len(samples) > 0)
+	return row
 }
 
 // inMiddle lays an object in the middle, no wider than the cards beside one another.

@@ -15,8 +15,12 @@ var (
 	overlapLook = stroke{0.2, "#666666", []float64{1.2, 1.2}}
 	squareLook  = stroke{0.2, "#000000", nil}
 	mapLook     = stroke{0.2, "#000000", nil}
-	mapPiece    = stroke{0.15, "#777777", nil}
+	mapPiece    = stroke{0.15, "#333333", nil}
+	mapFacts    = stroke{0.15, "#777777", nil}
 )
+
+// mapFill fills the pieces on the map.
+const mapFill = "#d9d9d9"
 
 // checkBar is the length in mm of the bar on every page by which its size is
 // checked.
@@ -34,7 +38,7 @@ func (p *Plan) draw(to pen, page Page) {
 	p.mask(paper, page)
 	p.joins(to, page)
 	if page.Number == 1 {
-		p.drawInfo(to)
+		p.drawFacts(to)
 	}
 	p.head(paper, page)
 }

@@ -14,7 +14,7 @@ import (
 // laidOnes returns the pieces of a project as they are drawn, by name.
 func laidOnes(t testing.TB, p *draft.Project) map[string]*Laid {
 	t.Helper()
-	all, err := layAll(context.Background(), p, Options{}, nil)
+	all, err := layAll(context.Background(), p, Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -89,7 +89,8 @@ func ParseDXFKind(s string) (DXFKind, error) {
 type Arrangement int
 
 const (
-	// Shelves sets the pieces side by side in rows, large ones first.
+	// Shelves sets the pieces side by side in rows, large ones first. On pages of
+	// paper outlines also reach into each other where that saves a page.
 	Shelves Arrangement = iota
 	// AsOnBench keeps the places that the pieces have on the bench. Files for a
 	// machine are always laid in shelves: copies have no place on the bench.

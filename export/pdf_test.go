@@ -226,32 +226,6 @@ func TestSetLines(t *testing.T) {
 	}
 }
 
-// TestInfoHasRoomForItsWords: beside the squares or below them, on the narrowest page
-// and with the largest correction.
-func TestInfoHasRoomForItsWords(t *testing.T) {
-	p := draft.New("cloak")
-	p.Pieces = []*draft.Piece{cloakPiece()}
-	for _, pp := range []Paper{paper(t, "a4"), paper(t, "letter"), CustomPaper(135, 210), CustomPaper(minTileWidth+20, minTileHeight+20+headBand), CustomPaper(192, 200)} {
-		for _, c := range []Correction{{}, {X: 1.0425, Y: 0.9875}, {X: 1.1, Y: 1.1}} {
-			plan, err := LayPages(context.Background(), p, Options{Paper: pp, Correction: c, Clock: clock})
-			if err != nil {
-				t.Fatal(err)
-			}
-			w, h := plan.info.W(), plan.info.H()
-			room, lines := w, float64(linesBelow)
-			if beside := w - squaresWidth - infoGap; beside >= wordsBeside {
-				room, lines = beside, math.Floor(2*draft.MMPerInch/infoLine)
-			}
-			if n := len(plan.infoLines(room)); float64(n) > lines {
-				t.Errorf("%s: %d lines in the room of %g", pp.Name, n, lines)
-			}
-			if _, tile := plan.tile(); h > tile {
-				t.Errorf("%s: the first page shows %g mm and bears %g", pp.Name, tile, h)
-			}
-		}
-	}
-}
-
 // raster is a page as pdftoppm paints it.
 type raster struct {
 	image.Image
@@ -316,31 +290,34 @@ func (r raster) sides(from geom.Point, dir geom.Point) (low, high float64) {
 func TestPDFSquares(t *testing.T) {
 	for _, c := range []struct {
 		name       string
+		p          *draft.Project
 		paper      Paper
 		correction Correction
 	}{
-		{"A4", paper(t, "a4"), Correction{}},
-		{"Letter", paper(t, "letter"), Correction{}},
-		{"corrected", paper(t, "a4"), Correction{X: 1.02, Y: 0.985}},
+		{"A4", wardrobe(), paper(t, "a4"), Correction{}},
+		{"Letter", wardrobe(), paper(t, "letter"), Correction{}},
+		{"beside nested pieces", bodice(t, "quill"), paper(t, "letter"), Correction{}},
+		{"corrected", wardrobe(), paper(t, "a4"), Correction{X: 1.02, Y: 0.985}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			o := Options{Paper: c.paper, Correction: c.correction, Clock: clock}
-			plan, err := LayPages(context.Background(), wardrobe(), o)
+			plan, err := LayPages(context.Background(), c.p, o)
 			if err != nil {
 				t.Fatal(err)
 			}
-			file := pdfFile(t, wardrobe(), o)
+			file := pdfFile(t, c.p, o)
 			r := rasterPage(t, file, 1, 300, c.paper.Height)
 			fx, fy, _ := c.correction.factors()
 			m := c.paper.Margin
-			base := plan.info.Max.Y - infoTitle - 2*draft.MMPerInch
-			for _, s := range []struct{ x, side float64 }{{0, 50}, {ScaleMM + infoGap, 50.8}} {
+			corner := geom.Pt(plan.info.Min.X, plan.info.Max.Y)
+			for i, side := range []float64{50, 50.8} {
 				// From a place in the square that its words do not reach.
-				in := geom.Pt(m+fx*(s.x+10), m+fy*(base+10))
+				at := corner.Add(plan.facts.squares[i])
+				in := geom.Pt(m+fx*(at.X+10), m+fy*(at.Y+10))
 				left, right := r.sides(in, geom.Pt(1, 0))
 				low, high := r.sides(in, geom.Pt(0, 1))
-				near(t, "width", right-left, s.side*fx, 0.1)
-				near(t, "height", high-low, s.side*fy, 0.1)
+				near(t, "width", right-left, side*fx, 0.1)
+				near(t, "height", high-low, side*fy, 0.1)
 			}
 			if c.correction != (Correction{}) {
 				text := string(run(t, "pdftotext", "-raw", "-l", "1", file, "-"))

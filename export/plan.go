@@ -3,7 +3,6 @@ package export
 import (
 	"context"
 	"math"
-	"sort"
 
 	"hemlet/draft"
 	"hemlet/geom"
@@ -15,10 +14,15 @@ type Plan struct {
 	Paper   Paper
 	Pages   []Page
 	Groups  []*Group
-	// info holds the words, squares and map that the first page bears.
-	info    geom.Rect
-	options Options
-	ruler   ruler
+	// info is where the facts lie that the first page bears.
+	info  geom.Rect
+	facts facts
+	// joined says that some sheet takes more pages than one.
+	joined bool
+	// mapScale is the scale of the map.
+	mapScale float64
+	options  Options
+	ruler    ruler
 	// strip is the height in mm of the head of every page.
 	strip float64
 	// across and up are the factors by which a printer's error is corrected.
@@ -64,9 +68,13 @@ func LayPages(ctx context.Context, p *draft.Project, o Options) (*Plan, error) {
 	}
 	// A page that bears many pieces needs a higher head for their names, and that
 	// may move pieces to other pages.
+	stock, err := newStock(ctx, p, o)
+	if err != nil {
+		return nil, err
+	}
 	for strip := float64(headBand); ; {
-		plan := &Plan{Project: p, Paper: paper, options: o, ruler: newRuler(p, o), strip: strip, across: across, up: up}
-		if err := plan.lay(ctx); err != nil {
+		plan := &Plan{Project: p, Paper: paper, options: o, ruler: stock.ruler, strip: strip, across: across, up: up}
+		if err := plan.lay(ctx, stock); err != nil {
 			return nil, err
 		}
 		wanted := math.Min(plan.wantedHead(), paper.mostHead())
@@ -75,27 +83,6 @@ func LayPages(ctx context.Context, p *draft.Project, o Options) (*Plan, error) {
 		}
 		strip = wanted
 	}
-}
-
-// lay fills the pages of a plan that has none.
-func (p *Plan) lay(ctx context.Context) error {
-	pieces, err := layAll(ctx, p.Project, p.options, p.bestTurn)
-	if err != nil {
-		return err
-	}
-	w, h := p.tile()
-	infoHeight := infoHeight(w)
-	first := &Group{Rows: 1, Cols: 1, W: w, H: h}
-	p.info = geom.Rect{Min: geom.Pt(0, h-infoHeight), Max: geom.Pt(w, h)}
-	p.Groups = []*Group{first}
-	bins := []bin{{first, geom.Rect{Max: geom.Pt(w, h-infoHeight-sheetGap)}}}
-	if p.options.Arrangement == AsOnBench && !p.options.Purpose.Cuts() {
-		p.Groups = append(p.Groups, p.benchGroup(pieces))
-	} else {
-		p.fill(bins, pieces)
-	}
-	p.number()
-	return nil
 }
 
 // tile returns the size in mm of the pattern that a page shows.
@@ -128,9 +115,6 @@ func (p *Plan) needs(w, h float64) (cols, rows int) {
 // bestTurn returns a quarter turn more where the piece then takes fewer pages:
 // paper has no grain.
 func (p *Plan) bestTurn(flat *draft.Flat, turn float64) float64 {
-	if p.options.Arrangement == AsOnBench {
-		return turn
-	}
 	box := flat.Cut.Transform(geom.Rotation(turn, geom.Point{})).Bounds()
 	cols, rows := p.needs(box.W(), box.H())
 	turnedCols, turnedRows := p.needs(box.H(), box.W())
@@ -138,34 +122,6 @@ func (p *Plan) bestTurn(flat *draft.Flat, turn float64) float64 {
 		return turn + math.Pi/2
 	}
 	return turn
-}
-
-// bin is room that is left on one page of a group.
-type bin struct {
-	group *Group
-	free  geom.Rect
-}
-
-// fill lays pieces that need several pages out first, each on pages of its own,
-// then the others where there is room, the tallest first.
-func (p *Plan) fill(bins []bin, pieces []*Laid) {
-	var small []*Laid
-	var large []*Group
-	for _, l := range pieces {
-		box := l.Bounds()
-		if cols, rows := p.needs(box.W(), box.H()); cols*rows > 1 {
-			g := p.spread(l, cols, rows)
-			large = append(large, g)
-			bins = append(bins, p.leftOver(g, box)...)
-		} else {
-			small = append(small, l)
-		}
-	}
-	sort.SliceStable(small, func(i, j int) bool { return small[i].Bounds().H() > small[j].Bounds().H() })
-	for _, l := range small {
-		bins = p.drop(bins, l)
-	}
-	p.Groups = append(p.Groups, large...)
 }
 
 // spread returns a group of pages with the one piece at its top left.
@@ -208,8 +164,8 @@ func (p *Plan) group(cols, rows int) *Group {
 
 // leftOver returns the room beside and below the piece of a group, on single
 // pages and off the overlaps.
-func (p *Plan) leftOver(g *Group, piece geom.Rect) []bin {
-	var bins []bin
+func (p *Plan) leftOver(g *Group, piece geom.Rect) []*field {
+	var rooms []*field
 	right, below := piece.W()+piecePad+sheetGap, g.H-piece.H()-piecePad-sheetGap
 	for row := 1; row <= g.Rows; row++ {
 		own := p.own(g, row, g.Cols)
@@ -217,14 +173,14 @@ func (p *Plan) leftOver(g *Group, piece geom.Rect) []bin {
 		if row == g.Rows {
 			own.Min.Y = math.Max(own.Min.Y, below)
 		}
-		bins = append(bins, bin{g, own})
+		rooms = append(rooms, p.newField(g, own))
 	}
 	for col := 1; col <= g.Cols; col++ {
 		own := p.own(g, g.Rows, col)
 		own.Max.Y = math.Min(own.Max.Y, below)
-		bins = append(bins, bin{g, own})
+		rooms = append(rooms, p.newField(g, own))
 	}
-	return bins
+	return rooms
 }
 
 // window returns the part of a group that one of its pages shows.
@@ -253,36 +209,6 @@ func (p *Plan) own(g *Group, row, col int) geom.Rect {
 	return r
 }
 
-// drop lays a piece into the tightest room that holds it, on a new page where none
-// does, and returns what room is left.
-func (p *Plan) drop(bins []bin, l *Laid) []bin {
-	box := l.Bounds().Grow(piecePad)
-	best := -1
-	for i, b := range bins {
-		if b.free.W() < box.W() || b.free.H() < box.H() {
-			continue
-		}
-		if best < 0 || b.free.W()*b.free.H() < bins[best].free.W()*bins[best].free.H() {
-			best = i
-		}
-	}
-	if best < 0 {
-		g := p.group(1, 1)
-		p.Groups = append(p.Groups, g)
-		bins = append(bins, bin{g, geom.Rect{Max: geom.Pt(g.W, g.H)}})
-		best = len(bins) - 1
-	}
-	b := bins[best]
-	move := geom.Pt(onGrid(b.free.Min.X-box.Min.X), onGrid(b.free.Max.Y-box.Max.Y))
-	b.group.Pieces = append(b.group.Pieces, l.Transform(geom.Translation(move)))
-	beside, below := b.free, b.free
-	beside.Min.X += box.W() + sheetGap
-	beside.Min.Y = b.free.Max.Y - box.H()
-	below.Max.Y -= box.H() + sheetGap
-	bins[best] = bin{b.group, beside}
-	return append(bins, bin{b.group, below})
-}
-
 // benchGroup keeps the pieces where they lie on the bench.
 func (p *Plan) benchGroup(pieces []*Laid) *Group {
 	box := geom.EmptyRect()
@@ -303,25 +229,34 @@ func (p *Plan) benchGroup(pieces []*Laid) *Group {
 func (p *Plan) number() {
 	for i, g := range p.Groups {
 		g.Name = groupName(i)
-		for row := 1; row <= g.Rows; row++ {
-			for col := 1; col <= g.Cols; col++ {
-				page := Page{Group: g, Row: row, Col: col, Window: p.window(g, row, col), Width: p.Paper.Width, Height: p.Paper.Height}
-				if p.Paper.endless() {
-					p.cutOff(&page, i == 0)
+		for _, page := range p.pagesOf(g, i == 0) {
+			page.Number = len(p.Pages) + 1
+			p.Pages = append(p.Pages, page)
+		}
+	}
+}
+
+// pagesOf returns the pages of a group that show anything; the first page of all
+// bears the facts.
+func (p *Plan) pagesOf(g *Group, first bool) []Page {
+	var pages []Page
+	for row := 1; row <= g.Rows; row++ {
+		for col := 1; col <= g.Cols; col++ {
+			page := Page{Group: g, Row: row, Col: col, Window: p.window(g, row, col), Width: p.Paper.Width, Height: p.Paper.Height}
+			if p.Paper.endless() {
+				p.cutOff(&page, first)
+			}
+			for _, l := range g.Pieces {
+				if shows(l, page.Window) {
+					page.Pieces = append(page.Pieces, l)
 				}
-				for _, l := range g.Pieces {
-					if shows(l, page.Window) {
-						page.Pieces = append(page.Pieces, l)
-					}
-				}
-				if len(page.Pieces) == 0 && i > 0 {
-					continue
-				}
-				page.Number = len(p.Pages) + 1
-				p.Pages = append(p.Pages, page)
+			}
+			if len(page.Pieces) > 0 || first {
+				pages = append(pages, page)
 			}
 		}
 	}
+	return pages
 }
 
 // groupName returns A to Z, AA, AB and so on.

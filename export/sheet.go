@@ -66,48 +66,57 @@ func chosen(p *draft.Project, o Options) ([]*draft.Piece, error) {
 	return out, nil
 }
 
-// layAll returns the copies that the options ask for, each where its own piece was
-// drawn. turned says how each is turned, given how it lies on the bench; nil leaves
-// it so.
-func layAll(ctx context.Context, p *draft.Project, o Options, turned func(*draft.Flat, float64) float64) ([]*Laid, error) {
+// flattened returns the pieces that the options ask for as they lie when cut.
+func flattened(ctx context.Context, p *draft.Project, o Options) ([]*draft.Flat, error) {
 	pieces, err := chosen(p, o)
 	if err != nil {
 		return nil, err
 	}
-	r := newRuler(p, o)
-	var out []*Laid
+	out := make([]*draft.Flat, len(pieces))
 	for i, piece := range pieces {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
 		o.step(i, len(pieces))
-		flat, err := draft.LayFlat(piece)
-		if err != nil {
+		if out[i], err = draft.LayFlat(piece); err != nil {
 			return nil, err
-		}
-		turn := piece.Place.Turn
-		if turned != nil {
-			turn = turned(flat, turn)
-		}
-		copies := piece.Copies()
-		if !o.Purpose.Cuts() {
-			copies = copies[:1]
-		}
-		for _, c := range copies {
-			l := r.lay(flat, c, turn)
-			if err := l.finite(); err != nil {
-				return nil, err
-			}
-			out = append(out, l)
 		}
 	}
 	o.step(len(pieces), len(pieces))
 	return out, nil
 }
 
+// layAll returns the copies that the options ask for, each turned as on the bench,
+// where its own piece was drawn.
+func layAll(ctx context.Context, p *draft.Project, o Options) ([]*Laid, error) {
+	flats, err := flattened(ctx, p, o)
+	if err != nil {
+		return nil, err
+	}
+	r := newRuler(p, o)
+	var out []*Laid
+	for _, flat := range flats {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		copies := flat.Piece.Copies()
+		if !o.Purpose.Cuts() {
+			copies = copies[:1]
+		}
+		for _, c := range copies {
+			l := r.lay(flat, c, flat.Piece.Place.Turn)
+			if err := l.finite(); err != nil {
+				return nil, err
+			}
+			out = append(out, l)
+		}
+	}
+	return out, nil
+}
+
 // laySheet returns one sheet with every copy and the scale square.
 func laySheet(ctx context.Context, p *draft.Project, o Options) (*Sheet, error) {
-	pieces, err := layAll(ctx, p, o, nil)
+	pieces, err := layAll(ctx, p, o)
 	if err != nil {
 		return nil, err
 	}

@@ -169,6 +169,7 @@ var keysText = [][2]string{
 	{"P, E", "from a piece to its points, to its edges"},
 	{". and ,", "the next point or edge, the one before"},
 	{"Wheel", "zoom at the pointer; with Shift move across"},
+	{"Up, Down, Page Up, Page Down", "in Draft, step by step: through the construction"},
 	{"Middle button, or Space and drag", "move the view"},
 	{"Esc", "out of what is under way, then up to the piece, then nothing"},
 	{"F6", "from the bench to the tray, the panel at the right, and back"},

@@ -12,6 +12,7 @@ import (
 	"hemlet/app/station"
 	"hemlet/app/wording"
 	"hemlet/draft"
+	"hemlet/geom"
 )
 
 // stationDraft is where blocks are drafted.
@@ -28,6 +29,7 @@ func (s *Shell) newDraft() (*station.Draft, error) {
 		OpenPath:  s.openPath,
 		Folder:    s.blocksDir,
 		View:      func() { s.status.view() },
+		Pointer:   func(at geom.Point, on bool) { s.status.pointer(at, on) },
 	})
 }
 

@@ -34,8 +34,10 @@ type DraftHost struct {
 	// Folder returns the user's folder of blocks; it is asked for once the station is
 	// to be seen.
 	Folder func() string
-	// View is told when the picture is zoomed.
-	View func()
+	// View is told when the picture is zoomed, Pointer where the pointer is on the sheet
+	// of the construction, false where it has left.
+	View    func()
+	Pointer func(at geom.Point, on bool)
 }
 
 // Draft is the station where blocks are drafted for a wearer: what blocks there are,
@@ -96,7 +98,10 @@ func NewDraft(d *desk.Desk, palette paint.Palette, host DraftHost) (*Draft, erro
 	s.library = &library{}
 	s.sheet.SetMargins(onWearerMargins)
 	s.sheet.OnView = host.View
-	s.sheet.OnHover = func(id string, _ geom.Point, _ bool) { s.hovered(id) }
+	s.sheet.OnHover = func(id string, at geom.Point, on bool) {
+		s.hovered(id)
+		host.Pointer(at, on && s.stepwise)
+	}
 	s.sheet.OnTap = func(id string, _ geom.Point) { s.tapped(id) }
 	s.sheet.OnKey = s.key
 	s.list = newBlockList(s, thumbs)
@@ -104,7 +109,19 @@ func NewDraft(d *desk.Desk, palette paint.Palette, host DraftHost) (*Draft, erro
 	s.steps = newStepView(s)
 	s.legend = newLegend(s)
 	s.build()
+	d.Listen(func(c desk.Change) {
+		if c.Has(desk.Opened) {
+			s.forget()
+		}
+	})
 	return s, nil
+}
+
+// forget drops all that belonged to the document before, whether the station is seen or
+// not.
+func (s *Draft) forget() {
+	s.now, s.before, s.changed, s.wearer = nil, nil, "", ""
+	s.tried = map[string][]draft.Setting{}
 }
 
 // Left returns the list of blocks, Centre the drawing, Side the panel.
@@ -195,11 +212,6 @@ func (s *Draft) reload(fresh *reading) {
 
 // Changed shows a change of the document.
 func (s *Draft) Changed(c desk.Change) {
-	if c.Has(desk.Opened) {
-		s.now, s.before, s.changed = nil, nil, ""
-		s.wearer = ""
-		s.tried = map[string][]draft.Setting{}
-	}
 	if c.Has(desk.Document | desk.Opened) {
 		s.Update()
 	}

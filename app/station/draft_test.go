@@ -57,6 +57,7 @@ func newDrafting(tb testing.TB, w *draft.Wearer) *drafting {
 		OpenPath: func(path string) error { x.opened = append(x.opened, path); return nil },
 		Folder:   func() string { return dir },
 		View:     func() {},
+		Pointer:  func(geom.Point, bool) {},
 	})
 	if err != nil {
 		tb.Fatal(err)
@@ -658,5 +659,21 @@ func TestFieldsStayWhereTheyAre(t *testing.T) {
 	}
 	if after := place(); math.Abs(float64(after-before)) > 1 {
 		t.Errorf("the field moved from %v to %v", before, after)
+	}
+}
+
+// Another document has nothing to do with the one before, seen or not.
+func TestAnotherDocumentBeginsAnew(t *testing.T) {
+	x := newDrafting(t, round())
+	x.choice(t, "ease_bust").field.Take("20")
+	x.Hidden()
+	p := x.desk.Project()
+	x.desk.Open(p, "")
+	x.Shown()
+	if x.before != nil || len(x.tried) != 0 {
+		t.Error("what was tried for the document before is still there")
+	}
+	if c, _ := x.now.chosen("ease_bust"); !c.Default {
+		t.Error("a choice made for the document before counts for this one")
 	}
 }

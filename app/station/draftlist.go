@@ -151,6 +151,8 @@ func (l *blockList) wants(e block.Entry, g body.Given) string {
 	}
 	needed, estimated := wantsOf(e.Block, g)
 	switch {
+	case len(e.Block.Wants()) == 0:
+		return "needs no measures"
 	case len(needed) > 2:
 		return fmt.Sprintf("wants %d measures", len(needed))
 	case len(needed) > 0:

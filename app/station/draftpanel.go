@@ -130,7 +130,8 @@ func (p *draftPanel) update() {
 		p.rebuild(t.block)
 	}
 	p.put(t, project.Unit)
-	show(p.choices, len(p.choiceRows) > 0)
+	var missing *block.MissingError
+	show(p.choices, len(p.choiceRows) > 0 && t.wearer != nil && !errors.As(t.err, &missing))
 	show(p.measures, len(p.readRows) > 0)
 	p.about.Show()
 	p.about.SetChosen(p.unfolded)

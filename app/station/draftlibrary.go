@@ -189,6 +189,9 @@ func (l *library) copyOf(b *block.Block, title string) (name, path string, err e
 	if _, taken := l.named(name); taken {
 		return "", "", fmt.Errorf("there is a block called %s already", name)
 	}
+	if l.folder == "" {
+		return "", "", errors.New("there is no folder to keep it in")
+	}
 	path = filepath.Join(l.folder, name+".toml")
 	if err := os.MkdirAll(l.folder, 0o755); err != nil {
 		return "", "", fmt.Errorf("the folder of blocks could not be made: %w", err)

@@ -91,11 +91,12 @@ func (v *stepView) fillRow(i widget.ListItemID, o fyne.CanvasObject) {
 	name, value := top[0].(*control.Text), top[1].(*control.Text)
 	name.Set(st.Name)
 	value.Set(shortValue(st.Value, v.s.desk.Project().Unit))
-	colour := fyne.ThemeColorName(look.Ink)
-	if i > v.place() {
-		colour = look.Disabled
+	ink, figure := fyne.ThemeColorName(look.Ink), fyne.ThemeColorName(look.Chalk)
+	if i > v.place() { // still to come
+		ink, figure = look.Faint, look.Faint
 	}
-	name.SetColour(colour)
+	name.SetColour(ink)
+	value.SetColour(figure)
 	rows[1].(*control.Text).Set(st.Says)
 	o.Refresh()
 }

@@ -1,7 +1,6 @@
 package draft
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -53,15 +52,9 @@ func draftBlock(p *Project, a DraftBlockArgs) (Outcome, error) {
 	out := Outcome{Project: p.shallow(), Made: d.ID}
 	out.Project.NextID = ids.next
 	out.Project.Derivations = append(slices.Clip(p.Derivations), d)
-	r := &remaking{before: p, out: &out, d: d, dr: dr}
-	r.findStems()
-	made, err := r.newPieces(p)
-	if err != nil {
+	if err := redraft(p, &out, d); err != nil {
 		return Outcome{}, err
 	}
-	out.Project.Pieces = append(slices.Clip(p.Pieces), made...)
-	r.seams()
-	r.forget()
 	out.subject = out.Project.derivationLabel(d)
 	return out, nil
 }
@@ -225,6 +218,11 @@ var RenewBlock = register(Info{
 	out.Project.Derivations = slices.Clone(p.Derivations)
 	out.Project.Derivations[slices.Index(p.Derivations, old)] = &d
 	out.subject = out.Project.derivationLabel(&d)
+	if w := p.WearerOf(old); inputsOf(&d, w).like(inputsOf(old, w)) {
+		// The commit sees nothing new, and yet the program that reads the text may be newer
+		// than the pieces.
+		return out, redraft(p, &out, &d)
+	}
 	return out, nil
 })
 
@@ -293,86 +291,4 @@ var KeepPiece = register(Info{
 // isRead reports whether a derivation reads what has the id.
 func (p *Project) isRead(id ID) bool {
 	return slices.ContainsFunc(p.Derivations, func(d *Derivation) bool { return slices.Contains(d.Inputs, id) })
-}
-
-// RedrawPieceArgs are the arguments of RedrawPiece.
-type RedrawPieceArgs struct {
-	Pieces []PieceRef `arg:"pieces" says:"the pieces"`
-}
-
-// RedrawPiece draws pieces as their block makes them, without what was changed by
-// hand. They keep their cloth and their place on the bench.
-var RedrawPiece = register(Info{
-	Name: "redraw-piece", Title: "Redraw from the block", Group: groupBlocks,
-	Says: "Draws a piece as its block makes it; what was changed by hand is gone.",
-}, func(p *Project, a RedrawPieceArgs) (Outcome, error) {
-	lineage := Lineage{}
-	out, err := eachPiece(p, a.Pieces, func(q *Piece) error {
-		next, err := p.asDrafted(q)
-		if err != nil {
-			return err
-		}
-		for id, heirs := range backToBlock(q, next) {
-			lineage[id] = heirs
-		}
-		next.Cloth, next.Place = q.Cloth, q.Place
-		*q = *next.clone()
-		return nil
-	})
-	if err != nil {
-		return Outcome{}, err
-	}
-	out.Lineage = lineage
-	return out, nil
-})
-
-// asDrafted returns the piece as its block makes it now.
-func (p *Project) asDrafted(piece *Piece) (*Piece, error) {
-	if piece.Derived == nil {
-		return nil, errors.New("it was not drafted from a block")
-	}
-	d := p.Derivation(piece.Derived.Derivation)
-	if d == nil || d.Kind != blockKind {
-		return nil, errors.New("it was not drafted from a block")
-	}
-	dr := draftFor(d, p.WearerOf(d))
-	if dr.err != nil {
-		return nil, dr.err
-	}
-	sp := dr.piece(piece.Derived.Role)
-	if sp == nil {
-		return nil, fmt.Errorf("the block %s makes no piece %s", dr.block.Title, piece.Derived.Role)
-	}
-	return pieceOf(dr, sp, d.ID, piece.ID)
-}
-
-// backToBlock says which edges of the block stand where the maker's do.
-func backToBlock(mine, next *Piece) Lineage {
-	here := make(map[ID]bool)
-	for i := range next.Edges {
-		here[next.Edges[i].ID] = true
-	}
-	lin := Lineage{}
-	base := mine.Derived.piece(mine.ID)
-	outline, err := carryOutline(base, mine, base)
-	for i := range mine.Edges {
-		if id := mine.Edges[i].ID; !here[id] {
-			lin[id] = nil
-		}
-	}
-	if err != nil {
-		return lin
-	}
-	// From the block's edges to the maker's it is known; this is the way back.
-	for id, heirs := range outline.fromBase {
-		for _, h := range heirs {
-			if _, own := lin[h.Edge]; own && here[id] {
-				lin[h.Edge] = append(lin[h.Edge], Heir{Edge: id, Old0: h.New0, Old1: h.New1, New0: h.Old0, New1: h.Old1})
-			}
-		}
-	}
-	for id := range lin {
-		slices.SortFunc(lin[id], func(a, b Heir) int { return cmp.Compare(a.Old0, b.Old0) })
-	}
-	return lin
 }

@@ -195,8 +195,7 @@ func (m *marksMerge) line(was, mine, now *Line) (Line, bool) {
 	if slices.Equal(mine.Nodes, was.Nodes) {
 		return l, true
 	}
-	same := func(a, b Node) bool { return a.ID == b.ID }
-	if !slices.EqualFunc(mine.Nodes, was.Nodes, same) || !slices.EqualFunc(mine.Nodes, now.Nodes, same) {
+	if !sameIDs(mine.Nodes, was.Nodes) || !sameIDs(mine.Nodes, now.Nodes) {
 		l.Nodes = mine.Nodes
 		return l, true
 	}

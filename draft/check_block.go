@@ -34,7 +34,7 @@ func (s *Slots) checkBlocks(p *Project) []Finding {
 			return dr.findings(p.Unit, d, p.WearerOf(d), label)
 		})...)
 		for _, piece := range p.PiecesOf(d) {
-			if f := s.behind(piece, dr, label); f != nil {
+			if f := s.checkLag(p, d, dr, piece, label); f != nil {
 				out = append(out, *f)
 			}
 		}
@@ -84,60 +84,4 @@ func wordsOfMeasure(m block.Measure) string {
 		return m.Words
 	}
 	return body.Words(m.Name)
-}
-
-// behind tells that a piece is not what its block would make of it now, nil where it
-// is. That is worked out whenever it is asked, never kept: the block may follow again.
-func (s *Slots) behind(piece *Piece, dr *drafted, label string) *Finding {
-	if dr.err != nil {
-		return nil // said of the block
-	}
-	return slotOf(s, "behind", piece.ID, slotInputs{piece, dr, label}, func() *Finding {
-		err := piece.lag(dr)
-		if err == nil {
-			return nil
-		}
-		return &Finding{
-			Key: "piece/" + string(piece.ID) + "/behind", Level: Problem, Piece: piece.ID, Derivation: piece.Derived.Derivation,
-			About: piece.label(),
-			Says:  fmt.Sprintf("It has not followed %s and is as it was: %s Take back what stands in the way, redraw it from the block, or keep it as it is.", label, sentence(err)),
-		}
-	})
-}
-
-// lag says why the piece is not as its block would make it now, nil where it is.
-func (p *Piece) lag(dr *drafted) error {
-	sp := dr.piece(p.Derived.Role)
-	if sp == nil {
-		return fmt.Errorf("the block makes no piece %s any more", p.Derived.Role)
-	}
-	next, err := pieceOf(dr, sp, p.Derived.Derivation, p.ID)
-	if err != nil {
-		return err
-	}
-	if likeEdges(next.Derived.Base, p.Derived.Base) {
-		return nil
-	}
-	if _, err := followNext(p, next); err != nil {
-		return err
-	}
-	return fmt.Errorf("it was generated from other measures")
-}
-
-// checkWearers tells what looks like a slip of the tape or of the pen.
-func (s *Slots) checkWearers(p *Project) []Finding {
-	var out []Finding
-	for _, w := range p.Wearers {
-		out = append(out, slotOf(s, "slips", w.ID, slotInputs{w, p.Unit}, func() []Finding {
-			var list []Finding
-			for _, slip := range body.Slips(w.Given(), p.Unit.Format) {
-				list = append(list, Finding{
-					Key: "wearer/" + string(w.ID) + "/" + slip.Key, Level: named(gravityNames, slip.Level),
-					About: labelOf(w.Name, w.ID), Says: slip.Says, Wearer: w.ID, Measures: slip.Measures,
-				})
-			}
-			return list
-		})...)
-	}
-	return out
 }

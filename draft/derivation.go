@@ -63,6 +63,9 @@ func (d *Derivation) Setting(name string) (string, bool) {
 	return "", false
 }
 
+// seam returns the seam with the id as it was last generated, or nil.
+func (d *Derivation) seam(id ID) *Seam { return seamNamed(d.Seams, id) }
+
 // Derivation returns the derivation with the id, or nil.
 func (p *Project) Derivation(id ID) *Derivation {
 	for _, d := range p.Derivations {

@@ -18,6 +18,24 @@ type followed struct {
 // errNotKept says that a project does not say all that was generated.
 var errNotKept = errors.New("what the block had made of it was not kept")
 
+// followDrafted returns a piece of a block as it follows the block as drafted now: the
+// piece itself where the same would be generated of it again. The error says what
+// cannot be carried.
+func followDrafted(p *Piece, dr *drafted) (followed, error) {
+	sp := dr.piece(p.Derived.Role)
+	if sp == nil {
+		return followed{}, fmt.Errorf("the block makes no piece %s any more", p.Derived.Role)
+	}
+	next, err := pieceOf(dr, sp, p.Derived.Derivation, p.ID)
+	if err != nil {
+		return followed{}, err
+	}
+	if equalEdges(next.Derived.Base, p.Derived.Base) && equalRest(next.Derived.Rest, p.Derived.Rest) {
+		return followed{piece: p}, nil
+	}
+	return followNext(p, next)
+}
+
 // followNext returns mine as it follows from being generated as base to being
 // generated as next. The error says what cannot be carried.
 func followNext(mine, next *Piece) (followed, error) {

@@ -2,6 +2,7 @@ package draft
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -23,12 +24,18 @@ func remake(before *Project, out Outcome) (Outcome, error) {
 		if inputsOf(d, w).like(inputsOf(old, before.WearerOf(old))) {
 			continue
 		}
-		r := &remaking{before: before, out: &out, d: d, dr: draftFor(d, w), fromBase: Lineage{}, fromNext: Lineage{}}
-		if err := r.run(); err != nil {
+		if err := redraft(before, &out, d); err != nil {
 			return Outcome{}, err
 		}
 	}
 	return out, nil
+}
+
+// redraft brings the pieces and seams of one derivation up to date, whatever was
+// changed.
+func redraft(before *Project, out *Outcome, d *Derivation) error {
+	r := &remaking{before: before, out: out, d: d, dr: draftFor(d, out.Project.WearerOf(d)), stale: make(map[ID]bool), fromBase: Lineage{}, fromNext: Lineage{}}
+	return r.run()
 }
 
 // blockKind is the kind of derivations that are drafted from a block.
@@ -42,6 +49,9 @@ type remaking struct {
 	dr     *drafted
 	// stems are the ids of the pieces by role, of those that are not there too.
 	stems map[string]ID
+	// stale are seams that stay as they are because what the block makes of them now has
+	// no place on the pieces.
+	stale map[ID]bool
 	// fromBase and fromNext lead from edges of the block to those of the pieces, as
 	// they stood and as they stand.
 	fromBase, fromNext Lineage
@@ -62,7 +72,6 @@ func (r *remaking) run() error {
 		q, err := r.follow(p)
 		if err != nil {
 			r.out.say("%s could not follow and stays as it was: %s", p.label(), sentence(err))
-			continue
 		}
 		next.Pieces[i] = q
 	}
@@ -108,117 +117,62 @@ func (r *remaking) findStems() {
 	}
 }
 
-// takenIDs returns every id of the project, and every beginning of one that ends
-// before a dot or a colon: the stems that a new piece must not have.
-func (p *Project) takenIDs() map[ID]bool {
-	taken := make(map[ID]bool)
-	take := func(id ID) {
-		taken[id] = true
-		for i := range len(id) {
-			if id[i] == '.' || id[i] == ':' {
-				taken[id[:i]] = true
-			}
-		}
+// follow returns the piece as it follows the block: as it is, with the reason, where it
+// cannot.
+func (r *remaking) follow(p *Piece) (*Piece, error) {
+	f, q, err := r.following(p)
+	if q == p {
+		lin := p.fromBlock()
+		f.fromBase, f.fromNext = lin, lin
 	}
-	nodes := func(list []Node) {
-		for i := range list {
-			take(list[i].ID)
-		}
-	}
-	for _, piece := range p.Pieces {
-		take(piece.ID)
-		for i := range piece.Edges {
-			take(piece.Edges[i].ID)
-			nodes(piece.Edges[i].Nodes)
-		}
-		for _, l := range piece.Lines {
-			take(l.ID)
-			nodes(l.Nodes)
-		}
-		for _, d := range piece.Darts {
-			take(d.ID)
-		}
-		for _, n := range piece.Notches {
-			take(n.ID)
-		}
-		for _, s := range piece.Spans {
-			take(s.ID)
-		}
-	}
-	for _, s := range p.Seams {
-		take(s.ID)
-	}
-	for _, c := range p.Cloths {
-		take(c.ID)
-		nodes(c.Scrap)
-	}
-	for _, w := range p.Wearers {
-		take(w.ID)
-	}
-	for _, pic := range p.Pictures {
-		take(pic.ID)
-	}
-	return taken
+	maps.Copy(r.fromBase, f.fromBase)
+	maps.Copy(r.fromNext, f.fromNext)
+	return q, err
 }
 
-// follow returns the piece as it follows the block.
-func (r *remaking) follow(p *Piece) (*Piece, error) {
-	sp := r.dr.piece(p.Derived.Role)
-	if sp == nil {
-		return nil, fmt.Errorf("the block makes no piece %s any more", p.Derived.Role)
+// following returns how the piece follows, and the piece that it becomes.
+func (r *remaking) following(p *Piece) (followed, *Piece, error) {
+	f, err := followDrafted(p, r.dr)
+	if err != nil || f.piece == p {
+		return followed{}, p, err
 	}
-	next, err := pieceOf(r.dr, sp, r.d.ID, p.ID)
-	if err != nil {
-		return nil, err
-	}
-	if equalEdges(next.Derived.Base, p.Derived.Base) && equalRest(next.Derived.Rest, p.Derived.Rest) {
-		return p, nil
-	}
-	f, err := followNext(p, next)
-	if err != nil {
-		return nil, err
-	}
-	if err := r.keepsSewn(p, f); err != nil {
-		return nil, err
+	if err := r.out.Project.keepsSewn(r.d, p, f); err != nil {
+		return followed{}, p, err
 	}
 	// What is on the grid already is not changed by the rounding of the commit; it is
 	// done here to know now whether the piece fits the table.
 	q, err := rounded(f.piece)
 	if err != nil {
-		return nil, err
+		return followed{}, p, err
 	}
-	for id, heirs := range f.fromBase {
-		r.fromBase[id] = heirs
-	}
-	for id, heirs := range f.fromNext {
-		r.fromNext[id] = heirs
-	}
-	return q, nil
+	return f, q, nil
 }
 
-// keepsSewn reports an edge that is gone and that a seam of the maker's own sews.
-func (r *remaking) keepsSewn(p *Piece, f followed) error {
-	for _, s := range r.out.Project.Seams {
-		if r.generated(s.ID) != nil {
+// fromBlock leads from the edges of the block, as they were generated, to those that
+// the maker has made of them; nil where that cannot be told.
+func (p *Piece) fromBlock() Lineage {
+	base := p.Derived.piece(p.ID)
+	outline, err := carryOutline(base, p, base)
+	if err != nil {
+		return nil
+	}
+	return outline.fromBase
+}
+
+// keepsSewn reports an edge of a piece that is gone when the piece follows, and that
+// a seam of the maker's own sews.
+func (p *Project) keepsSewn(d *Derivation, piece *Piece, f followed) error {
+	for _, s := range p.Seams {
+		if d.seam(s.ID) != nil {
 			continue
 		}
 		for _, u := range slices.Concat(s.A, s.B) {
-			if u.Piece != p.ID {
+			if u.Piece != piece.ID {
 				continue
 			}
 			if e, _ := f.piece.Edge(u.Edge); e == nil {
-				return fmt.Errorf("seam %s sews the edge %s, which is no longer there", s.label(), p.edgeLabel(u.Edge))
+				return fmt.Errorf("seam %s sews the edge %s, which is no longer there", s.label(), piece.edgeLabel(u.Edge))
 			}
-		}
-	}
-	return nil
-}
-
-// generated returns the seam as it was generated before, or nil.
-func (r *remaking) generated(id ID) *Seam {
-	for i := range r.d.Seams {
-		if r.d.Seams[i].ID == id {
-			return &r.d.Seams[i]
 		}
 	}
 	return nil
@@ -259,6 +213,11 @@ func (r *remaking) forget() {
 		}
 	}
 	d.Seams = seamsOf(r.dr, d.ID, r.stems)
+	for i := range d.Seams {
+		if was := r.d.seam(d.Seams[i].ID); was != nil && r.stale[was.ID] {
+			d.Seams[i] = *was
+		}
+	}
 	p.Derivations = slices.Clone(p.Derivations)
 	for i := range p.Derivations {
 		if p.Derivations[i].ID == d.ID {

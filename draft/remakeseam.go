@@ -10,7 +10,7 @@ func (r *remaking) seams() {
 	next := seamsOf(r.dr, r.d.ID, r.stems)
 	list := slices.Clone(p.Seams)
 	for i, s := range list {
-		was := r.generated(s.ID)
+		was := r.d.seam(s.ID)
 		if was == nil {
 			continue
 		}
@@ -18,7 +18,7 @@ func (r *remaking) seams() {
 	}
 	list = slices.DeleteFunc(list, func(s *Seam) bool { return s == nil })
 	for i := range next {
-		if r.generated(next[i].ID) != nil || p.Seam(next[i].ID) != nil {
+		if r.d.seam(next[i].ID) != nil || p.Seam(next[i].ID) != nil {
 			continue
 		}
 		if s, ok := r.laidNow(&next[i]); ok {
@@ -41,6 +41,7 @@ func seamNamed(list []Seam, id ID) *Seam {
 func (r *remaking) seam(was, mine, next *Seam) *Seam {
 	before, ok := laid(was, r.fromBase)
 	if !ok {
+		r.stale[mine.ID] = true
 		return mine // it cannot be told what the maker did, and so it stays
 	}
 	if next == nil {
@@ -51,6 +52,7 @@ func (r *remaking) seam(was, mine, next *Seam) *Seam {
 	}
 	now, ok := r.laidNow(next)
 	if !ok {
+		r.stale[mine.ID] = true
 		return mine
 	}
 	out := *now

@@ -1,32 +1,12 @@
 package draft
 
-import (
-	"math"
-	"slices"
-)
+import "slices"
 
 // equalEdges reports whether two outlines are the same in everything.
 func equalEdges(a, b []Edge) bool {
 	return slices.EqualFunc(a, b, func(x, y Edge) bool {
 		return x.ID == y.ID && x.Name == y.Name && x.Kind == y.Kind && x.Allowance == y.Allowance && x.Corner == y.Corner &&
 			slices.Equal(x.Nodes, y.Nodes)
-	})
-}
-
-// sameSlack is how far, in mm, what was generated here may be from what another
-// computer generated: their rounding differs, and the grid makes a step of it.
-const sameSlack = 1e-4
-
-// likeEdges reports whether two outlines are the same but for the rounding of the
-// computers that generated them.
-func likeEdges(a, b []Edge) bool {
-	close := func(x, y float64) bool { return math.Abs(x-y) <= sameSlack }
-	return slices.EqualFunc(a, b, func(x, y Edge) bool {
-		return x.ID == y.ID && x.Name == y.Name && x.Kind == y.Kind && x.Corner == y.Corner &&
-			close(x.Allowance.Start, y.Allowance.Start) && close(x.Allowance.End, y.Allowance.End) && close(x.Allowance.TrimTo, y.Allowance.TrimTo) &&
-			slices.EqualFunc(x.Nodes, y.Nodes, func(n, m Node) bool {
-				return n.ID == m.ID && n.Smooth == m.Smooth && n.At.Near(m.At, sameSlack) && n.In.Near(m.In, sameSlack) && n.Out.Near(m.Out, sameSlack)
-			})
 	})
 }
 

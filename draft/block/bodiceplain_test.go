@@ -76,28 +76,37 @@ func plainLevel(centre, u complex128, long, r float64) (end complex128, ok bool)
 	return 0, false
 }
 
-// plainThrough returns the length of the smooth curve through points: along the
-// first and last chord at its ends, the turn at an inner point divided like the
-// chords, handles a third of the chord.
-func plainThrough(p ...complex128) float64 {
-	sum := 0.0
-	heading := func(i int) float64 { // of the chord from point i
-		return cmplx.Phase(p[i+1] - p[i])
-	}
-	travel := func(i int) complex128 { // at point i
-		switch i {
-		case 0:
-			return cmplx.Exp(complex(0, heading(0)))
-		case len(p) - 1:
-			return cmplx.Exp(complex(0, heading(i-1)))
+// plainFlow returns the length of the line that flows down through points: x over y is
+// a cubic between neighbours, upright where x turns back, else as steep as the weighted
+// harmonic mean of the chords, along the chord at both ends. It is measured by
+// Simpson's rule on sqrt(1 + x'(y)^2).
+func plainFlow(p ...complex128) float64 {
+	chord := func(i int) float64 { return (real(p[i+1]) - real(p[i])) / (imag(p[i+1]) - imag(p[i])) }
+	high := func(i int) float64 { return math.Abs(imag(p[i+1]) - imag(p[i])) }
+	slope := func(i int) float64 {
+		switch {
+		case i == 0:
+			return chord(0)
+		case i == len(p)-1:
+			return chord(i - 1)
+		case chord(i-1)*chord(i) <= 0:
+			return 0
 		}
-		before, after := cmplx.Abs(p[i]-p[i-1]), cmplx.Abs(p[i+1]-p[i])
-		turn := math.Remainder(heading(i)-heading(i-1), 2*math.Pi)
-		return cmplx.Exp(complex(0, heading(i-1)+turn*before/(before+after)))
+		u, v := 2*high(i)+high(i-1), high(i)+2*high(i-1)
+		return (u + v) / (u/chord(i-1) + v/chord(i))
 	}
+	sum := 0.0
 	for i := range len(p) - 1 {
-		third := complex(cmplx.Abs(p[i+1]-p[i])/3, 0)
-		sum += plainCubic{p[i], p[i] + third*travel(i), p[i+1] - third*travel(i+1), p[i+1]}.long()
+		a, b, c := slope(i), slope(i+1), chord(i)
+		speed := func(t float64) float64 { // x'(y) of the cubic of Hermite
+			return math.Hypot(1, 6*t*(1-t)*c+(1-4*t+3*t*t)*a+(3*t*t-2*t)*b)
+		}
+		const parts = 2000
+		area := speed(0) + speed(1)
+		for k := 1; k < parts; k++ {
+			area += float64(2+2*(k%2)) * speed(float64(k)/parts)
+		}
+		sum += area / (3 * parts) * high(i)
 	}
 	return sum
 }

@@ -66,6 +66,11 @@ var examples = []struct {
 	{"path(c, moved(c, 30*mm, 40*mm))", Curve{geom.Path{
 		geom.Line(geom.Pt(0, 0), geom.Pt(30, 40)), geom.Line(geom.Pt(30, 40), geom.Pt(60, 80)),
 	}}},
+	// Down to a waist and out again: upright at the waist.
+	{"flow(at(20*mm, 60*mm), at(10*mm, 30*mm), at(25*mm, 0*mm))", Curve{geom.Path{
+		geom.Cubic(geom.Pt(20, 60), geom.Pt(20-10.0/3, 50), geom.Pt(10, 40), geom.Pt(10, 30)),
+		geom.Cubic(geom.Pt(10, 30), geom.Pt(10, 20), geom.Pt(20, 10), geom.Pt(25, 0)),
+	}}},
 	// A level line of the length that the radius leaves is straight.
 	{"sweep(at(0*mm, 0*mm), 30*mm, at(30*mm, 50*mm), 50*mm)", oneStretch(geom.Cubic(geom.Pt(0, 0), geom.Pt(10, 0), geom.Pt(20, 0), geom.Pt(30, 0)))},
 	{"sweep(at(7*mm, 9*mm), 30*mm, at(-23*mm, 59*mm), 50*mm)", oneStretch(geom.Cubic(geom.Pt(7, 9), geom.Pt(-3, 9), geom.Pt(-13, 9), geom.Pt(-23, 9)))},

@@ -59,7 +59,7 @@ func TestSweepTrue(t *testing.T) {
 	if got := measured(line); math.Abs(got-262) > 1e-9*262 {
 		t.Errorf("the line is %v long", got)
 	}
-	if got := length(t, "length(through(p, q, e))", v); math.Abs(got-420) > 1e-9*420 {
+	if got := length(t, "length(flow(p, q, e))", v); math.Abs(got-420) > 1e-9*420 {
 		t.Errorf("the side is %v long", got)
 	}
 }

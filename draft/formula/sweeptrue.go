@@ -18,7 +18,7 @@ const (
 )
 
 // sweepTrueOf draws the level line of sweep at such a distance from the last of the
-// points that the smooth curve through them and its end has the length side. The
+// points that the line of flow through them and its end has the length side. The
 // curve grows with the distance, about as fast; where sweep has no line at a distance,
 // it is too small (see sweepRoomOf).
 func sweepTrueOf(a []any) (Value, error) {
@@ -95,7 +95,7 @@ func (t *trueSearch) try(radius float64) (line Value, miss float64, err error) {
 		return nil, 0, err
 	}
 	end := Point{geom.Path(line.(Curve).Path).End()}
-	v, err := throughOf(append(append([]any(nil), t.points...), end))
+	v, err := flowOf(append(append([]any(nil), t.points...), end))
 	if err != nil {
 		return nil, 0, err
 	}
@@ -106,7 +106,7 @@ func (t *trueSearch) try(radius float64) (line Value, miss float64, err error) {
 func restOf(points []any, side float64) (float64, error) {
 	rest := side
 	if len(points) > 1 {
-		v, err := throughOf(points)
+		v, err := flowOf(points)
 		if err != nil {
 			return 0, err
 		}

@@ -9,8 +9,8 @@ import (
 	"hemlet/geom"
 )
 
-// TestSweepTrueHolds: whatever line comes back has the length that was asked, and the curve
-// through the points and its end has the length of the side.
+// TestSweepTrueHolds: whatever line comes back has the length that was asked, and the line
+// of flow through the points and its end has the length of the side.
 func TestSweepTrueHolds(t *testing.T) {
 	names := Values{"c": Point{}, "u": Point{}, "w": Point{}, "long": Length{1}, "side": Length{1}}
 	line := compiled(t, "sweep_true(c, long, side, u, w)", names)
@@ -31,7 +31,7 @@ func TestSweepTrueHolds(t *testing.T) {
 		if got, want := measured(path), v["long"].(Length).MM; math.Abs(got-want) > 1e-8*want {
 			t.Fatalf("the line is %v long, not %v", got, want)
 		}
-		through, err := throughOf([]any{Point{u}, Point{w}, Point{path.End()}})
+		through, err := flowOf([]any{Point{u}, Point{w}, Point{path.End()}})
 		if err != nil {
 			t.Fatal(err)
 		}

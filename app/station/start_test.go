@@ -2,16 +2,21 @@ package station
 
 import (
 	"errors"
+	"math"
 	"testing"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
+	"hemlet/app/bench/paint"
 	"hemlet/app/control"
 	"hemlet/app/look"
 	"hemlet/assets"
 	"hemlet/draft"
+	"hemlet/draft/body"
+	"hemlet/draft/figure"
 	"hemlet/draft/store"
+	"hemlet/geom"
 )
 
 func decodedSample() (*draft.Project, error) { return store.Decode(assets.Sample()) }
@@ -122,5 +127,36 @@ func TestStartWithoutSample(t *testing.T) {
 	s.Update()
 	if len(cardsIn(s.problem)) != 0 {
 		t.Error("a problem is shown of a sample that is not there")
+	}
+}
+
+// The sample's garment hangs on its wearer: the front in the middle from the neck down,
+// a sleeve on either side.
+func TestSampleIsWorn(t *testing.T) {
+	p, err := decodedSample()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(p.Wearers) == 0 {
+		t.Fatal("the sample has no wearer")
+	}
+	marks, box := wornMarks(p)
+	w := p.Wearers[0]
+	fig := figure.Draw(body.Resolve(w.Given()), w.Build, figure.Front, ownLevels(w)...)
+	cloth := marks[len(figureMarks(fig)):]
+	if len(cloth) != 3 {
+		t.Fatalf("%d pieces of cloth are drawn, want a front and two sleeves", len(cloth))
+	}
+	bounds := func(i int) geom.Rect { return cloth[i].(paint.Shape).Path.Bounds() }
+	neck, _ := fig.Mark("neck_base_girth")
+	front := bounds(2)
+	if math.Abs(front.Center().X) > 1e-6 || math.Abs(front.Max.Y-neck.Near[0].Start().Y) > 1e-6 {
+		t.Errorf("the front lies at %v, the neck at %v", front, neck.Near[0].Start())
+	}
+	if a, b := bounds(0).Center(), bounds(1).Center(); math.Abs(a.X+b.X) > 1e-6 || math.Abs(a.Y-b.Y) > 1e-6 || math.Abs(a.X) < front.Max.X/2 {
+		t.Errorf("the sleeves lie at %v and %v", a, b)
+	}
+	if front.Min.Y < box.Min.Y || front.Max.X > box.Max.X {
+		t.Errorf("the front %v reaches beyond the figure %v", front, box)
 	}
 }

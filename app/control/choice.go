@@ -101,6 +101,9 @@ func (c *Choice) TypedKey(e *fyne.KeyEvent) {
 	}
 }
 
+// TypedRune implements fyne.Focusable.
+func (*Choice) TypedRune(r rune) { RuneElsewhere(r) }
+
 // beginAtPresent has the keys begin at the present value in the list that was opened,
 // and not at its top.
 func (c *Choice) beginAtPresent() {

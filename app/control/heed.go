@@ -16,6 +16,10 @@ var ShowHint Hint = func(string, fyne.CanvasObject) {}
 // The window sets it.
 var KeyElsewhere = func(*fyne.KeyEvent) {}
 
+// RuneElsewhere takes letters that the control in focus has no use for. The window
+// sets it.
+var RuneElsewhere = func(rune) {}
+
 // functionKey reports whether the key is one of F1 to F12, which mean the same
 // wherever the keys are.
 func functionKey(k fyne.KeyName) bool { return len(k) > 1 && k[0] == 'F' && k[1] >= '1' && k[1] <= '9' }
@@ -66,4 +70,4 @@ func (h *heed) FocusLost() {
 }
 
 // TypedRune implements fyne.Focusable.
-func (*heed) TypedRune(rune) {}
+func (*heed) TypedRune(r rune) { RuneElsewhere(r) }

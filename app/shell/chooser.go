@@ -22,7 +22,7 @@ type chooser struct {
 	endings []string
 	saving  bool
 	field   *control.Field
-	list    *widget.List
+	list    *control.List
 	entries []os.DirEntry
 	folder  string
 	// at is the entry that the arrow keys have come to, -1 for none. While they put
@@ -68,19 +68,13 @@ func (c *chooser) startFolder() string {
 func (c *chooser) show(title, word, path string) {
 	c.field = control.NewField("The path of the file; the arrow keys go through the list", nil)
 	c.said = control.NewText("", 12, false, look.Faint).AtLeast(chooserWidth)
-	c.list = widget.NewList(func() int { return len(c.entries) },
+	c.list = control.NewList(func() int { return len(c.entries) },
 		func() fyne.CanvasObject {
 			return control.Row(8, control.NewText("", 13, false, theme.ColorNameForeground))
 		},
 		func(i widget.ListItemID, o fyne.CanvasObject) {
 			o.(*fyne.Container).Objects[0].(*control.Text).Set(c.label(i))
-		})
-	c.list.OnSelected = func(i widget.ListItemID) {
-		if !c.stepping {
-			c.pick(i)
-		}
-	}
-	c.list.HideSeparators = true
+		}, c.pick)
 	c.field.OnChanged = func(string) {
 		if !c.stepping {
 			c.look()
@@ -185,7 +179,7 @@ func (c *chooser) step(by int) {
 	}
 	c.stepping = true
 	defer func() { c.stepping = false }()
-	c.list.Select(c.at)
+	c.list.Put(c.at)
 	c.put(c.folder + c.label(c.at))
 }
 

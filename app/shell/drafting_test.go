@@ -96,3 +96,39 @@ func TestBlocksFolderIsMadeWhenOpened(t *testing.T) {
 		t.Error("the folder is not made")
 	}
 }
+
+// Keys that a list, a slider or a button in focus has no use for mean the same as
+// elsewhere: they go through the steps, or lead to other places.
+func TestKeysFromListsAndButtons(t *testing.T) {
+	s := bare(t)
+	measured(t, s)
+	s.enter(stationDraft)
+	var got []fyne.KeyName
+	s.seat.key = func(name fyne.KeyName) bool {
+		got = append(got, name)
+		return name == fyne.KeyDown
+	}
+	list := control.NewList(func() int { return 0 }, nil, nil, nil)
+	for _, o := range []fyne.Focusable{
+		list, control.NewSlider(nil), control.NewCheck("", nil), control.NewChoice("", nil, nil), control.NewButton(control.SmallShape, "", "x", "", nil),
+	} {
+		s.enter(stationDraft)
+		got = nil
+		if _, opens := o.(*control.Choice); !opens { // which is opened by the arrow keys
+			o.TypedKey(&fyne.KeyEvent{Name: fyne.KeyDown})
+			if len(got) != 1 {
+				t.Errorf("Down on a %T comes %d times to the station", o, len(got))
+			}
+		}
+		o.TypedKey(&fyne.KeyEvent{Name: fyne.KeyF7})
+		if s.station != stationMake {
+			t.Errorf("F7 on a %T leads to %s", o, s.station)
+		}
+		s.enter(stationShape)
+		s.takeTool(s.tools[0])
+		o.TypedRune('l')
+		if s.bench.Tool() == s.tools[0] {
+			t.Errorf("L on a %T takes no tool", o)
+		}
+	}
+}

@@ -25,7 +25,7 @@ func newFindBox(s *Shell) fyne.CanvasObject {
 type finder struct {
 	s     *Shell
 	found []found
-	list  *widget.List
+	list  *control.List
 	// none says that nothing was found.
 	none *control.Text
 	pop  *question
@@ -49,7 +49,8 @@ func (f *finder) open() {
 	if f.s.question != nil {
 		return
 	}
-	f.list = widget.NewList(func() int { return len(f.found) },
+	field := control.NewField("A few letters of the name; the arrow keys go through the list", nil)
+	f.list = control.NewList(func() int { return len(f.found) },
 		func() fyne.CanvasObject {
 			return control.Inset(8, 2, 8, 2, control.Row(8,
 				control.NewText("", 13, false, look.Ink).AtLeast(240), control.Spring(),
@@ -61,10 +62,10 @@ func (f *finder) open() {
 			row.Objects[2].(*control.Text).Set(f.found[i].what)
 			row.Objects[3].(*control.Text).Set(f.found[i].key)
 			row.Refresh()
+		}, func(i widget.ListItemID) {
+			f.at = i
+			f.s.win.Canvas().Focus(field)
 		})
-	f.list.HideSeparators = true
-	f.list.OnSelected = func(i widget.ListItemID) { f.at = i }
-	field := control.NewField("A few letters of the name; the arrow keys go through the list", nil)
 	field.Arrows = f.step
 	field.SetPlaceHolder("a few letters of a name")
 	field.OnChanged = f.look
@@ -84,7 +85,7 @@ func (f *finder) step(by int) {
 		return
 	}
 	f.at = (f.at - by + len(f.found)) % len(f.found)
-	f.list.Select(f.at)
+	f.list.Put(f.at)
 }
 
 func (f *finder) take() {
@@ -113,7 +114,8 @@ func (f *finder) look(text string) {
 	f.at = 0
 	f.list.Refresh()
 	if len(f.found) > 0 {
-		f.list.Select(0)
+		f.list.Put(0)
+		f.list.ScrollToTop()
 	}
 }
 

@@ -17,6 +17,9 @@ type seat struct {
 	left, centre, side fyne.CanvasObject
 	// focus, where not nil, has the keys when nothing else wants them.
 	focus fyne.Focusable
+	// key gets the keys that the control in focus has no use for, and says whether it
+	// used them.
+	key func(fyne.KeyName) bool
 	// says is what the status line says when there is nothing else to say.
 	says func() string
 	// shown brings the seat up to date when it is entered; hidden tells that it is

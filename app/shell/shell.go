@@ -226,14 +226,11 @@ func (s *Shell) connect() {
 	s.bench.OnRune = s.letter
 	s.bench.OnMenu = s.contextMenu
 	control.KeyElsewhere = s.keyElsewhere
+	control.RuneElsewhere = s.runeElsewhere
 	control.ShowHint = s.hint
 	c := s.win.Canvas()
 	c.SetOnTypedKey(s.unfocusedKey)
-	c.SetOnTypedRune(func(r rune) {
-		if s.question == nil && s.station == stationShape {
-			s.bench.TypedRune(r)
-		}
-	})
+	c.SetOnTypedRune(s.runeElsewhere)
 	s.addShortcuts(c)
 }
 
@@ -255,11 +252,23 @@ func (s *Shell) seatFocused() bool {
 	return s.station != stationShape && s.seat.focus != nil && s.win.Canvas().Focused() == s.seat.focus
 }
 
+// runeElsewhere takes the letters that the control in focus has no use for: they are
+// for the bench, or for what the station that is seen has in its place.
+func (s *Shell) runeElsewhere(r rune) {
+	if s.question == nil && s.seat.focus != nil && r != ' ' { // which presses what is in focus
+		s.seat.focus.TypedRune(r)
+	}
+}
+
 // stationKey hands a key to the bench where that is to be seen; elsewhere only the
-// keys that lead to other places count, so that nothing changes unseen.
+// keys that the station asks for and those that lead to other places count, so that
+// nothing changes unseen.
 func (s *Shell) stationKey(e *fyne.KeyEvent) {
 	if s.station == stationShape {
 		s.bench.TypedKey(e)
+		return
+	}
+	if s.seat.key != nil && s.seat.key(e.Name) {
 		return
 	}
 	switch e.Name {

@@ -103,7 +103,7 @@ func NewDraft(d *desk.Desk, palette paint.Palette, host DraftHost) (*Draft, erro
 		host.Pointer(at, on && s.stepwise)
 	}
 	s.sheet.OnTap = func(id string, _ geom.Point) { s.tapped(id) }
-	s.sheet.OnKey = s.key
+	s.sheet.OnKey = s.Key
 	s.list = newBlockList(s, thumbs)
 	s.panel = newDraftPanel(s)
 	s.steps = newStepView(s)
@@ -408,8 +408,8 @@ func (s *Draft) hintFor(id string) string {
 	return ""
 }
 
-// key goes through the steps; it reports whether the key was of use.
-func (s *Draft) key(name fyne.KeyName) bool { return s.stepwise && s.steps.key(name) }
+// Key goes through the steps; it reports whether the key was of use.
+func (s *Draft) Key(name fyne.KeyName) bool { return s.stepwise && s.steps.key(name) }
 
 func cutID(id, kind string) (string, bool) {
 	if len(id) > len(kind) && id[:len(kind)] == kind {

@@ -677,3 +677,30 @@ func TestAnotherDocumentBeginsAnew(t *testing.T) {
 		t.Error("a choice made for the document before counts for this one")
 	}
 }
+
+// While the list of the steps has the keys they go through the steps, as they do
+// everywhere in the construction.
+func TestKeysGoThroughTheSteps(t *testing.T) {
+	x := newDrafting(t, round())
+	x.setStepwise(true)
+	x.steps.list.Select(5)
+	if x.steps.place() != 5 {
+		t.Fatalf("a row that is chosen leads to step %d", x.steps.place())
+	}
+	for _, k := range []struct {
+		name fyne.KeyName
+		want int
+	}{{fyne.KeyDown, 6}, {fyne.KeyDown, 7}, {fyne.KeyUp, 6}, {fyne.KeyPageDown, 16}, {fyne.KeyHome, 0}} {
+		x.steps.list.TypedKey(&fyne.KeyEvent{Name: k.name})
+		if x.steps.place() != k.want {
+			t.Errorf("%s leads to step %d, not %d", k.name, x.steps.place(), k.want)
+		}
+	}
+	x.steps.slider.SetValue(9)
+	if x.steps.place() != 9 {
+		t.Errorf("the slider leads to step %d", x.steps.place())
+	}
+	if !x.Key(fyne.KeyDown) || x.steps.place() != 10 {
+		t.Error("Down from a button does not lead to the next step")
+	}
+}

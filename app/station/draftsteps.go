@@ -24,9 +24,9 @@ type stepView struct {
 	object fyne.CanvasObject
 	detail *fyne.Container
 
-	list   *widget.List
+	list   *control.List
 	count  *control.Text
-	slider *widget.Slider
+	slider *control.Slider
 	// at is the step that the construction has come to, -1 for the last.
 	at int
 	// pointed is the step under the pointer, -1 for none.
@@ -47,12 +47,9 @@ const detailWide = 560
 func newStepView(s *Draft) *stepView {
 	v := &stepView{s: s, at: -1, pointed: -1, index: map[string]int{}}
 	v.count = control.NewText("", 12, false, look.Faint)
-	v.slider = widget.NewSlider(0, 1)
-	v.slider.Step = 1
-	v.slider.OnChanged = func(x float64) { v.goTo(int(x)) }
-	v.list = widget.NewList(func() int { return len(v.steps) }, newStepRow, v.fillRow)
-	v.list.HideSeparators = true
-	v.list.OnSelected = func(i widget.ListItemID) { v.goTo(i) }
+	v.slider = control.NewSlider(v.goTo)
+	v.list = control.NewList(func() int { return len(v.steps) }, newStepRow, v.fillRow, v.goTo)
+	v.list.OnKey = v.key
 	before := control.NewButton(control.SmallShape, "", "Before", "The step before (Up)", func() { v.goTo(v.place() - 1) })
 	next := control.NewButton(control.SmallShape, "", "Next", "The next step (Down)", func() { v.goTo(v.place() + 1) })
 	head := control.Inset(16, 12, 16, 6, control.Stack(6,
@@ -158,15 +155,9 @@ func (v *stepView) show() {
 		return
 	}
 	at := v.place()
-	v.slider.OnChanged = nil
-	v.slider.Max = float64(len(v.steps) - 1)
-	v.slider.SetValue(float64(at))
-	v.slider.OnChanged = func(x float64) { v.goTo(int(x)) }
+	v.slider.Put(at, len(v.steps)-1)
 	v.count.Set(fmt.Sprintf("step %d of %d", at+1, len(v.steps)))
-	pick := v.list.OnSelected
-	v.list.OnSelected = nil
-	v.list.Select(at)
-	v.list.OnSelected = pick
+	v.list.Put(at)
 	v.list.Refresh()
 	v.tell(at)
 }

@@ -7,7 +7,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"hemlet/app/control"
 	"hemlet/app/look"
@@ -341,11 +340,10 @@ func (t *partTable) row(p draft.BodyPart, unit draft.Unit) fyne.CanvasObject {
 	if p.Girth > 0 {
 		girth.Put(unit.Format(p.Girth))
 	}
-	off := widget.NewCheck("comes off", nil)
-	off.SetChecked(p.ComesOff)
-	off.OnChanged = func(on bool) {
+	off := control.NewCheck("comes off", func(on bool) {
 		run(f.m, draft.SetPart, draft.SetPartArgs{Wearer: f.ref(), Name: p.Name, ComesOff: &on})
-	}
+	})
+	off.Put(p.ComesOff)
 	gone := control.NewButton(removeShape, "close", "", "Forget the part "+p.Name, func() {
 		run(f.m, draft.RemovePart, draft.RemovePartArgs{Wearer: f.ref(), Name: p.Name})
 	})

@@ -6,7 +6,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"hemlet/app/bench/paint"
 	"hemlet/app/control"
@@ -44,7 +43,7 @@ type Start struct {
 	problem *fyne.Container
 	title   *control.Text
 	recent  *fyne.Container
-	again   *widget.Check
+	again   *control.Check
 	drawn   bool
 }
 
@@ -79,7 +78,7 @@ func (s *Start) SetPalette(p paint.Palette) {
 
 func (s *Start) build() {
 	s.recent = control.Stack(6)
-	s.again = widget.NewCheck("Show this when Hemlet starts", func(on bool) { s.ways.SetAtStart(on) })
+	s.again = control.NewCheck("Show this when Hemlet starts", func(on bool) { s.ways.SetAtStart(on) })
 	rows := control.Stack(10,
 		control.NewText("What shall we make?", 22, true, look.Ink),
 		control.NewProse("Clothes for a body that no shop size fits: a doll, a puppet, a pet, a person. Measure it, draft a pattern that fits, shape it, and print it true to size.", 13, false, look.Faint, waysWide),
@@ -109,9 +108,7 @@ func (s *Start) way(icon, title, says string, do func()) fyne.CanvasObject {
 
 // Update shows the projects that were used last, and draws the sample the first time.
 func (s *Start) Update() {
-	s.again.OnChanged = nil
-	s.again.SetChecked(s.ways.AtStart())
-	s.again.OnChanged = s.ways.SetAtStart
+	s.again.Put(s.ways.AtStart())
 	s.recent.RemoveAll()
 	const most = 4
 	for i, path := range s.ways.Recent() {

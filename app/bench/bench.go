@@ -53,9 +53,11 @@ type Bench struct {
 	hand    *tool.Hand // what the tools and the arrow keys work with
 	tool    tool.Tool  // the one in hand, nil for none
 	pointer pointer
-	// whole says that the view shows all pieces and was not moved since; they are
-	// fitted anew unless that was done for this size of the bench.
+	// whole says that the view shows all pieces, or those that are in fitting, and was
+	// not moved since; they are fitted anew unless that was done for this size of the
+	// bench.
 	whole, sized bool
+	fitting      []draft.ID
 }
 
 // New returns a bench for the desk in the palette.
@@ -91,7 +93,7 @@ func (b *Bench) opened() {
 		b.tool.Cancel()
 	}
 	b.scene.hover = desk.Ref{}
-	b.whole, b.sized = true, false
+	b.whole, b.sized, b.fitting = true, false, nil
 }
 
 // take takes in the document as it now stands.
@@ -156,7 +158,7 @@ func (b *Bench) Frame(w, h int) *image.RGBA {
 	}
 	if b.whole && !b.sized {
 		b.sized = true
-		b.view = b.fitted()
+		b.view = b.fitted(b.fitting...)
 		if b.OnView != nil {
 			b.Later(b.OnView) // not while the window is being painted
 		}

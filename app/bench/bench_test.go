@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
+	"hemlet/app/bench/paint"
 	"hemlet/app/desk"
 	"hemlet/app/tool"
 	"hemlet/draft"
@@ -322,6 +323,25 @@ func TestPiecesAreFittedUntilTheViewIsMoved(t *testing.T) {
 	s.Frame(900, 500)
 	if math.Abs(s.view.Percent()-before) > 1e-9 {
 		t.Error("a view that was moved is fitted anew when the bench changes its size")
+	}
+}
+
+// What was asked to be shown before the bench was ever seen is shown once it is.
+func TestPickedPiecesAreFittedOnceThereIsRoom(t *testing.T) {
+	s := newStage(t, project(t, 9), 640, 480)
+	s.view, s.sized = paint.NewView(1, 1, 1), false
+	a, b := s.desk.Project().Pieces[3].ID, s.desk.Project().Pieces[4].ID
+	s.desk.Pick(desk.PieceRef(a), desk.PieceRef(b))
+	s.FitPicked()
+	for _, size := range []image.Point{{900, 500}, {1800, 1000}} {
+		s.Frame(size.X, size.Y)
+		if want := s.fitted(a, b); s.view != want {
+			t.Errorf("on %v the view is %v, not %v", size, s.view, want)
+		}
+	}
+	s.Fit()
+	if s.Frame(900, 500); s.view != s.fitted() {
+		t.Error("all pieces are not shown again")
 	}
 }
 

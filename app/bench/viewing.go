@@ -14,13 +14,9 @@ const fitMargin = 0.06
 
 // Fit shows all pieces. Until the view is moved they are fitted anew whenever the
 // bench changes its size.
-func (b *Bench) Fit() {
-	b.fit()
-	b.whole = true
-	b.viewed()
-}
+func (b *Bench) Fit() { b.fit() }
 
-// FitPicked shows the pieces of which something is picked, or all.
+// FitPicked shows the pieces of which something is picked, or all, as Fit does.
 func (b *Bench) FitPicked() { b.fit(b.desk.Picked().Pieces()...) }
 
 // platesAbove returns how much room the plates above the pieces need, in screen units.
@@ -42,7 +38,18 @@ func (b *Bench) platesAbove(pieces ...draft.ID) float64 {
 	return plateAbove + plateHigh + plateStep*float64(most-1)
 }
 
-func (b *Bench) fit(pieces ...draft.ID) { b.look(b.fitted(pieces...)) }
+// fit shows the pieces, or all. A bench that has not been seen yet has no size, and does
+// it once it has one.
+func (b *Bench) fit(pieces ...draft.ID) {
+	b.whole, b.sized, b.fitting = true, b.laid(), pieces
+	if b.sized {
+		b.view = b.fitted(pieces...)
+	}
+	b.viewed()
+}
+
+// laid reports whether the bench has been given its size.
+func (b *Bench) laid() bool { return b.view.W > 1 && b.view.H > 1 }
 
 // fitted returns the view that shows the pieces, or all, as large as there is room.
 func (b *Bench) fitted(pieces ...draft.ID) paint.View {
@@ -76,6 +83,9 @@ func (b *Bench) Reveal(refs ...desk.Ref) {
 		return
 	}
 	b.desk.Pick(refs...)
+	if !b.laid() {
+		return // all will be seen
+	}
 	pieces := desk.Picked(refs).Pieces()
 	box, seen := b.scene.bounds(pieces...), b.clearOf(pieces...)
 	if seen.Contains(box.Min) && seen.Contains(box.Max) {

@@ -21,6 +21,8 @@ type Outcome struct {
 	Says []string
 	// followed is a lineage along which every reference has moved already.
 	followed Lineage
+	// generated says that something was generated from a block.
+	generated bool
 	// unit is what lengths are told in.
 	unit Unit
 	// subject is what the act was done to.

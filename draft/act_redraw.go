@@ -69,7 +69,7 @@ var RedrawPiece = register(Info{
 	if err != nil {
 		return Outcome{}, err
 	}
-	out.Lineage = lineage
+	out.Lineage, out.generated = lineage, true
 	return out, nil
 })
 

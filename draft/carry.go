@@ -31,6 +31,11 @@ import (
 // and still be as it was: what the grid rounds away where a point was put in.
 const carrySlack = Grid
 
+// maxCarryPairs bounds the points of an outline times those that were generated: each
+// point that was put in is looked for along the stretches. It is far beyond what a block
+// draws and a hand puts in, and keeps the time under a second.
+const maxCarryPairs = 1_000_000
+
 // carried is the outcome of carrying an outline.
 type carried struct {
 	edges []Edge
@@ -57,9 +62,15 @@ func carryOutline(base, mine, next *Piece) (carried, error) {
 	if equalEdges(base.Edges, mine.Edges) {
 		return carried{edges: next.Edges}, nil
 	}
+	if base.nodeCount()*mine.nodeCount() > maxCarryPairs {
+		return carried{}, errors.New("its outline has too many points to be carried over")
+	}
 	c := &carry{
 		base: ringOf(base.Edges, base.Darts), mine: ringOf(mine.Edges, mine.Darts), next: ringOf(next.Edges, next.Darts),
 		spanEnds: make(map[ID]bool),
+	}
+	if !(c.base.round() > 0 && c.next.round() > 0) {
+		return carried{}, errors.New("its outline has no length")
 	}
 	c.inBase, c.inMine, c.inNext = c.base.index(), c.mine.index(), c.next.index()
 	for _, s := range next.Spans {
@@ -157,6 +168,7 @@ func (c *carry) stretch(a, b ID) error {
 	if err != nil {
 		return err
 	}
+	known := mine.nextKnown(c.inBase)
 	at := 0 // where in from the last point of mine was found
 	for k := 1; k < len(mine)-1; k++ {
 		n := mine[k]
@@ -168,7 +180,7 @@ func (c *carry) stretch(a, b ID) error {
 			at = i
 			continue
 		}
-		place, share, ok := from.nearest(n.At, at, from.limit(mine[k+1:]))
+		place, share, ok := from.nearest(n.At, at, from.limit(mine, known[k]))
 		if !ok {
 			return fmt.Errorf("there is no place left for %s", c.label(n.ID))
 		}
@@ -233,13 +245,24 @@ func (r ring) find(id ID) int {
 	return -1
 }
 
-// limit returns the index of the first node of the row that is among the nodes, or
-// its last.
-func (r ring) limit(nodes ring) int {
-	for i := range nodes {
-		if k := r.find(nodes[i].ID); k >= 0 {
-			return k
+// nextKnown returns for each node of the row the index of the first after it that is
+// in the index, or of the last.
+func (r ring) nextKnown(in map[ID]int) []int {
+	list := make([]int, len(r))
+	next := len(r) - 1
+	for k := len(r) - 1; k >= 0; k-- {
+		list[k] = next
+		if _, ok := in[r[k].ID]; ok {
+			next = k
 		}
+	}
+	return list
+}
+
+// limit returns the index of node k of mine in the row, or that of the row's last.
+func (r ring) limit(mine ring, k int) int {
+	if i := r.find(mine[k].ID); i >= 0 {
+		return i
 	}
 	return len(r) - 1
 }

@@ -14,9 +14,10 @@ import (
 // have changed the maker's part stays.
 type marksMerge struct {
 	was, mine, now *Piece
-	// out is the piece under way, with its outline.
-	out *Piece
-	err error
+	// out is the piece under way, with its outline, and stretches the stretches of that.
+	out       *Piece
+	stretches map[ID]stretch
+	err       error
 }
 
 // fail keeps the first thing that cannot be carried.
@@ -29,7 +30,7 @@ func (m *marksMerge) fail(format string, args ...any) {
 // mergeRest sets everything of out but its outline, its id, its place and its
 // derivation, which are set already.
 func mergeRest(was, mine, now, out *Piece) error {
-	m := &marksMerge{was, mine, now, out, nil}
+	m := &marksMerge{was, mine, now, out, out.stretches(), nil}
 	out.Name = merged(mine.Name, was.Name, now.Name)
 	out.Garment = merged(mine.Garment, was.Garment, now.Garment)
 	out.Note = merged(mine.Note, was.Note, now.Note)
@@ -58,17 +59,17 @@ func mergedPointer[T comparable](mine, was, now *T) *T {
 // has changed or put in: was and now are nil where there is none. It returns false
 // where the thing cannot stay.
 func mergeThings[T any](was, mine, now []T, id func(T) ID, same func(a, b T) bool, change func(was, mine, now *T) (T, bool)) []T {
-	find := func(list []T, key ID) *T {
+	index := func(list []T) map[ID]*T {
+		m := make(map[ID]*T, len(list))
 		for i := range list {
-			if id(list[i]) == key {
-				return &list[i]
-			}
+			m[id(list[i])] = &list[i]
 		}
-		return nil
+		return m
 	}
+	inWas, inMine, inNow := index(was), index(mine), index(now)
 	var out []T
 	for i := range now {
-		w, m := find(was, id(now[i])), find(mine, id(now[i]))
+		w, m := inWas[id(now[i])], inMine[id(now[i])]
 		switch {
 		case m == nil && w != nil: // the maker took it out
 		case m == nil, w != nil && same(*w, *m):
@@ -80,7 +81,7 @@ func mergeThings[T any](was, mine, now []T, id func(T) ID, same func(a, b T) boo
 		}
 	}
 	for i := range mine {
-		w, n := find(was, id(mine[i])), find(now, id(mine[i]))
+		w, n := inWas[id(mine[i])], inNow[id(mine[i])]
 		if n != nil || w != nil && same(*w, mine[i]) {
 			continue
 		}
@@ -131,7 +132,7 @@ func (p *Piece) edgeLabel(id ID) string {
 
 func (m *marksMerge) dart(was, mine, now *Dart) (Dart, bool) {
 	if now == nil {
-		if m.out.opensAt(mine.From, mine.To) {
+		if m.stretches[mine.From].next == mine.To {
 			return *mine, true
 		}
 		m.fail("the dart %s, which was changed, is no longer there", labelOf(mine.Name, mine.ID))
@@ -153,19 +154,6 @@ func (m *marksMerge) dart(was, mine, now *Dart) (Dart, bool) {
 		d.Apex = now.Apex.Add(t.of(by))
 	}
 	return d, true
-}
-
-// opensAt reports whether two nodes follow one another inside an edge.
-func (p *Piece) opensAt(from, to ID) bool {
-	for i := range p.Edges {
-		nodes := p.EdgeNodes(i)
-		for k := 1; k < len(nodes); k++ {
-			if nodes[k-1].ID == from && nodes[k].ID == to {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // dartWay returns the way from the middle of a dart's mouth to its tip.

@@ -135,9 +135,14 @@ func (c *comparison) span(x, y Span) {
 	c.differs(!equalSpans(x, y))
 }
 
-// moveSteps is into how many parts a stretch is divided to find how far two lines
-// are apart that do not go from point to point together.
-const moveSteps = 16
+const (
+	// moveSteps is into how many parts a stretch is divided to find how far two lines
+	// are apart that do not go from point to point together.
+	moveSteps = 16
+	// maxMovePairs is how many pairs of stretches are looked at that closely; of more,
+	// as no block draws them, fewer parts.
+	maxMovePairs = 100_000
+)
 
 // pathMove returns how far at most a line of a is from one of b, in mm as they lie on
 // the bench. Where they go together from point to point it is the most that a point or
@@ -155,12 +160,11 @@ func (c *comparison) pathMove(p, q geom.Path, together bool) float64 {
 		}
 		return most
 	}
+	every := 1 + len(p)*len(q)/maxMovePairs
 	for _, pair := range [...][2]geom.Path{{p, q}, {q, p}} {
-		for _, s := range pair[0] {
-			for k := range moveSteps {
-				_, d := pair[1].Nearest(s.At(float64(k) / moveSteps))
-				most = max(most, d)
-			}
+		for k := 0; k < len(pair[0])*moveSteps; k += every {
+			_, d := pair[1].Nearest(pair[0][k/moveSteps].At(float64(k%moveSteps) / moveSteps))
+			most = max(most, d)
 		}
 	}
 	return most

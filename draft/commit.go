@@ -32,6 +32,13 @@ func commit(before *Project, out Outcome) (Outcome, error) {
 	if n := after.nodeCount(); n > MaxNodes {
 		return Outcome{}, fmt.Errorf("the project would have %d points; at most %d fit", n, MaxNodes)
 	}
+	if out.generated {
+		// Generated ids are made of names; a file that a hand has written may have given
+		// them to something else.
+		if err := Validate(after); err != nil {
+			return Outcome{}, fmt.Errorf("what the block makes has no place in this project: %w", err)
+		}
+	}
 	out.Project = after
 	return out, nil
 }

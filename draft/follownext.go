@@ -104,9 +104,9 @@ func laidOn(p *Piece, edges []Edge, lin Lineage) (*Piece, error) {
 // consistent reports a dart whose mouth is not on the outline, or a span that
 // measures nothing: what the maker made of the outline has no place for it.
 func (p *Piece) consistent() error {
-	opens := make(map[ID]bool, len(p.Darts))
+	opens, stretches := make(map[ID]bool, len(p.Darts)), p.stretches()
 	for _, d := range p.Darts {
-		if !p.opensAt(d.From, d.To) || opens[d.From] {
+		if stretches[d.From].next != d.To || opens[d.From] {
 			return fmt.Errorf("the dart %s has no place on the changed outline", labelOf(d.Name, d.ID))
 		}
 		opens[d.From] = true

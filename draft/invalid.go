@@ -50,6 +50,8 @@ type inspector struct {
 	ids map[ID]bearer
 	// piece is the piece under inspection, nil outside of pieces.
 	piece *Piece
+	// roles are those that pieces inspected so far play in their derivations.
+	roles map[rolePlayed]bool
 	err   *InvalidError
 }
 

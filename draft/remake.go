@@ -84,6 +84,7 @@ func (r *remaking) run() error {
 	r.seams()
 	r.forget()
 	r.dropDangling()
+	r.out.generated = true
 	return nil
 }
 
@@ -185,7 +186,7 @@ func (r *remaking) newPieces(p *Project) ([]*Piece, error) {
 	var room benchRoom
 	for i := range r.dr.sheet.Pieces {
 		sp := &r.dr.sheet.Pieces[i]
-		if slices.Contains(r.d.Roles, sp.Role) {
+		if slices.Contains(r.d.Roles, sp.Role) || p.Piece(r.stems[sp.Role]) != nil {
 			continue
 		}
 		piece, err := pieceOf(r.dr, sp, r.d.ID, r.stems[sp.Role])

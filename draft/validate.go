@@ -23,7 +23,7 @@ const (
 // pieces without an outline, darts whose mouths are no neighbours. A sound
 // project may still be a bad pattern; that is for the checks to say.
 func Validate(p *Project) error {
-	v := &inspector{project: p, ids: make(map[ID]bearer)}
+	v := &inspector{project: p, ids: make(map[ID]bearer), roles: make(map[rolePlayed]bool)}
 	v.head()
 	v.wearers()
 	v.cloths()

@@ -1,5 +1,11 @@
 package draft
 
+// rolePlayed is one of the pieces that a derivation makes.
+type rolePlayed struct {
+	derivation ID
+	role       string
+}
+
 // derived inspects what ties a piece to its derivation and returns how many nodes
 // the generated outline has. Its ids are those of the piece's own edges and nodes
 // as they were, so that they must differ among themselves only.
@@ -10,6 +16,11 @@ func (v *inspector) derived(d *Derived) int {
 	if !v.has(d.Derivation, "derivation", nil) {
 		v.failf("there is no derivation %q", d.Derivation)
 	}
+	part := rolePlayed{d.Derivation, d.Role}
+	if v.roles[part] {
+		v.failf("another piece is %q of the derivation %q already", d.Role, d.Derivation)
+	}
+	v.roles[part] = true
 	own := make(map[ID]bool)
 	v.edges("base", d.Base, func(id ID, kind string) {
 		if v.sound(id) && own[id] {

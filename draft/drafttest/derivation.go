@@ -34,12 +34,12 @@ func (m *maker) derivations() {
 		m.p.Derivations = append(m.p.Derivations, d)
 		inputs = append(inputs, d.ID)
 	}
-	for _, p := range m.p.Pieces {
+	for i, p := range m.p.Pieces {
 		if len(m.p.Derivations) == 0 || !m.chance("derived") {
 			continue
 		}
 		d := pick(m, "derivation", m.p.Derivations)
-		p.Derived = &draft.Derived{Derivation: d.ID, Role: m.text("role"), Base: p.Edges}
+		p.Derived = &draft.Derived{Derivation: d.ID, Role: m.text("role") + strconv.Itoa(i), Base: p.Edges}
 		if m.chance("edited") {
 			p.Derived.Base = m.edges()
 		}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/expr-lang/expr"
@@ -117,13 +118,17 @@ func Compile(source string, s *Scope) (f *Formula, err error) {
 	if f.program, failed = compiler.Compile(tree, settings); failed != nil {
 		return nil, &Error{source, 0, "this cannot be read"}
 	}
-	if len(f.reads) == 0 && len(f.asks) == 0 { // a mistake in it is one for every body
+	if len(f.reads) == 0 && len(f.asks) == 0 && f.Effort(nil) <= maxFolded { // a mistake in it is one for every body
 		if f.constant, err = f.Value(nil); err != nil {
 			return nil, err
 		}
 	}
 	return f, nil
 }
+
+// maxFolded is the effort up to which what does not depend on any name is worked out
+// when a formula is read. What takes longer is left to those who count it.
+const maxFolded = 100
 
 // unexpected is how the expression library names the word that it did not expect.
 var unexpected = regexp.MustCompile(`unexpected token (\w+)\("(.*?)"\)`)
@@ -158,10 +163,12 @@ func parseError(source string, err error) *Error {
 	return e
 }
 
-// part is a part of a formula that was read: what is compiled, and its kind.
+// part is a part of a formula that was read: what is compiled, its kind, and for a
+// curve how many stretches it has at most.
 type part struct {
-	node ast.Node
-	kind Kind
+	node      ast.Node
+	kind      Kind
+	stretches bound
 }
 
 // reader works out kinds, and rewrites every operator into the call of the function
@@ -170,6 +177,7 @@ type reader struct {
 	source  string
 	scope   *Scope
 	formula *Formula
+	folded  float64 // effort of what was worked out already
 }
 
 // node reads one part of the tree. What is not listed here is not in the language.
@@ -204,7 +212,11 @@ func (r *reader) errorAt(n ast.Node, format string, args ...any) *Error {
 // constant returns the part that is a value from the start.
 func (r *reader) constant(at ast.Node, v Value) part {
 	n := &ast.ConstantNode{Value: v}
-	return part{r.typed(n, at, KindOf(v)), KindOf(v)}
+	p := part{node: r.typed(n, at, KindOf(v)), kind: KindOf(v)}
+	if c, ok := v.(Curve); ok {
+		p.stretches.fixed = float64(len(c.Path))
+	}
+	return p
 }
 
 // typed gives a new node the place of the one that it stands for, and a type, so
@@ -236,8 +248,17 @@ func (r *reader) name(n *ast.IdentifierNode) (part, *Error) {
 		return part{}, r.noName(n)
 	}
 	r.reads(n.Value, k)
-	return part{r.typed(n, n, k), k}, nil
+	p := part{node: r.typed(n, n, k), kind: k}
+	r.spend(bound{fixed: readEffort})
+	if k == CurveKind {
+		p.stretches.each = map[string]float64{n.Value: 1}
+		r.spend(p.stretches.times(readEffort))
+	}
+	return p, nil
 }
+
+// spend adds to what the formula costs.
+func (r *reader) spend(b bound) { r.formula.effort = r.formula.effort.plus(b) }
 
 // reads notes that the formula reads a name.
 func (r *reader) reads(name string, k Kind) {
@@ -260,7 +281,7 @@ func (r *reader) unary(n *ast.UnaryNode) (part, *Error) {
 		if p.kind != TruthKind {
 			return part{}, r.errorAt(n, "'not' turns a yes or no about, and this is %s; put brackets round a comparison", p.kind.article())
 		}
-		return part{r.typed(&ast.UnaryNode{Operator: "not", Node: p.node}, n, TruthKind), TruthKind}, nil
+		return r.truth(&ast.UnaryNode{Operator: "not", Node: p.node}, n), nil
 	case "-":
 		if !p.kind.figure() {
 			return part{}, r.errorAt(n, "%s cannot have a minus sign", p.kind.article())
@@ -287,7 +308,7 @@ func (r *reader) binary(n *ast.BinaryNode) (part, *Error) {
 		if a.kind != TruthKind || b.kind != TruthKind {
 			return part{}, r.errorAt(n, "'%s' joins two comparisons, and here are %s and %s", n.Operator, a.kind.article(), b.kind.article())
 		}
-		return part{r.typed(&ast.BinaryNode{Operator: n.Operator, Left: a.node, Right: b.node}, n, TruthKind), TruthKind}, nil
+		return r.truth(&ast.BinaryNode{Operator: n.Operator, Left: a.node, Right: b.node}, n), nil
 	}
 	gives, name, says := operator(n.Operator, a.kind, b.kind)
 	if says != "" {
@@ -319,7 +340,9 @@ func (r *reader) condition(n *ast.ConditionalNode) (part, *Error) {
 	if a.kind != b.kind {
 		return part{}, r.errorAt(start(n.Cond), "both sides of a condition must be of one kind, and here are %s and %s", a.kind.article(), b.kind.article())
 	}
-	return part{r.typed(&ast.ConditionalNode{Ternary: true, Cond: c.node, Exp1: a.node, Exp2: b.node}, n, a.kind), a.kind}, nil
+	r.spend(bound{fixed: signEffort})
+	node := r.typed(&ast.ConditionalNode{Ternary: true, Cond: c.node, Exp1: a.node, Exp2: b.node}, n, a.kind)
+	return part{node, a.kind, a.stretches.plus(b.stretches)}, nil
 }
 
 // call reads the call of a function.
@@ -383,24 +406,21 @@ func (r *reader) given(n *ast.CallNode) (part, *Error) {
 		}
 		return part{}, r.noName(name)
 	}
-	if !contains(r.formula.asks, name.Value) {
+	if !slices.Contains(r.formula.asks, name.Value) {
 		r.formula.asks = append(r.formula.asks, name.Value)
 	}
 	key := r.typed(&ast.IdentifierNode{Value: GivenKey(name.Value)}, n, TruthKind)
-	return part{r.callNode(n, givenName, TruthKind, key), TruthKind}, nil
+	return r.truth(r.callNode(n, givenName, TruthKind, key), n), nil
 }
 
-func contains(words []string, word string) bool {
-	for _, w := range words {
-		if w == word {
-			return true
-		}
-	}
-	return false
+// truth returns the part that is a yes or no.
+func (r *reader) truth(n, at ast.Node) part {
+	r.spend(bound{fixed: signEffort})
+	return part{node: r.typed(n, at, TruthKind), kind: TruthKind}
 }
 
 // apply returns the call of a function of the library, or its value where every
-// argument is known and the function has one for them.
+// argument is known, the function has one for them, and it is soon found.
 func (r *reader) apply(at ast.Node, name string, gives Kind, parts ...part) part {
 	nodes := make([]ast.Node, len(parts))
 	args := make([]any, 0, len(parts))
@@ -410,13 +430,16 @@ func (r *reader) apply(at ast.Node, name string, gives Kind, parts ...part) part
 			args = append(args, c.Value)
 		}
 	}
-	if len(args) == len(parts) {
+	effort, stretches := callEffort(name, gives, parts)
+	if cost := effort.value(nil); len(args) == len(parts) && r.folded+cost <= maxFolded {
+		r.folded += cost
 		// An error is left to the evaluation, which may never come by here.
 		if v, err := library[name].Func(args...); err == nil {
 			return r.constant(at, v)
 		}
 	}
-	return part{r.callNode(at, name, gives, nodes...), gives}
+	r.spend(effort)
+	return part{r.callNode(at, name, gives, nodes...), gives, stretches}
 }
 
 func (r *reader) callNode(at ast.Node, name string, gives Kind, args ...ast.Node) ast.Node {

@@ -18,6 +18,7 @@ type Formula struct {
 	reads   []read
 	asks    []string
 	program *vm.Program
+	effort  bound
 	// constant is the value of a formula that reads no names, name the name of a
 	// formula that is just one; both are answered without running a program.
 	constant Value

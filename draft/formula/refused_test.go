@@ -123,8 +123,10 @@ func TestRefused(t *testing.T) {
 		{"l / (n - 3)", 3, "divides by 0"},
 		{"n / (l / k - l / k)", 3, "divides by 0"},
 		{"n * 1e300 * 1e300", 11, "beyond all bounds"},
-		{"at(1e9*mm, l)", 1, "100 m"},
-		{"right(p, n * 1e6*mm)", 1, "100 m"},
+		{"at(1e9*mm, l)", 7, "100 m"},
+		{"right(p, n * 1e6*mm)", 17, "100 m"},
+		{"right(right(p, 99*1000*mm), 99*1000*mm)", 1, "100 m"},
+		{"100.001*1000*mm", 13, "100 m"},
 	} {
 		e := failure(t, c.source, sample)
 		if c.column != 0 && e.Column != c.column || !strings.Contains(e.Says, c.says) {

@@ -94,7 +94,8 @@ const (
 	maxStretches = 1000
 )
 
-// sound returns an error where a value is not finite or too large to be drawn.
+// sound returns an error where a value is not finite, or a length or a place is
+// beyond what can be drawn.
 func sound(v Value) error {
 	switch v := v.(type) {
 	case Point:
@@ -116,6 +117,10 @@ func sound(v Value) error {
 		return nil
 	case Truth:
 		return nil
+	case Length:
+		if math.Abs(v.MM) > maxCoordinate {
+			return fail("this is longer than the 100 m that a project holds")
+		}
 	}
 	if x := magnitude(v); math.IsNaN(x - x) {
 		return fail("this is beyond all bounds")

@@ -238,6 +238,37 @@ func TestDraftBlock(t *testing.T) {
 	}
 }
 
+// The same block drafted twice makes two garments, each with girths of its own, told
+// apart by name; and they stay two when the body changes or a piece is drawn anew.
+func TestTwoDraftsAreTwoGarments(t *testing.T) {
+	p := vestFor(t, "231mm", "200mm", "84mm")
+	out, err := DraftBlock.Do(p, DraftBlockArgs{Block: "vest.toml", Wearer: WearerRef(p.Wearers[0].ID), Text: vest, Set: Choices{{"ease", "40mm"}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.HasSuffix(out.Step, "Vest 2 for Quill") {
+		t.Errorf("step %q", out.Step)
+	}
+	p = mustDo(t, out.Project, "set-measure", "wearer=Quill", "name=bust_girth", "value=240mm").Project
+	p = mustDo(t, p, "redraw-piece", "pieces="+string(p.Pieces[3].ID)).Project
+	girths := NewSlots().Check(p).Girths
+	if len(girths) != 2 || girths[0].Garment != "Vest" || girths[1].Garment != "Vest 2" {
+		t.Fatalf("girths %+v", girths)
+	}
+	if by := girths[1].Ease - girths[0].Ease; by < 25 || by > 26 {
+		t.Errorf("the second has %g mm more ease, want 40 mm less 6 %% of 240", by)
+	}
+	// A piece that the block makes only later joins its garment.
+	text := strings.Replace(vest, "[[seams]]", "[[pieces]]\nrole = \"tab\"\n  [[pieces.edges]]\n  name = \"rim\"\n  path = [\"cf_hem\", \"side_hem\", \"tip\"]\n[[seams]]", 1)
+	out, err = RenewBlock.Do(p, RenewBlockArgs{DerivationRef(p.Derivations[1].ID), text})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if tab := out.Project.Pieces[4]; tab.Derived.Role != "tab" || tab.Garment != "Vest 2" {
+		t.Errorf("the new piece is %s of %s", tab.Derived.Role, tab.Garment)
+	}
+}
+
 func TestMeasureRedrawsUntouchedPieces(t *testing.T) {
 	p := vestFor(t, "231mm", "200mm", "84mm")
 	wide := mustDo(t, p, "set-measure", "wearer=Quill", "name=bust_girth", "value=260mm").Project

@@ -48,7 +48,7 @@ type RedrawPieceArgs struct {
 }
 
 // RedrawPiece draws pieces as their block makes them, without what was changed by
-// hand. They keep their cloth and their place on the bench.
+// hand. They keep their cloth, their garment and their place on the bench.
 var RedrawPiece = register(Info{
 	Name: "redraw-piece", Title: "Redraw from the block", Group: groupBlocks,
 	Says: "Draws a piece as its block makes it; what was changed by hand is gone.",
@@ -62,7 +62,7 @@ var RedrawPiece = register(Info{
 		for id, heirs := range backToBlock(q, next) {
 			lineage[id] = heirs
 		}
-		next.Cloth, next.Place = q.Cloth, q.Place
+		next.Cloth, next.Garment, next.Place = q.Cloth, q.Garment, q.Place
 		*q = *next.clone()
 		return nil
 	})

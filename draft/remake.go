@@ -91,13 +91,20 @@ func (r *remaking) run() error {
 // sentence ends what an error says as a sentence ends.
 func sentence(err error) string { return strings.TrimRight(err.Error(), ".") + "." }
 
-// derivationLabel names a drafted block: "Bodice for Quill".
+// derivationLabel names a drafted block: "Bodice for Quill", and by its garment where
+// the same is drafted for the same wearer twice: "Bodice 2 for Quill".
 func (p *Project) derivationLabel(d *Derivation) string {
-	label := string(d.ID)
+	label, w := string(d.ID), p.WearerOf(d)
 	if b, err := blockOf(d.Text); err == nil {
 		label = b.Title
 	}
-	if w := p.WearerOf(d); w != nil {
+	twin := func(o *Derivation) bool { return o.ID != d.ID && o.Text == d.Text && p.WearerOf(o) == w }
+	if slices.ContainsFunc(p.Derivations, twin) {
+		if garment, ok := garmentOf(p.PiecesOf(d)); ok && garment != "" {
+			label = garment
+		}
+	}
+	if w != nil {
 		label += " for " + labelOf(w.Name, w.ID)
 	}
 	return label
@@ -201,7 +208,49 @@ func (r *remaking) newPieces(p *Project) ([]*Piece, error) {
 		room.lay(piece)
 		made = append(made, piece)
 	}
+	if len(made) > 0 {
+		garment := r.garment(p, made[0].Garment)
+		for _, piece := range made {
+			piece.Garment = garment
+		}
+	}
 	return made, nil
+}
+
+// garment returns the garment of new pieces: that of the block's other pieces or, where
+// there are none, one that no other draft of the same block has. Two bodices are two
+// garments.
+func (r *remaking) garment(p *Project, own string) string {
+	if of, ok := garmentOf(p.PiecesOf(r.d)); ok {
+		return of
+	}
+	taken := make(map[string]bool)
+	for _, d := range p.Derivations {
+		if d.ID == r.d.ID || d.Kind != blockKind {
+			continue
+		}
+		if name, err := nameOfBlock(d.Text); err != nil || name != r.dr.block.Name {
+			continue
+		}
+		for _, piece := range p.PiecesOf(d) {
+			taken[piece.Garment] = true
+		}
+	}
+	return unusedName(own, func(name string) bool { return taken[name] })
+}
+
+// garmentOf returns the garment that the pieces have in common, false where there is
+// none.
+func garmentOf(pieces []*Piece) (string, bool) {
+	for _, piece := range pieces {
+		if piece.Garment != pieces[0].Garment {
+			return "", false
+		}
+	}
+	if len(pieces) == 0 {
+		return "", false
+	}
+	return pieces[0].Garment, true
 }
 
 // forget renews what the derivation keeps, and notes the edges that are gone.

@@ -23,6 +23,9 @@ type Desk struct {
 	reportFor *draft.Project
 
 	listeners []func(Change)
+
+	// OnDone, if set, is told what an act did, once the document shows it.
+	OnDone func(Done)
 }
 
 // New returns a desk with a project on it, as made and not yet saved.
@@ -179,6 +182,16 @@ func RunFolded[A any](d *Desk, act *draft.Act[A], args A, fold string) (draft.Ou
 	if err != nil {
 		return out, err
 	}
-	d.Commit(out.Step, out.Project, fold)
+	d.Take(out, fold)
 	return out, nil
+}
+
+// Take takes in what an act has made of the project as it stands. With the fold of the
+// step before, the two are one step to undo.
+func (d *Desk) Take(out draft.Outcome, fold string) {
+	before := d.Project()
+	d.Commit(out.Step, out.Project, fold)
+	if d.OnDone != nil {
+		d.OnDone(Done{before, out})
+	}
 }

@@ -94,6 +94,7 @@ func (s *Shell) enter(name string) {
 	}
 	s.seat, s.station = next, name
 	s.hint("", nil) // of what is not to be seen any more
+	s.status.quiet()
 	if next.shown != nil {
 		next.shown()
 	}

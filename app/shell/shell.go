@@ -119,6 +119,7 @@ func New(a fyne.App) (*Shell, error) {
 	s.takeTool(s.tools[0])
 	s.enter(stationShape)
 	s.desk.Listen(s.changed)
+	s.desk.OnDone = s.done
 	s.changed(desk.Document | desk.Selection | desk.File | desk.Opened)
 	return s, nil
 }
@@ -328,6 +329,13 @@ func (s *Shell) title() string {
 	return t + " · Hemlet"
 }
 
+// done tells what an act did besides what its name promises.
+func (s *Shell) done(x desk.Done) {
+	if says := x.Says(); len(says) > 0 {
+		s.Say(strings.Join(says, " "))
+	}
+}
+
 // Say shows a line of text in the status line for a while.
 func (s *Shell) Say(text string) { s.status.say(text) }
 
@@ -430,5 +438,9 @@ func (s *Shell) setUnit(u draft.Unit) {
 	}
 }
 
-// sayFor is how long a line of text stays in the status line.
-const sayFor = 9 * time.Second
+// sayFor is how long a line of text stays in the status line, newsFor how long it stays
+// even if the pointer or the keys come to something that says what it is for.
+const (
+	sayFor  = 9 * time.Second
+	newsFor = 4 * time.Second
+)

@@ -27,7 +27,7 @@ type statusBar struct {
 
 	said   string
 	saidAt time.Time
-	timer  *time.Timer // ends what was said last
+	timers []*time.Timer // end what was said last
 	hinted string
 	// at is the finding that was jumped to last.
 	at int
@@ -77,10 +77,20 @@ func (b *statusBar) say(text string) {
 	b.said, b.saidAt = strings.TrimSpace(text), time.Now()
 	b.hinted = "" // news come before what the thing in focus is for
 	b.show()
-	if b.timer != nil {
-		b.timer.Stop()
+	for _, t := range b.timers {
+		t.Stop()
 	}
-	b.timer = time.AfterFunc(sayFor+50*time.Millisecond, func() { control.OnMain(b.show) })
+	b.timers = b.timers[:0]
+	const late = 50 * time.Millisecond
+	for _, d := range []time.Duration{newsFor, sayFor} {
+		b.timers = append(b.timers, time.AfterFunc(d+late, func() { control.OnMain(b.show) }))
+	}
+}
+
+// quiet ends what was said.
+func (b *statusBar) quiet() {
+	b.said = ""
+	b.show()
 }
 
 // hint shows what a control is for; empty text ends it.
@@ -95,10 +105,10 @@ func (b *statusBar) show() {
 	if b.s.seat != nil && b.s.seat.says != nil {
 		text = b.s.seat.says()
 	}
-	switch {
-	case b.hinted != "":
+	switch since := time.Since(b.saidAt); {
+	case b.hinted != "" && (b.said == "" || since >= newsFor):
 		text = b.hinted
-	case b.said != "" && time.Since(b.saidAt) < sayFor:
+	case b.said != "" && since < sayFor:
 		text, colour = wording.Sentence(b.said), theme.ColorNameForeground
 	}
 	b.line.SetColour(colour)

@@ -188,8 +188,7 @@ func (s *Draft) DraftIt() {
 	for _, p := range s.desk.Project().Pieces {
 		had[p.ID] = true
 	}
-	out, err := desk.RunFolded(s.desk, draft.DraftBlock, args, "")
-	if err != nil {
+	if err := desk.Run(s.desk, draft.DraftBlock, args); err != nil {
 		s.host.Say(err.Error())
 		return
 	}
@@ -201,9 +200,6 @@ func (s *Draft) DraftIt() {
 		}
 	}
 	s.host.Drafted(made)
-	if len(out.Says) > 0 {
-		s.host.Say(strings.Join(out.Says, " "))
-	}
 }
 
 // toPieces shows the pieces that the block has made.
@@ -231,12 +227,7 @@ func (s *Draft) renewBlock() {
 	if e.Users {
 		args.Text = e.Block.Text()
 	}
-	out, err := desk.RunFolded(s.desk, draft.RenewBlock, args, "")
-	if err != nil {
+	if err := desk.Run(s.desk, draft.RenewBlock, args); err != nil {
 		s.host.Say(err.Error())
-		return
-	}
-	if len(out.Says) > 0 {
-		s.host.Say(strings.Join(out.Says, " "))
 	}
 }

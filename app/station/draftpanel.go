@@ -254,10 +254,7 @@ func listed(b *block.Block, names []string) string {
 	for i, n := range names {
 		words[i] = nameOf(b, n)
 	}
-	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-	}
-	return strings.Join(words, "")
+	return wording.List(words)
 }
 
 // rebuild makes the rows of a block.

@@ -121,7 +121,7 @@ func (f *measureForm) act(out draft.Outcome, err error) error {
 	if err != nil {
 		return err
 	}
-	f.m.desk.Commit(out.Step, out.Project, "")
+	f.m.desk.Take(out, "")
 	return nil
 }
 

@@ -3,6 +3,7 @@ package wording
 
 import (
 	"fmt"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 )
@@ -22,4 +23,12 @@ func Sentence(text string) string {
 		return ""
 	}
 	return string(unicode.ToUpper(first)) + text[n:]
+}
+
+// List names things as a sentence does: "Front, Back and Sleeve".
+func List(words []string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+	return strings.Join(words, "")
 }

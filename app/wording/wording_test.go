@@ -1,6 +1,9 @@
 package wording
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 func TestCount(t *testing.T) {
 	for n, want := range map[int]string{0: "0 edges", 1: "1 edge", 2: "2 edges"} {
@@ -14,6 +17,21 @@ func TestSentence(t *testing.T) {
 	for text, want := range map[string]string{"": "", "no cloth": "No cloth", "écru": "Écru", "Done": "Done", "4 mm": "4 mm"} {
 		if got := Sentence(text); got != want {
 			t.Errorf("%q: %q, want %q", text, got, want)
+		}
+	}
+}
+
+func TestList(t *testing.T) {
+	for _, want := range []string{"", "Front", "Front and Back", "Front, Back and Sleeve"} {
+		words := strings.FieldsFunc(want, func(r rune) bool { return r == ',' || r == ' ' })
+		var names []string
+		for _, w := range words {
+			if w != "and" {
+				names = append(names, w)
+			}
+		}
+		if got := List(names); got != want {
+			t.Errorf("%q: %q, want %q", names, got, want)
 		}
 	}
 }

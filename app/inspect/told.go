@@ -97,8 +97,52 @@ func (g *toldGroup) openCard(f draft.Finding) fyne.CanvasObject {
 			return desk.Run(g.i.desk, draft.Waive, draft.WaiveArgs{Finding: f.Key, Reason: reason})
 		})
 	})
-	return control.Told(LevelOf(f.Level), f.About, f.Says, inner, "Show this place", func() { g.i.Jump(refs...) }, live)
+	deeds := []fyne.CanvasObject{live}
+	if mends := g.mends(f); len(mends) > 0 {
+		rows := control.Stack(5)
+		for _, m := range append(mends, live) {
+			rows.Add(control.Row(0, control.Spring(), m))
+		}
+		deeds = []fyne.CanvasObject{rows}
+	}
+	return control.Told(LevelOf(f.Level), f.About, f.Says, inner, "Show this place", func() { g.i.Jump(refs...) }, deeds...)
 }
+
+// mends are what can be done about a drafted piece that is other than its block makes it
+// now.
+func (g *toldGroup) mends(f draft.Finding) []fyne.CanvasObject {
+	piece := g.i.desk.Project().Piece(f.Piece)
+	if f.Derivation == "" || piece == nil || piece.Derived == nil {
+		return nil
+	}
+	refs := []draft.PieceRef{draft.PieceRef(piece.ID)}
+	follow := control.NewButton(control.SmallShape, "", "Let it follow", "Draw it as the block makes it now; what was changed by hand goes with it", func() {
+		g.i.report(desk.Run(g.i.desk, draft.FollowBlock, draft.FollowBlockArgs{Derivation: draft.DerivationRef(f.Derivation)}))
+	})
+	redraw := control.NewButton(control.SmallShape, "", "Redraw from the block", "Draw it as the block makes it now; what was changed by hand is gone, and can be undone", func() {
+		g.i.report(desk.Run(g.i.desk, draft.RedrawPiece, draft.RedrawPieceArgs{Pieces: refs}))
+	})
+	keep := control.NewButton(control.SmallShape, "", "Keep as it is", "Let it stay as it is: it no longer follows the block", func() {
+		g.i.report(desk.Run(g.i.desk, draft.KeepPiece, draft.KeepPieceArgs{Pieces: refs}))
+	})
+	switch lastWord(f) {
+	case behind:
+		return []fyne.CanvasObject{redraw, keep}
+	case older:
+		return []fyne.CanvasObject{follow, keep}
+	}
+	return nil
+}
+
+// The last words of the keys of what is told of a drafted piece: that it could not
+// follow its block, or that nothing but its age makes it another.
+const (
+	behind = "behind"
+	older  = "older"
+)
+
+// lastWord returns the last word of a finding's key.
+func lastWord(f draft.Finding) string { return f.Key[strings.LastIndexByte(f.Key, '/')+1:] }
 
 // fewToFold is from how many notes of one kind on they share a card.
 const fewToFold = 3
@@ -111,7 +155,7 @@ var noteTitles = map[string]string{
 
 // kindOf returns the kind of a note that has one; else empty text.
 func kindOf(f draft.Finding) string {
-	kind := f.Key[strings.LastIndexByte(f.Key, '/')+1:]
+	kind := lastWord(f)
 	if f.Level != draft.Remark || noteTitles[kind] == "" {
 		return ""
 	}

@@ -3,6 +3,7 @@ package shell
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -129,6 +130,47 @@ func TestKeysFromListsAndButtons(t *testing.T) {
 		o.TypedRune('l')
 		if s.bench.Tool() == s.tools[0] {
 			t.Errorf("L on a %T takes no tool", o)
+		}
+	}
+}
+
+// A piece that could not follow its block is told in the panel, with what can be done
+// about it.
+func TestMendsOfAPieceThatIsBehind(t *testing.T) {
+	for word, done := range map[string]func(*draft.Piece) bool{
+		"Redraw from the block": func(p *draft.Piece) bool { return p.Derived != nil && !p.ByHand() },
+		"Keep as it is":         func(p *draft.Piece) bool { return p.Derived == nil },
+	} {
+		s := bare(t)
+		w := measured(t, s)
+		set := func(name string, mm float64) {
+			t.Helper()
+			if err := desk.Run(s.desk, draft.SetMeasure, draft.SetMeasureArgs{Wearer: draft.WearerRef(w.ID), Name: name, Value: draft.Length(mm)}); err != nil {
+				t.Fatal(err)
+			}
+		}
+		set("belly_girth", 270)
+		s.enter(stationDraft)
+		s.draft.DraftIt()
+		settle()
+		front := s.desk.Project().Piece("front")
+		if len(front.Darts) == 0 {
+			t.Fatal("a round belly gets no dart")
+		}
+		nodes := []draft.NodeRef{{Piece: "front", Node: front.Darts[0].From}}
+		if err := desk.Run(s.desk, draft.MoveNodes, draft.MoveNodesArgs{Nodes: nodes, By: draft.Vector{X: 1, Y: 1}}); err != nil {
+			t.Fatal(err)
+		}
+		set("belly_girth", 238)
+		s.desk.Pick(desk.PieceRef("front"))
+		press(t, s.inspect.Object(), word)
+		if p := s.desk.Project().Piece("front"); !done(p) {
+			t.Errorf("“%s” leaves the front as it was", word)
+		}
+		for _, f := range s.desk.Findings() {
+			if strings.HasSuffix(f.Key, "/behind") {
+				t.Errorf("after “%s” there is still told: %s", word, f.Says)
+			}
 		}
 	}
 }

@@ -276,6 +276,7 @@ func (s *Draft) try(p *draft.Project, w *draft.Wearer) {
 		return
 	}
 	next := try(b, w, d, s.tried[b.Name])
+	next.made = madeBy(p, d)
 	last := s.now
 	s.now = next
 	if last == nil || !next.like(last) {
@@ -399,10 +400,15 @@ func (s *Draft) hintFor(id string) string {
 		return wordsOf(s.now.block, name) + ": " + s.now.shows(name, unit)
 	}
 	if role, ok := cutID(id, pieceIDs); ok && s.now.sheet != nil {
-		for _, p := range s.now.sheet.Pieces {
-			if p.Role == role {
-				return p.Title + ", " + p.Cut + describeSpans(&p, unit)
+		for _, p := range s.now.drawn() {
+			if p.Role != role {
+				continue
 			}
+			says := p.Title + ", " + p.Cut + describeSpans(p, unit)
+			if made := s.now.made[role]; made != nil && made.ByHand() {
+				says += " · as it stands, with what was changed by hand; dotted as the block makes it"
+			}
+			return says
 		}
 	}
 	return ""

@@ -114,10 +114,9 @@ const (
 func measureID(name string) string { return measureIDs + name }
 
 // piecesLayer draws the pieces as they now are.
-func piecesLayer(s *block.Sheet, l placing) []*sheet.Layer {
+func piecesLayer(pieces []*block.Piece, l placing) []*sheet.Layer {
 	var out []*sheet.Layer
-	for i := range s.Pieces {
-		p := &s.Pieces[i]
+	for i, p := range pieces {
 		layer := &sheet.Layer{Place: l.pieces[i]}
 		body := &sheet.Thing{ID: pieceIDs + p.Role, Solid: true, Marks: []paint.Mark{
 			sheet.Filled(outlineOf(p), paint.Faded(paint.Cloth, 0.82), sheet.Solid(paint.Ink, pieceLine)),
@@ -251,10 +250,9 @@ func markThings(fig *figure.Drawing, at geom.Affine, reads func(string) bool) *s
 }
 
 // beforeLayers draws the pieces as they were, in outline.
-func beforeLayers(s *block.Sheet, l placing, line paint.Line) []*sheet.Layer {
+func beforeLayers(pieces []*block.Piece, l placing, line paint.Line) []*sheet.Layer {
 	var out []*sheet.Layer
-	for i := range s.Pieces {
-		p := &s.Pieces[i]
+	for i, p := range pieces {
 		marks := []paint.Mark{sheet.Lined(outlineOf(p), line)}
 		for _, d := range p.Darts {
 			a, from := nodeOf(p, d.From)

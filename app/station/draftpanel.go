@@ -29,6 +29,7 @@ type draftPanel struct {
 	whom     *control.Choice
 	wearers  []draft.ID
 	state    *control.Prose
+	made     *fyne.Container
 	told     *fyne.Container
 	choices  *fyne.Container
 	measures *fyne.Container
@@ -81,6 +82,7 @@ func newDraftPanel(s *Draft) *draftPanel {
 		}
 	})
 	p.state = control.NewProse("", 11.5, false, look.Faint, inner)
+	p.made = control.Stack(2)
 	p.told, p.choices, p.measures = control.Stack(8), control.Stack(6), control.Stack(6)
 	p.about = control.NewButton(control.QuietShape, "", "About this block", "How this block is drafted, and why so", func() {
 		p.unfolded = !p.unfolded
@@ -94,7 +96,7 @@ func newDraftPanel(s *Draft) *draftPanel {
 	p.rows = control.Stack(8,
 		p.title, p.says,
 		control.Inset(0, 4, 0, 0, control.LabelledBy(40, "For", p.whom.Object())),
-		p.state, p.renew, p.told,
+		p.state, p.made, p.renew, p.told,
 		p.choices, p.measures,
 		control.Rule(), control.Row(0, p.about), p.explain,
 	)
@@ -115,7 +117,7 @@ func (p *draftPanel) update() {
 		p.says.Put("")
 		p.state.Put("")
 		p.button.SetOff(true)
-		for _, o := range []fyne.CanvasObject{p.pieces, p.renew, p.told, p.choices, p.measures, p.about, p.explain} {
+		for _, o := range []fyne.CanvasObject{p.pieces, p.made, p.renew, p.told, p.choices, p.measures, p.about, p.explain} {
 			o.Hide()
 		}
 		return
@@ -184,6 +186,7 @@ func (p *draftPanel) putWearers(project *draft.Project) {
 func (p *draftPanel) putState(project *draft.Project, t *trial) {
 	show(p.renew, false)
 	show(p.pieces, t.derivation != nil)
+	p.putMade(project, t)
 	word, shape := "Draft it", control.WordShape
 	switch {
 	case p.s.library.faulty(p.s.chosen) && t.derivation == nil:
@@ -191,11 +194,7 @@ func (p *draftPanel) putState(project *draft.Project, t *trial) {
 	case t.wearer == nil:
 		p.state.Put("There is nobody to draft for yet.")
 	case t.derivation != nil:
-		var names []string
-		for _, piece := range project.PiecesOf(t.derivation) {
-			names = append(names, piece.Name)
-		}
-		p.state.Put("Drafted: " + strings.Join(names, ", ") + ". They follow what you set here.")
+		p.state.Put("It is drafted. Its pieces follow what you set here:")
 		word, shape = "Draft it once more", control.QuietShape
 		e, ok := p.s.library.named(t.block.Name)
 		show(p.renew, ok && e.Block.Text() != t.derivation.Text)
@@ -205,6 +204,31 @@ func (p *draftPanel) putState(project *draft.Project, t *trial) {
 	p.button.Word, p.button.Shape = word, shape
 	p.button.Refresh()
 	p.button.SetOff(t.wearer == nil || t.sheet == nil)
+}
+
+// putMade lists the pieces that the block has made, and what sets them apart from what
+// it makes now.
+func (p *draftPanel) putMade(project *draft.Project, t *trial) {
+	p.made.RemoveAll()
+	dotted := false
+	if t.derivation != nil {
+		findings := p.s.desk.Findings()
+		for _, piece := range project.PiecesOf(t.derivation) {
+			says := otherwise(piece, findings)
+			icon := "holds"
+			if says != "" {
+				icon, dotted = "shape", true
+			}
+			p.made.Add(container.NewBorder(nil, nil,
+				control.Inset(0, 0, 6, 0, control.Centred(control.NewIcon(icon, look.Faint, 13))),
+				control.Centred(control.NewText(says, 11.5, false, look.OchreText)),
+				control.Centred(control.NewText(piece.Name, 12, true, look.Ink).AtLeast(40))))
+		}
+	}
+	if dotted {
+		p.made.Add(control.NewProse("They are drawn here as they stand; where the block makes them otherwise, that is dotted.", 11.5, false, look.Faint, inner))
+	}
+	show(p.made, len(p.made.Objects) > 0)
 }
 
 // levels are the marks of what the checks of a block say.

@@ -59,16 +59,17 @@ func (s *Draft) onWearer() []*sheet.Layer {
 		layers = append(layers, figureLayer(fig, l.front, false))
 	}
 	if s.show != showBefore || s.before == nil {
-		layers = append(layers, piecesLayer(t.sheet, l)...)
+		layers = append(layers, piecesLayer(t.drawn(), l)...)
+		layers = append(layers, t.ownLines(l)...)
 	}
 	if s.before != nil && s.show != showAfter {
 		was := place(s.before.sheet, fig)
 		was.front, was.back = l.front, l.back
 		line := sheet.Dashed(paint.Chalk, beforeLine)
 		if s.show == showBefore {
-			layers = append(layers, piecesLayer(s.before.sheet, was)...)
+			layers = append(layers, piecesLayer(s.before.drawn(), was)...)
 		} else {
-			layers = append(layers, beforeLayers(s.before.sheet, was, line)...)
+			layers = append(layers, beforeLayers(s.before.drawn(), was, line)...)
 		}
 	}
 	layers = append(layers, levelLayer(fig, room, t.reads), markThings(fig, l.front, t.reads))

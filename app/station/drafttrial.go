@@ -19,9 +19,11 @@ type trial struct {
 	wearer *draft.Wearer
 	// derivation is what the pieces were made by, nil while the block is only tried.
 	derivation *draft.Derivation
-	settings   block.Settings
-	given      body.Given
-	body       *body.Body
+	// made are the pieces that the derivation has made, by their roles.
+	made     map[string]*draft.Piece
+	settings block.Settings
+	given    body.Given
+	body     *body.Body
 	// sheet is nil where the block could not be drafted; err says why.
 	sheet *block.Sheet
 	err   error

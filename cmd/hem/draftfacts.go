@@ -5,7 +5,6 @@ import (
 
 	"hemlet/draft"
 	"hemlet/draft/block"
-	"hemlet/draft/body"
 	"hemlet/draft/formula"
 )
 
@@ -72,7 +71,7 @@ func draftFacts(file string, p *draft.Project, b *block.Block, sheet *block.Shee
 		if taken, ok := w.Measure(m.Name); ok && !m.Estimated {
 			used.marked = taken.Estimated
 		}
-		used.summed = m.Estimated && body.Taken(m.Name, body.Known{Estimated: true, By: m.By})
+		used.summed = m.Summed
 		facts.Measures = append(facts.Measures, used)
 	}
 	for _, c := range sheet.Choices {

@@ -151,7 +151,7 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 		{`"front.hem"`, `"front.waist"`, `line 56: seams.closing.a[0]: the piece front has no edge "waist"; it has hem, side and top`},
 		{`"front.hem"`, `"front.hem:left"`, `the piece front has no left copy; only what is cut in pairs has`},
 		{`"front.hem"`, `"front.hem:far"`, `the piece front has no far half; only what is cut on fold has`},
-		{`"front.hem"`, `"front.hem:2"`, `there is no copy 2 of front; it is cut 1 times`},
+		{`"front.hem"`, `"front.hem:2"`, `there is no copy 2 of front; its count is 1`},
 		{`"front.hem"`, `"front.hem:up"`, `"up" is not one of left, far or the number of a copy`},
 		{`a = ["front.hem"]`, `a = []`, `line 56: seams.closing.a: at least one edge is wanted here`},
 		{"[[seams]]", strings.Repeat("[[seams]]\n", maxSeams+1), `seams: there are 401 of these; at most 400 fit`},

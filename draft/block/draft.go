@@ -20,7 +20,8 @@ type Settings map[string]formula.Value
 // The error is a *MissingError where the body lacks a measure that the block needs,
 // a *StopError where a guard of the block does not hold, and otherwise an *Error
 // with the formula that cannot be worked out and what its names stood for. A choice
-// beyond its bounds is drafted at the bound, and that is told.
+// beyond its bounds is drafted at the bound, and that is told. However hostile the
+// file, a draft ends in about a second.
 func (b *Block) Draft(g body.Given, s Settings) (*Sheet, error) {
 	d := &drafter{b: b, values: make(formula.Values, len(b.wanted)+len(b.asks)+len(b.choices)+len(b.steps)+1), sheet: &Sheet{}}
 	for _, act := range []func() error{
@@ -40,8 +41,10 @@ type drafter struct {
 	b      *Block
 	values formula.Values
 	sheet  *Sheet
-	// stretches counts those of the curves of all steps.
-	stretches int
+	// stretches counts those of the curves of all steps, nodes those of the pieces.
+	stretches, nodes int
+	// effort is that of all formulas so far.
+	effort float64
 	// gone are the edges that have no length for this body, by piece and edge.
 	gone map[[2]int]bool
 }
@@ -106,8 +109,20 @@ func (d *drafter) checks() error {
 	return nil
 }
 
+// spend counts work that is ahead for a formula, and refuses it where it becomes too
+// much in all.
+func (d *drafter) spend(e *expression, effort float64) error {
+	if d.effort += effort; d.effort > maxEffort {
+		return d.failed(e, errors.New("up to here the block takes more work than any garment; look for curves of very many stretches, and for searches such as sweep_true that are repeated"))
+	}
+	return nil
+}
+
 // value works out a formula.
 func (d *drafter) value(e *expression) (formula.Value, error) {
+	if err := d.spend(e, e.Effort(d.values)); err != nil {
+		return nil, err
+	}
 	v, err := e.Value(d.values)
 	if err != nil {
 		return nil, d.failed(e, err)

@@ -232,6 +232,8 @@ func TestDraftTellsWhichFormulaFails(t *testing.T) {
 		{"[[seams]]", "[[pieces.notches]]\nedge = \"hem\"\nat = \"c\"\n[[seams]]", `this point lies 110 mm off the edge hem, and a notch lies on it (here c is (110, 110) mm)`},
 		{"[[seams]]", "[[pieces.spans]]\nname = \"x\"\nmeasure = \"hip_girth\"\nfrom = \"a\"\nto = \"between(b, c, 0.5)\"\n[[seams]]", `the outline has no point here; a span runs between points that stand in the paths of the edges`},
 		{"[[seams]]", "[[pieces.spans]]\nname = \"x\"\nmeasure = \"hip_girth\"\nshare = \"-1\"\nedges = [\"hem\"]\n[[seams]]", `“-1”: this is -1, and it must be above 0 and at most 1000`},
+		{`path = ["b"]`, "path = [\"b\"]\nallowance = \"ease - 50*mm\"", `pieces.front.edges.side.allowance: “ease - 50*mm”: this width is -10 mm, and an allowance is 0 or more`},
+		{`default = "0.1*waist_girth"`, "default = \"0.1*waist_girth\"\nleast = \"50*mm\"\nmost = \"0.1*waist_girth\"", `choices.ease.most: “0.1*waist_girth”: the most, 40 mm, is below the least, 50 mm (here waist_girth is 400 mm)`},
 		{`name = "closing"`, "name = \"closing\"\nratio = 0", `seams.closing.ratio: “0”: this is 0, and it must be from 0.001 to 1000`},
 		{`name = "closing"`, "name = \"closing\"\nfull_from = 0.7\nfull_to = 0.2", `seams.closing: the fullness of this seam starts at 0.7 and ends at 0.2 of it`},
 		{"[[seams]]", "[[pieces.lines]]\nname = \"x\"\npath = [\"a\", \"c\"]\nwhen = \"side > 0*mm\"\n[[pieces.lines]]\nname = \"x\"\npath = [\"a\", \"c\"]\nwhen = \"side > 1*mm\"\n[[seams]]", `there are two of the name "x" for this body; let one be there only when the other is not`},
@@ -261,6 +263,7 @@ func TestChoicesAreBounded(t *testing.T) {
 		{400, 0, 40, ""}, {50, 0, 10, ""}, {900, 0, 50, ""}, {400, 20, 20, ""},
 		{400, 60, 50, "ease: 60 mm is more than this body allows; it is drafted with 50 mm."},
 		{400, 1, 10, "ease: 1 mm is less than this body allows; it is drafted with 10 mm."},
+		{400, 50.0000001, 50, ""}, // rounding is no news
 	} {
 		var s Settings
 		if c.set != 0 {
@@ -282,6 +285,45 @@ func TestChoicesAreBounded(t *testing.T) {
 		}
 		if told != c.told {
 			t.Errorf("told %q, not %q", told, c.told)
+		}
+	}
+}
+
+// A fold is one straight line that never turns back.
+func TestFoldIsStraight(t *testing.T) {
+	for _, c := range []struct{ fold, want string }{
+		{`"d"`, ""},
+		{`"d", "between(d, a, 0.3)", "between(d, a, 0.6)"`, ""},
+		{`"d", "right(between(d, a, 0.5), 1*mm)"`, "pieces.front.edges.fold: the fold of this piece is not straight"},
+		{`"d", "between(d, a, 0.6)", "between(d, a, 0.3)"`, "the fold of this piece is not straight"},
+		{`"bend(d, 0*degree, a, 180*degree, 20*mm, 20*mm)"`, "the fold of this piece is not straight"},
+		{`"a"`, "pieces.front: the fold of this piece has no length for this body"},
+	} {
+		text := strings.Replace(with(t, `path = ["c", "d"]`, "path = [\"c\"]\n[[pieces.edges]]\nname = \"fold\"\nkind = \"fold\"\npath = ["+c.fold+"]"), `role = "front"`, "role = \"front\"\ncut = \"on fold\"", 1)
+		_, err := parse(t, text).Draft(body.Given{"waist_girth": 400}, nil)
+		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
+			t.Errorf("%s: %v", c.fold, err)
+		}
+	}
+}
+
+// A dart is pressed the same way, whichever way round its piece was listed.
+func TestPressOfAClockwisePiece(t *testing.T) {
+	const dart = "[[pieces.darts]]\nname = \"d\"\nedge = \"top\"\nfrom = \"between(c, d, 0.4)\"\nto = \"between(c, d, 0.6)\"\napex = \"between(a, c, 0.5)\"\npress = \"to end\"\n"
+	there := strings.Replace(with(t, `path = ["c", "d"]`, "path = [\"c\", \"between(c, d, 0.4)\", \"between(c, d, 0.6)\", \"d\"]"), "[[seams]]", dart+"[[seams]]", 1)
+	back := strings.NewReplacer(
+		"role = \"front\"", "role = \"front\"\nclockwise = true",
+		`path = ["a"]`, `path = ["b"]`, `path = ["b"]`, `path = ["c"]`,
+		`path = ["c", "between(c, d, 0.4)", "between(c, d, 0.6)", "d"]`, `path = ["a", "d", "between(c, d, 0.6)", "between(c, d, 0.4)"]`,
+	).Replace(there)
+	// The edges in their order: top, side, hem.
+	at := func(s, name string) int { return strings.Index(s, "[[pieces.edges]]\nname = \""+name+"\"") }
+	hem, side, top, rest := at(back, "hem"), at(back, "side"), at(back, "top"), strings.Index(back, "[[pieces.darts]]")
+	back = back[:hem] + back[top:rest] + back[side:top] + back[hem:side] + back[rest:]
+	for text, want := range map[string]string{there: "to end", back: "to start"} {
+		s := draft(t, parse(t, text), body.Given{"waist_girth": 400}, nil)
+		if got := s.Pieces[0].Darts[0].Press; got != want {
+			t.Errorf("pressed %q, not %q", got, want)
 		}
 	}
 }

@@ -23,12 +23,22 @@ const (
 	// maxTables and maxKeys bound what is decoded before it is known to be a block.
 	maxTables = 20_000
 	maxKeys   = 100_000
-	// maxStretches bounds the straight and curved stretches of one curve, and
-	// maxAllStretches those of all steps together: joining a curve to itself
-	// doubles it at each step.
-	maxStretches    = 2_000
+	// maxAllStretches bounds the straight and curved stretches of the curves of all
+	// steps together: joining a curve to itself doubles it at each step.
 	maxAllStretches = 50_000
-	maxCount        = 999
+	// maxNodes bounds the points of all outlines and lines of a drafted block: a
+	// tenth of what a project holds.
+	maxNodes = 10_000
+	maxCount = 999
+	// maxEffort bounds the work of a draft, as formula.Effort counts it, in
+	// microseconds: some tens of searches such as sweep_true, of which the largest
+	// block of the house has a few, or a hundred thousand plain formulas.
+	maxEffort = 1e6
+	// markEffort is the effort of finding a notch on one stretch of its edge.
+	markEffort = 5
+	// maxWound bounds the stretches of an outline that runs the wrong way round and is
+	// looked through for places where it crosses itself.
+	maxWound = 200
 	// Lengths of texts in bytes.
 	maxName     = 60
 	maxTitle    = 200

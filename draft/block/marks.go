@@ -269,6 +269,9 @@ func (m *marker) notches() error {
 		if err != nil {
 			return err
 		}
+		if err := m.spend(n.at, markEffort*float64(len(m.out.Edges[m.at[n.edge]].Nodes))); err != nil {
+			return err
+		}
 		list, length := m.along(m.at[n.edge])
 		out := Notch{Name: n.name, Edge: m.c.edges[n.edge].name, FromEnd: n.fromEnd, Double: n.double}
 		switch v := v.(type) {

@@ -35,3 +35,24 @@ func TestNeededIsNotEstimated(t *testing.T) {
 		}
 	}
 }
+
+// A block's own estimate that reads like the sum of a front and a back is no measure
+// where these were estimated themselves; where they were taken it is one, also for
+// formulas that ask.
+func TestASumOfEstimatesIsNotTaken(t *testing.T) {
+	b := parse(t, with(t, "needed = true", "needed = true\nestimate = \"waist_arc_front + waist_arc_back\"\n\n[[checks]]\nname = \"asked\"\nholds = \"given(waist_girth)\"\nsays = \"No.\""))
+	var missing *MissingError
+	if _, err := b.Draft(body.Given{"bust_girth": 231}, nil); !errors.As(err, &missing) {
+		t.Errorf("estimated arcs count as taken: %v", err)
+	}
+	for _, g := range []body.Given{{"waist_arc_front": 120, "waist_arc_back": 118}, {"waist_girth": 238}} {
+		s, err := b.Draft(g, nil)
+		if err != nil {
+			t.Errorf("%v: %v", g, err)
+			continue
+		}
+		if used := s.Measures[0]; used.Value != 238 || used.Summed != used.Estimated || len(s.Told) != 0 {
+			t.Errorf("%v: %+v, told %v", g, used, s.Told)
+		}
+	}
+}

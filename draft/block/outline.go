@@ -51,6 +51,7 @@ type stop struct {
 // curve. Their names stay the same whatever the body.
 func (d *drafter) stops(dst []stop, prefix string, edge int, path []*expression) ([]stop, error) {
 	used := make(map[string]bool, len(path))
+	before := len(dst)
 	for i, e := range path {
 		v, err := d.value(e)
 		if err != nil {
@@ -72,7 +73,11 @@ func (d *drafter) stops(dst []stop, prefix string, edge int, path []*expression)
 		case formula.Curve:
 			dst = append(dst, curveStops(v.Path, name, edge)...)
 		}
+		if d.nodes+len(dst)-before > maxNodes {
+			return nil, d.failed(e, fmt.Errorf("the pieces have more than %d points up to here", maxNodes))
+		}
 	}
+	d.nodes += len(dst) - before
 	return dst, nil
 }
 
@@ -249,7 +254,7 @@ func (d *drafter) encloses(c *piece, edges []Edge) error {
 		return d.bad(c.place, "the outline of this piece encloses nothing for this body")
 	case area > 0:
 		return nil
-	case path.Simple() != nil:
+	case len(path) <= maxWound && path.Simple() != nil:
 		return d.bad(c.place, "the outline of this piece crosses itself for this body; a point lies on the wrong side of another")
 	case c.clockwise:
 		return d.bad(c.place, "the outline of this piece runs counter-clockwise. If it always does, take out clockwise = true; if only for this body, the piece is turned inside out: a point lies on the wrong side of another")
@@ -321,6 +326,24 @@ func isSmooth(a, n, b Node) bool {
 	return u.Dot(v) > 0 && math.Abs(u.Cross(v)) < smoothSlack
 }
 
+// straight reports whether the way through nodes keeps to one line and never turns
+// back on it.
+func straight(nodes []Node) bool {
+	from, along := nodes[0].At, nodes[len(nodes)-1].At.Sub(nodes[0].At).Unit()
+	for k := 1; k < len(nodes); k++ {
+		s := between(nodes[k-1], nodes[k])
+		for _, q := range [3]geom.Point{s.P1, s.P2, s.P3} {
+			if math.Abs(along.Cross(q.Sub(from))) > foldSlack {
+				return false
+			}
+		}
+		if along.Dot(s.P3.Sub(s.P0)) < 0 {
+			return false
+		}
+	}
+	return true
+}
+
 // foldStraight makes sure that the fold of a piece that is cut on fold is a straight
 // line.
 func (d *drafter) foldStraight(c *piece, edges []Edge, which []int) error {
@@ -332,14 +355,8 @@ func (d *drafter) foldStraight(c *piece, edges []Edge, which []int) error {
 			continue
 		}
 		nodes := edgeNodes(edges, i)
-		from, along := nodes[0].At, nodes[len(nodes)-1].At.Sub(nodes[0].At).Unit()
-		for k := 1; k < len(nodes); k++ {
-			s := between(nodes[k-1], nodes[k])
-			for _, q := range [3]geom.Point{s.P1, s.P2, s.P3} {
-				if math.Abs(along.Cross(q.Sub(from))) > foldSlack {
-					return d.bad(c.edges[which[i]].place, "the fold of this piece is not straight")
-				}
-			}
+		if !straight(nodes) {
+			return d.bad(c.edges[which[i]].place, "the fold of this piece is not straight")
 		}
 		return nil
 	}

@@ -229,6 +229,9 @@ func (p *parser) bodyMeasures(list []*table) {
 // measure adds one listed measure to the scope and to what the body is asked for.
 func (p *parser) measure(t *table, m *Measure, estimate *expression) {
 	if estimate != nil {
+		if estimate.Effort(nil) > body.MaxEstimateEffort {
+			p.fail(&Error{Formula: estimate.Source(), Says: "this takes too long for an estimate; searches such as sweep_true belong into steps"}, estimate.place)
+		}
 		m.Estimate = estimate.Source()
 		p.own = append(p.own, body.Own{Name: m.Name, Estimates: []string{m.Estimate}})
 	}

@@ -80,7 +80,7 @@ func (p *parser) copyOf(at place, u *use, c *piece, part string) {
 	case err != nil:
 		p.failf(at, "%q is not one of left, far or the number of a copy", cut(part, maxName))
 	case n < 1 || n > c.count:
-		p.failf(at, "there is no copy %d of %s; it is cut %d times", n, c.role, c.count)
+		p.failf(at, "there is no copy %d of %s; its count is %d", n, c.role, c.count)
 	default:
 		u.number = n
 	}

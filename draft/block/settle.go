@@ -20,7 +20,7 @@ func (d *drafter) measures(g body.Given) error {
 		}
 		k, ok := known.Get(w.name)
 		switch {
-		case w.needed && (!ok || !body.Taken(w.name, k)):
+		case w.needed && !k.Taken():
 			needed.add(w.name, d.b.wordsFor(w.name))
 			continue
 		case w.read && !ok:
@@ -30,11 +30,11 @@ func (d *drafter) measures(g body.Given) error {
 			continue
 		}
 		d.values[w.name] = formula.Length{MM: k.Value}
-		d.sheet.Measures = append(d.sheet.Measures, Used{Name: w.name, Value: k.Value, Estimated: k.Estimated, By: k.By})
+		d.sheet.Measures = append(d.sheet.Measures, Used{Name: w.name, Value: k.Value, Estimated: k.Estimated, Summed: k.Summed, By: k.By})
 	}
 	for _, name := range d.b.asks {
-		k, ok := known.Get(name)
-		d.values[formula.GivenKey(name)] = ok && !k.Estimated
+		k, _ := known.Get(name)
+		d.values[formula.GivenKey(name)] = k.Taken()
 	}
 	// What cannot be estimated may only lack what is needed anyway.
 	switch {
@@ -139,32 +139,55 @@ func (d *drafter) choose(c *choice, s Settings) error {
 		}
 	}
 	out := Chosen{Name: c.Name, Default: !set}
-	bounds := [2]*formula.Value{&out.Least, &out.Most}
-	for i, e := range [2]*expression{c.least, c.most} {
-		if e == nil {
-			continue
-		}
-		bound, err := d.value(e)
-		if err != nil {
-			return err
-		}
-		*bounds[i] = bound
-		over := figure(v) - figure(bound)
-		if i == 0 {
-			over = -over
-		}
-		if over <= 0 {
-			continue
-		}
-		if set {
-			d.tell(c.Name, "%s: %s is %s than this body allows; it is drafted with %s.", c.Title, show(v), [2]string{"less", "more"}[i], show(bound))
-		}
-		v = bound
+	if err := d.bounds(c, &out); err != nil {
+		return err
 	}
-	out.Value = v
-	d.values[c.Name] = v
+	out.Value = within(v, out.Least, out.Most)
+	if set && math.Abs(figure(out.Value)-figure(v)) > choiceSlack {
+		than := "more"
+		if figure(v) < figure(out.Value) {
+			than = "less"
+		}
+		d.tell(c.Name, "%s: %s is %s than this body allows; it is drafted with %s.", c.Title, show(v), than, show(out.Value))
+	}
+	d.values[c.Name] = out.Value
 	d.sheet.Choices = append(d.sheet.Choices, out)
 	return nil
+}
+
+// choiceSlack is how far, in mm or as a number, a choice may be beyond its bounds
+// without a word: far above rounding, far below what anybody chooses.
+const choiceSlack = 1e-6
+
+// bounds works out between which values a choice has to lie.
+func (d *drafter) bounds(c *choice, out *Chosen) error {
+	var err error
+	if c.least != nil {
+		if out.Least, err = d.value(c.least); err != nil {
+			return err
+		}
+	}
+	if c.most == nil {
+		return nil
+	}
+	if out.Most, err = d.value(c.most); err != nil {
+		return err
+	}
+	if c.least != nil && figure(out.Least) > figure(out.Most)+choiceSlack {
+		return d.failed(c.most, fmt.Errorf("the most, %s, is below the least, %s", show(out.Most), show(out.Least)))
+	}
+	return nil
+}
+
+// within returns the value, or the bound that it is beyond; nil is no bound.
+func within(v, least, most formula.Value) formula.Value {
+	if most != nil && figure(v) > figure(most) {
+		v = most
+	}
+	if least != nil && figure(v) < figure(least) {
+		v = least
+	}
+	return v
 }
 
 // tell notes something that the maker should look at again.

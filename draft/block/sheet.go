@@ -24,6 +24,9 @@ type Used struct {
 	// Value is in mm.
 	Value     float64
 	Estimated bool
+	// Summed says that it is estimated only as the sum of a front and a back arc that
+	// were taken.
+	Summed bool
 	// By is the formula of the estimate, empty where the measure was given.
 	By string
 }

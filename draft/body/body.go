@@ -65,17 +65,3 @@ func (b *Body) addOther(name string, v float64) {
 	}
 	b.others[name] = Known{Value: v}
 }
-
-// Taken reports whether a measure was taken, or is the sum of a front and a back arc
-// that were: no estimate has a part in it.
-func Taken(name string, k Known) bool {
-	if !k.Estimated {
-		return true
-	}
-	for _, level := range Levels {
-		if name == GirthOf(level) && k.By == ArcFrontOf(level)+" + "+ArcBackOf(level) {
-			return true
-		}
-	}
-	return false
-}

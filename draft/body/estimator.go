@@ -3,6 +3,7 @@ package body
 import (
 	"fmt"
 	"math"
+	"strings"
 	"sync"
 
 	"hemlet/draft/formula"
@@ -34,13 +35,18 @@ type way struct {
 	formula *formula.Formula
 	names   []string
 	reads   []int
-	// takenOnly says that it stands for measures that were taken, not estimated.
-	takenOnly bool
+	// takenOnly says that it stands for measures that were taken, not estimated; sums,
+	// that it adds a front and a back arc up to their girth.
+	takenOnly, sums bool
 }
+
+// MaxEstimateEffort bounds an estimate, as formula.Effort counts it, in microseconds:
+// estimates are tried again and again, and arithmetic with a curve or two is enough.
+const MaxEstimateEffort = 150
 
 // NewEstimator returns the estimator of the catalogue and a block's own measures.
 // It is an error if a name cannot be one, is there twice, or if an estimate is not
-// the formula of a length.
+// the formula of a length or takes longer than MaxEstimateEffort.
 func NewEstimator(own ...Own) (*Estimator, error) {
 	e := &Estimator{index: map[string]int{}, scope: formula.NewScope()}
 	for _, m := range theCatalogue().measures {
@@ -94,13 +100,22 @@ func (e *Estimator) addWays(name string, sources []string, takenOnly bool) error
 		if f.Kind() != formula.LengthKind {
 			return fmt.Errorf("estimate of %s: %q is not a length but of the kind %s", name, source, f.Kind())
 		}
-		w := way{formula: f, names: f.Reads(), takenOnly: takenOnly}
+		if f.Effort(nil) > MaxEstimateEffort {
+			return fmt.Errorf("estimate of %s: %q takes too long for an estimate", name, source)
+		}
+		w := way{formula: f, names: f.Reads(), takenOnly: takenOnly, sums: addsArcs(name, source)}
 		for _, read := range w.names {
 			w.reads = append(w.reads, e.index[read])
 		}
 		to.ways = append(to.ways, w)
 	}
 	return nil
+}
+
+// addsArcs reports whether the estimate of a girth is the sum of its arcs.
+func addsArcs(girth, source string) bool {
+	level, ok := strings.CutSuffix(girth, GirthOf(""))
+	return ok && source == ArcFrontOf(level)+" + "+ArcBackOf(level)
 }
 
 // Names returns the measures that the estimator knows: those of the catalogue, then
@@ -203,8 +218,11 @@ func (r *resolution) leaf(i int) bool {
 
 // known says whether everything that the estimate may read is known already.
 func (r *resolution) known(w *way) bool {
+	if w.takenOnly {
+		return r.taken(w)
+	}
 	for _, i := range w.reads {
-		if r.state[i] != taken && (w.takenOnly || r.state[i] != estimated) {
+		if r.state[i] != taken && r.state[i] != estimated {
 			return false
 		}
 	}
@@ -235,7 +253,7 @@ func (r *resolution) need(i int) bool {
 // ready says whether everything that the estimate reads is known.
 func (r *resolution) ready(w *way) bool {
 	if w.takenOnly {
-		return r.known(w)
+		return r.taken(w)
 	}
 	for _, i := range w.reads {
 		if !r.need(i) {
@@ -257,6 +275,16 @@ func (r *resolution) work(i int, w *way) bool {
 	}
 	r.state[i] = estimated
 	r.values[r.e.names[i]] = v
-	r.body.known[i] = Known{Value: l.MM, Estimated: true, By: w.formula.Source(), From: w.names}
+	r.body.known[i] = Known{Value: l.MM, Estimated: true, By: w.formula.Source(), From: w.names, Summed: w.sums && r.taken(w)}
+	return true
+}
+
+// taken says whether everything that the estimate reads was taken.
+func (r *resolution) taken(w *way) bool {
+	for _, i := range w.reads {
+		if r.state[i] != taken {
+			return false
+		}
+	}
 	return true
 }

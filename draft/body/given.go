@@ -12,4 +12,10 @@ type Known struct {
 	Estimated bool
 	By        string
 	From      []string
+	// Summed says that it is the sum of a front and a back arc that were taken: no
+	// estimate has a part in it.
+	Summed bool
 }
+
+// Taken reports whether the measure was taken, by itself or as a front and a back arc.
+func (k Known) Taken() bool { return k.Value > 0 && (!k.Estimated || k.Summed) }

@@ -250,6 +250,9 @@ func TestTwoDraftsAreTwoGarments(t *testing.T) {
 		t.Errorf("step %q", out.Step)
 	}
 	p = mustDo(t, out.Project, "set-measure", "wearer=Quill", "name=bust_girth", "value=240mm").Project
+	if p.Pieces[2].ByHand() {
+		t.Error("the garment counts as changed by hand")
+	}
 	p = mustDo(t, p, "redraw-piece", "pieces="+string(p.Pieces[3].ID)).Project
 	girths := NewSlots().Check(p).Girths
 	if len(girths) != 2 || girths[0].Garment != "Vest" || girths[1].Garment != "Vest 2" {

@@ -3,6 +3,7 @@ package draft
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"hemlet/draft/figure"
 )
@@ -148,9 +149,10 @@ var ScaleWearer = register(Info{
 	if !(a.Ratio >= minScale && a.Ratio <= maxGrow) {
 		return Outcome{}, fmt.Errorf("the ratio is the new size over the old and lies between 1/%d and %d, not at %g", maxGrow, maxGrow, a.Ratio)
 	}
+	step := scaledStep(a.Ratio)
 	return onWearer(p, a.Wearer, func(w *Wearer) error {
 		for _, mm := range w.figures() {
-			scaled := toGrid(*mm * a.Ratio)
+			scaled := toGrid(math.Round(*mm*a.Ratio/step) * step)
 			if *mm > 0 && !(scaled > 0 && scaled <= MaxCoordinate) {
 				return fmt.Errorf("%s would become %s; a measure lies above 0 and within 100 m", p.Unit.Format(*mm), p.Unit.Format(scaled))
 			}
@@ -159,6 +161,20 @@ var ScaleWearer = register(Info{
 		return nil
 	})
 })
+
+// scaledStep returns the step, in mm, to which scaled figures are rounded: the next
+// power of ten above what the grid has left of them. So a doll that is made as large as
+// the person that it was made of gets the person's figures, and not 237.999996 mm.
+func scaledStep(ratio float64) float64 {
+	if ratio <= 1 {
+		return Grid
+	}
+	return math.Pow(10, math.Ceil(math.Log10(ratio*Grid)+scaledRoom))
+}
+
+// scaledRoom keeps the step above what it has to cover where the ratio is a power of
+// ten: a hundredth of one.
+const scaledRoom = 0.01
 
 // figures returns the places of all figures of the body, in mm.
 func (w *Wearer) figures() []*float64 {

@@ -81,6 +81,25 @@ func TestScaledAndCopiedWearers(t *testing.T) {
 	mustRefuse(t, out.Project, "above 0", "scale-wearer", "wearer=Quill", "ratio=1000")
 }
 
+// A wearer that is made small and large again has the figures that it had.
+func TestScaledThereAndBack(t *testing.T) {
+	for _, ratio := range []float64{1. / 12, 1. / 6, 0.3, 1. / 7, 1. / 100, 1. / 999, 2.54} {
+		p := vestFor(t, "231mm", "237.97mm", "84.5mm")
+		var err error
+		q := p
+		for _, r := range []float64{ratio, 1 / ratio} {
+			var out Outcome
+			if out, err = ScaleWearer.Do(q, ScaleWearerArgs{WearerRef(q.Wearers[0].ID), r}); err != nil {
+				t.Fatal(err)
+			}
+			q = out.Project
+		}
+		if !reflect.DeepEqual(p.Wearers[0], q.Wearers[0]) {
+			t.Errorf("by %g and back: %+v", ratio, q.Wearers[0].Measures)
+		}
+	}
+}
+
 func TestRemovedWearerFreesItsPieces(t *testing.T) {
 	p := vestFor(t, "231mm", "200mm", "84mm")
 	out := mustDo(t, p, "remove-wearer", "wearer=Quill")

@@ -2,8 +2,7 @@ package draft
 
 import "testing"
 
-// bodiceFor returns the built-in bodice drafted for a hedgehog of 36 cm, with a
-// neckline lowered and a point put in by hand.
+// bodiceFor returns the built-in bodice drafted for a hedgehog of 36 cm.
 func bodiceFor(t fataler) *Project {
 	p := mustDo(t, New("winter show"), "add-wearer", "name=Quill", "build=wide").Project
 	for _, m := range [][2]string{{"bust_girth", "231mm"}, {"waist_girth", "238mm"}, {"belly_girth", "262mm"}, {"back_waist_length", "84mm"}} {

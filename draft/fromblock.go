@@ -21,8 +21,8 @@ func stemOf(role string, derivation ID, taken func(ID) bool) ID {
 }
 
 // blockID returns a block's name for something as it stands in an id, which holds
-// no blanks. Names of blocks are letters, digits, blanks, _ and -, so that two names
-// never become one.
+// no blanks. Names of blocks are letters, digits, blanks, commas, _ and -, so that two
+// names never become one.
 func blockID(name string) string { return strings.ReplaceAll(name, " ", "~") }
 
 // blockIDs makes the ids of one piece of a block. Edges and nodes follow the stem

@@ -33,3 +33,28 @@ func TestKeepDropsWhatTheProjectNoLongerHolds(t *testing.T) {
 		t.Errorf("%d slots before, %d after one of two pieces went", full, s.Len())
 	}
 }
+
+// However often a measure changes, a drafted block fills the same slots.
+func TestSlotsStayFewAsMeasuresChange(t *testing.T) {
+	s, p := NewSlots(), vestFor(t, "231mm", "200mm", "84mm")
+	s.Check(p)
+	full := s.Len()
+	for _, waist := range []string{"210mm", "220mm", "235mm", "190mm", "200mm"} {
+		p = mustDo(t, p, "set-measure", "wearer=Quill", "name=waist_girth", "value="+waist).Project
+		s.Check(p)
+	}
+	if s.Len() != full {
+		t.Errorf("%d slots before and %d after the waist has changed", full, s.Len())
+	}
+	p = mustDo(t, p, "remove-wearer", "wearer=Quill").Project
+	s.Check(p)
+	s.Keep(p)
+	for key := range s.slots {
+		if key.kind == "drafted" || key.kind == "block" || key.kind == "lag" || key.kind == "slips" || key.kind == "body" {
+			if key.id == "front" || key.id == "back" {
+				continue // pieces are there still
+			}
+			t.Errorf("the slot %s of %s outlives the wearer", key.kind, key.id)
+		}
+	}
+}

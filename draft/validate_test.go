@@ -109,6 +109,9 @@ func TestValidateRefuses(t *testing.T) {
 		{"span share", func(p *draft.Project) { p.Pieces[0].Spans[0].Share = 0 }, "pieces[0].spans[0]", "above 0"},
 		{"derivation of a piece", func(p *draft.Project) { p.Pieces[0].Derived.Derivation = "r99" }, "pieces[0].derived", `no derivation "r99"`},
 		{"base", func(p *draft.Project) { p.Pieces[0].Derived.Base[0].ID = "n3" }, "pieces[0].derived.base[0].nodes[0]", "twice"},
+		{"two pieces of one role", func(p *draft.Project) {
+			p.Pieces = append(p.Pieces, &draft.Piece{ID: "p33", Cut: draft.CutRule{Count: 1}, Edges: []draft.Edge{{ID: "e34", Nodes: []draft.Node{{ID: "n35"}}}}, Derived: p.Pieces[0].Derived})
+		}, "pieces[1].derived", "already"},
 		{"kind of a derivation", func(p *draft.Project) { p.Derivations[0].Kind = "guess" }, "derivations[0]", "one of: block, piece, fit"},
 		{"input", func(p *draft.Project) { p.Derivations[0].Inputs[0] = "w99" }, "derivations[0]", "no such wearer"},
 		{"input of a wrong kind", func(p *draft.Project) { p.Derivations[0].Inputs[0] = "e2" }, "derivations[0]", "(edge)"},

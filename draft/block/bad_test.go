@@ -155,6 +155,10 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 		{`"front.hem"`, `"front.hem:up"`, `"up" is not one of left, far or the number of a copy`},
 		{`a = ["front.hem"]`, `a = []`, `line 56: seams.closing.a: at least one edge is wanted here`},
 		{"[[seams]]", strings.Repeat("[[seams]]\n", maxSeams+1), `seams: there are 401 of these; at most 400 fit`},
+		{"needed = true", "needed = true\n[[measures]]\nname = \"worn_under\"\nwords = \"layers\"\nneeded = true", `line 10: measures.worn_under.name: worn_under is how thick in all what is worn under is`},
+		{`"(waist_girth + ease)/4"`, `inf`, `line 16: steps.side: text in quotes is wanted here, and no number that can be used stands there`},
+		{`"(waist_girth + ease)/4"`, `1e25`, `line 24: steps.b: “right(a, side)” at character 10: d of right is a length, and this is a number`},
+		{`title = "Square"`, `title = 1979-05-27`, `text in quotes is wanted here, and a date or a time stands there`},
 		{`"(waist_girth + ease)/4"`, `{a = 1}`, `text in quotes is wanted here, and a table stands there`},
 		{`"A square."`, strings.Repeat("[", 70), `nested more than 64 deep`},
 	} {

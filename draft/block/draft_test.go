@@ -347,11 +347,22 @@ func TestGuardComesBeforeTheFormulaThatFails(t *testing.T) {
 	}
 }
 
+// A cutout that encloses nothing for a body is left out and told.
+func TestCutoutOfNothing(t *testing.T) {
+	text := with(t, "[[seams]]", "[[pieces.lines]]\nname = \"pocket\"\nkind = \"cutout\"\npath = [\"a\", \"b\", \"above(b, max(0*mm, side - 60*mm))\"]\n[[seams]]")
+	for waist, told := range map[float64]int{400: 0, 200: 1} {
+		s := draft(t, parse(t, text), body.Given{"waist_girth": waist}, nil)
+		if len(s.Told) != told || len(s.Pieces[0].Lines) != 1-told {
+			t.Errorf("waist %v: %v, %v", waist, s.Told, s.Pieces[0].Lines)
+		}
+	}
+}
+
 // A notch that would lie off its edge is left out and told.
 func TestNotchOffItsEdge(t *testing.T) {
 	b := parse(t, with(t, "[[seams]]", "[[pieces.notches]]\nname = \"n\"\nedge = \"hem\"\nat = \"200*mm\"\n[[seams]]"))
 	s := draft(t, b, body.Given{"waist_girth": 400}, nil)
-	if len(s.Pieces[0].Notches) != 0 || len(s.Told) != 1 || s.Told[0].Says != "The notch n of front would lie off its edge hem, which is 110 mm long, and is left out." {
+	if len(s.Pieces[0].Notches) != 0 || len(s.Told) != 1 || s.Told[0].Says != "A notch of front, “n”, would lie off its edge hem, which is 110 mm long, and is left out." {
 		t.Errorf("%+v", s.Told)
 	}
 }

@@ -146,11 +146,18 @@ func (m *marker) lines() error {
 		for _, s := range stops {
 			out.Nodes = append(out.Nodes, Node{Name: s.name, At: s.at, In: s.in, Out: s.out})
 		}
+		if l.kind == "cutout" && flat(out.Nodes) {
+			m.tell(m.c.role+" "+l.name, "The cutout “%s” of %s encloses nothing for this body, and is left out.", l.name, m.c.title)
+			continue
+		}
 		smoothLine(out.Nodes, l.closed)
 		m.out.Lines = append(m.out.Lines, out)
 	}
 	return nil
 }
+
+// flat reports whether a closed line encloses nothing.
+func flat(nodes []Node) bool { return enclosesNothing(pathOf([]Edge{{Nodes: nodes}})) }
 
 // smoothLine marks the nodes at which a line goes on without a corner.
 func smoothLine(nodes []Node, closed bool) {
@@ -290,7 +297,7 @@ func (m *marker) notches() error {
 			out.FromEnd = !out.FromEnd
 		}
 		if out.At < -onSlack || out.At > length+onSlack {
-			m.tell(n.name, "The notch %s of %s would lie off its edge %s, which is %s mm long, and is left out.", n.name, m.c.title, out.Edge, round(length, 1))
+			m.tell(m.c.role+" "+n.name, "A notch of %s, “%s”, would lie off its edge %s, which is %s mm long, and is left out.", m.c.title, n.name, out.Edge, round(length, 1))
 			continue
 		}
 		out.At = min(max(out.At, 0), length)

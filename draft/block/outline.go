@@ -244,13 +244,12 @@ func between(a, b Node) geom.Segment {
 // it the wrong way.
 func (d *drafter) encloses(c *piece, edges []Edge) error {
 	path := pathOf(edges)
-	box := path.Bounds()
 	area := path.Area()
 	if c.clockwise {
 		area = -area
 	}
 	switch {
-	case len(path) < 2 || math.Abs(area) <= areaSlack*math.Max(box.W(), box.H()):
+	case len(path) < 2, enclosesNothing(path):
 		return d.bad(c.place, "the outline of this piece encloses nothing for this body")
 	case area > 0:
 		return nil
@@ -260,6 +259,12 @@ func (d *drafter) encloses(c *piece, edges []Edge) error {
 		return d.bad(c.place, "the outline of this piece runs counter-clockwise. If it always does, take out clockwise = true; if only for this body, the piece is turned inside out: a point lies on the wrong side of another")
 	}
 	return d.bad(c.place, "the outline of this piece runs clockwise. If it always does, write clockwise = true in the piece; if only for this body, the piece is turned inside out: a point lies on the wrong side of another")
+}
+
+// enclosesNothing reports whether a closed path goes back as it came.
+func enclosesNothing(path geom.Path) bool {
+	box := path.Bounds()
+	return math.Abs(path.Area()) <= areaSlack*math.Max(box.W(), box.H())
 }
 
 // bad is an error at a place without a formula.

@@ -246,6 +246,8 @@ func (p *parser) measure(t *table, m *Measure, estimate *expression) {
 	switch {
 	case p.err != nil:
 		return
+	case m.Name == WornUnder:
+		p.failf(t.under("name"), "%s is how thick in all what is worn under is, for every block; give the measure another name", WornUnder)
 	case m.Words == "":
 		p.failf(t.place, "Hemlet does not know the measure %s. If it is the block's own, say in words what it is called and in how it is taken; if not, see the spelling%s", m.Name, p.near(m.Name))
 	case !m.Needed && estimate == nil:

@@ -48,10 +48,11 @@ type Step struct {
 	Value               formula.Value
 }
 
-// Told is a check of the block that does not hold, or a choice, notch or seam that
-// could not be followed.
+// Told is a check of the block that does not hold, or a choice, notch, cutout or seam
+// that could not be followed.
 type Told struct {
-	// Name is that of the check, choice, notch or seam.
+	// Name is that of the check, choice or seam, or the role of a piece and the name of
+	// its notch or cutout.
 	Name string
 	// Level is one of "problem", "look again", "note".
 	Level, Says string

@@ -2,6 +2,7 @@ package block
 
 import (
 	"fmt"
+	"math"
 	"sort"
 	"strconv"
 	"strings"
@@ -130,19 +131,24 @@ func (t *table) wrong(at place, wanted string, v any) {
 
 // kindOfValue names what the decoder found.
 func kindOfValue(v any) string {
-	switch v.(type) {
+	switch v := v.(type) {
 	case string:
 		return "text"
 	case bool:
 		return "true or false"
-	case int64, float64:
+	case float64:
+		if math.IsNaN(v - v) {
+			return "no number that can be used"
+		}
+		return "a number"
+	case int64:
 		return "a number"
 	case []any, []map[string]any:
 		return "a list"
 	case map[string]any:
 		return "a table"
 	default:
-		return "something else"
+		return "a date or a time"
 	}
 }
 
@@ -318,7 +324,7 @@ func (t *table) texts(key string, most int) ([]string, []place) {
 		case int64:
 			s, isText = strconv.FormatInt(n, 10), true
 		case float64:
-			s, isText = strconv.FormatFloat(n, 'f', -1, 64), true
+			s, isText = strconv.FormatFloat(n, 'g', -1, 64), !math.IsNaN(n-n)
 		}
 		if !isText {
 			t.wrong(at, "text in quotes", x)

@@ -26,8 +26,10 @@ type bringing struct {
 	// unitMM is how large a unit of the file is where the file does not say.
 	unitMM    float64
 	allowance float64
-	seen      *control.Prose
-	field     *control.Field
+	// anew says that they begin a project of their own.
+	anew  bool
+	seen  *control.Prose
+	field *control.Field
 }
 
 // usualAllowance is what the question proposes, in mm: the middle of what puppets
@@ -51,10 +53,18 @@ func (f *files) askDrawing() {
 	f.s.chooseFile("Bring in a drawing", "Go on", drawingEndings, func(path string) { f.bringIn([]string{path}) })
 }
 
+// askDrawingAnew asks for a drawing and begins a project with it, in the place of the
+// one that lies open.
+func (f *files) askDrawingAnew() {
+	f.s.chooseFile("Begin with a drawing", "Go on", drawingEndings, func(path string) { f.bring([]string{path}, true) })
+}
+
 // bringIn reads the drawings and asks what their lines are.
-func (f *files) bringIn(paths []string) {
+func (f *files) bringIn(paths []string) { f.bring(paths, false) }
+
+func (f *files) bring(paths []string, anew bool) {
 	prefs := f.s.app.Preferences()
-	b := &bringing{s: f.s, paths: paths, allowance: prefs.FloatWithFallback(prefAllowance, usualAllowance)}
+	b := &bringing{s: f.s, paths: paths, anew: anew, allowance: prefs.FloatWithFallback(prefAllowance, usualAllowance)}
 	if prefs.String(prefLine) == cutWord {
 		b.line = draft.CutDrawn
 	}
@@ -316,9 +326,12 @@ func (b *bringing) take() bool {
 	}
 	d := b.s.desk
 	args := draft.ImportOutlinesArgs{Outlines: outlines, Line: draft.DrawnLine(b.line), Allowance: b.allowance}
-	fresh := len(d.Project().Pieces) == 0 && d.Path() == ""
-	out, err := draft.ImportOutlines.Do(d.Project(), args)
-	if err == nil && fresh {
+	onto, nameless := d.Project(), len(d.Project().Pieces) == 0 && d.Path() == ""
+	if b.anew {
+		onto, nameless = draft.New(unnamed), true
+	}
+	out, err := draft.ImportOutlines.Do(onto, args)
+	if err == nil && nameless {
 		name := strings.TrimSuffix(filepath.Base(b.paths[0]), filepath.Ext(b.paths[0]))
 		if named, nameErr := draft.RenameProject.Do(out.Project, draft.RenameProjectArgs{Name: name}); nameErr == nil {
 			out.Project = named.Project
@@ -329,6 +342,9 @@ func (b *bringing) take() bool {
 		return false
 	}
 	b.remember()
+	if b.anew {
+		b.s.files.fresh()
+	}
 	d.Commit(out.Step, out.Project, "")
 	b.s.enter(stationShape)
 	d.Pick(desk.PieceRef(out.Made))

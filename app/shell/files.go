@@ -69,8 +69,11 @@ func (f *files) new() {
 // fresh puts an empty project on the desk.
 func (f *files) fresh() {
 	f.stamp = nil
-	f.opened(draft.New("New pattern"), "")
+	f.opened(draft.New(unnamed), "")
 }
+
+// unnamed is what a project is called that nobody has named yet.
+const unnamed = "New pattern"
 
 // open asks for a project file and opens it.
 func (f *files) open() {
@@ -99,6 +102,7 @@ func (f *files) Open(path string) bool {
 // opened puts a project on the desk.
 func (f *files) opened(p *draft.Project, path string) {
 	f.s.enter(stationShape)
+	f.s.sampleOpen = false
 	f.s.desk.Open(p, path)
 	f.startJournal()
 	f.s.focusBench()

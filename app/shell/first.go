@@ -1,6 +1,7 @@
 package shell
 
 import (
+	"hemlet/app/desk"
 	"hemlet/app/station"
 	"hemlet/assets"
 	"hemlet/draft"
@@ -19,8 +20,8 @@ const (
 
 // newFirst makes the first screen.
 func (s *Shell) newFirst() (*station.Start, error) {
-	return station.NewStart(s.palette(), sampleProject, station.Ways{
-		Body: s.beginBody, Pattern: s.files.askDrawing, Show: s.showSample, Print: s.printSample,
+	return station.NewStart(s.palette(), s.sampleAsItIs, station.Ways{
+		Body: s.beginBody, Pattern: s.beginPattern, Show: s.showSample, Print: s.printSample, Again: s.files.sample,
 		Other:      s.files.open,
 		Open:       func(path string) { s.files.guard(func() { s.files.Open(path) }) },
 		Recent:     s.files.lastUsed,
@@ -29,8 +30,26 @@ func (s *Shell) newFirst() (*station.Start, error) {
 	})
 }
 
-// sampleProject reads the sample that comes with the program.
-func sampleProject() (*draft.Project, error) { return store.Decode(assets.Sample()) }
+// freshSample returns the sample as it comes with the program.
+func (s *Shell) freshSample() (*draft.Project, error) {
+	if s.madeSample == nil {
+		p, err := store.Decode(assets.Sample())
+		if err != nil {
+			return nil, err
+		}
+		s.madeSample = p
+	}
+	return s.madeSample, nil
+}
+
+// sampleAsItIs returns the sample as it lies open or, where it does not, as it comes
+// with the program.
+func (s *Shell) sampleAsItIs() (*draft.Project, error) {
+	if s.sampleOpen {
+		return s.desk.Project(), nil
+	}
+	return s.freshSample()
+}
 
 func (s *Shell) firstAtStart() bool { return s.app.Preferences().String(prefStart) != notShown }
 
@@ -46,29 +65,45 @@ func (s *Shell) setFirstAtStart(on bool) {
 func (s *Shell) firstSeat() *seat {
 	return &seat{
 		name: stationStart, quiet: true, centre: s.first.Object(), shown: s.first.Update, palette: s.first.SetPalette,
+		changed: func(desk.Change) { s.first.Update() },
 		says: func() string {
 			return "Choose how to begin. The first screen comes back with View, First screen."
 		},
 	}
 }
 
-// showSample opens the sample at its first problem.
-func (s *Shell) showSample() {
+// withSample does something with the sample open, which it may be already.
+func (s *Shell) withSample(do func()) {
+	if s.sampleOpen {
+		do()
+		return
+	}
 	s.files.guard(func() {
 		if s.files.Sample() {
-			s.status.at = -1
-			s.nextFinding()
+			do()
 		}
 	})
 }
 
-// printSample opens the sample where it is printed.
-func (s *Shell) printSample() {
-	s.files.guard(func() {
-		if s.files.Sample() {
-			s.enter(stationMake)
-		}
+// showSample opens the sample at its first problem.
+func (s *Shell) showSample() {
+	s.withSample(func() {
+		s.enter(stationShape)
+		s.status.at = -1
+		s.nextFinding()
 	})
+}
+
+// printSample opens the sample where it is printed.
+func (s *Shell) printSample() { s.withSample(func() { s.enter(stationMake) }) }
+
+// beginPattern begins with a pattern that was drawn elsewhere, in a project of its own.
+func (s *Shell) beginPattern() {
+	if s.nothingOpen() {
+		s.files.askDrawing()
+		return
+	}
+	s.files.guard(s.files.askDrawingAnew)
 }
 
 // beginBody begins with the body that something is to be made for, in a project of its

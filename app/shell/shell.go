@@ -43,6 +43,10 @@ type Shell struct {
 	inspect    *inspect.Inspector
 	make       *station.Make
 	first      *station.Start
+	// madeSample is the sample as it comes with the program, once it was read;
+	// sampleOpen says that it lies open, as it came or changed since.
+	madeSample *draft.Project
+	sampleOpen bool
 	draft      *station.Draft
 	measure    *station.Measure
 
@@ -85,7 +89,7 @@ const (
 // New makes the window of an app. It shows an empty project until something is
 // opened.
 func New(a fyne.App) (*Shell, error) {
-	s := &Shell{app: a, win: a.NewWindow("Hemlet"), desk: desk.New(draft.New("New pattern"))}
+	s := &Shell{app: a, win: a.NewWindow("Hemlet"), desk: desk.New(draft.New(unnamed))}
 	s.mode = s.savedMode()
 	a.Settings().SetTheme(look.NewTheme(s.mode))
 	palette := s.palette()

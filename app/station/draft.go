@@ -81,7 +81,7 @@ type showing int
 const (
 	showBoth showing = iota
 	showBefore
-	showAfter
+	showNow
 )
 
 // NewDraft returns the station for the desk.

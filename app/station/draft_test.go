@@ -203,9 +203,9 @@ func TestBeforeAndAfter(t *testing.T) {
 		t.Errorf("the legend says %q", says)
 	}
 	layers := len(x.onWearer())
-	x.show = showAfter
+	x.show = showNow
 	if after := len(x.onWearer()); after >= layers {
-		t.Error("“after” draws what was before")
+		t.Error("“now” draws what was before")
 	}
 	x.Choose("shirt-1916")
 	if x.before != nil {

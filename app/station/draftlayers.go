@@ -49,30 +49,20 @@ func figureLayer(fig *figure.Drawing, at geom.Affine, behind bool) *sheet.Layer 
 	return &sheet.Layer{Place: at, Aside: true, Things: []*sheet.Thing{t}}
 }
 
-// roomShare is how much of the wearer is seen round the pieces, as a share of the larger
-// side of what they take.
-const roomShare = 0.22
-
-// roomFor returns what is to be seen: the pieces and the wearer about them, or the whole
-// wearer where no piece lies on it.
+// roomFor returns what is to be seen: the whole wearer, before and behind, with the
+// pieces that lie on it and beside it.
 func roomFor(s *block.Sheet, fig *figure.Drawing, l placing) geom.Rect {
-	all := transformed(fig.Bounds, l.front)
-	if !l.hasBack && !l.hasFront {
-		for i := range l.pieces {
-			all = all.Union(outlineOf(&s.Pieces[i]).Transform(l.pieces[i]).Bounds())
-		}
-		return all
+	all := geom.EmptyRect()
+	if l.hasFront || !l.hasBack {
+		all = transformed(fig.Bounds, l.front)
 	}
-	all = all.Union(transformed(fig.Bounds, l.back))
-	box := geom.EmptyRect()
+	if l.hasBack {
+		all = all.Union(transformed(fig.Bounds, l.back))
+	}
 	for i := range l.pieces {
-		box = box.Union(outlineOf(&s.Pieces[i]).Transform(l.pieces[i]).Bounds())
+		all = all.Union(outlineOf(&s.Pieces[i]).Transform(l.pieces[i]).Bounds())
 	}
-	wide := box.Grow(roomShare * max(box.W(), box.H()))
-	return geom.Rect{
-		Min: geom.Pt(min(max(wide.Min.X, all.Min.X), box.Min.X), min(max(wide.Min.Y, all.Min.Y), box.Min.Y)),
-		Max: geom.Pt(max(min(wide.Max.X, all.Max.X), box.Max.X), max(min(wide.Max.Y, all.Max.Y), box.Max.Y)),
-	}
+	return all
 }
 
 func transformed(b geom.Rect, m geom.Affine) geom.Rect {

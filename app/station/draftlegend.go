@@ -21,7 +21,7 @@ type legend struct {
 func newLegend(s *Draft) *legend {
 	l := &legend{s: s}
 	l.what = control.NewText("", 12, false, look.Ink).AtLeast(60)
-	l.pill = control.NewPill("What is drawn: both, only what was before the last change, or only what is now", []string{"both", "before", "after"}, func(i int) {
+	l.pill = control.NewPill("What is drawn: both, only what was before the last change, or only what is now", []string{"both", "before", "now"}, func(i int) {
 		s.show = showing(i)
 		s.draw()
 	})

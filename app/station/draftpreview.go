@@ -62,7 +62,7 @@ func (s *Draft) onWearer() []*sheet.Layer {
 		layers = append(layers, piecesLayer(t.drawn(), l)...)
 		layers = append(layers, t.ownLines(l)...)
 	}
-	if s.before != nil && s.show != showAfter {
+	if s.before != nil && s.show != showNow {
 		was := place(s.before.sheet, fig)
 		was.front, was.back = l.front, l.back
 		line := sheet.Dashed(paint.Chalk, beforeLine)

@@ -18,8 +18,9 @@ import (
 // Ways are what the first screen leads to.
 type Ways struct {
 	// Body begins with a new wearer, Pattern with a drawing to bring in, Show opens
-	// the sample at its problem, Print opens it where it is printed.
-	Body, Pattern, Show, Print func()
+	// the sample at its problem, Print opens it where it is printed, Again opens it as it
+	// comes with the program.
+	Body, Pattern, Show, Print, Again func()
 	// Other asks for a project, Open opens one of those that Recent lists.
 	Other  func()
 	Open   func(path string)
@@ -44,7 +45,7 @@ type Start struct {
 	title   *control.Text
 	recent  *fyne.Container
 	again   *control.Check
-	drawn   bool
+	drawn   *draft.Project
 }
 
 // Widths in screen units: of the ways, and of the window's middle below which there is
@@ -54,7 +55,8 @@ const (
 	pictureFrom = 760
 )
 
-// NewStart returns the screen. sample reads the sample project, once it is to be seen.
+// NewStart returns the screen. sample returns the sample project as it stands, whenever
+// the screen is to be seen.
 func NewStart(palette paint.Palette, sample func() (*draft.Project, error), w Ways) (*Start, error) {
 	s := &Start{ways: w, sample: sample, palette: palette}
 	var err error
@@ -106,7 +108,8 @@ func (s *Start) way(icon, title, says string, do func()) fyne.CanvasObject {
 	return control.NewCard(control.Inset(14, 11, 12, 12, row), says, do)
 }
 
-// Update shows the projects that were used last, and draws the sample the first time.
+// Update shows the projects that were used last, and draws the sample where it is another
+// than was drawn.
 func (s *Start) Update() {
 	s.again.Put(s.ways.AtStart())
 	s.recent.RemoveAll()
@@ -122,10 +125,7 @@ func (s *Start) Update() {
 	}
 	other := control.NewButton(control.QuietShape, "open", "Open a project…", "Open a project that was saved before (Ctrl+O)", func() { s.ways.Other() })
 	s.recent.Add(control.Inset(0, 2, 0, 0, control.Row(0, other)))
-	if !s.drawn {
-		s.drawn = true
-		s.draw()
-	}
+	s.draw()
 }
 
 func (s *Start) recentCard(path string) fyne.CanvasObject {

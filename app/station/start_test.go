@@ -160,3 +160,33 @@ func TestSampleIsWorn(t *testing.T) {
 		t.Errorf("the front %v reaches beyond the figure %v", front, box)
 	}
 }
+
+// The card follows the sample as it stands.
+func TestStartFollowsTheSample(t *testing.T) {
+	p, err := decodedSample()
+	if err != nil {
+		t.Fatal(err)
+	}
+	again := 0
+	s := newStart(t, func() (*draft.Project, error) { return p, nil }, Ways{Again: func() { again++ }})
+	s.Update()
+	had := s.problem.Objects[0]
+	s.Update()
+	if s.problem.Objects[0] != had {
+		t.Error("the same sample is drawn twice")
+	}
+	for _, f := range draft.NewSlots().Check(p).Findings {
+		if f.Open() && f.Level == draft.Problem {
+			out, err := draft.Waive.Do(p, draft.WaiveArgs{Finding: f.Key, Reason: "as is"})
+			if err != nil {
+				t.Fatal(err)
+			}
+			p = out.Project
+		}
+	}
+	s.Update()
+	card := cardsIn(s.problem)[0]
+	if card.Hint != "Go to the sample" || len(s.problem.Objects) != len(problemWide) {
+		t.Errorf("of a sample without problems is said %q", card.Hint)
+	}
+}

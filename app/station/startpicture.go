@@ -3,10 +3,13 @@ package station
 import (
 	"strings"
 
+	"fyne.io/fyne/v2"
+
 	"hemlet/app/bench"
 	"hemlet/app/control"
 	"hemlet/app/inspect"
 	"hemlet/app/sheet"
+	"hemlet/app/wording"
 	"hemlet/draft"
 	"hemlet/geom"
 )
@@ -23,6 +26,10 @@ func (s *Start) draw() {
 		s.picture.Objects = s.picture.Objects[:1]
 		return
 	}
+	if p == s.drawn {
+		return
+	}
+	s.drawn = p
 	slots := draft.NewSlots()
 	report := slots.Check(p)
 	pieces, told := bench.Drawing(slots, p, report)
@@ -53,20 +60,41 @@ func wornLayer(p *draft.Project, pieces []*sheet.Layer) *sheet.Layer {
 	return &sheet.Layer{Place: geom.Translation(by), Things: []*sheet.Thing{{Marks: marks}}}
 }
 
-// tell shows the first problem of the sample and what would mend it.
+// tell shows the first problem of the sample and what would mend it, or that none is
+// left.
 func (s *Start) tell(p *draft.Project, report draft.Report) {
 	s.title.Set(sampleTitle(p))
+	s.problem.RemoveAll()
+	first, problems := draft.Finding{}, 0
 	for _, f := range report.Findings {
 		if !f.Open() || f.Level != draft.Problem {
 			continue
 		}
-		for _, wide := range problemWide {
-			mend := control.NewButton(control.WordShape, "shape", "Mend it", "Open the sample at this problem", func() { s.ways.Show() })
-			card := control.Told(inspect.LevelOf(f.Level), "One problem is left: "+f.About, f.Says, wide, "Open the sample at this problem", func() { s.ways.Show() }, mend)
-			s.problem.Add(control.Wide(wide, card))
+		if problems++; problems == 1 {
+			first = f
 		}
-		return
 	}
+	for _, wide := range problemWide {
+		card := s.mended(wide)
+		if problems > 0 {
+			card = s.unmended(first, problems, wide)
+		}
+		s.problem.Add(control.Wide(wide, card))
+	}
+}
+
+func (s *Start) unmended(f draft.Finding, problems int, wide float32) fyne.CanvasObject {
+	title := "One problem is left: " + f.About
+	if problems > 1 {
+		title = wording.Count(problems, "problem") + " are left. The first: " + f.About
+	}
+	mend := control.NewButton(control.WordShape, "shape", "Mend it", "Go to this problem of the sample", func() { s.ways.Show() })
+	return control.Told(inspect.LevelOf(f.Level), title, f.Says, wide, "Go to this problem of the sample", func() { s.ways.Show() }, mend)
+}
+
+func (s *Start) mended(wide float32) fyne.CanvasObject {
+	again := control.NewButton(control.QuietShape, "", "Begin it anew", "Open the sample as it comes with Hemlet", func() { s.ways.Again() })
+	return control.Told(control.Holds, "No problem is left", "The sample is shown as you have it open.", wide, "Go to the sample", func() { s.ways.Show() }, again)
 }
 
 // sampleTitle says what the sample is and for whom.

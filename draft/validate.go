@@ -77,9 +77,14 @@ func (v *inspector) wearer(w *Wearer) {
 		v.length("measure", m.Value)
 		v.leave()
 	}
+	heights := make(map[string]bool, len(w.Levels))
 	for i, l := range w.Levels {
 		v.enter("levels", i, "level", l.Name)
 		v.text("name", l.Name)
+		if heights[l.Name] {
+			v.failf("there are two levels of this name; keep one")
+		}
+		heights[l.Name] = true
 		v.length("height", l.Height)
 		v.length("front arc", l.FrontArc)
 		v.length("back arc", l.BackArc)

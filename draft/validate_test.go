@@ -82,6 +82,7 @@ func TestValidateRefuses(t *testing.T) {
 		{"huge id", func(p *draft.Project) { p.Pieces[0].ID = "p99999999999999999999999" }, "pieces[0]", "raise next_id"},
 		{"long id", func(p *draft.Project) { p.Pieces[0].ID = draft.ID(strings.Repeat("x", 201)) }, "pieces[0]", "longer than"},
 		{"measure", func(p *draft.Project) { p.Wearers[0].Measures[0].Value = math.NaN() }, "wearers[0].measures[0]", "the measure is NaN"},
+		{"two levels of one name", func(p *draft.Project) { p.Wearers[0].Levels = []draft.Level{{Name: "belly"}, {Name: "belly"}} }, "wearers[0].levels[1]", "keep one"},
 		{"colour", func(p *draft.Project) { p.Cloths[0].Colour = "red" }, "cloths[0]", `"red" is not of the form`},
 		{"scrap", func(p *draft.Project) { p.Cloths[0].Scrap = []draft.Node{{ID: "n30"}} }, "cloths[0]", "at least two"},
 		{"no edges", func(p *draft.Project) { p.Pieces[0].Edges = nil }, "pieces[0]", "at least one edge"},

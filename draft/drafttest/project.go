@@ -124,9 +124,9 @@ func (m *maker) wearer() *draft.Wearer {
 		name := m.text("measure") + strconv.Itoa(i)
 		w.Measures = append(w.Measures, draft.Measure{Name: name, Value: m.length("value"), Estimated: m.chance("estimated")})
 	}
-	for range m.few("levels", 2) {
+	for i := range m.few("levels", 2) {
 		w.Levels = append(w.Levels, draft.Level{
-			Name: m.text("level"), Height: m.length("height"), FrontArc: m.length("front"), BackArc: m.length("back"),
+			Name: m.text("level") + strconv.Itoa(i), Height: m.length("height"), FrontArc: m.length("front"), BackArc: m.length("back"),
 		})
 	}
 	for range m.few("parts", 2) {

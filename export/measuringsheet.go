@@ -67,17 +67,17 @@ const longestForm = 3
 
 // Encode writes the PDF.
 func (s MeasuringSheet) Encode(w io.Writer) error {
-	if s.Paper.Width == 0 && s.Paper.Height == 0 {
-		paper, err := PaperNamed("a4")
-		if err != nil {
+	paper := s.Paper
+	if paper.Width == 0 && paper.Height == 0 {
+		var err error
+		if paper, err = PaperNamed("a4"); err != nil {
 			return err
 		}
-		s.Paper = paper
 	}
-	if w, h := s.Paper.Width, s.Paper.Height; !(w > 0 && h > 0 && max(w, h) < longestForm*min(w, h)) {
+	if w, h := paper.Width, paper.Height; !(w > 0 && h > 0 && max(w, h) < longestForm*min(w, h)) {
 		return errors.New("a measuring sheet is printed on single pages, not on a roll; name a paper such as a4 or letter")
 	}
-	scale := min(s.Paper.Width/formWide, s.Paper.Height/formHigh)
+	scale := min(paper.Width/formWide, paper.Height/formHigh)
 	if scale < smallestForm {
 		return fmt.Errorf("the paper is too small for a measuring sheet; it needs at least %.0f x %.0f mm", formWide*smallestForm, formHigh*smallestForm)
 	}
@@ -86,11 +86,11 @@ func (s MeasuringSheet) Encode(w io.Writer) error {
 		return err
 	}
 	var out bytes.Buffer
-	file := newPDF(&out, s.Paper.Width, s.Paper.Height)
-	at := geom.Scaling(scale, scale).Then(geom.Translation(geom.Pt((s.Paper.Width-scale*formWide)/2, (s.Paper.Height-scale*formHigh)/2)))
+	file := newPDF(&out, paper.Width, paper.Height)
+	at := geom.Scaling(scale, scale).Then(geom.Translation(geom.Pt((paper.Width-scale*formWide)/2, (paper.Height-scale*formHigh)/2)))
 	f := newForm(s.Build, pen{to: file, fonts: fonts, place: at}, scale)
 	f.first()
-	file.NewPage(s.Paper.Width, s.Paper.Height)
+	file.NewPage(paper.Width, paper.Height)
 	f.second()
 	made := s.Made
 	if made.IsZero() {

@@ -15,7 +15,8 @@ import (
 type Settings map[string]formula.Value
 
 // Draft drafts the block for a body. The same body and settings always give the
-// same sheet. Measures in g that the block does not read are of no account.
+// same sheet. Measures in g that neither the block nor the catalogue knows are of no
+// account.
 //
 // The error is a *MissingError where the body lacks a measure that the block needs,
 // a *StopError where a guard of the block does not hold, and otherwise an *Error

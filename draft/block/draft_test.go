@@ -193,6 +193,8 @@ func TestDraftTellsWhatIsMissing(t *testing.T) {
 		{body.Given{"hip_girth": 90}, nil, "(waist_girth); measure and draft again"},
 		{body.Given{"waist_girth": -1}, nil, "waist_girth: this measure is -1 mm; a measure is above 0 and at most 100 m"},
 		{body.Given{"waist_girth": math.NaN()}, nil, "waist_girth: this measure is NaN mm"},
+		{body.Given{"waist_girth": 400, "wrist_girth": 1e6, "stature": math.Inf(1)}, nil, "stature: this measure is +Inf mm"},
+		{body.Given{"waist_girth": 400, "antler_girth": -1, "spine_length": 9}, nil, "It is too short"},
 		{body.Given{"waist_girth": 400}, mm(map[string]float64{"easy": 3}), "easy: the block Everything has no choice of this name; its choices are ease, fullness and allowance"},
 		{body.Given{"waist_girth": 400}, mm(map[string]float64{"fullness": 3}), "fullness: the choice fullness is a number"},
 		{body.Given{"waist_girth": 400}, Settings{"ease": 3.0}, "ease: the choice ease is a length"},

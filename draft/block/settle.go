@@ -3,6 +3,7 @@ package block
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"hemlet/draft/body"
@@ -11,13 +12,13 @@ import (
 
 // measures takes the measures that matter to the block from the body.
 func (d *drafter) measures(g body.Given) error {
+	if err := d.b.impossible(g); err != nil {
+		return err
+	}
 	known := d.b.resolve(g)
 	needed, unknown := &MissingError{Block: d.b.Title}, &MissingError{Block: d.b.Title}
 	d.sheet.Measures = make([]Used, 0, len(d.b.wanted))
 	for _, w := range d.b.wanted {
-		if v, there := g[w.name]; there && !(v > 0 && v <= maxCoordinate) {
-			return &Error{Key: w.name, Says: fmt.Sprintf("this measure is %v mm; a measure is above 0 and at most 100 m", v)}
-		}
 		k, ok := known.Get(w.name)
 		switch {
 		case w.needed && !k.Taken():
@@ -44,6 +45,26 @@ func (d *drafter) measures(g body.Given) error {
 		return unknown
 	}
 	return nil
+}
+
+// impossible returns an error for the first measure, by name, that is none. It looks
+// also at those that only estimates read: what follows from them would be no less
+// wrong.
+func (b *Block) impossible(g body.Given) error {
+	first := ""
+	for name, v := range g {
+		if v > 0 && v <= maxCoordinate || first != "" && first < name {
+			continue
+		}
+		_, catalogued := body.Find(name)
+		if catalogued || slices.ContainsFunc(b.measures, func(m Measure) bool { return m.Name == name }) {
+			first = name
+		}
+	}
+	if first == "" {
+		return nil
+	}
+	return &Error{Key: first, Says: fmt.Sprintf("this measure is %v mm; a measure is above 0 and at most 100 m", g[first])}
 }
 
 func (b *Block) resolve(g body.Given) *body.Body {

@@ -224,19 +224,40 @@ func (p *Plan) wantedHead() float64 {
 	return strip
 }
 
-// pageNames lists the pieces on the page with their revisions.
+// pageNames lists the pieces on the page with their revisions, and says whom they are
+// for.
 func pageNames(page Page) []string {
 	if len(page.Pieces) == 0 {
 		return []string{"page map and squares; no piece"}
 	}
+	wearer := oneWearer(page.Pieces)
 	names := make([]string, len(page.Pieces))
 	for i, l := range page.Pieces {
-		names[i] = fmt.Sprintf("%s (rev %s)", l.Piece.Name, l.Revision)
+		name := l.title()
+		if wearer != "" {
+			name = l.Piece.Name
+		}
+		names[i] = fmt.Sprintf("%s (rev %s)", name, l.Revision)
 		if i < len(names)-1 {
 			names[i] += ","
 		}
 	}
+	if wearer != "" {
+		names = append([]string{"For " + wearer + ":"}, names...)
+	}
 	return names
+}
+
+// oneWearer names the wearer for whom all the pieces are, empty where they are for
+// several or for none.
+func oneWearer(pieces []*Laid) string {
+	wearer := pieces[0].Wearer
+	for _, l := range pieces[1:] {
+		if l.Wearer != wearer {
+			return ""
+		}
+	}
+	return wearer
 }
 
 // fit shortens words to the width in mm.

@@ -1,9 +1,6 @@
 package export
 
 import (
-	"math"
-	"strings"
-
 	"hemlet/draft"
 	"hemlet/geom"
 )
@@ -69,8 +66,12 @@ func dartMark(p *draft.Piece, d draft.Dart, half geom.Affine) []Mark {
 	if from == nil || to == nil {
 		return nil
 	}
-	m := mark(InternalLine, geom.Path{geom.Line(from.At, d.Apex), geom.Line(d.Apex, to.At)})
+	m := mark(DartLegs, geom.Path{geom.Line(from.At, d.Apex), geom.Line(d.Apex, to.At)})
 	m.Name = d.Name
+	// The middle of a dash lies on the point, so that it can be seen.
+	dash := stitching.dashes[0]
+	period := dash + stitching.dashes[1]
+	m.DashFrom = period - mod(from.At.Dist(d.Apex)+period-dash/2, period)
 	return []Mark{m.Transform(half)}
 }
 
@@ -82,6 +83,8 @@ func lineMark(line draft.Line) Mark {
 		role = Cutout
 	case draft.SlitLine:
 		role = Slit
+	case draft.PlacementLine:
+		role = PlacementMark
 	}
 	m := mark(role, line.Path())
 	if line.Kind == draft.DrillPoint && len(line.Nodes) > 0 {
@@ -91,59 +94,4 @@ func lineMark(line draft.Line) Mark {
 	}
 	m.Name = line.Name
 	return m
-}
-
-// noteShare is the size of notes as a share of the piece's signs, leastNote the
-// least in mm.
-const (
-	noteShare = 0.5
-	leastNote = 1.6
-)
-
-// addNotes writes beside slits, cut-outs and marked lines their names, or what they
-// are.
-func (l *Laid) addNotes(sign float64) {
-	size := math.Max(leastNote, noteShare*sign)
-	for _, m := range l.Marks {
-		if words := noteWords(m); words != "" {
-			l.Notes = append(l.Notes, l.noteBeside(m.Bounds(), size, words))
-		}
-	}
-}
-
-// noteWords returns what is written beside a mark, empty for nothing.
-func noteWords(m Mark) string {
-	switch m.Role {
-	case Cutout:
-		return strings.TrimPrefix(m.Name+", cut out", ", ")
-	case Slit:
-		if m.Name == "" {
-			return "slit"
-		}
-		return m.Name
-	case InternalLine:
-		return m.Name
-	default:
-		return ""
-	}
-}
-
-// noteBeside returns the words below a mark; or above, in or beside it, where they would
-// run off the piece or into a line below.
-func (l *Laid) noteBeside(mark geom.Rect, size float64, words string) Text {
-	at, width := mark.Center(), textWidth(words, size, false)
-	aside := mark.W()/2 + width/2 + size/2
-	middle := at.Y - (textHeight-textDepth)/2*size
-	below := Text{At: geom.Pt(at.X, mark.Min.Y-size*1.2), Size: size, Anchor: Middle, Words: words}
-	for _, place := range [...]geom.Point{
-		below.At, {X: at.X, Y: mark.Max.Y + size*0.5}, {X: at.X, Y: middle},
-		{X: at.X + aside, Y: middle}, {X: at.X - aside, Y: middle},
-	} {
-		t := below
-		t.At = place
-		if free(t.slab(), l, nil) {
-			return t
-		}
-	}
-	return below
 }

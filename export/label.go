@@ -2,34 +2,44 @@ package export
 
 import (
 	"math"
-	"strings"
 
-	"hemlet/draft"
 	"hemlet/geom"
 )
 
 // Label is what is written on a piece.
 type Label struct {
 	Lines []Text
+	// Note is the piece's note where it has no room among the lines and stands apart.
+	Note []Text
+	// NoteLeftOut says that the piece's note has no room anywhere.
+	NoteLeftOut bool
 	// Leader ties the words to the piece where they stand beside it.
 	Leader geom.Path
 }
 
+// words returns every line of text of the label.
+func (l Label) words() []Text { return append(append([]Text(nil), l.Lines...), l.Note...) }
+
 func (l Label) transform(by geom.Affine) Label {
-	lines := make([]Text, len(l.Lines))
-	for i, t := range l.Lines {
-		lines[i] = t.Transform(by)
-	}
-	l.Lines = lines
+	l.Lines, l.Note = transformed(l.Lines, by), transformed(l.Note, by)
 	if l.Leader != nil {
 		l.Leader = l.Leader.Transform(by)
 	}
 	return l
 }
 
+// transformed returns texts moved by a map that neither scales nor mirrors.
+func transformed(texts []Text, by geom.Affine) []Text {
+	out := make([]Text, len(texts))
+	for i, t := range texts {
+		out[i] = t.Transform(by)
+	}
+	return out
+}
+
 func (l Label) bounds() geom.Rect {
 	box := geom.EmptyRect()
-	for _, t := range l.Lines {
+	for _, t := range l.words() {
 		box = box.Union(t.Bounds())
 	}
 	if l.Leader != nil {
@@ -47,99 +57,6 @@ const (
 	besideLetters   = 2.4
 	letterStep      = 0.88
 )
-
-// wording is one line of a label: its words, and its size as a share of the
-// label's.
-type wording struct {
-	words  string
-	share  float64
-	strong bool
-}
-
-// words returns the lines that a label has in full, and the few that a small piece
-// has room for, below each other or as one line.
-func (r ruler) words(l *Laid) (full, few, one []wording) {
-	p := l.Piece
-	name := wording{p.Name, 1.25, true}
-	rule := wording{ruleWords(p.Cut), 1, false}
-	revision := wording{"rev " + l.Revision, 0.85, false}
-	full = append(full, name, rule)
-	if cloth := r.clothWords(p); cloth != "" {
-		full = append(full, wording{cloth, 1, false})
-	}
-	full = append(full, wording{allowanceWords(p, r.project.Unit), 0.85, false})
-	for _, line := range wrap(p.Note, 32) {
-		full = append(full, wording{line, 0.85, false})
-	}
-	full = append(full, revision)
-	line := wording{name.words + ", " + rule.words + ", " + revision.words, 1, false}
-	return full, []wording{name, rule, revision}, []wording{line}
-}
-
-// ruleWords says how often the piece is cut; a piece that is cut on the fold is
-// drawn unfolded, so that nobody folds it twice.
-func ruleWords(rule draft.CutRule) string {
-	if rule.Way != draft.CutOnFold {
-		return rule.String()
-	}
-	return draft.CutRule{Count: rule.Count}.String() + ", drawn unfolded"
-}
-
-// clothWords names the cloth, and the layer where it is not the shell.
-func (r ruler) clothWords(p *draft.Piece) string {
-	var words []string
-	if c := r.project.Cloth(p.Cloth); c != nil && c.Name != "" {
-		words = append(words, c.Name)
-	}
-	if p.Layer != draft.Shell {
-		words = append(words, p.Layer.String())
-	}
-	return strings.Join(words, ", ")
-}
-
-// allowanceWords says what the cut line holds beyond the stitching line.
-func allowanceWords(p *draft.Piece, unit draft.Unit) string {
-	width, one := -1.0, true
-	for _, e := range p.Edges {
-		if e.Kind == draft.FoldEdge {
-			continue
-		}
-		for _, w := range [...]float64{e.Allowance.Start, e.Allowance.End} {
-			if width >= 0 && w != width {
-				one = false
-			}
-			width = max(width, w)
-		}
-	}
-	switch {
-	case width <= 0:
-		return "no allowance"
-	case one:
-		return unit.FormatTrue(width) + " allowance included"
-	default:
-		return "allowances included"
-	}
-}
-
-// wrap breaks a text into lines of at most most letters where it can.
-func wrap(text string, most int) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		if line != "" && len([]rune(line))+1+len([]rune(word)) > most {
-			lines = append(lines, line)
-			line = ""
-		}
-		if line != "" {
-			line += " "
-		}
-		line += word
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
-}
 
 // leading is the distance of baselines as a share of the larger line's em.
 const leading = 1.25
@@ -176,63 +93,92 @@ func (b block) set(centre geom.Point, size, turn float64) []Text {
 
 // label finds the label's place on a copy that is laid without one: inside the
 // stitching line and off every mark, upright where it can be, as large as fits.
-// Where no legible size fits it stands beside the piece with a leader.
-// Borders are further lines that it keeps off.
+// A note for which the label has no room stands near it, and where the piece has none
+// at all, less is said besides. Where no legible size fits, the label stands beside the
+// piece with a leader. Borders are further lines that it keeps off.
 func (r ruler) label(l *Laid, by geom.Affine, borders ...geom.Path) Label {
-	full, few, one := r.words(l)
-	room := roomIn(l, borders)
+	room, tries := roomIn(l, borders), r.tries(l)
 	if at := l.Piece.LabelAt; at != nil {
-		return labelAt(blockOf(full), room, by.Apply(*at))
+		return labelAt(tries[0].blocks, room, by.Apply(*at))
 	}
-	for _, try := range []struct {
-		lines []wording
-		least float64
-	}{{full, fullLabelLeast}, {few, smallestLetters}, {one, smallestLetters}} {
-		if lines := room.largest(blockOf(try.lines), try.least); lines != nil {
+	var noteless Label
+	for _, try := range tries {
+		lines := room.largestOf(try.blocks, try.least)
+		if lines == nil {
+			continue
+		}
+		if try.whole {
 			return Label{Lines: lines}
 		}
+		if note := room.apart(lines, l.Piece.Note); note != nil {
+			return Label{Lines: lines, Note: note}
+		}
+		if noteless.Lines == nil {
+			noteless = Label{Lines: lines, NoteLeftOut: true}
+		}
 	}
-	return beside(blockOf(full), l, room)
+	if noteless.Lines != nil {
+		return noteless
+	}
+	return beside(tries[0].blocks[0], l, room)
 }
 
 // worthTurning is how many times larger a label must come out to be set sideways.
 const worthTurning = 1.6
 
-// largest returns the block at the largest size that fits, nil where that is
-// below the least.
-func (r *room) largest(b block, least float64) []Text {
+// largestOf returns the one of the blocks that comes out largest, the first of several
+// that come out alike; nil where none reaches the least size.
+func (r *room) largestOf(blocks []block, least float64) []Text {
+	var lines []Text
+	best := 0.0
+	for _, b := range blocks {
+		if best >= largestLetters {
+			break
+		}
+		if set, size := r.largest(b, largestLetters, math.Max(least, best)); size > best {
+			lines, best = set, size
+		}
+	}
+	return lines
+}
+
+// largest returns the block at the largest size up to the most that fits, and the
+// size; nil where that is below the least.
+func (r *room) largest(b block, most, least float64) ([]Text, float64) {
 	var upright, turned float64
 	var at, turnedAt geom.Point
-	for size := largestLetters; size >= least && upright == 0; size *= letterStep {
+	for size := most; size >= least && upright == 0; size *= letterStep {
 		if p, ok := r.find(b.w*size, b.h*size, size); ok {
 			at, upright = p, size
 		}
 	}
-	for size := largestLetters; size >= least && size > upright*worthTurning && turned == 0; size *= letterStep {
+	for size := most; size >= least && size > upright*worthTurning && turned == 0; size *= letterStep {
 		if p, ok := r.find(b.h*size, b.w*size, size); ok {
 			turnedAt, turned = p, size
 		}
 	}
 	switch {
 	case turned > 0:
-		return b.set(turnedAt, turned, math.Pi/2)
+		return b.set(turnedAt, turned, math.Pi/2), turned
 	case upright > 0:
-		return b.set(at, upright, 0)
+		return b.set(at, upright, 0), upright
 	default:
-		return nil
+		return nil, 0
 	}
 }
 
-// labelAt sets the label where its maker wants it, at the largest size that stays
-// clear of other lines there.
-func labelAt(b block, room *room, at geom.Point) Label {
+// labelAt sets the label where its maker wants it, the block of it that comes out
+// largest, at the largest size that stays clear of other lines there.
+func labelAt(blocks []block, room *room, at geom.Point) Label {
 	size := largestLetters
 	for ; size > smallestLetters; size *= letterStep {
-		if room.holds(at, b.w*size, b.h*size, clearOf*size) {
-			break
+		for _, b := range blocks {
+			if room.holds(at, b.w*size, b.h*size, clearOf*size) {
+				return Label{Lines: b.set(at, size, 0)}
+			}
 		}
 	}
-	return Label{Lines: b.set(at, size, 0)}
+	return Label{Lines: blocks[0].set(at, size, 0)}
 }
 
 // besideGap is how far in mm a label stands off a piece that has no room for it.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -227,6 +228,78 @@ func TestAllowanceWords(t *testing.T) {
 		if got := allowanceWords(piece, c.unit); got != c.want {
 			t.Errorf("%g mm in %s reads %q, want %q", c.width, c.unit, got, c.want)
 		}
+	}
+}
+
+// TestAllowanceWidths: several widths stand in the label where that can be said in a
+// few words.
+func TestAllowanceWidths(t *testing.T) {
+	edge := func(name string, kind draft.EdgeKind, start, end float64) draft.Edge {
+		return draft.Edge{Name: name, Kind: kind, Allowance: draft.Allowance{Start: start, End: end}}
+	}
+	seam := func(name string, width float64) draft.Edge { return edge(name, draft.SeamEdge, width, width) }
+	hem, fold := edge("hem", draft.HemEdge, 6, 6), edge("centre", draft.FoldEdge, 0, 0)
+	for _, c := range []struct {
+		unit  draft.Unit
+		edges []draft.Edge
+		want  string
+	}{
+		{draft.Millimetre, []draft.Edge{seam("side", 4), hem, seam("neck", 4), fold}, "4 mm, hem 6 mm"},
+		{draft.Millimetre, []draft.Edge{seam("side", 4), hem, seam("neck", 3), seam("top", 4)}, "4 mm, hem 6 mm, neck 3 mm"},
+		{draft.Millimetre, []draft.Edge{seam("a", 4), seam("neck", 3), seam("arm", 3), seam("b", 4), seam("c", 4)}, "4 mm, neck and arm 3 mm"},
+		{draft.Millimetre, []draft.Edge{seam("side", 4), edge("first hem", draft.HemEdge, 6, 6), seam("top", 4), edge("second hem", draft.HemEdge, 9, 9)}, "4 mm, first hem 6 mm, second hem 9 mm"},
+		{draft.Millimetre, []draft.Edge{seam("side", 4), edge("slit", draft.SeamEdge, 4, 1), seam("top", 4)}, "4 mm, slit 4 mm to 1 mm"},
+		{draft.Millimetre, []draft.Edge{seam("side", 0), hem, seam("top", 0)}, "seams none, hem 6 mm"},
+		{draft.Millimetre, []draft.Edge{seam("side", 4), edge("", draft.RawEdge, 0, 0), seam("top", 4)}, "4 mm, raw edge none"},
+		{draft.Millimetre, []draft.Edge{hem, edge("", draft.CasingEdge, 8, 8), edge("", draft.RawEdge, 0, 0)}, "hem 6 mm, casing 8 mm, raw edge none"},
+		{draft.Centimetre, []draft.Edge{seam("side", 4), hem, seam("top", 4)}, "0.4 cm, hem 0.6 cm"},
+		{draft.InchFraction, []draft.Edge{seam("side", 6.35), edge("", draft.HemEdge, 13, 13), seam("top", 6.35)}, "1/4 in, hem 13 mm"},
+		{draft.Millimetre, []draft.Edge{seam("side", 4), seam("", 3), seam("top", 4)}, ""},
+		{draft.Millimetre, []draft.Edge{seam("side", 4), seam("a", 1), seam("b", 2), seam("c", 3), hem, seam("top", 4)}, ""},
+		{draft.Millimetre, []draft.Edge{seam("side", 4), seam("a stretch with a name that takes up a whole line", 3), seam("top", 4)}, ""},
+	} {
+		piece := &draft.Piece{}
+		for i, e := range c.edges {
+			turn := 2 * math.Pi * float64(i) / float64(len(c.edges))
+			e.Nodes = []draft.Node{corner(50*math.Cos(turn), 50*math.Sin(turn))}
+			piece.Edges = append(piece.Edges, e)
+		}
+		if got := allowanceWidths(piece, c.unit); got != c.want {
+			t.Errorf("%+v reads %q, want %q", c.edges, got, c.want)
+		}
+		if got := allowanceWords(piece, c.unit); got != severalAllowances {
+			t.Errorf("%+v reads %q in short", c.edges, got)
+		}
+	}
+}
+
+// TestAllowanceWidthsWhereTheyFit: a large piece bears them, a small one says as much as
+// it has room for.
+func TestAllowanceWidthsWhereTheyFit(t *testing.T) {
+	const words = "allowances included: 8 mm, low 6 mm"
+	full, short := 0, 0
+	for size := 1.0; size > 0.2; size *= 0.95 {
+		p := draft.New("strip")
+		piece := strip(6)
+		p.Pieces = []*draft.Piece{piece}
+		for i := range piece.Edges {
+			piece.Edges[i].Nodes[0].At = piece.Edges[i].Nodes[0].At.Mul(size)
+			if i > 0 {
+				piece.Edges[i].Allowance = draft.Even(8)
+			}
+		}
+		l := laidOnes(t, p)["Strip"]
+		if says := strings.Join(linesOf(l), " "); strings.Contains(says, words) {
+			full++
+		} else {
+			short++
+		}
+		if l.Label.Leader != nil {
+			break
+		}
+	}
+	if full < 2 || short == 0 {
+		t.Errorf("%d labels tell the widths, %d do not", full, short)
 	}
 }
 

@@ -13,6 +13,9 @@ type Laid struct {
 	Piece    *draft.Piece
 	Copy     draft.Copy
 	Revision string
+	// Wearer is the name of the wearer for whom the piece was drafted, empty where
+	// there is none.
+	Wearer string
 	// Cut and Stitch are closed and counter-clockwise.
 	Cut, Stitch geom.Path
 	// Turns[i] says that segment i of Cut starts at a corner.
@@ -24,7 +27,7 @@ type Laid struct {
 }
 
 // Words returns every line of text on the copy.
-func (l *Laid) Words() []Text { return append(append([]Text(nil), l.Notes...), l.Label.Lines...) }
+func (l *Laid) Words() []Text { return append(append([]Text(nil), l.Notes...), l.Label.words()...) }
 
 // Transform returns the copy moved by a map that neither scales nor mirrors.
 func (l *Laid) Transform(by geom.Affine) *Laid {
@@ -34,10 +37,7 @@ func (l *Laid) Transform(by geom.Affine) *Laid {
 	for i, m := range l.Marks {
 		moved.Marks[i] = m.Transform(by)
 	}
-	moved.Notes = make([]Text, len(l.Notes))
-	for i, t := range l.Notes {
-		moved.Notes[i] = t.Transform(by)
-	}
+	moved.Notes = transformed(l.Notes, by)
 	moved.Label = l.Label.transform(by)
 	return &moved
 }
@@ -89,7 +89,7 @@ func newRuler(p *draft.Project, o Options) ruler { return ruler{p, o, draft.NewS
 // lay returns one copy of the flat piece, turned by turn radians about its origin.
 func (r ruler) lay(flat *draft.Flat, c draft.Copy, turn float64) *Laid {
 	by := c.Affine().Then(geom.Rotation(turn, geom.Point{}))
-	l := &Laid{Piece: flat.Piece, Copy: c, Revision: draft.Revision(flat.Piece)}
+	l := &Laid{Piece: flat.Piece, Copy: c, Revision: draft.Revision(flat.Piece), Wearer: wearerOf(r.project, flat.Piece)}
 	l.Cut, l.Turns = placed(flat.Cut, turns(flat.Cut, flat.CutEdge), by)
 	marks := r.marksOf(flat)
 	for i := range marks {

@@ -17,6 +17,9 @@ const (
 	GrainMark
 	NotchMark
 	InternalLine
+	// DartLegs are sewn onto each other; a PlacementMark is neither cut nor sewn.
+	DartLegs
+	PlacementMark
 	// Cutout and Slit are cut through the cloth inside the piece.
 	Cutout
 	Slit
@@ -27,11 +30,26 @@ const (
 )
 
 var roleClasses = [...]string{
-	"cut", "stitch", "fold", "grain", "notch", "internal", "cutout", "slit", "leader", "scale-square",
+	"cut", "stitch", "fold", "grain", "notch", "internal", "internal", "internal", "cutout", "slit", "leader", "scale-square",
 }
 
 // Class returns the role as SVG files name it.
 func (r Role) Class() string { return roleClasses[r] }
+
+// kind tells apart roles that a drawing shows in the class of internal lines, empty
+// where there is nothing to tell.
+func (r Role) kind() string {
+	switch r {
+	case DartLegs:
+		return "dart"
+	case PlacementMark:
+		return "placement"
+	case Cutout, Slit:
+		return r.Class()
+	default:
+		return ""
+	}
+}
 
 // Mark is one line on a piece: one chain of segments, or several where they make
 // one sign, such as a double arrow.
@@ -40,6 +58,8 @@ type Mark struct {
 	Chains []geom.Path
 	// Name is the name of the dart, notch or line that the mark stands for.
 	Name string
+	// DashFrom is how far along its dashes, in mm, each chain begins.
+	DashFrom float64
 	// DrawOnly marks a notch that its allowance is too narrow to bear as a cut.
 	DrawOnly bool
 	// Drill marks a point rather than a line: Chains draw the cross on it.

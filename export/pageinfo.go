@@ -81,7 +81,8 @@ func (p *Plan) factLines(width float64) []string {
 		fmt.Sprintf("%s, printed %s", p.Paper.words(p.Project.Unit), p.options.now().Format("2 January 2006")),
 		"Print at 100 %, then measure both squares.",
 		correction,
-		"Solid: cut here. Dashed: stitching line.",
+		"Solid: cut here. Dashed: stitch, darts as well.",
+		"Dash and dot: fold line; thinner: a level or a place.",
 		"The mark after rev changes when the piece changes: compare it with the screen before you cut an old print.",
 		join,
 	} {

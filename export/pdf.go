@@ -103,5 +103,6 @@ func (r *Report) ofPlan(plan *Plan) {
 	r.Width, r.Height = plan.Pages[0].Width, plan.Pages[0].Height
 	for _, g := range plan.Groups {
 		r.ofPieces(g.Pieces)
+		r.leftOut(g.Pieces)
 	}
 }

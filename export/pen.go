@@ -94,7 +94,7 @@ func (p pen) piece(l *Laid, window geom.Rect) {
 	for _, m := range l.Strokes() {
 		for _, c := range m.Chains {
 			for _, part := range clip(c, window) {
-				p.strokePath(part.path, lookOf(m), part.from)
+				p.strokePath(part.path, lookOf(m), m.DashFrom+part.from)
 			}
 		}
 	}

@@ -55,6 +55,7 @@ func writePNG(ctx context.Context, w io.Writer, p *draft.Project, o Options, rep
 		}
 		to.piece(l, sheet.Box)
 	}
+	report.leftOut(sheet.Pieces)
 	return encodePNG(w, img, dpi)
 }
 

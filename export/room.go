@@ -20,6 +20,7 @@ const (
 // room is the inside of a piece as chords, to find a place for its label in.
 type room struct {
 	outline geom.Path
+	box     geom.Rect
 	chords  [][2]geom.Point
 	// spots lie inside, the best first.
 	spots []geom.Point
@@ -30,7 +31,7 @@ func roomIn(l *Laid, borders []geom.Path) *room {
 	span := math.Max(box.W(), box.H())
 	// A hundredth of a small letter, or what a large piece does not show.
 	tol := math.Max(0.02, span/2000)
-	r := &room{outline: l.Stitch}
+	r := &room{outline: l.Stitch, box: box}
 	r.add(l.Stitch, tol)
 	for _, m := range l.Marks {
 		for _, c := range m.Chains {
@@ -84,6 +85,9 @@ func (r *room) add(p geom.Path, tol float64) {
 
 // find returns the middle at which a box of w by h mm with letters of the size fits.
 func (r *room) find(w, h, size float64) (geom.Point, bool) {
+	if w > r.box.W() || h > r.box.H() {
+		return geom.Point{}, false
+	}
 	for _, p := range r.spots {
 		if r.holds(p, w, h, clearOf*size) {
 			return p, true

@@ -87,11 +87,8 @@ func free(s slab, l *Laid, others []Text) bool {
 	if !l.Stitch.Contains(s.centre()) {
 		return false
 	}
-	apart := slab{s.turn, s.box.Grow(textApart)}
-	for _, o := range append(l.Words(), others...) {
-		if apart.meets(o.slab()) {
-			return false
-		}
+	if meetsWords(s, append(l.Words(), others...)) {
+		return false
 	}
 	for _, m := range l.Strokes() {
 		for _, c := range m.Chains {
@@ -101,4 +98,15 @@ func free(s slab, l *Laid, others []Text) bool {
 		}
 	}
 	return true
+}
+
+// meetsWords reports whether a slab lies nearer to any of the texts than texts may.
+func meetsWords(s slab, texts []Text) bool {
+	apart := slab{s.turn, s.box.Grow(textApart)}
+	for _, o := range texts {
+		if apart.meets(o.slab()) {
+			return true
+		}
+	}
+	return false
 }

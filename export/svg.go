@@ -24,19 +24,24 @@ type stroke struct {
 	dashes []float64
 }
 
-// strokes are the lines of a printed pattern: cut solid, stitching dashed, the
-// fold in dashes and dots.
+// stitching is how all is drawn that is sewn along: the stitching line and darts.
+var stitching = stroke{0.25, "#000000", []float64{3, 1.5}}
+
+// strokes are the lines of a printed pattern: cut solid, what is sewn dashed, the fold
+// in dashes and dots, and thinner so what only marks a level or a place.
 var strokes = map[Role]stroke{
-	CutLine:      {0.4, "#000000", nil},
-	StitchLine:   {0.25, "#000000", []float64{3, 1.5}},
-	FoldMark:     {0.25, "#000000", []float64{6, 1.2, 1, 1.2}},
-	GrainMark:    {0.25, "#000000", nil},
-	NotchMark:    {0.35, "#000000", nil},
-	InternalLine: {0.25, "#000000", []float64{1.5, 1}},
-	Cutout:       {0.35, "#000000", nil},
-	Slit:         {0.35, "#000000", nil},
-	Leader:       {0.15, "#555555", nil},
-	ScaleSquare:  {0.2, "#555555", nil},
+	CutLine:       {0.4, "#000000", nil},
+	StitchLine:    stitching,
+	FoldMark:      {0.25, "#000000", []float64{6, 1.2, 1, 1.2}},
+	GrainMark:     {0.25, "#000000", nil},
+	NotchMark:     {0.35, "#000000", nil},
+	InternalLine:  {0.25, "#000000", []float64{1.5, 1}},
+	DartLegs:      stitching,
+	PlacementMark: {0.15, "#000000", []float64{2.4, 0.8, 0.6, 0.8}},
+	Cutout:        {0.35, "#000000", nil},
+	Slit:          {0.35, "#000000", nil},
+	Leader:        {0.15, "#555555", nil},
+	ScaleSquare:   {0.2, "#555555", nil},
 }
 
 // lookOf returns how a mark is drawn: the cross on a point is solid whatever its
@@ -84,6 +89,7 @@ func writeSVG(ctx context.Context, w io.Writer, p *draft.Project, o Options, rep
 		s.piece(p, l)
 	}
 	fmt.Fprint(s, "</svg>\n")
+	report.leftOut(sheet.Pieces)
 	return s.Flush()
 }
 
@@ -102,6 +108,9 @@ func (s svgWriter) piece(p *draft.Project, l *Laid) {
 	fmt.Fprintf(s, "<g class=\"piece\" data-name=\"%s\" data-id=\"%s\" data-revision=\"%s\" data-rule=\"%s\"", escape(l.Piece.Name), escape(string(l.Piece.ID)), l.Revision, l.Piece.Cut)
 	if c := p.Cloth(l.Piece.Cloth); c != nil {
 		fmt.Fprintf(s, " data-cloth=\"%s\"", escape(c.Name))
+	}
+	if l.Wearer != "" {
+		fmt.Fprintf(s, " data-wearer=\"%s\"", escape(l.Wearer))
 	}
 	if s.purpose.Cuts() {
 		fmt.Fprintf(s, " data-copy=\"%d\" data-mirrored=\"%t\"", l.Copy.Ref.Number, l.Copy.Mirror)
@@ -127,8 +136,8 @@ func (s svgWriter) path(m Mark, class string) {
 		look.width, look.dashes = machineStroke, nil
 	}
 	fmt.Fprintf(s, "<path class=\"%s\"", class)
-	if class != m.Role.Class() {
-		fmt.Fprintf(s, " data-kind=\"%s\"", m.Role.Class())
+	if kind := m.Role.kind(); kind != "" && kind != class {
+		fmt.Fprintf(s, " data-kind=\"%s\"", kind)
 	}
 	if m.Name != "" && m.Role != NotchMark {
 		fmt.Fprintf(s, " data-name=\"%s\"", escape(m.Name))
@@ -140,6 +149,9 @@ func (s svgWriter) path(m Mark, class string) {
 			words[i] = number(d)
 		}
 		fmt.Fprintf(s, " stroke-dasharray=\"%s\"", strings.Join(words, " "))
+		if m.DashFrom != 0 {
+			fmt.Fprintf(s, " stroke-dashoffset=\"%s\"", number(m.DashFrom))
+		}
 	}
 	var d strings.Builder
 	for _, c := range m.Chains {

@@ -12,7 +12,8 @@ import (
 // Report says what was written.
 type Report struct {
 	Format Format
-	// Notices are cautions to show to whoever takes the file to a machine.
+	// Notices are what to show to whoever takes the file away: cautions about a machine,
+	// and notes of pieces that found no room to be printed.
 	Notices []string
 	// Pages counts the pages of a PDF, 1 for other formats.
 	Pages int

@@ -21,7 +21,7 @@ type dxfLayers struct {
 var plainLayers = dxfLayers{
 	role: map[Role]string{
 		CutLine: "CUT", StitchLine: "STITCH", NotchMark: "NOTCH", GrainMark: "GRAIN",
-		FoldMark: "INTERNAL", InternalLine: "INTERNAL", Cutout: "INTERNAL", Slit: "INTERNAL", Leader: "TEXT",
+		FoldMark: "INTERNAL", InternalLine: "INTERNAL", DartLegs: "INTERNAL", PlacementMark: "INTERNAL", Cutout: "INTERNAL", Slit: "INTERNAL", Leader: "TEXT",
 	},
 	text: "TEXT", scale: "SCALE",
 }
@@ -49,7 +49,7 @@ const (
 var numberedLayers = dxfLayers{
 	role: map[Role]string{
 		CutLine: layerBoundary, StitchLine: layerSew, NotchMark: layerNotch, GrainMark: layerGrain,
-		FoldMark: layerMirror, InternalLine: layerInternal, Cutout: layerCutout, Slit: layerCutout, Leader: layerNote,
+		FoldMark: layerMirror, InternalLine: layerInternal, DartLegs: layerInternal, PlacementMark: layerInternal, Cutout: layerCutout, Slit: layerCutout, Leader: layerNote,
 	},
 	text: layerNote, scale: layerNote,
 }
@@ -96,6 +96,8 @@ func writeDXF(ctx context.Context, w io.Writer, p *draft.Project, o Options, rep
 	}
 	if o.DXF == D6673 {
 		d.style(sheet)
+	} else { // in blocks notes stand as data besides
+		report.leftOut(sheet.Pieces)
 	}
 	_, err = d.file.WriteTo(w)
 	return err
@@ -128,8 +130,17 @@ func (d dxfWriter) plain(l *Laid) {
 			named = named || t.Words == l.Piece.Name && l.Cut.Contains(baseline(t))
 		}
 	}
-	if !named {
-		d.text(&d.file.Model, d.layers.text, nameInside(l))
+	if named {
+		return
+	}
+	name := nameInside(l)
+	d.text(&d.file.Model, d.layers.text, name)
+	if l.Wearer != "" {
+		// In smaller letters: of several texts in an outline readers take the largest.
+		wearer := name
+		wearer.Size *= aboutShare
+		wearer.At, wearer.Words = name.At.Sub(geom.Pt(0, leading*name.Size)), forWearer+l.Wearer
+		d.text(&d.file.Model, d.layers.text, wearer)
 	}
 }
 
@@ -260,6 +271,9 @@ func (d dxfWriter) pieceText(b *dxf.Entities, l *Laid) {
 	lines := []string{"Piece Name: " + p.Name, "Size: one", "Quantity: " + quantity}
 	if cloth := (ruler{project: d.project}).clothWords(p); cloth != "" {
 		lines = append(lines, "Material: "+cloth)
+	}
+	if l.Wearer != "" {
+		lines = append(lines, "Annotation: "+forWearer+l.Wearer)
 	}
 	note := "Revision " + l.Revision
 	if p.Note != "" {

@@ -19,6 +19,10 @@ type Field struct {
 	// Step, if set, changes the value by the up and down keys; Arrows gets them
 	// without the value being taken first.
 	Step, Arrows func(by int)
+	// OnKey, if set, gets the keys first, and OnShortcut those with Ctrl or Alt; both say
+	// whether they used them.
+	OnKey      func(name fyne.KeyName) bool
+	OnShortcut func(s fyne.Shortcut) bool
 	// Done, if set, is called when Return was pressed and the value was taken.
 	Done func()
 	// OnFocus, if set, is told when the keys come to the field and leave it.
@@ -172,6 +176,7 @@ func (f *Field) FocusLost() {
 // TypedKey implements fyne.Focusable.
 func (f *Field) TypedKey(e *fyne.KeyEvent) {
 	switch {
+	case f.OnKey != nil && f.OnKey(e.Name):
 	case e.Name == fyne.KeyEscape:
 		f.SetText(f.shown)
 		f.setWrong("")
@@ -190,6 +195,13 @@ func (f *Field) TypedKey(e *fyne.KeyEvent) {
 		f.Step(-1)
 	default:
 		f.Entry.TypedKey(e)
+	}
+}
+
+// TypedShortcut implements fyne.Shortcutable.
+func (f *Field) TypedShortcut(s fyne.Shortcut) {
+	if f.OnShortcut == nil || !f.OnShortcut(s) {
+		f.Entry.TypedShortcut(s)
 	}
 }
 

@@ -52,3 +52,6 @@ func (l *List) TypedKey(e *fyne.KeyEvent) {
 
 // TypedRune implements fyne.Focusable.
 func (*List) TypedRune(r rune) { RuneElsewhere(r) }
+
+// ScrollToTop shows the first rows, also of a list that was not seen yet.
+func (l *List) ScrollToTop() { l.ScrollToOffset(0) }

@@ -77,23 +77,44 @@ func (d *Desk) pick(p Picked) {
 // Path returns the file of the document, empty where it has none.
 func (d *Desk) Path() string { return d.path }
 
-// Dirty reports whether there is anything to save.
-func (d *Desk) Dirty() bool { return d.Project() != d.saved || d.Project().Unit != d.savedUnit }
+// Dirty reports whether there is anything to save. The unit alone is not.
+func (d *Desk) Dirty() bool { return d.Project() != d.saved }
 
-// SetUnit changes the unit in which lengths are shown. It belongs to the document
-// and is to be saved, but it is no step to undo: what is taken back later is shown in
-// the same unit.
+// UnitChanged reports whether lengths are shown in another unit than the file says.
+func (d *Desk) UnitChanged() bool { return d.Project().Unit != d.savedUnit }
+
+// SetUnit changes the unit in which lengths are shown. It belongs to the document and
+// is saved with it, but it is no step to undo, what is taken back later is shown in the
+// same unit, and nobody has to be asked whether to save it.
 func (d *Desk) SetUnit(u draft.Unit) error {
 	if d.Project().Unit == u {
 		return nil
 	}
+	return d.everywhere(func(p *draft.Project) (draft.Outcome, error) {
+		return draft.SetUnit.Do(p, draft.SetUnitArgs{Unit: u})
+	})
+}
+
+// Name gives a project that nobody has named yet a name. It is no step to undo.
+func (d *Desk) Name(name string) error {
+	unnamed := d.Project().Name
+	return d.everywhere(func(p *draft.Project) (draft.Outcome, error) {
+		if p.Name != unnamed {
+			return draft.Outcome{Project: p}, nil
+		}
+		return draft.RenameProject.Do(p, draft.RenameProjectArgs{Name: name})
+	})
+}
+
+// everywhere does an act on the project of every step, and on the one in the file.
+func (d *Desk) everywhere(do func(*draft.Project) (draft.Outcome, error)) error {
 	made := map[*draft.Project]*draft.Project{nil: nil}
 	var failed error
 	in := func(p *draft.Project) *draft.Project {
 		if q, ok := made[p]; ok {
 			return q
 		}
-		out, err := draft.SetUnit.Do(p, draft.SetUnitArgs{Unit: u})
+		out, err := do(p)
 		if err != nil {
 			failed = err
 			return p

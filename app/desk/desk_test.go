@@ -243,13 +243,33 @@ func TestUnitIsNoStepToUndo(t *testing.T) {
 		t.Errorf("%d steps, before %d", len(now), len(steps))
 	}
 	d.Undo()
-	if p := d.Project(); p.Unit != draft.Inch || p.Name != "saved" || !d.Dirty() {
-		t.Errorf("undone: %q in %v, to be saved %v", p.Name, p.Unit, d.Dirty())
+	if p := d.Project(); p.Unit != draft.Inch || p.Name != "saved" || d.Dirty() || !d.UnitChanged() {
+		t.Errorf("undone: %q in %v, to be saved %v, another unit %v", p.Name, p.Unit, d.Dirty(), d.UnitChanged())
 	}
 	if err := d.SetUnit(draft.Millimetre); err != nil {
 		t.Fatal(err)
 	}
-	if d.Dirty() {
+	if d.Dirty() || d.UnitChanged() {
 		t.Error("there is something to save where all is as in the file")
+	}
+}
+
+// A name that the program finds for a project that has none is no step, and nothing to
+// save by itself; what the maker has named stays.
+func TestNameIsNoStepToUndo(t *testing.T) {
+	d := New(draft.New("test"))
+	if err := Run(d, draft.RenameProject, draft.RenameProjectArgs{Name: "mine"}); err != nil {
+		t.Fatal(err)
+	}
+	d.Undo()
+	before, _ := d.History().Steps()
+	if err := d.Name("found"); err != nil {
+		t.Fatal(err)
+	}
+	if now, _ := d.History().Steps(); d.Project().Name != "found" || d.Dirty() || len(now) != len(before) {
+		t.Errorf("named %q, to be saved %v, %d steps", d.Project().Name, d.Dirty(), len(now))
+	}
+	if d.Redo(); d.Project().Name != "mine" {
+		t.Errorf("what was named is now %q", d.Project().Name)
 	}
 }

@@ -1,6 +1,8 @@
 package shell
 
 import (
+	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"sort"
@@ -8,6 +10,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
@@ -25,6 +28,9 @@ type chooser struct {
 	list    *control.List
 	entries []os.DirEntry
 	folder  string
+	// name is that of the file that is to be written: it stays while one goes from
+	// folder to folder. proposed is the one that was proposed.
+	name, proposed string
 	// at is the entry that the arrow keys have come to, -1 for none. While they put
 	// its name into the field, the list stays.
 	at       int
@@ -66,7 +72,7 @@ func (c *chooser) startFolder() string {
 }
 
 func (c *chooser) show(title, word, path string) {
-	c.field = control.NewField("The path of the file; the arrow keys go through the list", nil)
+	c.field = control.NewField("The path of the file; the arrow keys go through the list, Backspace after a folder leads out of it", nil)
 	c.said = control.NewText("", 12, false, look.Faint).AtLeast(chooserWidth)
 	c.list = control.NewList(func() int { return len(c.entries) },
 		func() fyne.CanvasObject {
@@ -75,6 +81,9 @@ func (c *chooser) show(title, word, path string) {
 		func(i widget.ListItemID, o fyne.CanvasObject) {
 			o.(*fyne.Container).Objects[0].(*control.Text).Set(c.label(i))
 		}, c.pick)
+	c.list.OnKey = c.key
+	c.field.OnKey = c.key
+	c.field.OnShortcut = c.shortcut
 	c.field.OnChanged = func(string) {
 		if !c.stepping {
 			c.look()
@@ -82,11 +91,19 @@ func (c *chooser) show(title, word, path string) {
 	}
 	c.field.OnSubmitted = func(string) { c.accept() }
 	c.field.Arrows = func(by int) { c.step(by) }
+	if c.saving {
+		c.proposed = filepath.Base(path)
+		c.name = c.proposed
+	}
 	c.field.SetText(path)
 	c.field.CursorColumn = len([]rune(path))
 	c.look()
+	ways := control.Row(8, control.NewButton(control.SmallShape, "", "Folder above", "Go to the folder that this one lies in (Alt+Up)", c.up), control.Spring())
+	if c.saving {
+		ways.Add(control.NewButton(control.SmallShape, "", "New folder…", "Make a folder here and go into it", c.askFolder))
+	}
 	body := container.NewVBox(
-		control.Wide(chooserWidth, c.field.Object()),
+		control.Wide(chooserWidth, c.field.Object()), ways,
 		control.Tall(260, container.NewStack(control.NewPlane(look.Card, look.Border, 8), control.Inset(2, 2, 2, 2, c.list))),
 		c.said)
 	c.q = c.s.ask(title, body, c.field,
@@ -108,6 +125,13 @@ func (c *chooser) look() {
 	folder, begin := filepath.Split(c.field.Text)
 	all, err := os.ReadDir(folder)
 	c.folder, c.at = folder, -1
+	switch {
+	case !c.saving:
+	case begin != "":
+		c.name = begin
+	case c.name == filepath.Base(filepath.Clean(folder)): // what was typed was a folder
+		c.name = c.proposed
+	}
 	c.entries = c.entries[:0]
 	for _, e := range all {
 		name := e.Name()
@@ -128,6 +152,7 @@ func (c *chooser) look() {
 		c.said.Set("")
 	}
 	c.list.UnselectAll()
+	c.list.ScrollToTop()
 	c.list.Refresh()
 }
 
@@ -152,8 +177,70 @@ func (c *chooser) pick(i widget.ListItemID) {
 	if i >= len(c.entries) {
 		return
 	}
+	if c.entries[i].IsDir() {
+		c.enter(c.folder + c.label(i))
+		return
+	}
 	c.put(c.folder + c.label(i))
 	c.s.win.Canvas().Focus(c.field)
+}
+
+// enter goes into a folder, whose path ends in a separator.
+func (c *chooser) enter(folder string) {
+	c.put(folder + c.name)
+	c.s.win.Canvas().Focus(c.field)
+}
+
+// up goes to the folder that the present one lies in.
+func (c *chooser) up() {
+	above := filepath.Dir(filepath.Clean(c.folder))
+	if !strings.HasSuffix(above, string(filepath.Separator)) {
+		above += string(filepath.Separator)
+	}
+	c.enter(above)
+}
+
+// key leads out of the folder by Backspace, where there is no letter before the mark to
+// take away.
+func (c *chooser) key(name fyne.KeyName) bool {
+	if name != fyne.KeyBackspace {
+		return false
+	}
+	typing := c.s.win.Canvas().Focused() == fyne.Focusable(c.field)
+	if typing && (c.field.SelectedText() != "" || !strings.HasSuffix(c.field.Text, string(filepath.Separator)) || c.field.CursorColumn < len([]rune(c.field.Text))) {
+		return false
+	}
+	c.up()
+	return true
+}
+
+// shortcut leads out of the folder by Alt and Up.
+func (c *chooser) shortcut(s fyne.Shortcut) bool {
+	if k, ok := s.(*desktop.CustomShortcut); !ok || k.KeyName != fyne.KeyUp || k.Modifier != fyne.KeyModifierAlt {
+		return false
+	}
+	c.up()
+	return true
+}
+
+// askFolder asks for the name of a new folder, makes it in the present one and goes into
+// it.
+func (c *chooser) askFolder() {
+	c.s.askText(asking{
+		title: "New folder", label: "Name", word: "Make it", hint: "What the folder is called", says: "It is made in " + filepath.Clean(c.folder) + ".",
+		take: func(name string) error {
+			if name == "" || name != fileName(name) || strings.Trim(name, ".") == "" {
+				return errors.New("that is no name for a folder")
+			}
+			path := filepath.Join(c.folder, name)
+			if err := os.Mkdir(path, 0o755); err != nil {
+				return fmt.Errorf("it could not be made: %w", err)
+			}
+			c.s.later(func() { c.enter(path + string(filepath.Separator)) })
+			return nil
+		},
+		out: func() { c.s.later(func() { c.s.win.Canvas().Focus(c.field) }) },
+	})
 }
 
 // put writes a path into the field, the mark at its end.
@@ -193,7 +280,11 @@ func (c *chooser) accept() {
 func (c *chooser) done() bool {
 	path := strings.TrimSpace(c.field.Text)
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		c.field.SetText(strings.TrimSuffix(path, string(filepath.Separator)) + string(filepath.Separator))
+		name := c.name
+		if filepath.Base(path) == name { // a folder of that name was typed
+			name = c.proposed
+		}
+		c.put(strings.TrimSuffix(path, string(filepath.Separator)) + string(filepath.Separator) + name)
 		return false
 	}
 	switch {

@@ -328,7 +328,7 @@ func (b *bringing) take() bool {
 	args := draft.ImportOutlinesArgs{Outlines: outlines, Line: draft.DrawnLine(b.line), Allowance: b.allowance}
 	onto, nameless := d.Project(), len(d.Project().Pieces) == 0 && d.Path() == ""
 	if b.anew {
-		onto, nameless = draft.New(unnamed), true
+		onto, nameless = b.s.blank(), true
 	}
 	out, err := draft.ImportOutlines.Do(onto, args)
 	if err == nil && nameless {

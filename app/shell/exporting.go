@@ -12,6 +12,9 @@ import (
 	"hemlet/export"
 )
 
+// prefPaper is the preference that keeps the paper that was chosen last.
+const prefPaper = "paper"
+
 // askExport goes to Make and asks where to write the file; pressed there again it
 // writes what is chosen.
 func (s *Shell) askExport() {

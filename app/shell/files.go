@@ -42,6 +42,7 @@ func newFiles(s *Shell) *files {
 // it.
 func (f *files) guard(then func()) {
 	if !f.s.desk.Dirty() {
+		f.keepUnit()
 		then()
 		return
 	}
@@ -58,6 +59,19 @@ func (f *files) guard(then func()) {
 		}})
 }
 
+// keepUnit writes a unit that is another than the file says, where nothing else has
+// changed: nobody needs to be asked for that. Where it cannot be written, it is left.
+func (f *files) keepUnit() {
+	p, path := f.s.desk.Project(), f.s.desk.Path()
+	if path == "" || f.stamp == nil || !f.s.desk.UnitChanged() {
+		return
+	}
+	if stamp, err := store.Save(path, p, f.stamp); err == nil {
+		f.stamp = &stamp
+		f.s.desk.MarkSaved(p, path)
+	}
+}
+
 // new begins an empty project.
 func (f *files) new() {
 	f.guard(func() {
@@ -69,11 +83,8 @@ func (f *files) new() {
 // fresh puts an empty project on the desk.
 func (f *files) fresh() {
 	f.stamp = nil
-	f.opened(draft.New(unnamed), "")
+	f.opened(f.s.blank(), "")
 }
-
-// unnamed is what a project is called that nobody has named yet.
-const unnamed = "New pattern"
 
 // open asks for a project file and opens it.
 func (f *files) open() {
@@ -162,6 +173,7 @@ func (f *files) replacing(path string, then func()) {
 
 // write saves the project to the path.
 func (f *files) write(path string, seen *store.Stamp, then func()) {
+	f.s.nameByFile(path)
 	p := f.s.desk.Project()
 	stamp, err := store.Save(path, p, seen)
 	switch {

@@ -89,7 +89,8 @@ const (
 // New makes the window of an app. It shows an empty project until something is
 // opened.
 func New(a fyne.App) (*Shell, error) {
-	s := &Shell{app: a, win: a.NewWindow("Hemlet"), desk: desk.New(draft.New(unnamed))}
+	s := &Shell{app: a, win: a.NewWindow("Hemlet")}
+	s.desk = desk.New(s.blank())
 	s.mode = s.savedMode()
 	a.Settings().SetTheme(look.NewTheme(s.mode))
 	palette := s.palette()
@@ -107,6 +108,8 @@ func New(a fyne.App) (*Shell, error) {
 	s.inspect.Jump, s.inspect.Say = s.jump, s.Say
 	s.inspect.AskCloth, s.inspect.AskReason = s.askCloth, s.askReason
 	s.make = station.NewMake(s.desk, s.Say, s.askExport)
+	s.make.SetPaper(a.Preferences().String(prefPaper))
+	s.make.OnPaper = func(name string) { a.Preferences().SetString(prefPaper, name) }
 	s.files = newFiles(s)
 	s.tray.Pick = s.pickPiece
 	if s.first, err = s.newFirst(); err != nil {
@@ -317,6 +320,7 @@ func (s *Shell) changed(c desk.Change) {
 		s.welcome.update()
 	}
 	if c.Has(desk.Document) {
+		s.nameByWearer()
 		s.welcome.update()
 		s.files.note()
 	}
@@ -439,7 +443,9 @@ func (s *Shell) SetDark(on bool) {
 func (s *Shell) setUnit(u draft.Unit) {
 	if err := s.desk.SetUnit(u); err != nil {
 		s.Say(err.Error())
+		return
 	}
+	s.app.Preferences().SetString(prefUnit, u.String())
 }
 
 // sayFor is how long a line of text stays in the status line, newsFor how long it stays

@@ -11,6 +11,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/test"
 
@@ -842,6 +843,7 @@ func TestEveryCommandRuns(t *testing.T) {
 		nil, {desk.PieceRef(front.ID)}, {desk.EdgeRef(front.ID, front.Edges[0].ID)},
 		{desk.NodeRef(front.ID, front.Edges[2].Nodes[0].ID)}, {desk.HandleRef(front.ID, front.Edges[2].Nodes[0].ID, true)},
 	} {
+		nudge(t, s) // so that what would drop the document or close the window asks first
 		for _, c := range s.commands {
 			s.desk.Pick(refs...)
 			c.run()
@@ -896,5 +898,94 @@ func TestThemeAndUnitSwitch(t *testing.T) {
 		if s.desk.Project().Unit != u {
 			t.Errorf("the unit is %v, want %v", s.desk.Project().Unit, u)
 		}
+	}
+}
+
+// Going from folder to folder keeps the name of the file that is to be written, and there
+// is a way up and a way to a new folder.
+func TestChooserGoesFromFolderToFolder(t *testing.T) {
+	s := window(t)
+	dir := t.TempDir()
+	if err := os.MkdirAll(filepath.Join(dir, "winter", "smock"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	s.app.Preferences().SetString(prefFolder, filepath.Join(dir, "winter", "smock"))
+	var took string
+	s.chooseTarget("Save", "Save", "Quill.hemlet", []string{projectEnding}, func(path string) { took = path })
+	field := s.win.Canvas().Focused().(*control.Field)
+	at := func(parts ...string) {
+		t.Helper()
+		if want := filepath.Join(append([]string{dir}, parts...)...); field.Text != want {
+			t.Fatalf("at %s, want %s", field.Text, want)
+		}
+	}
+	at("winter", "smock", "Quill.hemlet")
+	field.TypedShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyUp, Modifier: fyne.KeyModifierAlt})
+	at("winter", "Quill.hemlet")
+	press(t, s.win.Canvas().Overlays().Top(), "Folder above")
+	at("Quill.hemlet")
+	field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyDown})
+	field.OnSubmitted(field.Text)
+	at("winter", "Quill.hemlet")
+	press(t, s.win.Canvas().Overlays().Top(), "New folder…")
+	name := s.win.Canvas().Focused().(*control.Field)
+	name.SetText("../out")
+	name.OnSubmitted(name.Text)
+	if s.question == nil || exists(filepath.Join(dir, "out")) {
+		t.Fatal("a folder is made elsewhere")
+	}
+	name.SetText("coats")
+	name.OnSubmitted(name.Text)
+	settle()
+	at("winter", "coats", "Quill.hemlet")
+	if s.win.Canvas().Focused() != fyne.Focusable(field) {
+		t.Error("the keys do not come back to the path")
+	}
+	field.SetText(filepath.Join(dir, "winter") + "/")
+	field.CursorColumn = len([]rune(field.Text))
+	field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyBackspace})
+	at("Quill.hemlet")
+	answerWith(t, s, "Save")
+	if took != filepath.Join(dir, "Quill.hemlet") {
+		t.Errorf("took %s", took)
+	}
+}
+
+// A project that nobody has named takes the name of its wearer, or else of its file; the
+// unit alone is nothing to ask about, and is kept all the same.
+func TestProjectsAreNamedAndUnitsKept(t *testing.T) {
+	s := bare(t)
+	if _, err := desk.RunFolded(s.desk, draft.AddWearer, draft.AddWearerArgs{Name: "Wearer"}, ""); err != nil {
+		t.Fatal(err)
+	}
+	if n := s.desk.Project().Name; n != unnamed {
+		t.Fatalf("it is called %q before its wearer has a name", n)
+	}
+	path := filepath.Join(t.TempDir(), "winter show.hemlet")
+	s.files.write(path, nil, nil)
+	if n := s.desk.Project().Name; n != "winter show" {
+		t.Errorf("saved, it is called %q", n)
+	}
+	s.setUnit(draft.Inch)
+	if s.desk.Dirty() {
+		t.Error("the unit alone is asked about")
+	}
+	s.files.new()
+	settle()
+	if s.question != nil || s.desk.Project().Unit != draft.Inch {
+		t.Errorf("a new project is in %v", s.desk.Project().Unit)
+	}
+	if p, _, err := store.Load(path); err != nil || p.Unit != draft.Inch || p.Name != "winter show" {
+		t.Errorf("the file says %q in %v (%v)", p.Name, p.Unit, err)
+	}
+	out, err := desk.RunFolded(s.desk, draft.AddWearer, draft.AddWearerArgs{Name: "Wearer"}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := desk.Run(s.desk, draft.RenameWearer, draft.RenameWearerArgs{Wearer: draft.WearerRef(out.Made), Name: "Quill"}); err != nil {
+		t.Fatal(err)
+	}
+	if n := s.desk.Project().Name; n != "Quill" {
+		t.Errorf("with a wearer called Quill the project is called %q", n)
 	}
 }

@@ -25,6 +25,9 @@ type Make struct {
 	// write asks for a file and writes it.
 	write func()
 
+	// OnPaper, if set, is told which paper was chosen.
+	OnPaper func(name string)
+
 	options export.Options
 	picked  bool
 	// squareX and squareY are what the printed 50 mm square measures, in mm.
@@ -36,6 +39,7 @@ type Make struct {
 	sums    *control.Prose
 	notices *fyne.Container
 	paper   fyne.CanvasObject
+	sheets  *control.Choice
 	dxf     fyne.CanvasObject
 	dpi     fyne.CanvasObject
 	notches fyne.CanvasObject
@@ -130,11 +134,14 @@ func (m *Make) buildPaper() fyne.CanvasObject {
 	for i, p := range papers {
 		words[i] = p.Name
 	}
-	paper := control.NewChoice("What it is printed on", words, func(i int) {
+	m.sheets = control.NewChoice("What it is printed on", words, func(i int) {
 		m.options.Paper = papers[i]
+		if m.OnPaper != nil {
+			m.OnPaper(papers[i].Name)
+		}
 		m.Update()
 	})
-	paper.Put(0)
+	m.sheets.Put(0)
 	m.options.Paper = papers[0]
 	places := control.NewChoice("How the pieces lie on the pages", []string{"close together", "as on the bench"}, func(i int) {
 		m.options.Arrangement = export.Arrangement(i)
@@ -144,12 +151,22 @@ func (m *Make) buildPaper() fyne.CanvasObject {
 	m.square[0] = m.squareField("How wide the 50 mm square came out of your printer; the pages are corrected by it", &m.squareX)
 	m.square[1] = m.squareField("How high the 50 mm square came out of your printer", &m.squareY)
 	m.paper = control.Stack(8,
-		labelled("Paper", paper.Object()),
+		labelled("Paper", m.sheets.Object()),
 		labelled("They lie", places.Object()),
 		control.NewProse("If the 50 mm square did not come out true, give it as you measured it on the paper; the pages are then corrected for your printer.", 11.5, false, look.Faint, inner),
 		labelled("Square, wide", m.square[0].Object()),
 		labelled("Square, high", m.square[1].Object()))
 	return m.paper
+}
+
+// SetPaper chooses the paper with the name, if there is one.
+func (m *Make) SetPaper(name string) {
+	for i, p := range export.Papers() {
+		if p.Name == name {
+			m.options.Paper = p
+			m.sheets.Put(i)
+		}
+	}
 }
 
 func (m *Make) squareField(hint string, to *float64) *control.Field {

@@ -168,3 +168,24 @@ func TestSummary(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// The paper that was chosen is told, so that it can be kept, and can be chosen by name.
+func TestPaperIsRemembered(t *testing.T) {
+	test.NewTempApp(t)
+	m := NewMake(desk.New(draft.New("test")), func(string) {}, func() {})
+	told := ""
+	m.OnPaper = func(name string) { told = name }
+	second := export.Papers()[1].Name
+	m.SetPaper(second)
+	if m.Options().Paper.Name != second || told != "" {
+		t.Errorf("the paper is %s, told %q", m.Options().Paper.Name, told)
+	}
+	m.SetPaper("papyrus")
+	if m.Options().Paper.Name != second {
+		t.Error("a paper that there is not was chosen")
+	}
+	m.sheets.SetSelectedIndex(2)
+	if told != export.Papers()[2].Name {
+		t.Errorf("told %q", told)
+	}
+}

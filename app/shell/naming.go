@@ -1,0 +1,56 @@
+package shell
+
+import (
+	"path/filepath"
+	"strings"
+
+	"hemlet/app/station"
+	"hemlet/draft"
+)
+
+// unnamed is what a project is called that nobody has named yet.
+const unnamed = "New pattern"
+
+// prefUnit is the preference that keeps the unit that was chosen last.
+const prefUnit = "unit"
+
+// blank returns an empty project in the unit that was chosen last.
+func (s *Shell) blank() *draft.Project {
+	p := draft.New(unnamed)
+	for _, u := range draft.Units() {
+		if u.String() != s.app.Preferences().String(prefUnit) {
+			continue
+		}
+		if out, err := draft.SetUnit.Do(p, draft.SetUnitArgs{Unit: u}); err == nil {
+			return out.Project
+		}
+	}
+	return p
+}
+
+// nameByWearer calls a project that nobody has named or saved yet by its first wearer,
+// once that has a name.
+func (s *Shell) nameByWearer() {
+	p := s.desk.Project()
+	if s.desk.Path() != "" || len(p.Wearers) == 0 {
+		return
+	}
+	if name := p.Wearers[0].Name; !strings.HasPrefix(name, station.UnnamedWearer) {
+		s.nameProject(name)
+	}
+}
+
+// nameByFile calls a project that nobody has named yet by the file that it is saved to.
+func (s *Shell) nameByFile(path string) {
+	s.nameProject(strings.TrimSuffix(filepath.Base(path), filepath.Ext(path)))
+}
+
+// nameProject gives a project that nobody has named yet a name.
+func (s *Shell) nameProject(name string) {
+	if s.desk.Project().Name != unnamed || name == "" {
+		return
+	}
+	if err := s.desk.Name(name); err != nil {
+		s.Say(err.Error())
+	}
+}

@@ -12,14 +12,15 @@ const (
 	SlitLine   // cut open
 	CutoutLine // closed, and cut out
 	DrillPoint // a single marked point
+	DartLine   // closed: a dart pointed at both ends, sewn shut along its legs
 )
 
-var lineKindNames = names[LineKind]{"placement", "gathering", "pleat", "slit", "cutout", "drill"}
+var lineKindNames = names[LineKind]{"placement", "gathering", "pleat", "slit", "cutout", "drill", "dart"}
 
 func (k LineKind) String() string               { return lineKindNames.text(k) }
 func (k LineKind) MarshalText() ([]byte, error) { return lineKindNames.marshal(k) }
 
-// UnmarshalText reads one of placement, gathering, pleat, slit, cutout, drill.
+// UnmarshalText reads one of placement, gathering, pleat, slit, cutout, drill, dart.
 func (k *LineKind) UnmarshalText(b []byte) error { return lineKindNames.unmarshal(k, b, "line kind") }
 
 // Cut reports whether the line is cut through the cloth.

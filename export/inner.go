@@ -85,6 +85,8 @@ func lineMark(line draft.Line) Mark {
 		role = Slit
 	case draft.PlacementLine:
 		role = PlacementMark
+	case draft.DartLine:
+		role = DartLegs
 	}
 	m := mark(role, line.Path())
 	if line.Kind == draft.DrillPoint && len(line.Nodes) > 0 {

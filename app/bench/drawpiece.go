@@ -103,6 +103,8 @@ func (d *pieceDrawing) lines() {
 			line.Dash = gatherDash
 		case l.Kind == draft.PlacementLine:
 			line.Dash = foldDash
+		case l.Kind == draft.DartLine:
+			line.Dash = stitchDash
 		case l.Kind.Cut():
 			line.Width = cutWidth
 		}

@@ -123,7 +123,8 @@ type Notch struct {
 // Line is a line inside a piece.
 type Line struct {
 	Name string
-	// Kind is one of "placement", "gathering", "pleat", "slit", "cutout", "drill".
+	// Kind is one of "placement", "gathering", "pleat", "slit", "cutout", "drill",
+	// "dart".
 	Kind   string
 	Nodes  []Node
 	Closed bool

@@ -115,7 +115,7 @@ var (
 	}}
 	lineKeys = Section{"[[pieces.lines]]", "One line inside the piece above. A line that has no length for a body is not there.", []Key{
 		{"name", "a name", true, "Its name, unlike those of the edges."},
-		{"kind", "placement, gathering, pleat, slit, cutout or drill", false, "What it is for; placement, if it is left out. A drill mark is a single point."},
+		{"kind", "placement, gathering, pleat, slit, cutout, drill or dart", false, "What it is for; placement, if it is left out. A drill mark is a single point; a dart is one that is pointed at both ends, and closed."},
 		{"path", "list of formulas: points or curves", true, "The line in order."},
 		{"closed", "true or false", false, "true: it ends where it starts. A cutout is always closed."},
 		{"when", "formula: yes or no", false, "It is there only for bodies for which this holds; always, if it is left out."},
@@ -157,7 +157,7 @@ var (
 	edgeKinds  = []string{"seam", "hem", "fold", "casing", "raw"}
 	corners    = []string{"mitre", "square", "turned back"}
 	presses    = []string{"to start", "to end", "open"}
-	lineKinds  = []string{"placement", "gathering", "pleat", "slit", "cutout", "drill"}
+	lineKinds  = []string{"placement", "gathering", "pleat", "slit", "cutout", "drill", "dart"}
 	sides      = []string{"a", "b"}
 	fullnesses = []string{"plain", "ease", "gathers", "pleats"}
 )

@@ -105,7 +105,7 @@ func (m *maker) line() draft.Line {
 	l := draft.Line{
 		ID: m.id('l'), Name: m.text("line"), Closed: m.chance("closed"),
 		Kind: pick(m, "kind", []draft.LineKind{
-			draft.PlacementLine, draft.GatheringLine, draft.PleatLine, draft.SlitLine, draft.CutoutLine, draft.DrillPoint,
+			draft.PlacementLine, draft.GatheringLine, draft.PleatLine, draft.SlitLine, draft.CutoutLine, draft.DrillPoint, draft.DartLine,
 		}),
 	}
 	if l.Kind == draft.DrillPoint {

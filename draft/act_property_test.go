@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -45,8 +46,17 @@ func frozen(p *draft.Project) *draft.Project {
 	return deepCopy(reflect.ValueOf(p)).Interface().(*draft.Project)
 }
 
-// workshop is a project that is also a pattern: on it most acts can be done.
+// workshop is a project that is also a pattern: on it most acts can be done. It is
+// made once, as nothing changes it.
 func workshop(t *rapid.T) *draft.Project {
+	p, err := theWorkshop()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+var theWorkshop = sync.OnceValues(func() (*draft.Project, error) {
 	outline := func(name string, x float64) draft.Outline {
 		path := geom.Path{
 			geom.Line(geom.Pt(x, 0), geom.Pt(x+60, 0)),
@@ -66,7 +76,7 @@ func workshop(t *rapid.T) *draft.Project {
 		Outlines: []draft.Outline{outline("Front", 0), outline("Back", 100), outline("Lining", 200)}, Allowance: 6,
 	})
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
 	p := out.Project
 	for _, step := range []struct{ act, args string }{
@@ -94,19 +104,19 @@ func workshop(t *rapid.T) *draft.Project {
 		}
 		act, err := draft.ActNamed(step.act)
 		if err != nil {
-			t.Fatal(err)
+			return nil, err
 		}
 		if out, err = act.DoText(p, texts); err != nil {
-			t.Fatal(err)
+			return nil, err
 		}
 		p = out.Project
 	}
 	out, err = draft.DraftBlock.Do(p, draft.DraftBlockArgs{Block: "vest.toml", Wearer: draft.WearerRef(p.Wearers[0].ID), Text: draft.Vest, Set: draft.Choices{{Name: "ease", Value: "8mm"}, {Name: "depth", Value: "0.3"}}})
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
-	return older(out.Project)
-}
+	return older(out.Project), nil
+})
 
 // older returns the project as it is when the block was drafted by an older version of
 // the program, which gave other figures: here, for a waist that was another then.
@@ -314,7 +324,7 @@ var laysFlat = map[string]bool{"waive": true, "unwaive": true, "duplicate-piece"
 // After any acts every earlier project is as it was, every project is sound, and
 // undo leads back to the very same projects.
 func TestActsNeverTouchEarlierProjects(t *testing.T) {
-	done, refused := make(map[string]int), make(map[string]int)
+	done, refused, names := make(map[string]int), make(map[string]int), actNames()
 	rapid.Check(t, func(t *rapid.T) {
 		p := workshop(t)
 		odd := rapid.IntRange(0, 3).Draw(t, "odd project") == 0
@@ -324,7 +334,7 @@ func TestActsNeverTouchEarlierProjects(t *testing.T) {
 		history := draft.NewHistory(p, "open")
 		projects, copies := []*draft.Project{p}, []*draft.Project{frozen(p)}
 		for range rapid.IntRange(20, 100).Draw(t, "acts") {
-			act, err := draft.ActNamed(rapid.SampledFrom(actNames()).Draw(t, "act"))
+			act, err := draft.ActNamed(rapid.SampledFrom(names).Draw(t, "act"))
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -118,8 +118,8 @@ func TestOutlinesMoveAtMostAsTold(t *testing.T) {
 		told := changeOf(a, b).outline
 		path, most := b.DrawnPath().Transform(b.Place.Affine()), 0.0
 		for _, s := range a.DrawnPath().Transform(a.Place.Affine()) {
-			for k := range 50 {
-				_, d := path.Nearest(s.At(float64(k) / 50))
+			for k := range 12 {
+				_, d := path.Nearest(s.At(float64(k) / 12))
 				most = math.Max(most, d)
 			}
 		}

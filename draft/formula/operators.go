@@ -55,12 +55,7 @@ func operator(sign string, a, b Kind) (gives Kind, name, says string) {
 			return k, "/ " + k.String(), ""
 		}
 		return 0, "", fmt.Sprintf("%s cannot be divided by %s", a.article(), b.article())
-	case "<", "<=", ">", ">=":
-		if a == b && a.figure() {
-			return TruthKind, sign, ""
-		}
-		return 0, "", comparisonSays(a, b)
-	case "==", "!=":
+	case "<", "<=", ">", ">=", "==", "!=":
 		if a == b && a.figure() {
 			return TruthKind, sign, ""
 		}
@@ -71,11 +66,11 @@ func operator(sign string, a, b Kind) (gives Kind, name, says string) {
 
 // sumSays says why two kinds cannot be added or subtracted.
 func sumSays(sign string, a, b Kind) string {
+	what := "cannot be " + done(sign)
 	if a == PointKind || b == PointKind {
-		return bothSay(a, b, "cannot be "+done(sign), "cannot be "+done(sign)) +
-			"; use dist, across, height or right, left, above, below"
+		return bothSay(a, b, what, what) + "; use dist, across, height or right, left, above, below"
 	}
-	says := bothSay(a, b, "cannot be "+done(sign), "cannot be "+done(sign))
+	says := bothSay(a, b, what, what)
 	if a != b && (a == NumberKind || b == NumberKind) && (a == LengthKind || b == LengthKind) {
 		says += "; give the number a unit, such as 6*mm"
 	}

@@ -21,6 +21,8 @@ type Button struct {
 	OnTap func()
 	// Shape says how it is laid out.
 	Shape Shape
+	// Colour is that of icon and word, empty for the usual one.
+	Colour fyne.ThemeColorName
 
 	chosen, off bool
 }
@@ -34,6 +36,8 @@ type Shape struct {
 	Radius     float32
 	// Beside puts the word beside the icon instead of under it.
 	Beside bool
+	// Close leaves little room beside what lies in a row.
+	Close bool
 	// Tinted gives it a ground of its own, Framed a rim.
 	Tinted, Framed bool
 }
@@ -125,7 +129,11 @@ func (r *buttonRenderer) style() fyne.TextStyle {
 	return fyne.TextStyle{Bold: r.b.chosen || r.b.Shape.Tinted}
 }
 
-const buttonPad = 12 // units beside what lies in a row
+// Units beside what lies in a row.
+const (
+	buttonPad = 12
+	closePad  = 4
+)
 
 func (r *buttonRenderer) MinSize() fyne.Size {
 	s := r.b.Shape
@@ -136,7 +144,11 @@ func (r *buttonRenderer) MinSize() fyne.Size {
 	if !s.Beside {
 		return s.Size.Max(fyne.NewSize(word.Width+8, s.Icon))
 	}
-	w := word.Width + 2*buttonPad
+	pad := float32(buttonPad)
+	if s.Close {
+		pad = closePad
+	}
+	w := word.Width + 2*pad
 	if r.b.Icon != "" {
 		w += s.Icon + 6
 	}
@@ -181,6 +193,9 @@ func (r *buttonRenderer) Layout(size fyne.Size) {
 func (r *buttonRenderer) Refresh() {
 	b, th, v := r.b, r.b.Theme(), variant()
 	name := theme.ColorNameForeground
+	if b.Colour != "" {
+		name = b.Colour
+	}
 	ground := color.Color(color.Transparent)
 	switch {
 	case b.off:

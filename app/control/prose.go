@@ -48,6 +48,14 @@ func (p *Prose) Put(text string) {
 	}
 }
 
+// SetWidth has the text broken at another width.
+func (p *Prose) SetWidth(width float32) {
+	if p.width != width {
+		p.width = width
+		p.Refresh()
+	}
+}
+
 // PutAs shows another text in a colour of the theme.
 func (p *Prose) PutAs(text string, colour fyne.ThemeColorName) {
 	if p.text != text || p.colour != colour {

@@ -99,8 +99,8 @@ func (s *Shell) viewCommands() []*command {
 	list := []*command{
 		{menu: menuView, name: "First screen", also: "start welcome begin home recent", says: "Show the ways to begin and the projects used last", do: func() { s.enter(stationStart) }},
 		{menu: menuView, name: "Measure", also: "body wearer size girth tape card figure", says: "Note the measures of the wearers", key: fyne.KeyF2, do: func() { s.enter(stationMeasure) }},
-		{menu: menuView, name: "Draft", also: "block sloper bodice construct", says: "Have a pattern drafted for a wearer from a block", key: fyne.KeyF4, do: func() { s.enter(stationDraft) }},
-		{menu: menuView, name: "Shape", also: "bench edit", says: "Correct the pieces", key: fyne.KeyF3, do: func() { s.enter(stationShape) }},
+		{menu: menuView, name: "Draft", also: "block sloper bodice construct", says: "Have a pattern drafted for a wearer from a block", key: fyne.KeyF3, do: func() { s.enter(stationDraft) }},
+		{menu: menuView, name: "Shape", also: "bench edit", says: "Correct the pieces", key: fyne.KeyF4, do: func() { s.enter(stationShape) }},
 		{menu: menuView, name: "Make", also: "print pages cut export paper", says: "See the pages and write the files", key: fyne.KeyF7, do: func() { s.enter(stationMake) }},
 		{menu: menuView, name: "Show all", also: "fit zoom whole", says: "Show all pieces", rune: '0', gap: true, do: s.bench.Fit},
 		{menu: menuView, name: "Show what is picked", also: "fit zoom", says: "Bring what is picked into the middle", short: "Fit", icon: "zoom-fit", strip: true, rune: 'f', do: s.bench.FitPicked},

@@ -37,7 +37,7 @@ func (s *Shell) newDraft() (*station.Draft, error) {
 func (s *Shell) draftSeat() *seat {
 	d := s.draft
 	return &seat{
-		name: stationDraft, icon: "draft", hint: "Draft: have a pattern drafted for the wearer from a block (F4)",
+		name: stationDraft, icon: "draft", hint: "Draft: have a pattern drafted for the wearer from a block (F3)",
 		left: d.Left(), centre: d.Centre(), side: d.Side(), focus: d.Focus(), key: d.Key,
 		says: d.Says, shown: d.Shown, hidden: d.Hidden, changed: d.Changed, back: d.Back,
 		percent: d.Percent, fit: d.Fit, palette: d.SetPalette,

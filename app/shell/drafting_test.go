@@ -29,9 +29,9 @@ func measured(t *testing.T, s *Shell) *draft.Wearer {
 func TestDraftLeadsToShape(t *testing.T) {
 	s := bare(t)
 	measured(t, s)
-	s.key(fyne.KeyF4)
+	s.key(fyne.KeyF3)
 	if s.station != stationDraft {
-		t.Fatalf("F4 leads to %s", s.station)
+		t.Fatalf("F3 leads to %s", s.station)
 	}
 	s.commandNamed("Draft the block in hand").run()
 	settle()
@@ -172,5 +172,24 @@ func TestMendsOfAPieceThatIsBehind(t *testing.T) {
 				t.Errorf("after “%s” there is still told: %s", word, f.Says)
 			}
 		}
+	}
+}
+
+// The keys of the stations follow the order of the journey, as the rail does.
+func TestKeysFollowTheJourney(t *testing.T) {
+	s := bare(t)
+	last := fyne.KeyName("F1")
+	for _, st := range s.seats {
+		if st.icon == "" {
+			continue
+		}
+		key := s.commandNamed(st.name).key
+		if key <= last || !strings.Contains(st.hint, "("+string(key)+")") {
+			t.Errorf("%s has %s, after %s; its hint says %q", st.name, key, last, st.hint)
+		}
+		if s.key(key); s.station != st.name {
+			t.Errorf("%s leads to %s", key, s.station)
+		}
+		last = key
 	}
 }

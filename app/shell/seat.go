@@ -55,7 +55,7 @@ func (s *Shell) seatNamed(name string) *seat {
 // shapeSeat is the bench with its tools, the tray and the inspector.
 func (s *Shell) shapeSeat() *seat {
 	return &seat{
-		name: stationShape, icon: "shape", hint: "Shape: correct the pieces, set allowances, link seams (F3)",
+		name: stationShape, icon: "shape", hint: "Shape: correct the pieces, set allowances, link seams (F4)",
 		left: s.tray.Object(), centre: stacked(s.bench, s.strip.object, s.welcome.object), side: s.inspect.Object(),
 		focus: s.bench,
 		says: func() string {

@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
+	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/app/look"
 	"hemlet/assets"
@@ -544,8 +545,8 @@ func TestStepsOfTheConstruction(t *testing.T) {
 	v.goTo(at)
 	reads := v.readBy(v.steps[at])
 	for _, want := range []string{"back_neck", "shoulder_length"} {
-		if !strings.Contains(strings.Join(reads, " "), want) || !strings.Contains(v.readWords(v.steps[at], draft.Millimetre), want) {
-			t.Errorf("back_tip reads %q, said to read %q", reads, v.readWords(v.steps[at], draft.Millimetre))
+		if shown := strings.Join(namesShown(v), " "); !strings.Contains(strings.Join(reads, " "), want) || !strings.Contains(shown, want) {
+			t.Errorf("back_tip reads %q, said to read %q", reads, shown)
 		}
 	}
 	// Its point is on the sheet; pointing at an earlier one tells of that, and a click
@@ -702,5 +703,78 @@ func TestKeysGoThroughTheSteps(t *testing.T) {
 	}
 	if !x.Key(fyne.KeyDown) || x.steps.place() != 10 {
 		t.Error("Down from a button does not lead to the next step")
+	}
+}
+
+// namesShown returns the names, with their values, that a step is said to read.
+func namesShown(v *stepView) (out []string) {
+	for _, o := range v.reads.Objects {
+		switch o := o.(type) {
+		case *control.Button:
+			out = append(out, o.Word)
+		case *fyne.Container:
+			out = append(out, o.Objects[0].(*control.Text).Text())
+		}
+	}
+	return out
+}
+
+// A name in what is said of a step leads to its step, a chapter to its first one; a point
+// is told by how it lies from another.
+func TestWaysThroughTheSteps(t *testing.T) {
+	x := newDrafting(t, round())
+	x.setStepwise(true)
+	v := x.steps
+	v.goTo(v.index["back_tip"])
+	for _, o := range v.reads.Objects {
+		if b, ok := o.(*control.Button); ok && strings.HasPrefix(b.Word, "back_neck ") {
+			b.Tapped(nil)
+		}
+	}
+	if v.place() != v.index["back_neck"] {
+		t.Errorf("the name leads to step %d", v.place())
+	}
+	if len(v.chapters) < 2 {
+		t.Fatal("the bodice has no chapters")
+	}
+	v.parts.SetSelectedIndex(1)
+	if at := v.index[v.chapters[1].Step]; v.place() != at || v.heads[at] != v.chapters[1].Title {
+		t.Errorf("the second chapter leads to step %d", v.place())
+	}
+	if v.goTo(v.index[v.chapters[1].Step] - 1); v.parts.SelectedIndex() != 0 {
+		t.Errorf("a step back the chapter is %d", v.parts.SelectedIndex())
+	}
+	a, b := geom.Pt(10, 20), geom.Pt(4, 32.5)
+	v.steps = []block.Step{{Name: "a", Formula: "at(1*mm, 2*mm)", Value: formula.Point{At: a}}, {Name: "b", Formula: "above(a, 3*mm)", Value: formula.Point{At: b}}}
+	v.index = map[string]int{"a": 0, "b": 1}
+	for i, want := range []string{"at 10, 20 mm", "6 mm left of and 12.5 mm above a"} {
+		if got := v.valueWords(v.steps[i], draft.Millimetre); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	if got := v.shortValue(v.steps[1], draft.Millimetre); got != "13.9 mm from a" {
+		t.Errorf("in the list %q", got)
+	}
+}
+
+// A line that no finished piece has is told from one that a piece has become.
+func TestLinesThatOnlyHelp(t *testing.T) {
+	x := newDrafting(t, round())
+	x.setStepwise(true)
+	v, helping := x.steps, 0
+	for _, st := range v.steps {
+		if c, ok := st.Value.(formula.Curve); ok && len(c.Path) > 0 && v.helps(st.Name, c) {
+			helping++
+		}
+	}
+	neck := v.steps[v.index["trial_back"]].Value.(formula.Curve)
+	if !v.helps("trial_back", neck) || helping == 0 {
+		t.Error("the trial of the neck counts as a line of the piece")
+	}
+	p := &x.now.sheet.Pieces[0]
+	for _, e := range p.Edges {
+		if !leads(edgeOf(p, e.Name), x.now.sheet) {
+			t.Errorf("the edge %s is none of its piece", e.Name)
+		}
 	}
 }

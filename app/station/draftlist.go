@@ -23,10 +23,13 @@ import (
 
 // blockList is the list of blocks at the left: ours, and those of the user's folder.
 type blockList struct {
-	s       *Draft
-	object  fyne.CanvasObject
-	rows    *fyne.Container
-	scroll  *container.Scroll
+	s      *Draft
+	object fyne.CanvasObject
+	rows   *fyne.Container
+	scroll *container.Scroll
+	// open leads to the user's folder, whose path is under it.
+	open    *control.Button
+	folder  *control.Prose
 	thumbs  *sheet.Painter
 	palette paint.Palette
 	// images are the small pictures by the texts of their blocks.
@@ -49,7 +52,13 @@ func newBlockList(s *Draft, thumbs *sheet.Painter) *blockList {
 	l := &blockList{s: s, thumbs: thumbs, rows: control.Stack(8), images: map[string]*canvas.Image{}, cards: map[string]*control.Card{}, textWide: 132}
 	l.setColours(s.palette)
 	l.scroll = container.NewVScroll(control.Inset(12, 12, 12, 12, l.rows))
-	l.object = container.New(listWide{l}, l.scroll)
+	l.folder = control.NewProse("", 10.5, false, look.Faint, l.textWide)
+	l.open = control.NewButton(control.QuietShape, "open", "Open the folder", "", s.openFolder)
+	foot := control.Stack(8,
+		control.NewButton(control.QuietShape, "new", "New from this…", "Copy the chosen block into your folder under a new name, to change it there", s.newBlock),
+		l.open, l.folder)
+	line := control.Tall(1, control.NewPlane(look.Border, "", 0))
+	l.object = container.New(listWide{l}, container.NewBorder(nil, control.Stack(0, line, control.Inset(12, 9, 12, 9, foot)), nil, nil, l.scroll))
 	return l
 }
 
@@ -137,9 +146,10 @@ func (l *blockList) rebuild(g body.Given) {
 			l.rows.Add(l.card(e, g))
 		}
 	}
-	l.rows.Add(control.NewButton(control.QuietShape, "new", "New from this…", "Copy the chosen block into your folder under a new name, to change it there", l.s.newBlock))
-	l.rows.Add(control.NewButton(control.QuietShape, "open", "Open the folder", "Open your folder of blocks: "+folderName(l.s.library.folder), l.s.openFolder))
-	l.rows.Add(control.NewProse(folderName(l.s.library.folder), 10.5, false, look.Faint, l.textWide+thumbSide+18))
+	folder := folderName(l.s.library.folder)
+	l.open.Hint = "Open your folder of blocks: " + folder
+	l.folder.SetWidth(l.textWide + thumbSide + 18)
+	l.folder.Put(folder)
 	l.rows.Refresh()
 	l.scroll.Refresh()
 }
@@ -149,7 +159,7 @@ func (l *blockList) wants(e block.Entry, g body.Given) string {
 	if e.Err != nil {
 		return ""
 	}
-	needed, estimated := wantsOf(e.Block, g)
+	needed, taken, estimated := wantsOf(e.Block, g)
 	switch {
 	case len(e.Block.Wants()) == 0:
 		return "needs no measures"
@@ -161,10 +171,12 @@ func (l *blockList) wants(e block.Entry, g body.Given) string {
 			words[i] = wordsOf(e.Block, n)
 		}
 		return "wants " + strings.Join(words, " and ")
+	case estimated > 0 && taken == 0:
+		return "all measures are estimated"
 	case estimated > 0:
-		return wording.Count(estimated, "measure") + " estimated"
+		return wording.Count(taken, "measure") + " taken, the others estimated"
 	}
-	return "has all measures"
+	return "all measures are taken"
 }
 
 // drafted reports whether the block has made pieces for the wearer.
@@ -178,9 +190,9 @@ func (l *blockList) card(e block.Entry, g body.Given) fyne.CanvasObject {
 		return l.faulty(e)
 	}
 	lines := control.Stack(1,
-		control.NewText(e.Block.Title, 13, true, look.Ink).AtLeast(40),
+		control.NewProse(e.Block.Title, 13, true, look.Ink, l.textWide),
 		control.NewProse(e.Block.Says, 11, false, look.Faint, l.textWide))
-	needed, _ := wantsOf(e.Block, g)
+	needed, _, _ := wantsOf(e.Block, g)
 	colour := fyne.ThemeColorName(look.Faint)
 	if len(needed) > 0 {
 		colour = look.OchreText

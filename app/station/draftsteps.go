@@ -33,12 +33,24 @@ type stepView struct {
 	pointed int
 
 	name, value *control.Text
-	says, reads *control.Prose
+	says        *control.Prose
 	formula     *control.Prose
+	reads       *fyne.Container
+
+	// parts leads to the chapters, whose titles it offers; heads are the titles by the
+	// steps with which they begin.
+	parts    *control.Choice
+	partsBox fyne.CanvasObject
+	chapters []block.Chapter
+	titles   []string
+	heads    map[int]string
 
 	// steps are those of the draft that is shown.
 	steps []block.Step
 	index map[string]int
+	// aside are the lines that only help: none of a finished piece runs along them.
+	// They are looked for once the construction is seen.
+	aside map[string]bool
 }
 
 // detailWide is how wide the text about a step is, in screen units.
@@ -50,11 +62,17 @@ func newStepView(s *Draft) *stepView {
 	v.slider = control.NewSlider(v.goTo)
 	v.list = control.NewList(func() int { return len(v.steps) }, newStepRow, v.fillRow, v.goTo)
 	v.list.OnKey = v.key
+	v.parts = control.NewChoice("The part of the construction; choose one to go to its first step", nil, func(i int) {
+		if i >= 0 && i < len(v.chapters) {
+			v.goTo(v.index[v.chapters[i].Step])
+		}
+	})
+	v.partsBox = v.parts.Object()
 	before := control.NewButton(control.SmallShape, "", "Before", "The step before (Up)", func() { v.goTo(v.place() - 1) })
 	next := control.NewButton(control.SmallShape, "", "Next", "The next step (Down)", func() { v.goTo(v.place() + 1) })
 	head := control.Inset(16, 12, 16, 6, control.Stack(6,
 		control.NewText("Construction, step by step", 15, true, look.Ink),
-		v.slider,
+		v.partsBox, v.slider,
 		control.Row(6, v.count, control.Spring(), before, next)))
 	v.object = control.Wide(Width, container.NewBorder(head, nil, nil, nil, control.Compact(v.list)))
 
@@ -62,7 +80,7 @@ func newStepView(s *Draft) *stepView {
 	v.value = control.NewText("", 14, true, look.Chalk).Aligned(fyne.TextAlignTrailing)
 	v.says = control.NewProse("", 13, false, look.Ink, detailWide)
 	v.formula = control.NewProse("", 12.5, false, look.Level, detailWide)
-	v.reads = control.NewProse("", 11.5, false, look.Faint, detailWide)
+	v.reads = control.Flow(detailWide, 4)
 	rows := control.Stack(4, container.NewBorder(nil, nil, nil, v.value, v.name), v.says, v.formula, v.reads)
 	card := newStack(control.NewPlane(look.Card, look.Border, 10), control.Inset(16, 10, 16, 12, rows))
 	v.detail = control.Inset(0, 0, 0, 18, container.NewCenter(card))
@@ -75,8 +93,16 @@ func newStepRow() fyne.CanvasObject {
 	name := control.NewText("", 12.5, true, look.Ink).AtLeast(40)
 	value := control.NewText("", 12, false, look.Chalk).Aligned(fyne.TextAlignTrailing)
 	says := control.NewText("", 11, false, look.Faint).AtLeast(40)
-	return control.Inset(8, 1, 8, 2, control.Stack(0, container.NewBorder(nil, nil, nil, value, name), says))
+	head := control.Tall(stepHeadHigh, control.Centred(control.NewText("", 11.5, true, look.Level).AtLeast(40)))
+	head.Hide()
+	return control.Inset(8, 1, 8, 2, control.Stack(0, head, container.NewBorder(nil, nil, nil, value, name), says))
 }
+
+// How high a row of the list is, and the title of a chapter above one, in screen units.
+const (
+	stepRowHigh  = 38
+	stepHeadHigh = 26
+)
 
 func (v *stepView) fillRow(i widget.ListItemID, o fyne.CanvasObject) {
 	if i >= len(v.steps) {
@@ -84,26 +110,21 @@ func (v *stepView) fillRow(i widget.ListItemID, o fyne.CanvasObject) {
 	}
 	st := v.steps[i]
 	rows := o.(*fyne.Container).Objects[0].(*fyne.Container).Objects
-	top := rows[0].(*fyne.Container).Objects
+	head := rows[0].(*fyne.Container)
+	head.Objects[0].(*fyne.Container).Objects[0].(*control.Text).Set(v.heads[i])
+	show(head, v.heads[i] != "")
+	top := rows[1].(*fyne.Container).Objects
 	name, value := top[0].(*control.Text), top[1].(*control.Text)
 	name.Set(st.Name)
-	value.Set(shortValue(st.Value, v.s.desk.Project().Unit))
+	value.Set(v.shortValue(st, v.s.desk.Project().Unit))
 	ink, figure := fyne.ThemeColorName(look.Ink), fyne.ThemeColorName(look.Chalk)
 	if i > v.place() { // still to come
 		ink, figure = look.Faint, look.Faint
 	}
 	name.SetColour(ink)
 	value.SetColour(figure)
-	rows[1].(*control.Text).Set(st.Says)
+	rows[2].(*control.Text).Set(st.Says)
 	o.Refresh()
-}
-
-// shortValue is showValue for the narrow list.
-func shortValue(x formula.Value, u draft.Unit) string {
-	if p, ok := x.(formula.Point); ok {
-		return u.FormatBare(p.At.X) + ", " + u.FormatBare(p.At.Y)
-	}
-	return showValue(x, u)
 }
 
 // place returns the step that the construction has come to, as a number in the list.
@@ -138,6 +159,8 @@ func (v *stepView) update() {
 			v.index[st.Name] = i
 		}
 	}
+	v.aside = nil
+	v.takeChapters()
 	if v.at < 0 && len(v.steps) > 0 {
 		v.at = 0
 	}
@@ -157,6 +180,7 @@ func (v *stepView) show() {
 	at := v.place()
 	v.slider.Put(at, len(v.steps)-1)
 	v.count.Set(fmt.Sprintf("step %d of %d", at+1, len(v.steps)))
+	v.parts.Put(v.chapterAt(at))
 	v.list.Put(at)
 	v.list.Refresh()
 	v.tell(at)
@@ -167,23 +191,11 @@ func (v *stepView) tell(i int) {
 	st := v.steps[i]
 	u := v.s.desk.Project().Unit
 	v.name.Set(fmt.Sprintf("%d  %s", i+1, st.Name))
-	v.value.Set(showValue(st.Value, u))
+	v.value.Set(v.valueWords(st, u))
 	v.says.Put(st.Says)
 	v.formula.Put(st.Name + " = " + st.Formula)
-	v.reads.Put(v.readWords(st, u))
+	v.putReads(st, u)
 	v.detail.Refresh()
-}
-
-// readWords says what the names stand for that the formula of a step reads.
-func (v *stepView) readWords(st block.Step, u draft.Unit) string {
-	text := ""
-	for _, name := range v.readBy(st) {
-		if text != "" {
-			text += "  ·  "
-		}
-		text += name + " " + v.valueOf(name, u)
-	}
-	return text
 }
 
 // readBy lists the steps, choices and measures that the formula of a step reads.
@@ -257,7 +269,11 @@ func (v *stepView) soFar(at int) *sheet.Layer {
 			if len(x.Path) == 0 {
 				continue
 			}
-			t.Marks = []paint.Mark{sheet.Lined(x.Path, sheet.Fainter(sheet.Solid(paint.Ink, 1.3), 0.8))}
+			line := sheet.Fainter(sheet.Solid(paint.Ink, 1.3), 0.8)
+			if v.helps(st.Name, x) {
+				line = sheet.Fainter(sheet.Solid(paint.Faint, 1), 0.4)
+			}
+			t.Marks = []paint.Mark{sheet.Lined(x.Path, line)}
 			middle := x.Path.At(x.Path.AtLength(x.Path.Length() / 2))
 			t.Lit = []paint.Mark{
 				sheet.Lined(x.Path, sheet.Solid(paint.Chalk, 2.6)),
@@ -269,6 +285,20 @@ func (v *stepView) soFar(at int) *sheet.Layer {
 		l.Things = append(l.Things, t)
 	}
 	return l
+}
+
+// helps reports whether a line only helps: no finished piece has it, and once past it
+// draws back.
+func (v *stepView) helps(name string, c formula.Curve) bool {
+	if v.aside == nil {
+		v.aside = map[string]bool{}
+	}
+	aside, known := v.aside[name]
+	if !known {
+		aside = !leads(c.Path, v.s.now.sheet)
+		v.aside[name] = aside
+	}
+	return aside
 }
 
 // smallPoint is a point of the construction that is done with.

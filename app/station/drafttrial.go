@@ -111,20 +111,23 @@ func (t *trial) reads(measure string) bool {
 	return slices.Contains(t.block.Wants(), measure)
 }
 
-// wantsOf lists the measures that the block needs and the wearer lacks, and how many of
-// the others would be estimated.
-func wantsOf(b *block.Block, g body.Given) (needed []string, estimated int) {
+// wantsOf lists the measures that the block needs and the wearer lacks, how many of those
+// that it reads were taken, and how many are estimated.
+func wantsOf(b *block.Block, g body.Given) (needed []string, taken, estimated int) {
 	for _, m := range b.Measures() {
 		if m.Needed && !(g[m.Name] > 0) {
 			needed = append(needed, m.Name)
 		}
 	}
 	for _, name := range b.Wants() {
-		if !(g[name] > 0) && !slices.Contains(needed, name) {
+		switch {
+		case g[name] > 0:
+			taken++
+		case !slices.Contains(needed, name):
 			estimated++
 		}
 	}
-	return needed, estimated
+	return needed, taken, estimated
 }
 
 // wordsOf returns what people call a measure of the block.

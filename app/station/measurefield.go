@@ -230,7 +230,8 @@ func (x *bodyField) updateSlips(slips []body.Slip) {
 	show(x.wrong, len(x.wrong.Objects) > 0)
 }
 
-// estimateWords says how a value was worked out.
+// estimateWords says how a value was worked out, in words: formulas are for the
+// construction.
 func estimateWords(unit draft.Unit, k body.Known) string {
 	var from []string
 	for _, n := range k.From {
@@ -238,10 +239,7 @@ func estimateWords(unit draft.Unit, k body.Known) string {
 	}
 	text := fmt.Sprintf("≈ %s, estimated", unit.Format(k.Value))
 	if len(from) > 0 {
-		text += " from: " + strings.Join(from, "; ")
-	}
-	if k.By != "" {
-		text += " (" + k.By + ")"
+		text += " from " + strings.Join(from, ", ")
 	}
 	return text + "."
 }

@@ -2,7 +2,9 @@ package block
 
 import (
 	"errors"
+	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"hemlet/draft/formula"
@@ -69,23 +71,64 @@ func (p *parser) refused(source string, err error) *Error {
 	if errors.As(err, &f) {
 		e.Column, e.Says = f.Column, f.Says
 	}
-	if later := p.laterStep(source); later != "" {
-		e.Says += "; " + later + " is a step further down, and a step reads only what stands above it"
+	if name, kind := p.laterName(source); name != "" {
+		e.Says, _, _ = strings.Cut(e.Says, "; near it")
+		e.Says += fmt.Sprintf("; %s is a %s further down, and a formula reads only what stands above it", name, kind)
 	}
 	return e
 }
 
-// laterStep returns the first word of a formula that is a step not yet worked out.
-func (p *parser) laterStep(source string) string {
+// laterName returns the first word of a formula that is a choice or a step not yet worked
+// out, and which of both it is.
+func (p *parser) laterName(source string) (name, kind string) {
 	words := strings.FieldsFunc(source, func(r rune) bool {
 		return !(r == '_' || 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' || '0' <= r && r <= '9')
 	})
 	for _, w := range words {
-		if _, there := p.scope.Kind(w); p.later[w] && !there {
-			return w
+		if _, there := p.scope.Kind(w); p.later[w] != "" && !there {
+			return w, p.later[w]
 		}
 	}
-	return ""
+	return "", ""
+}
+
+// oneKind holds the default of a choice and its bounds to be all lengths or all numbers.
+// Where the bounds are one kind and the default is the other, the default is wrong, for a
+// figure that stands alone has most often lost its unit; where there is but one bound,
+// the number is.
+func (p *parser) oneKind(c *choice) {
+	if p.err != nil {
+		return
+	}
+	var odd []*expression
+	bounds := 0
+	for _, e := range []*expression{c.least, c.most} {
+		if e == nil {
+			continue
+		}
+		if bounds++; e.Kind() != c.Kind {
+			odd = append(odd, e)
+		}
+	}
+	if len(odd) == 0 {
+		return
+	}
+	wrong, other, key := odd[0], c.preset, "default"
+	if len(odd) == bounds && (bounds == 2 || c.Kind == formula.NumberKind) {
+		wrong, other, key = c.preset, odd[0], "least"
+		if c.least == nil {
+			key = "most"
+		}
+	}
+	says := fmt.Sprintf("this makes %s, and the %s, “%s”, makes %s", article(wrong.Kind()), key, cut(other.Source(), maxName), article(other.Kind()))
+	if wrong.Kind() == formula.NumberKind {
+		if _, err := strconv.ParseFloat(wrong.Source(), 64); err == nil {
+			says += "; a length has a unit: write " + wrong.Source() + "*mm"
+		} else {
+			says += "; a length has a unit, such as 6*mm"
+		}
+	}
+	p.fail(&Error{Key: wrong.key, Formula: wrong.Source(), Says: says}, wrong.place)
 }
 
 // unwanted says why a formula of one kind cannot stand where others are wanted.

@@ -2,8 +2,6 @@ package block
 
 import (
 	"bytes"
-	"errors"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -21,7 +19,7 @@ import (
 func Parse(file string, text []byte) (*Block, error) {
 	b := &Block{file: file}
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
-	p := &parser{b: b, text: text, scope: formula.NewScope(), later: make(map[string]bool), read: make(map[string]bool), asked: make(map[string]bool), spanned: make(map[string]bool)}
+	p := &parser{b: b, text: text, scope: formula.NewScope(), later: make(map[string]string), read: make(map[string]bool), asked: make(map[string]bool), spanned: make(map[string]bool)}
 	tree := p.decode()
 	if p.err == nil {
 		p.block(p.open(place{}, &topKeys, tree))
@@ -39,8 +37,9 @@ type parser struct {
 	text  []byte
 	scope *formula.Scope
 	err   *Error
-	// later are the names of all steps, to tell what stands further down.
-	later map[string]bool
+	// later are the names of all choices and steps, each with which of both it is, to
+	// tell what stands further down.
+	later map[string]string
 	// measures are the names of all measures that there are.
 	measures map[string]bool
 	// read and asked are the names that formulas read and ask about.
@@ -79,8 +78,10 @@ func (p *parser) decode() map[string]any {
 	switch {
 	case len(p.text) > MaxTextBytes:
 		p.failf(place{}, "it is larger than %d KiB, and no block is", MaxTextBytes>>10)
-	case !utf8.Valid(p.text) || bytes.IndexByte(p.text, 0) >= 0:
-		p.failf(place{}, "it is no text, and so no block")
+	case bytes.IndexByte(p.text, 0) >= 0:
+		p.unreadable(bytes.IndexByte(p.text, 0), "this is no text in UTF-8, as a block is; save the file as UTF-8")
+	case !utf8.Valid(p.text):
+		p.unreadable(firstInvalid(p.text), "a character here is not in UTF-8; save the file as UTF-8")
 	}
 	if p.err != nil {
 		return nil
@@ -95,35 +96,6 @@ func (p *parser) decode() map[string]any {
 		return nil
 	}
 	return tree
-}
-
-// lined keeps an error of the scan or the decoder.
-func (p *parser) lined(err error) {
-	e := &Error{File: p.b.file, Says: err.Error(), Err: err}
-	var at *tomltext.LineError
-	var bad toml.ParseError
-	switch {
-	case errors.As(err, &at):
-		e.Line, e.Says = at.Line, at.Says
-	case errors.As(err, &bad):
-		e.Line, e.Says = bad.Position.Line, bad.Message
-	}
-	if unquoted.Match(lineAt(p.text, e.Line)) {
-		e.Says += "; texts and formulas stand in quotes"
-	}
-	p.err = e
-}
-
-// unquoted is a line whose value begins like a text or a formula without quotes.
-var unquoted = regexp.MustCompile(`^[\t ]*[a-z_]+[\t ]*=[\t ]*\[?[\t ]*([A-Za-z(]|-?[0-9.]+[\t ]*[*/+-])`)
-
-// lineAt returns the line with the number, which counts from 1.
-func lineAt(text []byte, number int) []byte {
-	lines := bytes.SplitN(text, []byte("\n"), number+1)
-	if number < 1 || number > len(lines) {
-		return nil
-	}
-	return lines[number-1]
 }
 
 // census bounds what a text may make the decoder build.
@@ -169,6 +141,7 @@ func (p *parser) block(t *table) {
 	b.Says = t.text("says", maxSays)
 	b.Explains = t.text("explains", maxExplains)
 	b.Source = t.text("source", maxSays)
+	p.announce(t)
 	p.bodyMeasures(t.list("measures", "name", &measureKeys, maxMeasures))
 	p.wearing()
 	p.choices(t.list("choices", "name", &choiceKeys, maxChoices))
@@ -177,6 +150,18 @@ func (p *parser) block(t *table) {
 	p.pieces(t.list("pieces", "role", &pieceKeys, maxPieces))
 	p.seams(t.list("seams", "name", &seamKeys, maxSeams))
 	p.finish()
+}
+
+// announce notes the names of what formulas may read only further down.
+func (p *parser) announce(t *table) {
+	for _, kind := range []string{"step", "choice"} {
+		list, _ := t.values[kind+"s"].([]map[string]any)
+		for _, values := range list {
+			if name, ok := values["name"].(string); ok {
+				p.later[name] = kind
+			}
+		}
+	}
 }
 
 func isBlockName(s string) bool {
@@ -237,7 +222,7 @@ func (p *parser) measure(t *table, m *Measure, estimate *expression) {
 	}
 	if known, ok := body.Find(m.Name); ok {
 		if m.Words != "" || m.How != "" {
-			p.failf(t.place, "Hemlet knows how %s is called and taken; leave out words and how, or give the measure another name", m.Name)
+			p.failf(t.place, "Hemlet knows how %s is called and taken; leave out “words” and “how”, or give the measure another name", m.Name)
 		}
 		m.Words, m.How = known.Words, known.How
 		return
@@ -249,30 +234,13 @@ func (p *parser) measure(t *table, m *Measure, estimate *expression) {
 	case m.Name == WornUnder:
 		p.failf(t.under("name"), "%s is how thick in all what is worn under is, for every block; give the measure another name", WornUnder)
 	case m.Words == "":
-		p.failf(t.place, "Hemlet does not know the measure %s. If it is the block's own, say in words what it is called and in how it is taken; if not, see the spelling%s", m.Name, p.near(m.Name))
+		p.failf(t.place, "Hemlet does not know the measure %s. If it is the block's own, say in “words” what it is called and in “how” how it is taken; if not, see the spelling%s", m.Name, p.near(m.Name))
 	case !m.Needed && estimate == nil:
 		p.failf(t.place, "a measure of the block's own that is not needed must have an estimate, or nothing can be drafted without it")
 	}
 	p.measures[m.Name] = true
 	p.add(t.under("name"), m.Name, formula.LengthKind)
 	p.scope.AddGiven(m.Name)
-}
-
-// near lists the measures that share a word with a name, to be put into an error.
-func (p *parser) near(name string) string {
-	var close []string
-	for _, m := range body.Catalogue() {
-		for _, word := range strings.Split(name, "_") {
-			if len(word) > 2 && strings.Contains(m.Name, word) && len(close) < 5 {
-				close = append(close, m.Name)
-				break
-			}
-		}
-	}
-	if len(close) == 0 {
-		return ""
-	}
-	return ": there is " + or(close)
 }
 
 func (p *parser) choices(list []*table) {
@@ -286,23 +254,19 @@ func (p *parser) choices(list []*table) {
 			return
 		}
 		c.Kind, c.Default = c.preset.Kind(), c.preset.Source()
-		if c.least = t.optional("least", c.Kind); c.least != nil {
+		if c.least = t.optional("least", formula.LengthKind, formula.NumberKind); c.least != nil {
 			c.Least = c.least.Source()
 		}
-		if c.most = t.optional("most", c.Kind); c.most != nil {
+		if c.most = t.optional("most", formula.LengthKind, formula.NumberKind); c.most != nil {
 			c.Most = c.most.Source()
 		}
+		p.oneKind(&c)
 		p.add(t.under("name"), c.Name, c.Kind)
 		p.b.choices = append(p.b.choices, c)
 	}
 }
 
 func (p *parser) steps(list []*table) {
-	for _, t := range list {
-		if name, ok := t.values["name"].(string); ok {
-			p.later[name] = true
-		}
-	}
 	for _, t := range list {
 		name := t.name("name")
 		e := t.optional("is")

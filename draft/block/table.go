@@ -47,7 +47,11 @@ func (p *parser) open(at place, s *Section, values map[string]any) *table {
 	}
 	if len(strangers) > 0 {
 		sort.Strings(strangers)
-		p.failf(at.under(strangers[0]), "the key %s is not known %s%s; the keys there are %s", cut(strangers[0], maxName), s.where(), elsewhere(strangers[0], s), and(s.names()))
+		stranger := at.under(strangers[0])
+		if _, isList := values[strangers[0]].([]map[string]any); isList {
+			stranger.path += "[0]" // where the first of them is opened
+		}
+		p.failf(stranger, "the key %s is not known %s%s%s; the keys there are %s", cut(strangers[0], maxName), s.where(), elsewhere(strangers[0], s), nearKey(strangers[0], s), and(s.names()))
 	}
 	for _, k := range s.Keys {
 		if _, there := values[k.Name]; k.Needed && !there {
@@ -189,9 +193,17 @@ func (t *table) text(key string, most int) string {
 func (t *table) name(key string) string {
 	s := t.line(key, maxName)
 	if s != "" && !isName(s) {
-		t.p.failf(t.under(key), "%q cannot be a name; a name is a letter followed by letters, digits, blanks, commas, _ and -", s)
+		t.p.failf(t.under(key), "%q cannot be a name; a name is a letter followed by letters, digits, blanks, commas, _ and -%s", s, plainLetters(s))
 	}
 	return s
+}
+
+// plainLetters says which letters are meant, where a name has others.
+func plainLetters(s string) string {
+	if strings.ContainsFunc(s, func(r rune) bool { return r > unicode.MaxASCII && unicode.IsLetter(r) }) {
+		return "; letters are a to z, without accents"
+	}
+	return ""
 }
 
 func isName(s string) bool {
@@ -278,7 +290,7 @@ func (t *table) list(key, nameKey string, s *Section, most int) []*table {
 			items = append(items, m)
 		}
 	default:
-		t.p.failf(t.under(key), "%s is wanted here, with its two brackets", s.Heading)
+		t.p.failf(t.under(key), "write %s, with two brackets, for each of the %s", s.Heading, key)
 		return nil
 	}
 	if len(items) > most {

@@ -17,6 +17,9 @@ var examples = []struct {
 	source string
 	want   Value
 }{
+	// What is beyond the end by less than the grid is the end, however short the curve.
+	{"on(line(at(0*mm, 0*mm), at(9*mm, 0*mm)), 9*mm + 5e-7*mm)", pointAt(9, 0)}, {"on(line(at(0*mm, 0*mm), at(9*mm, 0*mm)), -5e-7*mm)", pointAt(0, 0)},
+
 	{"abs(-3)", 3.}, {"abs(-l)", Length{8}}, {"abs(-w)", Angle{1.5}},
 	{"min(n, m)", 0.5}, {"min(k, l, 9*mm)", Length{8}}, {"min(w, v)", Angle{0.25}}, {"min(5, 4, 3, 2, 1, 0, -1, -2, -3, -4, -5, -6)", -6.},
 	{"max(n, m)", 3.}, {"max(l, k, 9*mm)", Length{20}}, {"max(w, v)", Angle{1.5}},

@@ -182,6 +182,9 @@ func TestNearNames(t *testing.T) {
 	if says := failure(t, "xyz", nil).Says; !strings.Contains(says, "no names but constants") {
 		t.Error(says)
 	}
+	if says := failure(t, "xyzzy(1)", nil).Says; says != "there is no function xyzzy" {
+		t.Error(says)
+	}
 	many := Values{}
 	for i := range 40 {
 		many[fmt.Sprintf("measure_%d", i)] = Length{1}

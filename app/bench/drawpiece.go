@@ -44,6 +44,8 @@ func drawPiece(b *body, cloth *draft.Cloth, marks seamMarks, picked bool) *paint
 type pieceDrawing struct {
 	*body
 	item *paint.Item
+	// spots are about where the letters of seams stand, on the bench.
+	spots []geom.Point
 }
 
 func (d *pieceDrawing) add(m paint.Mark) { d.item.Marks = append(d.item.Marks, m) }
@@ -179,6 +181,9 @@ const (
 // have room for it besides the label; of shallower ones it stands outside.
 const letterDepth = 22
 
+// letterDeep is about how deep, in mm, a letter stands inside a piece that is seen whole.
+const letterDeep = 5
+
 // letters sets the letter of each seam beside its edges.
 func (d *pieceDrawing) letters(marks seamMarks) {
 	for i, e := range d.piece.Edges {
@@ -206,6 +211,8 @@ func (d *pieceDrawing) letter(i int, length float64, m seamMark, a draft.Allowan
 		text.At = at.Sub(in.Mul(a.Start + (a.End-a.Start)*m.share))
 		text.Halo = paint.Of(paint.Bench)
 		off = -letterOutset
+	} else {
+		d.spots = append(d.spots, d.place.Apply(at.Add(in.Mul(letterDeep))))
 	}
 	way := d.place.ApplyVector(in).Mul(off)
 	text.DX, text.DY = way.X, letterDrop-way.Y

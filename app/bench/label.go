@@ -26,6 +26,9 @@ const (
 	bothTall = 60
 )
 
+// nameDrop is how far the baseline of the name lies below its middle, in screen units.
+const nameDrop = 5
+
 // lineAfter keeps the second line away until the name has more room than it needs, as
 // a share of the room that is there.
 const lineAfter = 0.75
@@ -39,8 +42,12 @@ func (d *pieceDrawing) label(cloth *draft.Cloth) {
 	at, room := d.labelPlace()
 	tall := d.tallAt(at)
 	name := roomFor(d.piece.Name, nameSize, room, tall, nameTall)
+	drop := 2.0
+	if tall < letterDepth {
+		drop = nameDrop // alone in the middle
+	}
 	d.add(paint.Text{
-		At: at, DY: 2, Text: d.piece.Name, Size: nameSize, Weight: paint.SemiBold, Halo: paint.Of(paint.Cloth),
+		At: at, DY: drop, Text: d.piece.Name, Size: nameSize, Weight: paint.SemiBold, Halo: paint.Of(paint.Cloth),
 		Colour: paint.Of(paint.Ink), Anchor: paint.Middle, Room: name, Least: d.box.W(),
 	})
 	line := d.piece.Cut.String()
@@ -85,20 +92,12 @@ func (d *pieceDrawing) tallAt(at geom.Point) float64 {
 
 // labelPlace returns where the label is centred and the width in mm that it has
 // there: at the piece's own place or else across the widest level stretch near the
-// middle, clear of the grain line.
+// middle, clear of the grain line and the darts. A place that a block has proposed
+// gives way to a much roomier one; one that the maker has chosen does not.
 func (d *pieceDrawing) labelPlace() (at geom.Point, room float64) {
 	outline := d.stitch.Transform(d.place)
 	flat := outline.Flatten(labelFlat)
 	box := outline.Bounds()
-	if own := d.piece.LabelAt; own != nil {
-		at := d.place.Apply(*own)
-		for _, s := range d.level(flat, at.Y) {
-			if s.from <= at.X && at.X <= s.to {
-				return *own, 2 * math.Min(at.X-s.from, s.to-at.X) * labelShare
-			}
-		}
-		return *own, box.W()
-	}
 	best := box.Center()
 	for _, share := range []float64{0.5, 0.58, 0.42, 0.66, 0.34} {
 		y := box.Min.Y + share*box.H()
@@ -109,7 +108,41 @@ func (d *pieceDrawing) labelPlace() (at geom.Point, room float64) {
 			}
 		}
 	}
+	if own := d.piece.LabelAt; own != nil {
+		has := d.roomAt(flat, d.place.Apply(*own))
+		if !d.proposed(*own) {
+			return *own, max(has, box.W()*labelLeast)
+		}
+		if has > room*labelMoves {
+			return *own, has
+		}
+	}
 	return d.back.Apply(best), room
+}
+
+// labelMoves is the share of the roomiest place's width below which a label leaves the
+// place that a block has proposed, labelLeast the share of a piece's width that a label
+// gets in any case where the maker has put it.
+const (
+	labelMoves = 0.6
+	labelLeast = 0.5
+)
+
+// proposed reports whether a place for the label is the one that the piece's block has
+// proposed.
+func (d *pieceDrawing) proposed(at geom.Point) bool {
+	made := d.piece.Derived
+	return made != nil && made.Rest != nil && made.Rest.LabelAt != nil && *made.Rest.LabelAt == at
+}
+
+// roomAt returns the width that a label centred at a place of the bench has.
+func (d *pieceDrawing) roomAt(flat []geom.Point, at geom.Point) float64 {
+	for _, s := range d.level(flat, at.Y) {
+		if s.from <= at.X && at.X <= s.to {
+			return 2 * math.Min(at.X-s.from, s.to-at.X) * labelShare
+		}
+	}
+	return 0
 }
 
 // labelShare is how much of a level stretch a label may take.
@@ -118,7 +151,7 @@ const labelShare = 0.84
 type stretch struct{ from, to float64 }
 
 // level returns the stretches of the level line at y, on the bench, that lie inside
-// the piece, divided where the grain line crosses.
+// the piece, divided where the grain line and darts cross.
 func (d *pieceDrawing) level(flat []geom.Point, y float64) []stretch {
 	var xs []float64
 	for i := 1; i < len(flat); i++ {
@@ -130,26 +163,79 @@ func (d *pieceDrawing) level(flat []geom.Point, y float64) []stretch {
 	sort.Float64s(xs)
 	var out []stretch
 	for i := 1; i < len(xs); i += 2 {
-		out = append(out, d.besideGrain(stretch{xs[i-1], xs[i]}, y)...)
+		out = append(out, stretch{xs[i-1], xs[i]})
+	}
+	for _, gap := range d.inTheWay(y) {
+		out = without(out, gap)
 	}
 	return out
 }
 
-func (d *pieceDrawing) besideGrain(s stretch, y float64) []stretch {
-	g := d.piece.Grain
-	if g == nil {
-		return []stretch{s}
+// labelBand is half of how high the band is, as a share of the piece's height, that has
+// to be free for a label.
+const labelBand = 0.04
+
+// letterHalf is about half of how large a letter is, in mm, on a piece that is seen whole.
+const letterHalf = 2.5
+
+// inTheWay returns what of the level line at y lies under the grain line, the darts and
+// the letters of seams.
+func (d *pieceDrawing) inTheWay(y float64) []stretch {
+	half := labelBand * d.box.H()
+	var out []stretch
+	add := func(corners ...geom.Point) {
+		if s, ok := inBand(corners, y-half, y+half); ok {
+			out = append(out, s)
+		}
 	}
-	a, b := d.place.Apply(g.From), d.place.Apply(g.To)
-	if a.Y > b.Y {
-		a, b = b, a
+	if g := d.piece.Grain; g != nil {
+		add(d.place.Apply(g.From), d.place.Apply(g.To))
 	}
-	if y < a.Y || y > b.Y || a.Y == b.Y {
-		return []stretch{s}
+	for _, dart := range d.piece.Darts {
+		from, _, _ := d.piece.Node(dart.From)
+		to, _, _ := d.piece.Node(dart.To)
+		if from != nil && to != nil {
+			add(d.place.Apply(from.At), d.place.Apply(dart.Apex), d.place.Apply(to.At))
+		}
 	}
-	x := a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y)
-	if x <= s.from || x >= s.to {
-		return []stretch{s}
+	for _, at := range d.spots {
+		add(at.Add(geom.Pt(-letterHalf, -letterHalf)), at.Add(geom.Pt(letterHalf, -letterHalf)), at.Add(geom.Pt(letterHalf, letterHalf)), at.Add(geom.Pt(-letterHalf, letterHalf)))
 	}
-	return []stretch{{s.from, x}, {x, s.to}}
+	return out
+}
+
+// inBand returns how far a polygon reaches across between two heights.
+func inBand(corners []geom.Point, low, high float64) (stretch, bool) {
+	s := stretch{math.Inf(1), math.Inf(-1)}
+	take := func(x float64) { s.from, s.to = min(s.from, x), max(s.to, x) }
+	for i, a := range corners {
+		b := corners[(i+1)%len(corners)]
+		if low <= a.Y && a.Y <= high {
+			take(a.X)
+		}
+		for _, y := range []float64{low, high} {
+			if (a.Y < y) != (b.Y < y) {
+				take(a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y))
+			}
+		}
+	}
+	return s, s.from <= s.to
+}
+
+// without returns what of the stretches lies beside a gap.
+func without(list []stretch, gap stretch) []stretch {
+	var out []stretch
+	for _, s := range list {
+		if gap.to <= s.from || gap.from >= s.to {
+			out = append(out, s)
+			continue
+		}
+		if gap.from > s.from {
+			out = append(out, stretch{s.from, gap.from})
+		}
+		if gap.to < s.to {
+			out = append(out, stretch{gap.to, s.to})
+		}
+	}
+	return out
 }

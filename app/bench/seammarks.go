@@ -21,7 +21,7 @@ type seamMarks map[draft.ID][]seamMark
 // A letter stands at this share of its edge, clear of corners and of the label in
 // the middle; further ones on the same edge stand so much farther on.
 const (
-	letterShare = 0.25
+	letterShare = 0.35
 	letterStep  = 0.14
 )
 

@@ -73,7 +73,7 @@ func (c *Choice) Offer(options []string, index int) {
 // MouseIn implements desktop.Hoverable.
 func (c *Choice) MouseIn(e *desktop.MouseEvent) {
 	c.Select.MouseIn(e)
-	ShowHint(c.Hint, c)
+	ShowHint(c.Hint, nil)
 }
 
 // MouseOut implements desktop.Hoverable.

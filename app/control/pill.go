@@ -22,7 +22,7 @@ type Pill struct {
 // was pressed.
 func NewPill(hint string, words []string, choose func(int)) *Pill {
 	p := &Pill{words: words, choose: choose}
-	p.heed = heed{Hint: hint, of: p, beside: true}
+	p.heed = heed{Hint: hint, of: p}
 	p.ExtendBaseWidget(p)
 	return p
 }

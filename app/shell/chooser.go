@@ -76,7 +76,7 @@ func (c *chooser) show(title, word, path string) {
 	c.said = control.NewText("", 12, false, look.Faint).AtLeast(chooserWidth)
 	c.list = control.NewList(func() int { return len(c.entries) },
 		func() fyne.CanvasObject {
-			return control.Row(8, control.NewText("", 13, false, theme.ColorNameForeground))
+			return control.Inset(8, 0, 8, 0, control.NewText("", 13, false, theme.ColorNameForeground))
 		},
 		func(i widget.ListItemID, o fyne.CanvasObject) {
 			o.(*fyne.Container).Objects[0].(*control.Text).Set(c.label(i))

@@ -181,7 +181,7 @@ var keysText = [][2]string{
 func (s *Shell) showKeys() {
 	grid := control.Stack(5)
 	add := func(a, b string) {
-		grid.Add(container.NewBorder(nil, nil, control.Wide(220, control.NewText(a, 12.5, true, look.Ink)), nil, control.NewText(b, 12.5, false, look.Ink).AtLeast(410)))
+		grid.Add(container.NewBorder(nil, nil, container.NewVBox(control.NewProse(a, 12.5, true, look.Ink, 220)), nil, control.NewProse(b, 12.5, false, look.Ink, 410)))
 	}
 	for _, k := range keysText {
 		add(k[0], k[1])

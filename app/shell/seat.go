@@ -28,7 +28,7 @@ type seat struct {
 	changed       func(desk.Change)
 	// back goes one step back inside the seat and reports whether there was one.
 	back func() bool
-	// percent is the scale of what is shown, and fit shows all of it.
+	// percent is the scale of what is shown, 0 where nothing is, and fit shows all of it.
 	percent func() float64
 	fit     func()
 	// quiet says that the checks of the project have no business here.

@@ -126,9 +126,16 @@ func (b *statusBar) pointer(at geom.Point, on bool) {
 }
 
 func (b *statusBar) view() {
-	if b.s.seat != nil && b.s.seat.percent != nil {
-		b.scale.SetWord(fmt.Sprintf("%.0f %%", b.s.seat.percent()))
+	if b.s.seat == nil || b.s.seat.percent == nil {
+		return
 	}
+	percent := b.s.seat.percent()
+	if percent == 0 {
+		b.scale.Hide()
+		return
+	}
+	b.scale.Show()
+	b.scale.SetWord(fmt.Sprintf("%.0f %%", percent))
 }
 
 func (b *statusBar) update() {

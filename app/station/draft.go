@@ -372,7 +372,7 @@ func (s *Draft) Says() string {
 	if s.stepwise {
 		return "Up and Down go through the steps; click a point or a line to go to its step. Esc leads back to the wearer."
 	}
-	return "Draft: choose a block, look how it lies on the wearer, set what you want otherwise, and draft it. The wheel zooms, a drag moves the picture."
+	return "Draft: choose a block, see how it lies on the wearer, set what you want otherwise, and draft it."
 }
 
 // hovered tells what lies under the pointer.

@@ -117,7 +117,12 @@ func (m *Measure) Centre() fyne.CanvasObject { return m.centre }
 func (m *Measure) Side() fyne.CanvasObject { return m.side }
 
 // Percent returns the scale of the figure, and Fit shows all of it.
-func (m *Measure) Percent() float64 { return m.sheet.Percent() }
+func (m *Measure) Percent() float64 {
+	if m.adding || m.Wearer() == nil {
+		return 0
+	}
+	return m.sheet.Percent()
+}
 
 // Fit shows all of the figure.
 func (m *Measure) Fit() { m.sheet.Fit() }

@@ -478,6 +478,30 @@ func TestChangedBlockIsOfferedToItsPieces(t *testing.T) {
 	}
 }
 
+// Where a formula fails for the wearer, the construction is shown as far as it came, and
+// its last step says why it ends there.
+func TestConstructionAsFarAsItCame(t *testing.T) {
+	x := newDrafting(t, round())
+	text := renamed(string(bagText(t)), "sack", "Sack")
+	at := strings.LastIndex(text, "[[steps]]")
+	failing := "[[steps]]\nname = \"nowhere\"\nis = \"leg(1*mm, 2*mm + worn_under)\"\n\n"
+	write(t, filepath.Join(x.library.folder, "sack.toml"), text[:at]+failing+text[at:])
+	x.poll()
+	x.Choose("sack")
+	if x.now == nil || x.now.sheet != nil || len(x.notice.Objects) != 1 {
+		t.Fatal("what cannot be drafted is drafted")
+	}
+	x.setStepwise(true)
+	last := len(x.steps.steps) - 1
+	if want := strings.Count(text, "[[steps]]") - 1; last != want-1 || len(x.notice.Objects) != 0 {
+		t.Fatalf("%d steps are shown, want %d, under %d notices", last+1, want, len(x.notice.Objects))
+	}
+	x.steps.goTo(last)
+	if says := x.steps.saysOf(last); !strings.Contains(says, "The draft ends here. ") || !strings.Contains(says, "nowhere") {
+		t.Errorf("the last step says %q", says)
+	}
+}
+
 func TestNewBlockFromAnother(t *testing.T) {
 	x := newDrafting(t, round())
 	x.newBlock()

@@ -83,6 +83,9 @@ func (s *Draft) say() {
 	if s.now == nil || s.now.sheet != nil {
 		return
 	}
+	if c := s.now.construction(); s.stepwise && s.now.wearer != nil && c != nil && len(c.Steps) > 0 {
+		return // the last step says it, and the construction is seen
+	}
 	rows := control.Stack(10)
 	switch {
 	case s.now.wearer == nil:

@@ -2,6 +2,7 @@ package station
 
 import (
 	"fmt"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -153,8 +154,8 @@ func (v *stepView) goTo(i int) {
 func (v *stepView) update() {
 	v.steps = nil
 	clear(v.index)
-	if t := v.s.now; t != nil && t.sheet != nil {
-		v.steps = t.sheet.Steps
+	if t := v.s.now; t != nil && t.construction() != nil {
+		v.steps = t.construction().Steps
 		for i, st := range v.steps {
 			v.index[st.Name] = i
 		}
@@ -192,10 +193,20 @@ func (v *stepView) tell(i int) {
 	u := v.s.desk.Project().Unit
 	v.name.Set(fmt.Sprintf("%d  %s", i+1, st.Name))
 	v.value.Set(v.valueWords(st, u))
-	v.says.Put(st.Says)
+	v.says.Put(v.saysOf(i))
 	v.formula.Put(st.Name + " = " + st.Formula)
 	v.putReads(st, u)
 	v.detail.Refresh()
+}
+
+// saysOf returns what a step says and, of the last that could be worked out where the
+// draft came to an end, why it ends there.
+func (v *stepView) saysOf(i int) string {
+	says := v.steps[i].Says
+	if t := v.s.now; t.sheet == nil && i == len(v.steps)-1 {
+		says = strings.TrimSpace(says + "\nThe draft ends here. " + sentence(t.err.Error()))
+	}
+	return says
 }
 
 // readBy lists the steps, choices and measures that the formula of a step reads.
@@ -232,12 +243,12 @@ func (v *stepView) valueOf(name string, u draft.Unit) string {
 // far have made, the points that the present one reads, and that itself.
 func (v *stepView) draw() {
 	t := v.s.now
-	if t == nil || t.sheet == nil || len(v.steps) == 0 {
+	if t == nil || t.construction() == nil || len(v.steps) == 0 {
 		v.s.sheet.Put()
 		return
 	}
 	at := v.place()
-	layers := []*sheet.Layer{v.ghost(t.sheet), v.soFar(at), v.present(at)}
+	layers := []*sheet.Layer{v.ghost(t.construction()), v.soFar(at), v.present(at)}
 	v.s.sheet.Put(layers...)
 }
 
@@ -295,7 +306,7 @@ func (v *stepView) helps(name string, c formula.Curve) bool {
 	}
 	aside, known := v.aside[name]
 	if !known {
-		aside = !leads(c.Path, v.s.now.sheet)
+		aside = v.s.now.sheet != nil && !leads(c.Path, v.s.now.sheet)
 		v.aside[name] = aside
 	}
 	return aside

@@ -24,9 +24,11 @@ type trial struct {
 	settings block.Settings
 	given    body.Given
 	body     *body.Body
-	// sheet is nil where the block could not be drafted; err says why.
-	sheet *block.Sheet
-	err   error
+	// sheet is nil where the block could not be drafted; err says why, and partly is the
+	// sheet as far as the draft came.
+	sheet  *block.Sheet
+	partly *block.Sheet
+	err    error
 }
 
 // settingsOf reads the choices that were made for a block; one that it does not know or
@@ -60,7 +62,19 @@ func try(b *block.Block, w *draft.Wearer, d *draft.Derivation, made []draft.Sett
 	}
 	t.body = body.Resolve(t.given)
 	t.sheet, t.err = b.Draft(t.given, t.settings)
+	if t.err != nil {
+		t.sheet, t.partly = nil, t.sheet
+	}
 	return t
+}
+
+// construction returns the sheet whose steps can be shown: the whole one or, where the
+// draft came to an end, as far as it came; nil where there is neither.
+func (t *trial) construction() *block.Sheet {
+	if t.sheet == nil {
+		return t.partly
+	}
+	return t.sheet
 }
 
 // like reports whether the other is about the same block, wearer and pieces, so that the
@@ -96,8 +110,8 @@ func sortedNames[V any](a, b map[string]V) []string {
 
 // chosen returns a choice as the draft used it, or false.
 func (t *trial) chosen(name string) (block.Chosen, bool) {
-	if t.sheet != nil {
-		for _, c := range t.sheet.Choices {
+	if s := t.construction(); s != nil {
+		for _, c := range s.Choices {
 			if c.Name == name {
 				return c, true
 			}

@@ -21,8 +21,10 @@ type Settings map[string]formula.Value
 // The error is a *MissingError where the body lacks a measure that the block needs,
 // a *StopError where a guard of the block does not hold, and otherwise an *Error
 // with the formula that cannot be worked out and what its names stood for. A choice
-// beyond its bounds is drafted at the bound, and that is told. However hostile the
-// file, a draft ends in about a second.
+// beyond its bounds is drafted at the bound, and that is told. Beside an error stands
+// the sheet as far as the draft came, so that the construction can be shown up to the
+// step at fault: its Steps are those that were worked out, and Pieces and Seams may be
+// missing. However hostile the file, a draft ends in about a second.
 func (b *Block) Draft(g body.Given, s Settings) (*Sheet, error) {
 	d := &drafter{b: b, values: make(formula.Values, len(b.wanted)+len(b.asks)+len(b.choices)+len(b.steps)+1), sheet: &Sheet{}}
 	for _, act := range []func() error{
@@ -31,7 +33,7 @@ func (b *Block) Draft(g body.Given, s Settings) (*Sheet, error) {
 		d.steps, d.checks, d.pieces, d.seams,
 	} {
 		if err := act(); err != nil {
-			return nil, err
+			return d.sheet, err
 		}
 	}
 	return d.sheet, nil
@@ -46,6 +48,8 @@ type drafter struct {
 	stretches, nodes int
 	// effort is that of all formulas so far.
 	effort float64
+	// leapt are the leaps in the outline of the piece that is under way.
+	leapt []leap
 	// gone are the edges that have no length for this body, by piece and edge.
 	gone map[[2]int]bool
 }

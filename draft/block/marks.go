@@ -67,6 +67,7 @@ func (d *drafter) pieces() error {
 				return err
 			}
 		}
+		m.leaps(d.leapt)
 		d.sheet.Pieces = append(d.sheet.Pieces, p)
 	}
 	return nil

@@ -43,6 +43,10 @@ type stop struct {
 	rank rank
 	edge int
 	at   geom.Point
+	// item tells the formulas of a path apart; curve says that the point belongs to a
+	// curve.
+	item  int
+	curve bool
 	// in and out are handles, vectors from the point.
 	in, out geom.Point
 }
@@ -69,9 +73,9 @@ func (d *drafter) stops(dst []stop, prefix string, edge int, path []*expression)
 			if plain {
 				r = namedRank
 			}
-			dst = append(dst, stop{name: name, rank: r, edge: edge, at: v.At})
+			dst = append(dst, stop{name: name, rank: r, edge: edge, at: v.At, item: i})
 		case formula.Curve:
-			dst = append(dst, curveStops(v.Path, name, edge)...)
+			dst = append(dst, curveStops(v.Path, name, edge, i)...)
 		}
 		if d.nodes+len(dst)-before > maxNodes {
 			return nil, d.failed(e, fmt.Errorf("the pieces have more than %d points up to here", maxNodes))
@@ -83,10 +87,10 @@ func (d *drafter) stops(dst []stop, prefix string, edge int, path []*expression)
 
 // curveStops returns the ends of the stretches of a curve: NAME.start, NAME.1,
 // NAME.2 and so on, NAME.end.
-func curveStops(path geom.Path, name string, edge int) []stop {
+func curveStops(path geom.Path, name string, edge, item int) []stop {
 	stops := make([]stop, len(path)+1)
 	for i := range stops {
-		s := stop{name: name + "." + itoa(i), rank: innerRank, edge: edge}
+		s := stop{name: name + "." + itoa(i), rank: innerRank, edge: edge, item: item, curve: true}
 		switch i {
 		case 0:
 			s.name, s.rank = name+".start", curveRank
@@ -156,6 +160,7 @@ func (d *drafter) outline(index int, c *piece) ([]Edge, []int, error) {
 		}
 		stops[from].rank = cornerRank
 	}
+	d.leapt = leaps(c, stops)
 	stops = merged(stops, true)
 	var edges []Edge
 	var which []int

@@ -28,6 +28,7 @@ func (d *drafter) seams() error {
 			d.tell(s.name, "The seam %s has nothing left on one side for this body, and is left out.", s.name)
 			continue
 		}
+		d.direction(s, &out)
 		d.sheet.Seams = append(d.sheet.Seams, out)
 	}
 	return nil

@@ -59,7 +59,7 @@ var (
 		{"least", "formula: like the default", false, "It is never less."},
 		{"most", "formula: like the default", false, "It is never more."},
 	}}
-	stepKeys = Section{"[[steps]]", "One step of the construction. A step may read measures, worn_under, choices and the steps above it.", []Key{
+	stepKeys = Section{"[[steps]]", "One step of the construction. A step may read measures, worn_under, choices and the steps above it. A line such as `# --- Sleeve ---` before a step begins a part of that title in the list of the steps.", []Key{
 		{"name", "a name", true, "The name that later formulas read."},
 		{"is", "formula: anything", true, "What it is: a point, a curve, a length, an area, an angle, a number, a yes or no."},
 		{"says", "text", false, "The step in plain words. It is shown beside the drawing."},

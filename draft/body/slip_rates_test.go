@@ -140,6 +140,17 @@ func TestSwapsAreFound(t *testing.T) {
 	}
 }
 
+// So do two neighbours of a group of the catalogue, in a long list.
+func TestSwapsInAGroupAreFound(t *testing.T) {
+	for i, g := range bodytest.Sample(t) {
+		hand, arm := g["hand_girth"], g["arm_length"]
+		g["hand_girth"], g["arm_length"] = arm, hand
+		if s, ok := named(body.Slips(g, nil), "hand_girth"); !ok || s.Suggest["hand_girth"] != hand || s.Suggest["arm_length"] != arm {
+			t.Errorf("body %d: %+v", i+1, s)
+		}
+	}
+}
+
 // The same on the kept sample, which is always there.
 func TestSlipsInSample(t *testing.T) {
 	for i, g := range bodytest.Sample(t) {

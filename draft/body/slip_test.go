@@ -55,6 +55,7 @@ func TestSlips(t *testing.T) {
 		{"arcs above the girth", with(body.Given{"belly_arc_front": 600, "belly_arc_back": 420}), problem, "arcs and girth belly_girth belly_arc_front belly_arc_back", "come to 1020 mm", map[string]float64{"belly_girth": 1020}},
 		{"arcs a little off", with(body.Given{"belly_arc_front": 500, "belly_arc_back": 370}), look, "arcs and girth belly_girth belly_arc_front belly_arc_back", "come to 870 mm", nil},
 		{"arcs of a level of the maker's", with(body.Given{"crop_girth": 800, "crop_arc_front": 500, "crop_arc_back": 400}), problem, "arcs and girth crop_girth crop_arc_front crop_arc_back", "“round the crop”", map[string]float64{"crop_girth": 900}},
+		{"a front longer than the girth", with(body.Given{"hip_girth": 600, "hip_arc_front": 601}), problem, "arc above girth hip_girth hip_arc_front", "no less than the whole way round", nil},
 		{"an arc longer than the girth", with(body.Given{"hip_girth": 600, "hip_arc_back": 601}), problem, "arc above girth hip_girth hip_arc_back", "no less than the whole way round", map[string]float64{"hip_arc_back": 0}},
 		{"levels out of order", with(body.Given{"neck_height": 1460, "waist_height": 900, "hip_height": 1050}), problem, "out of order waist_height hip_height", "lies above", map[string]float64{"hip_height": 0}},
 		{"levels out of order, some unknown", with(body.Given{"bust_height": 700, "hip_height": 850}), problem, "out of order bust_height hip_height", "lies above", nil},
@@ -115,6 +116,7 @@ func TestOddIsNoSlip(t *testing.T) {
 		"no neck":                         with(body.Given{"neck_base_girth": 700}),
 		"a head larger than any opening":  with(body.Given{"head_girth": 1400}),
 		"narrow shoulders":                with(body.Given{"shoulder_length": 75}),
+		"flat as paper":                   {"bust_girth": 200, "waist_girth": 180, "back_waist_length": 90, "back_width": 100},
 		"a front longer than the back":    with(body.Given{"front_waist_length": 620, "belly_girth": 1500}),
 		"measures that nobody else knows": with(body.Given{"antler_girth": 3, "wing_length": 9000}),
 	} {

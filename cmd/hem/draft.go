@@ -46,7 +46,7 @@ func (v *draftVerb) Run(t *terminal) error {
 	p.Unit = unit
 	p, err = draftFor(p, w, known, choices)
 	if err != nil {
-		return fmt.Errorf("%s for %s: %w", known.label(), v.Wearer, err)
+		return known.failed(v.Wearer, err)
 	}
 	if _, err := store.Save(v.Out, p, nil); err != nil {
 		return err
@@ -69,6 +69,18 @@ func (c chosenBlock) label() string {
 		return c.block.File()
 	}
 	return c.block.Name
+}
+
+// failed says why the block cannot be drafted for a wearer. What is wrong with the block
+// begins with its file and line, as every error about a file does.
+func (c chosenBlock) failed(wearer string, err error) error {
+	var wrong *block.Error
+	if !errors.As(err, &wrong) || wrong.Line == 0 {
+		return fmt.Errorf("%s for %s: %w", c.label(), wearer, err)
+	}
+	placed := *wrong
+	placed.File = c.block.File()
+	return fmt.Errorf("%w (drafted for %s)", &placed, filepath.Base(wearer))
 }
 
 // open finds the block: what looks like a path is one.

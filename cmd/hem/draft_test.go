@@ -306,7 +306,9 @@ func TestDraftFailures(t *testing.T) {
 		{[]string{t.TempDir() + "/", "--wearer", fourMeasures}, "it is no file"},
 		{[]string{file, "--wearer", fourMeasures}, "b.toml line 31: steps.d: “above(z, lap_length)”"},
 		{[]string{stops, "--wearer", fourMeasures}, "Only for the smallest"},
-		{[]string{fails, "--wearer", fourMeasures}, "steps.c: “above(b, leg(1*mm, lap_length))”"},
+		{[]string{fails, "--wearer", fourMeasures}, "hem: d.toml line 28: steps.c: “above(b, leg(1*mm, lap_length))”"},
+		{[]string{fails, "--wearer", fourMeasures}, "(drafted for " + filepath.Base(fourMeasures) + ")"},
+		{[]string{"apron", "--wearer", fourMeasures, "--folder", folder}, "broken.toml has a mistake in line 31: steps.d"},
 		{[]string{"broken", "--wearer", fourMeasures, "--folder", folder}, "broken.toml line 31: steps.d"},
 		{[]string{"bodice", "--wearer", fourMeasures, "--folder", "nowhere"}, "there is no such folder"},
 	} {

@@ -121,12 +121,14 @@ func (l *Library) Blocks() []*Block {
 	return list
 }
 
-// Named returns the block with the name. The error lists those that there are, and
-// says what is wrong with a file of that name.
+// Named returns the block with the name. The error says what is wrong with a file of
+// that name, or lists the blocks that there are and the files that are none for a mistake,
+// for the block may stand in one of them.
 func (l *Library) Named(name string) (*Block, error) { return find(name, l.entries) }
 
 func find(name string, entries []Entry) (*Block, error) {
 	var names []string
+	broken := ""
 	for _, e := range entries {
 		switch {
 		case e.Err == nil && e.Block.Name == name:
@@ -135,10 +137,23 @@ func find(name string, entries []Entry) (*Block, error) {
 			names = append(names, e.Block.Name)
 		case strings.TrimSuffix(e.File, filepath.Ext(e.File)) == name:
 			return nil, e.Err
+		default:
+			broken += "; " + mistakeIn(e)
 		}
 	}
 	sort.Strings(names)
-	return nil, fmt.Errorf("there is no block %q; there is %s", cut(name, maxName), or(names))
+	return nil, fmt.Errorf("there is no block %q; there is %s%s", cut(name, maxName), or(names), cut(broken, longestSays))
+}
+
+// mistakeIn says what is wrong with the file of an entry.
+func mistakeIn(e Entry) string {
+	var wrong *Error
+	if !errors.As(e.Err, &wrong) || wrong.Line == 0 {
+		return e.Err.Error()
+	}
+	rest := *wrong
+	rest.File, rest.Line = "", 0
+	return fmt.Sprintf("%s has a mistake in line %d: %s", e.File, wrong.Line, rest.Error())
 }
 
 // blockFiles returns the names of the files of a folder that may be blocks.

@@ -74,6 +74,9 @@ func TestFolder(t *testing.T) {
 	if _, err := l.Named("broken"); err == nil || !strings.Contains(err.Error(), "sid") {
 		t.Errorf("the error of a broken file is not told: %v", err)
 	}
+	if _, err := l.Named("cloak"); err == nil || !strings.Contains(err.Error(), `; broken.toml has a mistake in line 24: steps.b: “right(a, sid)” at character 10: `) {
+		t.Errorf("a broken file that may hold the block is not told: %v", err)
+	}
 	if _, err := l.Named("cloak"); err == nil || !strings.HasPrefix(err.Error(), `there is no block "cloak"; there is `) || !strings.Contains(err.Error(), "drawstring-bag") {
 		t.Errorf("%v", err)
 	}

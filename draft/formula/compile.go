@@ -133,6 +133,9 @@ const maxFolded = 100
 // unexpected is how the expression library names the word that it did not expect.
 var unexpected = regexp.MustCompile(`unexpected token (\w+)\("(.*?)"\)`)
 
+// commaNumber is a number with a comma before its decimals.
+var commaNumber = regexp.MustCompile(`([0-9]+),([0-9]+)`)
+
 // parseError says in our words what the expression library found.
 func parseError(source string, err error) *Error {
 	e := &Error{Source: source, Says: "this cannot be read as a formula"}
@@ -153,6 +156,11 @@ func parseError(source string, err error) *Error {
 	case word == nil:
 	case word[2] == ",":
 		e.Says = "this comma stands outside a list of arguments; decimals are written with a point"
+		if m := commaNumber.FindStringSubmatch(source); m != nil {
+			e.Says += ": write " + m[1] + "." + m[2]
+		}
+	case word[2] == "in":
+		e.Says = "in cannot stand here; the inch is written out, as in 0.25*inch"
 	case word[1] == "Identifier" || word[1] == "Number":
 		e.Says = "a sign is missing before " + word[2]
 	case word[2] == "(":

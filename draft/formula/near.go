@@ -26,6 +26,8 @@ func (r *reader) noName(n *ast.IdentifierNode) *Error {
 	}
 	near := Nearest(n.Value, names)
 	switch {
+	case otherUnits[strings.ToLower(n.Value)]:
+		says += "; the units are mm, cm and inch"
 	case len(near) > 0:
 		says += "; near it " + areOrIs(near)
 	case len(r.scope.names) == 0:
@@ -34,6 +36,15 @@ func (r *reader) noName(n *ast.IdentifierNode) *Error {
 		says += "; the names here are " + list(r.scope.Names())
 	}
 	return r.errorAt(n, "%s", says)
+}
+
+// otherUnits are names of units that formulas do not have, or have by another name.
+var otherUnits = map[string]bool{
+	"m": true, "metre": true, "metres": true, "meter": true, "meters": true, "dm": true,
+	"millimetre": true, "millimetres": true, "millimeter": true, "millimeters": true,
+	"centimetre": true, "centimetres": true, "centimeter": true, "centimeters": true,
+	"inches": true, "ins": true, "ft": true, "foot": true, "feet": true, "yard": true, "yards": true,
+	"yd": true, "pt": true, "px": true,
 }
 
 // noFunction says that a function is not there, and which are near it.

@@ -3,6 +3,7 @@ package formula
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // Scope is the names that a formula may read, with their kinds. Formulas that were
@@ -55,6 +56,8 @@ func (s *Scope) Add(name string, k Kind) error {
 // CheckName says whether a name could be added to an empty scope.
 func CheckName(name string) error {
 	switch {
+	case strings.Contains(name, " ") && identifier(strings.ReplaceAll(name, " ", "_")):
+		return fmt.Errorf("%q cannot be a name, for formulas read it; write %s", name, strings.ReplaceAll(name, " ", "_"))
 	case !identifier(name):
 		return fmt.Errorf("%q cannot be a name; a name is a letter followed by letters, digits and underscores, at most %d of them", name, maxName)
 	case words[name]:

@@ -17,8 +17,8 @@ func TestScope(t *testing.T) {
 		}
 	}
 	for name, says := range map[string]string{
-		"": "cannot be a name", "2a": "cannot be a name", "_a": "cannot be a name", "a-b": "cannot be a name", "a b": "cannot be a name",
-		"ä": "cannot be a name", "given x": "cannot be a name", strings.Repeat("a", maxName+1): "cannot be a name",
+		"": "cannot be a name", "2a": "cannot be a name", "_a": "cannot be a name", "a-b": "cannot be a name", "a b": "write a_b",
+		"ä": "cannot be a name", "given x": "write given_x", strings.Repeat("a", maxName+1): "cannot be a name",
 		"and": "word", "not": "word", "let": "word", "true": "word", "in": "word", "nil": "word",
 		"mm": "constant", "degree": "constant", "pi": "constant",
 		"toward": "function", "sweep": "function", "given": "function",

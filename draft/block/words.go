@@ -73,9 +73,9 @@ var (
 		{"guard", "true or false", false, "true: looked at as soon as the steps that it reads are there; if it is a problem and does not hold, nothing is drafted."},
 	}}
 	pieceKeys = Section{"[[pieces]]", "One pattern piece.", []Key{
-		{"role", "a name", true, "The block's name for the piece; seams use it."},
+		{"role", "a name", true, "The block's name for the piece; seams use it. With front or back in it, the piece can lie on the wearer in the station Draft."},
 		{"title", "text", false, "The name that people read; the role, if it is left out."},
-		{"cut", "single, pairs or on fold", false, "How it is cut: as drawn, as left and right, or unfolded on its fold edge; single, if it is left out."},
+		{"cut", "single, pairs or on fold", false, "How it is cut: as drawn, as left and right, or unfolded on its fold edge; single, if it is left out. Of pairs the right one is drawn, as it is worn, seen from outside."},
 		{"count", "a whole number", false, "How many times; 1, if it is left out."},
 		{"layer", "shell, lining or interlining", false, "The layer that it belongs to; shell, if it is left out."},
 		{"note", "text", false, "Printed on the piece under its name."},
@@ -123,12 +123,12 @@ var (
 	spanKeys = Section{"[[pieces.spans]]", "Which stretch of the piece above stands for which measure; fit and girth are worked out from it.", []Key{
 		{"name", "a name", true, "Its name."},
 		{"measure", "a measure", true, "The measure."},
-		{"share", "formula: number", false, "The part of the measure that the stretch stands for: 0.25 for a quarter of a girth; 1, if it is left out."},
+		{"share", "formula: number", false, "The part of the measure that the stretch stands for: 0.25 for a quarter of a girth; 1, if it is left out. The garment's girth is told only where the shares of all pieces, as often as each is cut, go the whole way round."},
 		{"ease", "formula: length", false, "What is meant to be added to that part; none, if it is left out."},
 		{"edges", "list of edges", false, "The edges that are measured, end to end."},
 		{"lines", "list of lines", false, "Or the lines."},
-		{"from", "formula: point", false, "Or straight from this point of the outline ..."},
-		{"to", "formula: point", false, "... to this one."},
+		{"from", "formula: point", false, "Or straight from this point, which must stand in the path of an edge of the piece ..."},
+		{"to", "formula: point", false, "... to this one, which must stand in one too."},
 		{"when", "formula: yes or no", false, "It is there only for bodies for which this holds; always, if it is left out."},
 	}}
 	seamKeys = Section{"[[seams]]", "One seam: two runs of edges, sewn together from start to start. An edge is “piece.edge”: with “-” before it, it runs from its end to its start; with “:left” after it, it is the left copy of a pair, with “:far” the other half of a piece on the fold, with “:2” the second copy.", []Key{

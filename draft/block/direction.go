@@ -15,6 +15,10 @@ const (
 	notchTogether = 0.02
 )
 
+// mostNotches bounds the notches of a run that are compared: nobody counts more along
+// one seam, and a hostile block may hold many thousands.
+const mostNotches = 50
+
 // direction tells of a seam that is sewn end to start, where that shows: its notches do
 // not meet and would if one side were turned round, or one side starts at a hem where the
 // other ends at one.
@@ -95,13 +99,14 @@ func paired(a, b []markAlong) [][2]markAlong {
 
 func byShare(p, q markAlong) int { return cmp.Compare(p.share, q.share) }
 
-// notchesAlong returns the notches of a run by their shares of its length.
+// notchesAlong returns the notches of a run by their shares of its length, none where
+// there are too many.
 func (d *drafter) notchesAlong(run []Use) []markAlong {
 	var marks []markAlong
 	length := 0.0
 	for _, u := range run {
 		p, i := d.edgeOf(u)
-		along := sewnLength(p, i)
+		along := d.sewnLength(p, i)
 		for _, n := range p.Notches {
 			if n.Edge != u.Edge {
 				continue
@@ -113,6 +118,9 @@ func (d *drafter) notchesAlong(run []Use) []markAlong {
 			marks = append(marks, markAlong{n.Name, length + at})
 		}
 		length += along
+		if len(marks) > mostNotches {
+			return nil
+		}
 	}
 	if length <= gapSlack {
 		return nil
@@ -129,7 +137,20 @@ func (d *drafter) edgeOf(u Use) (*Piece, int) {
 	return p, slices.IndexFunc(p.Edges, func(e Edge) bool { return e.Name == u.Edge })
 }
 
-// sewnLength returns the length of edge i without the mouths of its darts, in mm.
+// sewnLength returns the length of edge i without the mouths of its darts, in mm. A
+// block may sew one edge many times, and has it measured once.
+func (d *drafter) sewnLength(p *Piece, i int) float64 {
+	edge := &p.Edges[i]
+	if length, known := d.sewn[edge]; known {
+		return length
+	}
+	if d.sewn == nil {
+		d.sewn = make(map[*Edge]float64)
+	}
+	d.sewn[edge] = sewnLength(p, i)
+	return d.sewn[edge]
+}
+
 func sewnLength(p *Piece, i int) float64 {
 	nodes := edgeNodes(p.Edges, i)
 	sum := 0.0

@@ -48,6 +48,8 @@ type drafter struct {
 	stretches, nodes int
 	// effort is that of all formulas so far.
 	effort float64
+	// sewn are the lengths of edges that were asked for, in mm.
+	sewn map[*Edge]float64
 	// leapt are the leaps in the outline of the piece that is under way.
 	leapt []leap
 	// gone are the edges that have no length for this body, by piece and edge.

@@ -80,6 +80,29 @@ func TestHostilePiecesEnd(t *testing.T) {
 	}
 }
 
+// Seams are looked through once, however often they sew the same long edge.
+func TestHostileSeamsEnd(t *testing.T) {
+	var b strings.Builder
+	b.WriteString(hostile(0, ""))
+	b.WriteString("[[pieces]]\nrole = \"p\"\n[[pieces.edges]]\nname = \"e\"\npath = [\"at(-90*mm, -90*mm)\", \"at(90*mm, -90*mm)\"" + strings.Repeat(`, "many", "at(90*mm, 90*mm)"`, 8) + "]\n")
+	b.WriteString("[[pieces.edges]]\nname = \"f\"\npath = [\"at(-90*mm, 90*mm)\"]\n")
+	for i := range 200 {
+		fmt.Fprintf(&b, "[[pieces.notches]]\nname = \"n%d\"\nedge = \"f\"\nat = %d\n", i, i%2)
+		fmt.Fprintf(&b, "[[pieces.darts]]\nname = \"d%d\"\nedge = \"e\"\nfrom = \"o\"\nto = \"o\"\napex = \"o\"\n", i)
+	}
+	run := strings.Repeat(`"p.e",`, maxUses/2) + strings.Repeat(`"p.f",`, maxUses/2)
+	for i := range maxSeams {
+		fmt.Fprintf(&b, "[[seams]]\nname = \"s%d\"\na = [%s]\nb = [%s]\n", i, run, run)
+	}
+	s, err := parse(t, b.String()).Draft(body.Given{"waist_girth": 300}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(s.Seams) != maxSeams || len(s.Told) > 2*mostLeaps {
+		t.Errorf("%d seams, %d told", len(s.Seams), len(s.Told))
+	}
+}
+
 // An estimate is tried for every body, again and again, and so is plain arithmetic.
 func TestHostileEstimatesAreRefused(t *testing.T) {
 	text := with(t, `needed = true`, `estimate = "length(sweep_true(at(0*mm, 0*mm), bust_girth, 700*mm, at(50*mm, 400*mm)))"`)

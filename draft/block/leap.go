@@ -10,6 +10,9 @@ import (
 // curves is told: far above rounding, far below what is drawn on purpose.
 const leapShare = 0.01
 
+// mostLeaps bounds the leaps of one piece that are told: whoever has more has one cause.
+const mostLeaps = 20
+
 // leap is a place where one curve of an outline ends far from where the next one starts.
 type leap struct {
 	from, to geom.Point
@@ -27,6 +30,9 @@ func leaps(c *piece, stops []stop) []leap {
 	size := max(box.W(), box.H())
 	var list []leap
 	for i := range stops {
+		if len(list) == mostLeaps {
+			break
+		}
 		last := i+1 == len(stops)
 		a, b := stops[i], stops[(i+1)%len(stops)]
 		within := a.edge == b.edge && a.item == b.item && !last

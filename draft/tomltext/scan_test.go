@@ -1,6 +1,7 @@
 package tomltext
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/BurntSushi/toml"
@@ -96,6 +97,36 @@ func TestLineOf(t *testing.T) {
 	} {
 		if got := LineOf(text, path); got != want {
 			t.Errorf("%s is at line %d, not %d", path, got, want)
+		}
+	}
+}
+
+// Headings, dotted keys, lists and inline tables count together.
+func TestScanCountsEveryKindOfNesting(t *testing.T) {
+	dots := func(n int) string { return strings.Repeat("a.", n-1) + "a" }
+	lists := func(n int) string { return strings.Repeat("[", n) + "1" + strings.Repeat("]", n) }
+	tables := func(n int) string { return strings.Repeat("{a = ", n) + "1" + strings.Repeat("}", n) }
+	for _, c := range []struct {
+		text string
+		deep bool
+	}{
+		{"a = " + lists(MaxDepth-1), false},
+		{"a = " + lists(MaxDepth), true},
+		{"a = " + tables(MaxDepth-1), false},
+		{"a = " + tables(MaxDepth), true},
+		{dots(MaxDepth) + " = 1", false},
+		{dots(MaxDepth+1) + " = 1", true},
+		{"[" + dots(MaxDepth+1) + "]", true},
+		{"[" + dots(40) + "]\n" + dots(20) + " = 1", false},
+		{"[" + dots(40) + "]\n" + dots(30) + " = 1", true},
+		{dots(40) + " = " + lists(20), false},
+		{dots(40) + " = " + lists(30), true},
+		{dots(40) + " = {" + dots(20) + " = 1}", false},
+		{dots(40) + " = {" + dots(30) + " = 1}", true},
+		{"[" + dots(20) + "]\na = [{" + dots(20) + " = " + lists(30) + "}]", true},
+	} {
+		if err := Scan([]byte(c.text), &tally{}); (err != nil) != c.deep {
+			t.Errorf("%.60s: %v", c.text, err)
 		}
 	}
 }

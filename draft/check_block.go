@@ -63,7 +63,7 @@ func (dr *drafted) findings(unit Unit, d *Derivation, w *Wearer, label string) [
 	var words, names []string
 	for _, m := range dr.block.Measures() {
 		for _, used := range dr.sheet.Measures {
-			if used.Name == m.Name && used.Estimated {
+			if used.Name == m.Name && used.Estimated && !used.Idle {
 				names = append(names, m.Name)
 				words = append(words, fmt.Sprintf("%s %s", wordsOfMeasure(m), unit.Format(used.Value)))
 			}

@@ -67,6 +67,8 @@ type wanted struct {
 	name string
 	// needed: it must be taken. read: formulas need its value.
 	needed, read bool
+	// idle: it changes nothing unless it was taken.
+	idle bool
 }
 
 type choice struct {

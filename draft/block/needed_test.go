@@ -3,6 +3,7 @@ package block
 import (
 	"errors"
 	"slices"
+	"strings"
 	"testing"
 
 	"hemlet/draft/body"
@@ -53,6 +54,43 @@ func TestASumOfEstimatesIsNotTaken(t *testing.T) {
 		}
 		if used := s.Measures[0]; used.Value != 238 || used.Summed != used.Estimated || len(s.Told) != 0 {
 			t.Errorf("%v: %+v, told %v", g, used, s.Told)
+		}
+	}
+}
+
+// A measure that is only asked about is idle while it was not taken, however the formula
+// reads it behind the question; one that is read elsewhere, or that a span stands for, is
+// not.
+func TestMeasuresOnlyAskedAboutAreIdle(t *testing.T) {
+	asks := with(t, "[[steps]]\nname = \"a\"", "[[steps]]\nname = \"slit\"\nis = \"given(tail_girth) ? 0.6*tail_girth : 0*mm\"\n\n[[steps]]\nname = \"a\"")
+	asks = strings.Replace(asks, "[[choices]]", "[[measures]]\nname = \"tail_girth\"\n\n[[choices]]", 1)
+	reads := strings.Replace(asks, `is = "at(0*mm, 0*mm)"`, `is = "at(0*tail_girth, 0*mm)"`, 1)
+	spans := strings.Replace(asks, "[[seams]]", "[[pieces.spans]]\nname = \"tail\"\nmeasure = \"tail_girth\"\nedges = [\"hem\"]\n[[seams]]", 1)
+	for _, c := range []struct {
+		name, text string
+		given      body.Given
+		want       bool
+	}{
+		{"asked", asks, body.Given{"waist_girth": 400, "hip_girth": 420, "bust_girth": 410, "stature": 900}, true},
+		{"asked and taken", asks, body.Given{"waist_girth": 400, "hip_girth": 420, "tail_girth": 40}, false},
+		{"read", reads, body.Given{"waist_girth": 400, "hip_girth": 420, "bust_girth": 410, "stature": 900}, false},
+		{"spanned", spans, body.Given{"waist_girth": 400, "hip_girth": 420, "bust_girth": 410, "stature": 900}, false},
+	} {
+		b, err := Parse("", []byte(c.text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := false
+		for _, m := range draft(t, b, c.given, nil).Measures {
+			if m.Name == "tail_girth" {
+				found = true
+				if m.Idle != c.want {
+					t.Errorf("%s: %+v", c.name, m)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%s: the measure is not among those used", c.name)
 		}
 	}
 }

@@ -2,6 +2,7 @@ package block
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -19,7 +20,7 @@ import (
 func Parse(file string, text []byte) (*Block, error) {
 	b := &Block{file: file}
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
-	p := &parser{b: b, text: text, scope: formula.NewScope(), later: make(map[string]string), read: make(map[string]bool), asked: make(map[string]bool), spanned: make(map[string]bool)}
+	p := &parser{b: b, text: text, scope: formula.NewScope(), later: make(map[string]string), read: make(map[string]bool), asked: make(map[string]bool), weighed: make(map[string]bool), spanned: make(map[string]bool)}
 	tree := p.decode()
 	if p.err == nil {
 		p.block(p.open(place{}, &topKeys, tree))
@@ -42,8 +43,9 @@ type parser struct {
 	later map[string]string
 	// measures are the names of all measures that there are.
 	measures map[string]bool
-	// read and asked are the names that formulas read and ask about.
-	read, asked map[string]bool
+	// read and asked are the names that formulas read and ask about; weighed are those of
+	// them whose values matter also where they were not taken.
+	read, asked, weighed map[string]bool
 	// spanned are the measures that spans stand for.
 	spanned  map[string]bool
 	formulas int
@@ -65,8 +67,10 @@ func (p *parser) fail(e *Error, at place) {
 
 // note remembers what a formula reads.
 func (p *parser) note(f *formula.Formula) {
+	idle := f.ReadsIfTaken()
 	for _, name := range f.Reads() {
 		p.read[name] = true
+		p.weighed[name] = p.weighed[name] || !slices.Contains(idle, name)
 	}
 	for _, name := range f.Asks() {
 		p.asked[name] = true
@@ -209,6 +213,7 @@ func (p *parser) bodyMeasures(list []*table) {
 	// What only estimates read is the body's business and not the draft's.
 	clear(p.read)
 	clear(p.asked)
+	clear(p.weighed)
 }
 
 // measure adds one listed measure to the scope and to what the body is asked for.
@@ -333,6 +338,12 @@ func (p *parser) onceWhen(seen map[string]bool, at place, name string, when *exp
 	seen[name] = always || when == nil
 }
 
+// idle reports whether a measure changes nothing unless it was taken: formulas ask whether
+// it was, and read it only then.
+func (p *parser) idle(name string) bool {
+	return p.asked[name] && !p.weighed[name] && !p.spanned[name]
+}
+
 // finish works out which measures the block reads.
 func (p *parser) finish() {
 	if p.err != nil {
@@ -341,14 +352,14 @@ func (p *parser) finish() {
 	listed := make(map[string]bool)
 	for _, m := range p.b.measures {
 		listed[m.Name] = true
-		p.b.wanted = append(p.b.wanted, wanted{m.Name, m.Needed, p.read[m.Name]})
+		p.b.wanted = append(p.b.wanted, wanted{m.Name, m.Needed, p.read[m.Name], p.idle(m.Name)})
 	}
 	for _, name := range p.scope.Names() {
 		if !p.measures[name] {
 			continue
 		}
 		if !listed[name] && (p.read[name] || p.spanned[name]) {
-			p.b.wanted = append(p.b.wanted, wanted{name, false, p.read[name]})
+			p.b.wanted = append(p.b.wanted, wanted{name, false, p.read[name], p.idle(name)})
 		}
 		if p.asked[name] {
 			p.b.asks = append(p.b.asks, name)

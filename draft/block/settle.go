@@ -31,7 +31,7 @@ func (d *drafter) measures(g body.Given) error {
 			continue
 		}
 		d.values[w.name] = formula.Length{MM: k.Value}
-		d.sheet.Measures = append(d.sheet.Measures, Used{Name: w.name, Value: k.Value, Estimated: k.Estimated, Summed: k.Summed, By: k.By})
+		d.sheet.Measures = append(d.sheet.Measures, Used{Name: w.name, Value: k.Value, Estimated: k.Estimated, Summed: k.Summed, By: k.By, Idle: w.idle && k.Estimated})
 	}
 	for _, name := range d.b.asks {
 		k, _ := known.Get(name)

@@ -29,6 +29,9 @@ type Used struct {
 	Summed bool
 	// By is the formula of the estimate, empty where the measure was given.
 	By string
+	// Idle says that it was not taken and that nothing was made of the estimate: formulas
+	// only ask whether it was given.
+	Idle bool
 }
 
 // Chosen is a style choice as the draft used it.

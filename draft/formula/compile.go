@@ -99,7 +99,7 @@ func Compile(source string, s *Scope) (f *Formula, err error) {
 	if failed != nil {
 		return nil, parseError(source, failed)
 	}
-	r := reader{source: source, scope: s, formula: &Formula{source: source}}
+	r := reader{source: source, scope: s, formula: &Formula{source: source}, taken: make(map[string]int)}
 	root, e := r.node(tree.Node)
 	if e != nil {
 		return nil, e
@@ -186,6 +186,9 @@ type reader struct {
 	scope   *Scope
 	formula *Formula
 	folded  float64 // effort of what was worked out already
+	// taken counts, by measure, the conditions that surround what is read and hold only
+	// where the measure was taken.
+	taken map[string]int
 }
 
 // node reads one part of the tree. What is not listed here is not in the language.
@@ -270,12 +273,52 @@ func (r *reader) spend(b bound) { r.formula.effort = r.formula.effort.plus(b) }
 
 // reads notes that the formula reads a name.
 func (r *reader) reads(name string, k Kind) {
-	for _, known := range r.formula.reads {
-		if known.name == name {
+	taken := r.taken[name] > 0
+	for i := range r.formula.reads {
+		if known := &r.formula.reads[i]; known.name == name {
+			known.taken = known.taken && taken
 			return
 		}
 	}
-	r.formula.reads = append(r.formula.reads, read{name, k})
+	r.formula.reads = append(r.formula.reads, read{name, k, taken})
+}
+
+// assuming reads a part that is worked out only where the condition holds, or only where
+// it does not, and so only where the measures that it asks about were taken.
+func (r *reader) assuming(condition ast.Node, holds bool, n ast.Node) (part, *Error) {
+	names := assured(condition, holds)
+	for _, name := range names {
+		r.taken[name]++
+	}
+	p, err := r.node(n)
+	for _, name := range names {
+		r.taken[name]--
+	}
+	return p, err
+}
+
+// assured returns the measures that were surely taken where a condition holds, or where it
+// does not.
+func assured(n ast.Node, holds bool) []string {
+	switch n := n.(type) {
+	case *ast.CallNode:
+		callee, isName := n.Callee.(*ast.IdentifierNode)
+		if !holds || !isName || callee.Value != givenName || len(n.Arguments) != 1 {
+			return nil
+		}
+		if m, ok := n.Arguments[0].(*ast.IdentifierNode); ok {
+			return []string{m.Value}
+		}
+	case *ast.UnaryNode:
+		if n.Operator == "not" {
+			return assured(n.Node, !holds)
+		}
+	case *ast.BinaryNode:
+		if holds && n.Operator == "and" || !holds && n.Operator == "or" {
+			return append(assured(n.Left, holds), assured(n.Right, holds)...)
+		}
+	}
+	return nil
 }
 
 // unary reads a minus sign or "not" before one part.
@@ -308,7 +351,13 @@ func (r *reader) binary(n *ast.BinaryNode) (part, *Error) {
 	if err != nil {
 		return part{}, err
 	}
-	b, err := r.node(n.Right)
+	var b part
+	switch n.Operator {
+	case "and", "or": // the right is looked at only where the left leaves it open
+		b, err = r.assuming(n.Left, n.Operator == "and", n.Right)
+	default:
+		b, err = r.node(n.Right)
+	}
 	if err != nil {
 		return part{}, err
 	}
@@ -337,11 +386,11 @@ func (r *reader) condition(n *ast.ConditionalNode) (part, *Error) {
 	if c.kind != TruthKind {
 		return part{}, r.errorAt(start(n.Cond), "before ? stands a comparison, and this is %s", c.kind.article())
 	}
-	a, err := r.node(n.Exp1)
+	a, err := r.assuming(n.Cond, true, n.Exp1)
 	if err != nil {
 		return part{}, err
 	}
-	b, err := r.node(n.Exp2)
+	b, err := r.assuming(n.Cond, false, n.Exp2)
 	if err != nil {
 		return part{}, err
 	}

@@ -29,6 +29,8 @@ type Formula struct {
 type read struct {
 	name string
 	kind Kind
+	// taken says that it is a measure whose value matters only where it was taken.
+	taken bool
 }
 
 // Kind returns the kind of the formula's value.
@@ -49,6 +51,19 @@ func (f *Formula) Reads() []string {
 
 // Asks returns the measures about which the formula asks given(name).
 func (f *Formula) Asks() []string { return append([]string(nil), f.asks...) }
+
+// ReadsIfTaken returns those of the names in Reads whose values matter only where
+// given(name) holds, as in "given(tail_girth) ? tail_girth : 0*mm": what they are
+// estimated to be changes nothing.
+func (f *Formula) ReadsIfTaken() []string {
+	var names []string
+	for _, r := range f.reads {
+		if r.taken {
+			names = append(names, r.name)
+		}
+	}
+	return names
+}
 
 // memoryBudget bounds what the expression library counts as made by one program.
 // The language holds nothing that it counts, so that the bound is a second fence.

@@ -36,6 +36,30 @@ func TestScope(t *testing.T) {
 	}
 }
 
+// TestReadsIfTaken: what stands behind the question whether a measure was taken needs no
+// estimate of it, unless it stands elsewhere too.
+func TestReadsIfTaken(t *testing.T) {
+	for source, want := range map[string]string{
+		"k":                                     "",
+		"given(k) ? k : l":                      "k",
+		"given(k) ? k + l : l":                  "k",
+		"given(k) ? l : k":                      "",
+		"not given(k) ? l : k":                  "k",
+		"(given(k) ? k : l) + k":                "",
+		"k + (given(k) ? k : l)":                "",
+		"given(k) and given(l) ? k + l : 1*mm":  "k l",
+		"given(k) or given(l) ? k + l : 1*mm":   "",
+		"not given(k) or not given(l) ? m : n":  "",
+		"given(k) and k > 3*mm":                 "k",
+		"not given(k) or k > 3*mm":              "k",
+		"given(k) ? (given(l) ? k + l : k) : l": "k",
+	} {
+		if got := strings.Join(compiled(t, source, sample).ReadsIfTaken(), " "); got != want {
+			t.Errorf("%s: %q, want %q", source, got, want)
+		}
+	}
+}
+
 func TestReadsAndAsks(t *testing.T) {
 	for source, want := range map[string][2]string{
 		"1*mm":                            {"", ""},

@@ -502,6 +502,24 @@ func TestConstructionAsFarAsItCame(t *testing.T) {
 	}
 }
 
+// Two blocks of one title are told apart by their files.
+func TestBlocksOfOneTitleShowTheirFiles(t *testing.T) {
+	x := newDrafting(t, round())
+	text := string(bagText(t))
+	write(t, filepath.Join(x.library.folder, "one.toml"), renamed(text, "one", "Sack"))
+	write(t, filepath.Join(x.library.folder, "two.toml"), renamed(text, "two", "Sack"))
+	x.poll()
+	for name, want := range map[string]string{"one": "Sack (one.toml)", "two": "Sack (two.toml)", "bodice": "Bodice"} {
+		e, ok := x.library.named(name)
+		if !ok {
+			t.Fatalf("there is no block %s", name)
+		}
+		if got := x.list.titleOf(e); got != want {
+			t.Errorf("%s is called %q, want %q", name, got, want)
+		}
+	}
+}
+
 func TestNewBlockFromAnother(t *testing.T) {
 	x := newDrafting(t, round())
 	x.newBlock()

@@ -190,7 +190,7 @@ func (l *blockList) card(e block.Entry, g body.Given) fyne.CanvasObject {
 		return l.faulty(e)
 	}
 	lines := control.Stack(1,
-		control.NewProse(e.Block.Title, 13, true, look.Ink, l.textWide),
+		control.NewProse(l.titleOf(e), 13, true, look.Ink, l.textWide),
 		control.NewProse(e.Block.Says, 11, false, look.Faint, l.textWide))
 	needed, _, _ := wantsOf(e.Block, g)
 	colour := fyne.ThemeColorName(look.Faint)
@@ -209,6 +209,16 @@ func (l *blockList) card(e block.Entry, g body.Given) fyne.CanvasObject {
 	c := control.NewCard(control.Inset(9, 8, 8, 9, row), e.Block.Title+": "+e.Block.Says, func() { l.s.Choose(name) })
 	l.cards[name] = c
 	return c
+}
+
+// titleOf returns the title of a block; where another has the same, with its file.
+func (l *blockList) titleOf(e block.Entry) string {
+	for _, other := range l.s.library.entries {
+		if other.Err == nil && other.Block != e.Block && other.Block.Title == e.Block.Title {
+			return e.Block.Title + " (" + e.File + ")"
+		}
+	}
+	return e.Block.Title
 }
 
 // faulty is the card of a file that is no block; pressed, it opens the file.

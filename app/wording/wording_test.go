@@ -14,7 +14,7 @@ func TestCount(t *testing.T) {
 }
 
 func TestSentence(t *testing.T) {
-	for text, want := range map[string]string{"": "", "no cloth": "No cloth", "écru": "Écru", "Done": "Done", "4 mm": "4 mm"} {
+	for text, want := range map[string]string{"cape.toml line 3: name": "cape.toml line 3: name", "cape.toml: it is empty": "cape.toml: it is empty", "none. Draft again": "None. Draft again", "5.5 mm are too few": "5.5 mm are too few", "": "", "no cloth": "No cloth", "écru": "Écru", "Done": "Done", "4 mm": "4 mm"} {
 		if got := Sentence(text); got != want {
 			t.Errorf("%q: %q, want %q", text, got, want)
 		}

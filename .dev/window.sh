@@ -41,7 +41,7 @@ window() {
 	h=$2
 	shift 2
 	begun=$(date +%s%N)
-	"$program" "$@" 2>"$work/program.log" &
+	HOME="$work" "$program" "$@" 2>"$work/program.log" &
 	pid=$!
 	pids="$pids $pid"
 	win=$(timeout 30 xdotool search --sync --onlyvisible --pid "$pid" | tail -n 1)

@@ -2,7 +2,9 @@ package station
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -439,5 +441,15 @@ func describeSpans(p *block.Piece, u draft.Unit) string {
 	return out
 }
 
-// folderName is the folder as people read it.
-func folderName(path string) string { return filepath.Clean(path) }
+// folderName is the folder as people read it: from their own home on.
+func folderName(path string) string {
+	path = filepath.Clean(path)
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return path
+	}
+	if rest, ok := strings.CutPrefix(path, home+string(filepath.Separator)); ok {
+		return "~" + string(filepath.Separator) + rest
+	}
+	return path
+}

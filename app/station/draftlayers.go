@@ -49,10 +49,14 @@ func figureLayer(fig *figure.Drawing, at geom.Affine, behind bool) *sheet.Layer 
 	return &sheet.Layer{Place: at, Aside: true, Things: []*sheet.Thing{t}}
 }
 
-// roomFor returns what is to be seen: the whole wearer, before and behind, with the
-// pieces that lie on it and beside it.
+// roomShare is how much of the wearer is seen round the pieces, as a share of the larger
+// side of what they take.
+const roomShare = 0.22
+
+// roomFor returns what is to be seen: the pieces, as large as they go, and the wearer
+// about them, or the whole wearer where no piece lies on it.
 func roomFor(s *block.Sheet, fig *figure.Drawing, l placing) geom.Rect {
-	all := geom.EmptyRect()
+	all, box := geom.EmptyRect(), geom.EmptyRect()
 	if l.hasFront || !l.hasBack {
 		all = transformed(fig.Bounds, l.front)
 	}
@@ -60,9 +64,16 @@ func roomFor(s *block.Sheet, fig *figure.Drawing, l placing) geom.Rect {
 		all = all.Union(transformed(fig.Bounds, l.back))
 	}
 	for i := range l.pieces {
-		all = all.Union(outlineOf(&s.Pieces[i]).Transform(l.pieces[i]).Bounds())
+		box = box.Union(outlineOf(&s.Pieces[i]).Transform(l.pieces[i]).Bounds())
 	}
-	return all
+	if !l.hasBack && !l.hasFront {
+		return all.Union(box)
+	}
+	wide := box.Grow(roomShare * max(box.W(), box.H()))
+	return geom.Rect{
+		Min: geom.Pt(min(max(wide.Min.X, all.Min.X), box.Min.X), min(max(wide.Min.Y, all.Min.Y), box.Min.Y)),
+		Max: geom.Pt(max(min(wide.Max.X, all.Max.X), box.Max.X), max(min(wide.Max.Y, all.Max.Y), box.Max.Y)),
+	}
 }
 
 func transformed(b geom.Rect, m geom.Affine) geom.Rect {

@@ -57,13 +57,13 @@ func (dr *drafted) findings(unit Unit, d *Derivation, w *Wearer, label string) [
 	var out []Finding
 	for _, told := range dr.sheet.Told {
 		f := about
-		f.Key, f.Level, f.Says, f.Measures = "block/"+string(d.ID)+"/"+told.Name, named(gravityNames, told.Level), told.Says, told.Measures
+		f.Key, f.Level, f.Says, f.Measures = "block/"+string(d.ID)+"/told/"+told.Name, named(gravityNames, told.Level), told.Says, told.Measures
 		out = append(out, f)
 	}
 	var words, names []string
 	for _, m := range dr.block.Measures() {
 		for _, used := range dr.sheet.Measures {
-			if used.Name == m.Name && used.Estimated && !used.Idle {
+			if used.Name == m.Name && used.Estimated && !used.Summed && !used.Idle {
 				names = append(names, m.Name)
 				words = append(words, fmt.Sprintf("%s %s", wordsOfMeasure(m), unit.Format(used.Value)))
 			}

@@ -187,7 +187,7 @@ func TestBeforeAndAfter(t *testing.T) {
 		t.Fatal("there is something before anything was changed")
 	}
 	first := x.now
-	ease := x.choice(t, "ease_bust")
+	ease := x.choice(t, "ease")
 	ease.field.Step(1)
 	ease.field.Step(1)
 	if x.before != first || !x.legend.object.Visible() {
@@ -246,7 +246,7 @@ func TestLargerBellyMovesOnlyTheBelly(t *testing.T) {
 
 func TestChoicesComeByFormulaUntilTheyAreSet(t *testing.T) {
 	x := newDrafting(t, round())
-	r := x.choice(t, "ease_bust")
+	r := x.choice(t, "ease")
 	byFormula := r.field.Text
 	if !r.formula.Chosen() || byFormula == "" {
 		t.Fatal("a choice that nobody set does not say that it comes by formula")
@@ -254,7 +254,7 @@ func TestChoicesComeByFormulaUntilTheyAreSet(t *testing.T) {
 	if err := r.field.Take("20"); err != nil {
 		t.Fatal(err)
 	}
-	if c, _ := x.now.chosen("ease_bust"); c.Value != (formula.Length{MM: 20}) || c.Default || r.formula.Chosen() {
+	if c, _ := x.now.chosen("ease"); c.Value != (formula.Length{MM: 20}) || c.Default || r.formula.Chosen() {
 		t.Errorf("set to 20, it is %v", c)
 	}
 	if err := r.field.Take("900"); err == nil || !strings.Contains(err.Error(), "at most") {
@@ -277,13 +277,13 @@ func TestChoicesComeByFormulaUntilTheyAreSet(t *testing.T) {
 // follow at once.
 func TestDraftItAndFollow(t *testing.T) {
 	x := newDrafting(t, round())
-	x.choice(t, "ease_bust").field.Take("20")
+	x.choice(t, "ease").field.Take("20")
 	x.DraftIt()
 	p := x.desk.Project()
 	if len(p.Pieces) != 2 || len(x.drafted) != 2 || len(p.Derivations) != 1 {
 		t.Fatalf("%d pieces, %d shown, %d derivations; said %q", len(p.Pieces), len(x.drafted), len(p.Derivations), x.said)
 	}
-	if x.now.derivation == nil || !hasSetting(x.now.derivation, "ease_bust") {
+	if x.now.derivation == nil || !hasSetting(x.now.derivation, "ease") {
 		t.Fatal("the choice that was tried is not in what was drafted")
 	}
 	area := func() float64 {
@@ -294,7 +294,7 @@ func TestDraftItAndFollow(t *testing.T) {
 		return sum
 	}
 	was := area()
-	x.choice(t, "ease_bust").field.Take("30")
+	x.choice(t, "ease").field.Take("30")
 	if got := area(); got <= was {
 		t.Errorf("with more ease the pieces have %v mm², had %v", got, was)
 	}
@@ -307,7 +307,7 @@ func TestDraftItAndFollow(t *testing.T) {
 	}
 	x.desk.Undo()
 	x.desk.Undo()
-	if c, _ := x.now.chosen("ease_bust"); c.Value != (formula.Length{MM: 20}) {
+	if c, _ := x.now.chosen("ease"); c.Value != (formula.Length{MM: 20}) {
 		t.Errorf("after undo the panel shows %v", c.Value)
 	}
 	x.toPieces()
@@ -708,7 +708,7 @@ func TestFieldsStayWhereTheyAre(t *testing.T) {
 // Another document has nothing to do with the one before, seen or not.
 func TestAnotherDocumentBeginsAnew(t *testing.T) {
 	x := newDrafting(t, round())
-	x.choice(t, "ease_bust").field.Take("20")
+	x.choice(t, "ease").field.Take("20")
 	x.Hidden()
 	p := x.desk.Project()
 	x.desk.Open(p, "")
@@ -716,7 +716,7 @@ func TestAnotherDocumentBeginsAnew(t *testing.T) {
 	if x.before != nil || len(x.tried) != 0 {
 		t.Error("what was tried for the document before is still there")
 	}
-	if c, _ := x.now.chosen("ease_bust"); !c.Default {
+	if c, _ := x.now.chosen("ease"); !c.Default {
 		t.Error("a choice made for the document before counts for this one")
 	}
 }

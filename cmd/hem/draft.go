@@ -19,7 +19,7 @@ import (
 type draftVerb struct {
 	Block  string   `arg:"" help:"The block: a name that hem blocks lists, or the path of a block file."`
 	Wearer string   `required:"" placeholder:"W.toml" help:"The wearer file: whom it is for, with measures." type:"path"`
-	Set    []string `sep:"none" placeholder:"NAME=VALUE" help:"A choice of the block, such as ease_bust=12mm; it may be given for each choice."`
+	Set    []string `sep:"none" placeholder:"NAME=VALUE" help:"A choice of the block, such as ease=12mm; it may be given for each choice."`
 	Out    string   `short:"o" required:"" placeholder:"OUT.hemlet" help:"The project to write." type:"path"`
 	Folder string   `placeholder:"DIR" help:"Where blocks of your own lie, if not in the folder that the window opens." type:"path"`
 	JSON   bool     `name:"json" help:"Print the facts as JSON; lengths are in mm."`

@@ -73,7 +73,7 @@ func TestBodiceDrawnAnotherWay(t *testing.T) {
 // lower neck and other ease. Drafts that are refused are not compared.
 func plainFaults(t testing.TB, b *block.Block, cases []bodyCase) (faults []string, compared int) {
 	for _, c := range cases {
-		for _, set := range []block.Settings{nil, {"below_waist": formula.Length{}}, {"neck_lowered": formula.Length{MM: 0.1 * c.given["back_waist_length"]}, "ease_bust": formula.Length{MM: 0.12 * c.given["bust_girth"]}}} {
+		for _, set := range []block.Settings{nil, {"below_waist": formula.Length{}}, {"neck_lowered": formula.Length{MM: 0.1 * c.given["back_waist_length"]}, "ease": formula.Length{MM: 0.12 * c.given["bust_girth"]}}} {
 			sheet, err := b.Draft(c.given, set)
 			if err != nil {
 				continue

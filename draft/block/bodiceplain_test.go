@@ -167,8 +167,8 @@ func plainDart(surplus, least, most, waist float64) float64 {
 // drawPlain draws the bodice from measures and choices, in mm.
 func drawPlain(m map[string]float64) plainBodice {
 	quarter := func(level string) (back, front float64) {
-		front = m[level+"_arc_front"]/2 + m["ease_"+level]/4
-		return (m[level+"_girth"]+m["ease_"+level])/2 - front, front
+		front = m[level+"_arc_front"]/2 + m[easeOf(level)]/4
+		return (m[level+"_girth"]+m[easeOf(level)])/2 - front, front
 	}
 	var d plainBodice
 	bustBack, bustFront := quarter("bust")
@@ -205,8 +205,8 @@ func drawPlain(m map[string]float64) plainBodice {
 		h.armholeCurve = plainArmhole(tip, h.armfold, h.underarm, tilt)
 		h.dart = plainDart(bust-h.waistCloth-sideShare*d.toWaist, m["least_dart"], m["most_dart"], h.waistCloth)
 	}
-	half(&d.back, backNeck, widthOf(m["back_width"]/2+m["ease_bust"]/16, bustBack, 0.92, 1.15), bustBack, 0.55, 0.18)
-	half(&d.front, frontNeck, widthOf(m["front_width"]/2+m["ease_bust"]/20, bustFront, 0.9, 1.25), bustFront, 0.6, 0.16)
+	half(&d.back, backNeck, widthOf(m["back_width"]/2+m["ease"]/16, bustBack, 0.92, 1.15), bustBack, 0.55, 0.18)
+	half(&d.front, frontNeck, widthOf(m["front_width"]/2+m["ease"]/20, bustFront, 0.9, 1.25), bustFront, 0.6, 0.16)
 
 	// The back asks for a front that starts at the pit of the neck.
 	asked := m["back_waist_length"] - (1.05*width - width/3)

@@ -335,6 +335,14 @@ func levelOf(s *block.Sheet, p *block.Piece, name string) float64 {
 	return math.NaN()
 }
 
+// easeOf names the choice of the bodice for a level.
+func easeOf(level string) string {
+	if level == "bust" {
+		return "ease"
+	}
+	return "ease_" + level
+}
+
 func girthWanted(s *block.Sheet, level string) float64 {
 	want := math.NaN()
 	for _, m := range s.Measures {
@@ -343,7 +351,7 @@ func girthWanted(s *block.Sheet, level string) float64 {
 		}
 	}
 	for _, c := range s.Choices {
-		if c.Name == "ease_"+level {
+		if c.Name == easeOf(level) {
 			want += c.Value.(formula.Length).MM
 		}
 	}

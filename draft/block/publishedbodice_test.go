@@ -80,7 +80,7 @@ func besideShirt(t testing.TB, bodice *block.Block) []comparison {
 	more := formula.Length{MM: 4 * inch} // in both, so that widths can be compared
 	s := draftFor(t, builtin(t, "shirt-1916"), g, block.Settings{"increased_bust": formula.Length{MM: g["bust_girth"] + more.MM}})
 	g["armscye_depth"] = depth * inch
-	d := draftFor(t, bodice, g, block.Settings{"ease_bust": more})
+	d := draftFor(t, bodice, g, block.Settings{"ease": more})
 	slope := func(neck, tip string) float64 {
 		way := s.point(tip).Sub(s.point(neck))
 		return math.Atan2(-way.Y, math.Abs(way.X)) * 180 / math.Pi
@@ -126,7 +126,7 @@ func tightArmholeFaults(t testing.TB, bodice *block.Block) (faults []string) {
 	estimated := long(nil)
 	g["armscye_depth"] = depth * inch
 	for _, c := range []comparison{
-		{"armhole, tight", long(block.Settings{"ease_bust": nothing, "armhole_lowered": nothing}), armhole, -0.5, 0.5},
+		{"armhole, tight", long(block.Settings{"ease": nothing, "armhole_lowered": nothing}), armhole, -0.5, 0.5},
 		{"armhole, as it comes", long(nil), armhole, 0, 2.25},
 		{"armhole, its depth estimated", estimated, armhole, -1, 1},
 	} {

@@ -42,8 +42,8 @@ func TestPublishedTestsCanFail(t *testing.T) {
 
 		{"beside", "bodice", `is = "neck_width/3"`, `is = "neck_width/2"`},
 		{"beside", "bodice", "armscye_depth + armhole_lowered", "1.2*armscye_depth + armhole_lowered"},
-		{"beside", "bodice", "back_width/2 + ease_bust/16", "back_width/2 + ease_bust/4"},
-		{"beside", "bodice", "(bust_girth - bust_arc_front)/2 + ease_bust/4", "(bust_girth - bust_arc_front)/2 + ease_bust/2"},
+		{"beside", "bodice", "back_width/2 + ease/16", "back_width/2 + ease/4"},
+		{"beside", "bodice", "(bust_girth - bust_arc_front)/2 + ease/4", "(bust_girth - bust_arc_front)/2 + ease/2"},
 		{"beside", "bodice", "below(nape, back_waist_length)", "below(nape, 0.99*back_waist_length)"},
 
 		{"plain", "bodice", `is = "1.05*neck_width"`, `is = "1.0500001*neck_width"`},

@@ -196,7 +196,7 @@ func TestEaseRule(t *testing.T) {
 	for bust := 34.0; bust <= 48; bust += 2 {
 		d := draftFor(t, builtin(t, "bodice"), inchBody(map[string]float64{"bust_girth": bust, "waist_girth": bust - 10, "hip_girth": bust + 2, "back_waist_length": 16}), nil)
 		for name, c := range map[string]struct{ ease, girth, from, to, least, most, slack float64 }{
-			"bust":  {d.inches("ease_bust"), bust, 34, 48, 3, 4, 0.25},
+			"bust":  {d.inches("ease"), bust, 34, 48, 3, 4, 0.25},
 			"waist": {d.inches("ease_waist"), bust - 10, 24, 33, 0.5, 1, 0.25},
 			"hip":   {d.inches("ease_hip"), bust + 2, 36, 48, 2, 3, 0.25},
 		} {
@@ -275,7 +275,7 @@ func TestWornUnderAddsItsRing(t *testing.T) {
 	g, _, _ := tightLining(t)
 	bare := draftFor(t, builtin(t, "bodice"), g, nil)
 	over := draftFor(t, builtin(t, "bodice"), g, map[string]formula.Value{"worn_under": formula.Length{MM: thick}})
-	for _, level := range []string{"ease_bust", "ease_waist", "ease_belly", "ease_hip"} {
+	for _, level := range []string{"ease", "ease_waist", "ease_belly", "ease_hip"} {
 		if more := over.mm(level) - bare.mm(level); math.Abs(more-2*math.Pi*thick) > drawnSlack {
 			t.Errorf("%s grows by %.4f mm", level, more)
 		}

@@ -206,12 +206,21 @@ func (x *difference) end(name string, got, centre, u complex128, long, r float64
 // lower compares the waist and what lies below it.
 func (x *difference) lower(p plainBodice) {
 	d, b, f := x.d, p.back, p.front
-	atWaist := x.side("side_to_waist", p.toWaist, p.bustDart, [2]complex128{b.centreWaist, b.underarm}, [2]complex128{f.centreWaist, f.underarm}, b.waistCloth+b.dart, f.waistCloth+f.dart)
-	bWaist := x.end("back_waist_side", back(d.point("back_waist_side")), b.centreWaist, b.underarm, b.waistCloth+b.dart, atWaist)
-	fWaist := x.end("front_waist_side", x.front(d.point("front_waist_side")), f.centreWaist, f.underarm, f.waistCloth+f.dart, atWaist+p.bustDart)
+	down := held(d.mm("back_waist_length")-(d.mm("bust_height")-d.mm("waist_height"))-p.depth, 0.02*p.toWaist, 0.4*p.toWaist)
+	bBust, fBust := b.underarm-complex(0, down), f.underarm-complex(0, down)
+	bCloth, fCloth := b.waistCloth+b.dart, f.waistCloth+f.dart
+	atWaist := x.side("side_to_waist", p.toWaist-down, p.bustDart, [2]complex128{b.centreWaist, bBust}, [2]complex128{f.centreWaist, fBust}, bCloth, fCloth)
+	bWaist := x.end("back_waist_at", back(d.point("back_waist_at")), b.centreWaist, bBust, bCloth, atWaist)
+	fWaist := x.end("front_waist_at", x.front(d.point("front_waist_at")), f.centreWaist, fBust, fCloth, atWaist+p.bustDart)
 	toHip := d.mm("waist_to_hip")
-	if p.downToBelly < 0.05*toHip {
-		return // the block ends at the waist
+	if p.downToBelly < 0.05*toHip { // the block ends at the waist
+		long := math.Max(plainFlow(b.underarm, bBust, bWaist), plainFlow(f.underarm, fBust, fWaist)-p.bustDart)
+		bEnd, fEnd := back(d.curve("back_hem").End()), x.front(d.curve("front_hem").End())
+		x.end("the back waist", bEnd, b.centreWaist, bBust, bCloth, cmplx.Abs(bEnd-bBust))
+		x.end("the front waist", fEnd, f.centreWaist, fBust, fCloth, cmplx.Abs(fEnd-fBust))
+		x.length("the back's side", plainFlow(b.underarm, bBust, bEnd), long)
+		x.length("the front's side", plainFlow(f.underarm, fBust, fEnd), long+p.bustDart)
+		return
 	}
 	belly := held(d.mm("waist_to_belly"), 0.2*toHip, 0.8*toHip)
 	share := p.downToBelly / belly
@@ -236,11 +245,11 @@ func (x *difference) lower(p plainBodice) {
 	atHip := x.side("side_to_hip", drop, 0, [2]complex128{bCentre, bBelly}, [2]complex128{fCentre, fBelly}, bHip, fHip)
 	bFirst, _ := plainLevel(bCentre, bBelly, bHip, atHip)
 	fFirst, _ := plainLevel(fCentre, fBelly, fHip, atHip)
-	long := math.Max(plainFlow(b.underarm, bWaist, bBelly, bFirst), plainFlow(f.underarm, fWaist, fBelly, fFirst)-p.bustDart)
+	long := math.Max(plainFlow(b.underarm, bBust, bWaist, bBelly, bFirst), plainFlow(f.underarm, fBust, fWaist, fBelly, fFirst)-p.bustDart)
 	x.length("side_length", d.mm("side_length"), long)
 	bEnd, fEnd := back(d.curve("back_hem").End()), x.front(d.curve("front_hem").End())
 	x.end("the back hem", bEnd, bCentre, bBelly, bHip, cmplx.Abs(bEnd-bBelly))
 	x.end("the front hem", fEnd, fCentre, fBelly, fHip, cmplx.Abs(fEnd-fBelly))
-	x.length("the back's side", plainFlow(b.underarm, bWaist, bBelly, bEnd), long)
-	x.length("the front's side", plainFlow(f.underarm, fWaist, fBelly, fEnd), long+p.bustDart)
+	x.length("the back's side", plainFlow(b.underarm, bBust, bWaist, bBelly, bEnd), long)
+	x.length("the front's side", plainFlow(f.underarm, fBust, fWaist, fBelly, fEnd), long+p.bustDart)
 }

@@ -54,8 +54,8 @@ func TestPublishedTestsCanFail(t *testing.T) {
 		{"plain", "bodice", "height(front_tip) - 0.6*(", "height(front_tip) - 0.59*("},
 		{"plain", "bodice", "bust_back - waist_back - 0.18*to_waist", "bust_back - waist_back - 0.17*to_waist"},
 		{"plain", "bodice", "(bust_front - waist_front)/(0.08*bust_front)", "(bust_front - waist_front)/(0.3*bust_front)"},
-		{"plain", "bodice", "sweep(back_waist_cb, waist_back + back_dart, back_underarm, side_to_waist)", "sweep(back_waist_cb, waist_back + 1.00001*back_dart, back_underarm, side_to_waist)"},
-		{"plain", "bodice", "sweep(front_waist_cf, waist_front + front_dart, front_underarm, side_to_waist + bust_dart)", "sweep(front_waist_cf, waist_front + front_dart, front_underarm, side_to_waist)"},
+		{"plain", "bodice", "sweep(back_waist_cb, waist_back + back_dart, back_bust, side_to_waist)", "sweep(back_waist_cb, waist_back + 1.00001*back_dart, back_bust, side_to_waist)"},
+		{"plain", "bodice", "sweep(front_waist_cf, waist_front + front_dart, front_bust, side_to_waist + bust_dart)", "sweep(front_waist_cf, waist_front + front_dart, front_bust, side_to_waist)"},
 		{"plain", "bodice", "sweep_true(front_hip_cf, front_hip_long, side_length + bust_dart,", "sweep_true(front_hip_cf, front_hip_long, 1.0001*side_length + bust_dart,"},
 		{"plain", "bodice", "down_to_belly, share_of_belly*max(belly_back - waist_back,", "down_to_belly, share_of_belly*min(belly_back - waist_back,"},
 	} {

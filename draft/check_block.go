@@ -56,6 +56,9 @@ func (dr *drafted) findings(unit Unit, d *Derivation, w *Wearer, label string) [
 	}
 	var out []Finding
 	for _, told := range dr.sheet.Told {
+		if w != nil && w.TakesOff(told.Measures) {
+			continue
+		}
 		f := about
 		f.Key, f.Level, f.Says, f.Measures = "block/"+string(d.ID)+"/told/"+told.Name, named(gravityNames, told.Level), told.Says, told.Measures
 		out = append(out, f)

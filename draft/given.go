@@ -37,7 +37,8 @@ func MeasureName(text string) (string, error) {
 }
 
 // Given returns what is known of the wearer by the names that formulas read, in mm:
-// the measures, and the figures of the levels. What is 0 is not known.
+// the measures, the figures of the levels, and the girths of parts where the catalogue
+// has such a measure and it was not taken by itself. What is 0 is not known.
 func (w *Wearer) Given() body.Given {
 	g := make(body.Given, len(w.Measures)+3*len(w.Levels))
 	put := func(name string, mm float64) {
@@ -53,7 +54,38 @@ func (w *Wearer) Given() body.Given {
 		put(body.ArcFrontOf(l.Name), l.FrontArc)
 		put(body.ArcBackOf(l.Name), l.BackArc)
 	}
+	for _, part := range w.Parts {
+		name := part.girthName()
+		if _, taken := g[name]; !taken && name != "" {
+			put(name, part.Girth)
+		}
+	}
 	return g
+}
+
+// girthName returns the name of the catalogue's measure of the part's girth, empty
+// where it has none.
+func (b BodyPart) girthName() string {
+	name, err := MeasureName(b.Name)
+	if err != nil {
+		return ""
+	}
+	name = body.GirthOf(name)
+	if _, ok := body.Find(name); !ok {
+		return ""
+	}
+	return name
+}
+
+// TakesOff reports whether any of the measures is the girth of a part that comes off
+// for dressing: what a block tells of such a measure is then of no account.
+func (w *Wearer) TakesOff(measures []string) bool {
+	for _, part := range w.Parts {
+		if part.ComesOff && slices.Contains(measures, part.girthName()) {
+			return true
+		}
+	}
+	return false
 }
 
 // WornUnder returns how thick what is worn under the garment is, in mm.

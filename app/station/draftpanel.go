@@ -234,12 +234,26 @@ func (p *draftPanel) putMade(project *draft.Project, t *trial) {
 // levels are the marks of what the checks of a block say.
 var levels = map[string]control.Level{"problem": control.Problem, "look again": control.LookAgain, "note": control.Note}
 
+// told returns the checks of the block that do not hold for the wearer as it is
+// dressed.
+func (t *trial) told() []block.Told {
+	var list []block.Told
+	if t.sheet == nil {
+		return nil
+	}
+	for _, told := range t.sheet.Told {
+		if t.wearer == nil || !t.wearer.TakesOff(told.Measures) {
+			list = append(list, told)
+		}
+	}
+	return list
+}
+
 // putTold lists the checks of the block that do not hold, and what cannot be drafted.
 func (p *draftPanel) putTold(t *trial) {
 	key := fmt.Sprint(t.block.Name, t.err, t.wearer == nil)
-	if t.sheet != nil {
-		key += fmt.Sprint(t.sheet.Told)
-	}
+	told := t.told()
+	key += fmt.Sprint(told)
 	if key == p.toldFor {
 		return
 	}
@@ -253,17 +267,15 @@ func (p *draftPanel) putTold(t *trial) {
 		}
 		p.told.Add(control.Told(control.Problem, title, wording.Sentence(t.err.Error()), inner, "", nil))
 	}
-	if t.sheet != nil {
-		for _, told := range t.sheet.Told {
-			title := wording.Sentence(strings.ReplaceAll(told.Name, "_", " "))
-			if c, ok := t.block.Choice(told.Name); ok {
-				title = c.Title
-			}
-			if n := len(told.Measures); n > 0 && n <= mostNamed {
-				told.Says = strings.TrimSuffix(told.Says, ".") + " (" + listed(t.block, told.Measures) + ")."
-			}
-			p.told.Add(control.Told(levels[told.Level], title, told.Says, inner, "", nil))
+	for _, told := range told {
+		title := wording.Sentence(strings.ReplaceAll(told.Name, "_", " "))
+		if c, ok := t.block.Choice(told.Name); ok {
+			title = c.Title
 		}
+		if n := len(told.Measures); n > 0 && n <= mostNamed {
+			told.Says = strings.TrimSuffix(told.Says, ".") + " (" + listed(t.block, told.Measures) + ")."
+		}
+		p.told.Add(control.Told(levels[told.Level], title, told.Says, inner, "", nil))
 	}
 	show(p.told, len(p.told.Objects) > 0)
 }

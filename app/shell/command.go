@@ -166,7 +166,7 @@ func (s *Shell) addShortcuts(c fyne.Canvas) {
 		}
 	}
 	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { s.undo() })
-	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { s.desk.Redo() })
+	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { s.redo() })
 }
 
 // key does what a plain key stands for.

@@ -53,7 +53,7 @@ func (s *Shell) fileCommands() []*command {
 func (s *Shell) editCommands() []*command {
 	return []*command{
 		{menu: menuEdit, name: "Undo", says: "Take back the last step", typing: true, key: fyne.KeyZ, mod: ctrl, do: s.undo, can: func() bool { _, ok := s.desk.History().CanUndo(); return ok }},
-		{menu: menuEdit, name: "Redo", says: "Do again what was taken back", typing: true, key: fyne.KeyZ, mod: ctrl | fyne.KeyModifierShift, do: s.desk.Redo, can: func() bool { _, ok := s.desk.History().CanRedo(); return ok }},
+		{menu: menuEdit, name: "Redo", says: "Do again what was taken back", typing: true, key: fyne.KeyZ, mod: ctrl | fyne.KeyModifierShift, do: s.redo, can: func() bool { _, ok := s.desk.History().CanRedo(); return ok }},
 		{menu: menuEdit, name: "Find…", says: "Find a piece, an edge or a command by its name", key: fyne.KeyK, mod: ctrl, gap: true, do: func() { s.finder.open() }},
 		{menu: menuEdit, name: "Pick all", says: "Pick all pieces, or all points or edges of the piece in hand", do: s.bench.PickAll, can: s.hasPieces},
 		{menu: menuEdit, name: "Set allowance…", also: "margin hem seam width", says: "Type the allowance of the picked edges, or of all edges of the picked pieces", rune: 'a', gap: true, do: s.askAllowance, can: s.hasPicked},
@@ -187,5 +187,25 @@ func (s *Shell) undo() {
 		f.Undo()
 		return
 	}
+	s.takeBack()
+}
+
+// takeBack takes back the last step and says which, for it may lie out of sight.
+func (s *Shell) takeBack() {
+	step, ok := s.desk.History().CanUndo()
+	if !ok {
+		return
+	}
 	s.desk.Undo()
+	s.Say("Undone: " + step)
+}
+
+// redo does again what was taken back last and says what.
+func (s *Shell) redo() {
+	step, ok := s.desk.History().CanRedo()
+	if !ok {
+		return
+	}
+	s.desk.Redo()
+	s.Say("Redone: " + step)
 }

@@ -140,6 +140,29 @@ func TestUndoingToTheSavedStateIsClean(t *testing.T) {
 	}
 }
 
+// What is taken back or done again may lie out of sight, so the status line names it.
+func TestUndoAndRedoSayWhatTheyDo(t *testing.T) {
+	s := window(t)
+	s.top.undo.OnTap()
+	if s.status.said != "" {
+		t.Errorf("with nothing to undo it says %q", s.status.said)
+	}
+	nudge(t, s)
+	step, _ := s.desk.History().CanUndo()
+	s.top.undo.OnTap()
+	if want := "Undone: " + step; step == "" || s.status.said != want {
+		t.Errorf("says %q, not %q", s.status.said, want)
+	}
+	s.commandNamed("Redo").run()
+	if want := "Redone: " + step; s.status.said != want {
+		t.Errorf("says %q, not %q", s.status.said, want)
+	}
+	s.commandNamed("Undo").run()
+	if want := "Undone: " + step; s.status.said != want {
+		t.Errorf("says %q, not %q", s.status.said, want)
+	}
+}
+
 func TestChangedElsewhereIsAskedAbout(t *testing.T) {
 	s := window(t)
 	path := filepath.Join(t.TempDir(), "a.hemlet")

@@ -28,8 +28,8 @@ func newTopBar(s *Shell) *topBar {
 	t.name = control.NewText("", 16, true, theme.ColorNameForeground).AtLeast(280)
 	t.edited = control.NewText("edited", 12, false, theme.ColorNamePlaceHolder)
 	find := newFindBox(s)
-	t.undo = control.NewButton(control.IconShape, "undo", "", "Undo (Ctrl+Z)", func() { s.desk.Undo() })
-	t.redo = control.NewButton(control.IconShape, "redo", "", "Redo (Ctrl+Shift+Z)", func() { s.desk.Redo() })
+	t.undo = control.NewButton(control.IconShape, "undo", "", "Undo (Ctrl+Z)", s.takeBack)
+	t.redo = control.NewButton(control.IconShape, "redo", "", "Redo (Ctrl+Shift+Z)", s.redo)
 	t.unit = control.NewPill("The unit in which lengths are shown and typed; nothing changes its size", unitWords, func(i int) { s.setUnit(draft.Units()[i]) })
 	t.look = control.NewButton(control.IconShape, "dark", "", "Dark look (Ctrl+L)", func() { s.SetDark(!s.dark()) })
 	gap := func() fyne.CanvasObject { return control.Wide(8, control.NewPlane("", "", 0)) }

@@ -13,6 +13,8 @@ type List struct {
 	// OnKey gets the keys and says whether it used them; nil uses none.
 	OnKey func(name fyne.KeyName) bool
 	quiet bool
+	// put is the row that was shown last.
+	put widget.ListItemID
 }
 
 // NewList returns a list of so many rows; row makes one, fill puts the one with the
@@ -34,7 +36,19 @@ func NewList(length func() int, row func() fyne.CanvasObject, fill func(widget.L
 func (l *List) Put(i widget.ListItemID) {
 	l.quiet = true
 	defer func() { l.quiet = false }()
+	l.put = i
 	l.Select(i)
+}
+
+// Resize implements fyne.CanvasObject. A list without room cannot tell where its chosen
+// row would be seen and scrolls past it, so that is brought into sight with the room.
+func (l *List) Resize(size fyne.Size) {
+	unseen := l.Size().Height < l.MinSize().Height
+	l.List.Resize(size)
+	if unseen {
+		l.ScrollToTop()
+		l.ScrollTo(l.put)
+	}
 }
 
 // FocusGained implements fyne.Focusable.

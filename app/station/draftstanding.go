@@ -108,14 +108,23 @@ const sameLine = 0.05
 // ownLines draws in dots how the block makes the pieces that stand otherwise.
 func (t *trial) ownLines(l placing) []*sheet.Layer {
 	var out []*sheet.Layer
-	for i, p := range t.drawn() {
+	for _, i := range t.otherwise() {
 		own := &t.sheet.Pieces[i]
-		if p == own || samePaths(outlineOf(p), outlineOf(own)) {
-			continue
-		}
 		out = append(out, &sheet.Layer{Place: l.pieces[i], Things: []*sheet.Thing{{Marks: []paint.Mark{
 			sheet.Lined(outlineOf(own), sheet.Dotted(paint.Ink, innerLine)),
 		}}}})
+	}
+	return out
+}
+
+// otherwise returns which pieces of the sheet stand otherwise than the block makes them.
+func (t *trial) otherwise() []int {
+	var out []int
+	for i, p := range t.drawn() {
+		own := &t.sheet.Pieces[i]
+		if p != own && !samePaths(outlineOf(p), outlineOf(own)) {
+			out = append(out, i)
+		}
 	}
 	return out
 }

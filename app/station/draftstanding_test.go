@@ -50,3 +50,25 @@ func TestPreviewShowsPiecesAsTheyStand(t *testing.T) {
 		t.Errorf("of the front is said %q", says)
 	}
 }
+
+// The legend tells the dotted line from the dashed one, and only where it is drawn.
+func TestLegendOfTheBlocksOwnLine(t *testing.T) {
+	x := newDrafting(t, round())
+	x.DraftIt()
+	x.choice(t, "ease").field.Take("20")
+	if !x.legend.object.Visible() || x.legend.own.Visible() {
+		t.Fatalf("legend %v, with the block's own line %v", x.legend.object.Visible(), x.legend.own.Visible())
+	}
+	front := x.desk.Project().Piece("front")
+	node := front.Edges[front.FoldEdge()].Nodes[0]
+	err := desk.Run(x.desk, draft.MoveNodes, draft.MoveNodesArgs{Nodes: []draft.NodeRef{{Piece: "front", Node: node.ID}}, By: draft.Vector{Y: -3}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []bool{showBoth: true, showBefore: false, showNow: true} {
+		x.legend.choose(showing(i))
+		if got := x.legend.own.Visible(); got != want {
+			t.Errorf("shown as %d, the legend tells of the block's own line: %v", i, got)
+		}
+	}
+}

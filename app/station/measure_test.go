@@ -328,6 +328,20 @@ func TestPartsAndWhatIsWorn(t *testing.T) {
 	if err := s.form.parts.add("head"); err == nil {
 		t.Error("the head is there twice")
 	}
+	if s.form.parts.quick["head"].Visible() {
+		t.Error("a head can be added to a wearer that has one")
+	}
+	for _, section := range s.form.sections {
+		s.form.fold(section, true)
+	}
+	s.form.parts.quick["tail"].OnTap()
+	if p := s.Wearer().Parts; len(p) != 2 || p[1].Name != "tail" || s.win.Canvas().Focused() != fyne.Focusable(s.form.parts.girths["tail"]) {
+		t.Errorf("parts are %+v, and %T has the keys", p, s.win.Canvas().Focused())
+	}
+	run(s.Measure, draft.RemovePart, draft.RemovePartArgs{Wearer: s.form.ref(), Name: "tail"})
+	if !s.form.parts.quick["tail"].Visible() {
+		t.Error("a tail that was taken away cannot be added again")
+	}
 	s.form.worn.name.SetText("quilted vest")
 	if err := s.form.worn.add("1.5"); err != nil {
 		t.Fatal(err)

@@ -277,21 +277,30 @@ type partTable struct {
 	f      *measureForm
 	object *fyne.Container
 	rows   *fyne.Container
+	// quick are the buttons that add a part of common names, girths the fields of the
+	// parts that are there.
+	quick  map[string]*control.Button
+	girths map[string]*control.Field
+	added  string // last, until its girth has had the keys
 	shows  []draft.BodyPart
 	unit   draft.Unit
 	wearer draft.ID
 }
 
 func newPartTable(f *measureForm) *partTable {
-	t := &partTable{f: f, rows: control.Stack(5)}
+	t := &partTable{f: f, rows: control.Stack(5), quick: map[string]*control.Button{}, girths: map[string]*control.Field{}}
 	add := nameField("A part that comes off, or that an opening must let pass: lantern hand", "another part …", t.add)
+	add.Done = t.goOn
 	quick := control.Row(6)
 	for _, name := range []string{"head", "tail", "ears"} {
-		quick.Add(control.NewButton(control.SmallShape, "add", name, "Add the "+name, func() {
+		t.quick[name] = control.NewButton(control.SmallShape, "add", name, "Add the "+name, func() {
 			if err := t.add(name); err != nil {
 				f.m.ways.Say(err.Error())
+				return
 			}
-		}))
+			t.goOn()
+		})
+		quick.Add(t.quick[name])
 	}
 	t.object = control.Stack(6,
 		control.NewProse("What an opening must let pass when the garment is put on, or what is taken off before. The girth is the largest of the part.", 11.5, false, look.Faint, measureRoom),
@@ -310,7 +319,17 @@ func (t *partTable) add(name string) error {
 		v := draft.Length(mm)
 		a.Girth = &v
 	}
+	t.added = name
 	return t.f.act(draft.SetPart.Do(t.f.m.desk.Project(), a))
+}
+
+// goOn gives the keys to the girth of the part that was added last, which is what is
+// wanted of it next.
+func (t *partTable) goOn() {
+	if girth := t.girths[t.added]; girth != nil {
+		t.f.m.ways.Focus(girth)
+	}
+	t.added = ""
 }
 
 func (t *partTable) update(w *draft.Wearer) {
@@ -319,7 +338,11 @@ func (t *partTable) update(w *draft.Wearer) {
 		return
 	}
 	t.shows, t.unit, t.wearer = w.Parts, unit, w.ID
+	for name, b := range t.quick {
+		show(b, !slices.ContainsFunc(w.Parts, func(p draft.BodyPart) bool { return p.Name == name }))
+	}
 	t.rows.RemoveAll()
+	clear(t.girths)
 	for _, p := range w.Parts {
 		t.rows.Add(t.row(p, unit))
 	}
@@ -337,6 +360,7 @@ func (t *partTable) row(p draft.BodyPart, unit draft.Unit) fyne.CanvasObject {
 		return f.act(draft.SetPart.Do(f.m.desk.Project(), draft.SetPartArgs{Wearer: f.ref(), Name: p.Name, Girth: &v}))
 	})
 	girth.SetPlaceHolder("girth")
+	t.girths[p.Name] = girth
 	if p.Girth > 0 {
 		girth.Put(unit.Format(p.Girth))
 	}

@@ -273,3 +273,32 @@ func TestNameIsNoStepToUndo(t *testing.T) {
 		t.Errorf("what was named is now %q", d.Project().Name)
 	}
 }
+
+// What is told of a block as a whole counts for each of its pieces, and leads to them.
+func TestCountGoesByBlock(t *testing.T) {
+	d := drafted(t)
+	other := *square(t).Pieces[0]
+	other.ID = "p999"
+	p := *d.Project()
+	p.Pieces = append(p.Pieces[:len(p.Pieces):len(p.Pieces)], &other)
+	d.Open(&p, "")
+	before := d.Count("front").Problems
+	w := draft.WearerRef(d.Project().Wearers[0].ID)
+	if err := Run(d, draft.ClearMeasure, draft.ClearMeasureArgs{Wearer: w, Name: "bust_girth"}); err != nil {
+		t.Fatal(err)
+	}
+	made := d.Project().PiecesOf(d.Project().Derivations[0])
+	for _, piece := range made {
+		if n := d.Count(piece.ID).Problems; n <= before {
+			t.Errorf("%s: %d problems, where its block cannot be drafted", piece.Name, n)
+		}
+	}
+	if n := d.Count("p999").Problems; n != 0 {
+		t.Errorf("%d problems of a piece that no block has made", n)
+	}
+	for _, f := range d.Findings() {
+		if f.Piece == "" && f.Derivation != "" && len(d.Place(f)) != len(made) {
+			t.Errorf("%q leads to %v", f.Says, d.Place(f))
+		}
+	}
+}

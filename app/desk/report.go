@@ -45,8 +45,13 @@ func (d *Desk) Count(piece draft.ID) Count {
 	return c
 }
 
-// Concerns reports whether the finding is about the piece or a seam that it is in.
+// Concerns reports whether the finding is about the piece, a seam that it is in, or the
+// whole of the block by which it was drafted.
 func (d *Desk) Concerns(f draft.Finding, piece draft.ID) bool {
+	if aboutBlock(f) {
+		p := d.Project().Piece(piece)
+		return p != nil && p.Derived != nil && p.Derived.Derivation == f.Derivation
+	}
 	seam := d.Project().Seam(f.Seam)
 	if f.Piece == piece || seam == nil {
 		return f.Piece == piece
@@ -61,8 +66,13 @@ func (d *Desk) Concerns(f draft.Finding, piece draft.ID) bool {
 	return false
 }
 
+// aboutBlock reports whether a finding is about all the pieces that a block has made.
+func aboutBlock(f draft.Finding) bool {
+	return f.Derivation != "" && f.Piece == "" && f.Seam == ""
+}
+
 // Place returns what a finding points at, as far as it points at anything: an
-// edge, a piece, or the edges of a seam.
+// edge, a piece, the edges of a seam, or the pieces that a block has made.
 func (d *Desk) Place(f draft.Finding) []Ref {
 	switch {
 	case f.Edge != "":
@@ -73,8 +83,23 @@ func (d *Desk) Place(f draft.Finding) []Ref {
 		if seam := d.Project().Seam(f.Seam); seam != nil {
 			return SeamRefs(seam)
 		}
+	case aboutBlock(f):
+		return d.madeBy(f.Derivation)
 	}
 	return nil
+}
+
+// madeBy returns the pieces that follow a derivation.
+func (d *Desk) madeBy(derivation draft.ID) []Ref {
+	of := d.Project().Derivation(derivation)
+	if of == nil {
+		return nil
+	}
+	var out []Ref
+	for _, piece := range d.Project().PiecesOf(of) {
+		out = append(out, PieceRef(piece.ID))
+	}
+	return out
 }
 
 // SeamsOf returns the seams in which any of the edges is sewn.

@@ -30,6 +30,7 @@ func (s *Shell) newDraft() (*station.Draft, error) {
 		Folder:    s.blocksDir,
 		View:      func() { s.status.view() },
 		Pointer:   func(at geom.Point, on bool) { s.status.pointer(at, on) },
+		Tried:     func() { s.status.update() },
 	})
 }
 
@@ -40,7 +41,7 @@ func (s *Shell) draftSeat() *seat {
 		name: stationDraft, icon: "draft", hint: "Draft: have a pattern drafted for the wearer from a block (F3)",
 		left: d.Left(), centre: d.Centre(), side: d.Side(), focus: d.Focus(), key: d.Key,
 		says: d.Says, shown: d.Shown, hidden: d.Hidden, changed: d.Changed, back: d.Back,
-		percent: d.Percent, fit: d.Fit, palette: d.SetPalette,
+		percent: d.Percent, fit: d.Fit, palette: d.SetPalette, fault: d.Fault,
 	}
 }
 

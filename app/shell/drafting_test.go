@@ -44,6 +44,28 @@ func TestDraftLeadsToShape(t *testing.T) {
 	}
 }
 
+// While the block in hand cannot be drafted the status line does not say that all is
+// well, though the project has nothing to mend.
+func TestStatusTellsOfAFailedTrial(t *testing.T) {
+	s := bare(t)
+	w := &draft.Wearer{Name: "Quill"}
+	if err := desk.Run(s.desk, draft.AddWearerFrom, draft.AddWearerFromArgs{Wearer: w}); err != nil {
+		t.Fatal(err)
+	}
+	s.enter(stationDraft)
+	if fault := s.draft.Fault(); fault == "" || s.status.checks.Word != fault {
+		t.Errorf("the fault is %q, and it says %q", fault, s.status.checks.Word)
+	}
+	s.nextFinding()
+	if !strings.Contains(s.status.said, s.draft.Fault()) || s.station != stationDraft {
+		t.Errorf("at %s it says %q", s.station, s.status.said)
+	}
+	s.enter(stationShape)
+	if s.status.checks.Word != "all checks hold" {
+		t.Errorf("away from the trial it says %q", s.status.checks.Word)
+	}
+}
+
 // Escape leaves the construction first, and the station then.
 func TestEscapeFromTheConstruction(t *testing.T) {
 	s := bare(t)

@@ -33,6 +33,9 @@ type seat struct {
 	fit     func()
 	// quiet says that the checks of the project have no business here.
 	quiet bool
+	// fault says what is wrong with something that is only tried here, of which the
+	// checks of the project know nothing yet; empty text where nothing is.
+	fault func() string
 	// palette takes in the colours after a change between light and dark.
 	palette func(paint.Palette)
 }

@@ -376,11 +376,23 @@ func (s *Shell) pickPiece(id draft.ID, more bool) {
 	s.jump(desk.PieceRef(id))
 }
 
+// fault says what is wrong with what is only tried at the present station.
+func (s *Shell) fault() string {
+	if s.seat == nil || s.seat.fault == nil {
+		return ""
+	}
+	return s.seat.fault()
+}
+
 // nextFinding jumps to the next thing that the checks found.
 func (s *Shell) nextFinding() {
 	all := s.desk.Findings()
 	if len(all) == 0 {
-		s.Say("The checks find nothing to mend.")
+		says := "The checks find nothing to mend."
+		if fault := s.fault(); fault != "" {
+			says = "The block in hand: " + fault + ". The panel at the right says why."
+		}
+		s.Say(says)
 		return
 	}
 	s.status.at = (s.status.at + 1) % len(all)

@@ -169,6 +169,9 @@ func (b *statusBar) update() {
 	if n.LookAgain > 0 {
 		parts = append(parts, fmt.Sprintf("%d to look at", n.LookAgain))
 	}
+	if fault := b.s.fault(); fault != "" {
+		parts, level = append(parts, fault), control.Problem
+	}
 	if len(parts) == 0 {
 		parts = []string{"all checks hold"}
 	}

@@ -40,6 +40,8 @@ type DraftHost struct {
 	// of the construction, false where it has left.
 	View    func()
 	Pointer func(at geom.Point, on bool)
+	// Tried is told when the block in hand was drafted anew.
+	Tried func()
 }
 
 // Draft is the station where blocks are drafted for a wearer: what blocks there are,
@@ -268,6 +270,16 @@ func (s *Draft) Update() {
 		s.side.Refresh()
 	}
 	s.legend.update()
+	s.host.Tried()
+}
+
+// Fault says in a few words why the block in hand cannot be drafted; empty text where it
+// can, or where it is drafted already, for then the checks of the project say it.
+func (s *Draft) Fault() string {
+	if s.now == nil || s.now.derivation != nil {
+		return ""
+	}
+	return s.now.fault()
 }
 
 // try drafts the block in hand and keeps what was there before.

@@ -32,6 +32,7 @@ type drafting struct {
 	drafted []draft.ID
 	opened  []string
 	asked   func(name string) error
+	told    string // the fault when the block in hand was last drafted
 }
 
 // newDrafting makes the station over a project with the wearer, if there is one.
@@ -59,6 +60,7 @@ func newDrafting(tb testing.TB, w *draft.Wearer) *drafting {
 		Folder:   func() string { return dir },
 		View:     func() {},
 		Pointer:  func(geom.Point, bool) {},
+		Tried:    func() { x.told = x.Fault() },
 	})
 	if err != nil {
 		tb.Fatal(err)
@@ -97,6 +99,23 @@ func (x *drafting) choice(tb testing.TB, name string) *choiceRow {
 	}
 	tb.Fatalf("there is no field for the choice %s", name)
 	return nil
+}
+
+// What a trial lacks is told to the window as soon as it is tried.
+func TestFaultOfATrial(t *testing.T) {
+	x := newDrafting(t, &draft.Wearer{Name: "Quill", Build: figure.Wide})
+	if !strings.Contains(x.told, "still wanted") {
+		t.Errorf("without measures it tells %q", x.told)
+	}
+	for _, m := range round().Measures {
+		args := draft.SetMeasureArgs{Wearer: draft.WearerRef(x.wearer), Name: m.Name, Value: draft.Length(m.Value)}
+		if err := desk.Run(x.desk, draft.SetMeasure, args); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if x.told != "" {
+		t.Errorf("with all measures it tells %q", x.told)
+	}
 }
 
 // Whoever has nobody to draft for is told so, and nothing is drawn in their place.

@@ -260,12 +260,7 @@ func (p *draftPanel) putTold(t *trial) {
 	p.toldFor = key
 	p.told.RemoveAll()
 	if t.err != nil && t.wearer != nil {
-		title := "It cannot be drafted"
-		var missing *block.MissingError
-		if errors.As(t.err, &missing) {
-			title = wording.Count(len(missing.Measures), "measure") + " still wanted"
-		}
-		p.told.Add(control.Told(control.Problem, title, wording.Sentence(t.err.Error()), inner, "", nil))
+		p.told.Add(control.Told(control.Problem, wording.Sentence(t.fault()), wording.Sentence(t.err.Error()), inner, "", nil))
 	}
 	for _, told := range told {
 		title := wording.Sentence(strings.ReplaceAll(told.Name, "_", " "))

@@ -1,10 +1,12 @@
 package station
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
 
+	"hemlet/app/wording"
 	"hemlet/draft"
 	"hemlet/draft/block"
 	"hemlet/draft/body"
@@ -66,6 +68,19 @@ func try(b *block.Block, w *draft.Wearer, d *draft.Derivation, made []draft.Sett
 		t.sheet, t.partly = nil, t.sheet
 	}
 	return t
+}
+
+// fault says in a few words why the block cannot be drafted for the wearer, empty where
+// it can or there is none.
+func (t *trial) fault() string {
+	var missing *block.MissingError
+	switch {
+	case t.err == nil || t.wearer == nil:
+		return ""
+	case errors.As(t.err, &missing):
+		return wording.Count(len(missing.Measures), "measure") + " still wanted"
+	}
+	return "it cannot be drafted"
 }
 
 // construction returns the sheet whose steps can be shown: the whole one or, where the

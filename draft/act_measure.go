@@ -2,6 +2,8 @@ package draft
 
 import (
 	"fmt"
+
+	"hemlet/draft/body"
 )
 
 // SetMeasureArgs are the arguments of SetMeasure.
@@ -52,12 +54,12 @@ func (w *Wearer) measureName(text string) (string, error) {
 	return MeasureName(text)
 }
 
-// measureSubject names a measure in the history.
+// measureSubject names a measure in the history, by the words that people use.
 func measureSubject(wearer, name string) string {
 	if wearer == "" {
 		return ""
 	}
-	return wearer + ", " + name
+	return wearer + ", " + body.Words(name)
 }
 
 // ClearMeasureArgs are the arguments of ClearMeasure.

@@ -316,7 +316,7 @@ func (s *Draft) try(p *draft.Project, w *draft.Wearer) {
 // pieces of it for the wearer with the text that it keeps, or the library.
 func (s *Draft) source(p *draft.Project, w *draft.Wearer) (*draft.Derivation, *block.Block) {
 	if d := s.derivation(p, w, s.chosen); d != nil {
-		if b, err := block.Of(d.Text); err == nil {
+		if b, err := draft.BlockOf(d); err == nil {
 			return d, b
 		}
 	}
@@ -340,7 +340,7 @@ func (s *Draft) derivation(p *draft.Project, w *draft.Wearer, name string) *draf
 		if p.WearerOf(d) != w || len(p.PiecesOf(d)) == 0 {
 			continue
 		}
-		if b, err := block.Of(d.Text); err == nil && b.Name == name {
+		if b, err := draft.BlockOf(d); err == nil && b.Name == name {
 			return d
 		}
 	}

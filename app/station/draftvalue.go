@@ -5,7 +5,6 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
-	"strings"
 
 	"hemlet/draft"
 	"hemlet/draft/block"
@@ -16,13 +15,13 @@ import (
 func showValue(v formula.Value, u draft.Unit) string {
 	switch v := v.(type) {
 	case formula.Number:
-		return trimmed(v, 4)
+		return formula.Figure(v, 4)
 	case formula.Length:
 		return u.Format(v.MM)
 	case formula.Area:
 		return u.FormatArea(v.MM2)
 	case formula.Angle:
-		return trimmed(v.Rad*180/math.Pi, 1) + "°"
+		return formula.Figure(v.Rad*180/math.Pi, 1) + "°"
 	case formula.Truth:
 		if v {
 			return "yes"
@@ -34,18 +33,6 @@ func showValue(v formula.Value, u draft.Unit) string {
 		return u.Format(v.Path.Length()) + " long"
 	}
 	return ""
-}
-
-// trimmed returns a figure with at most so many decimals.
-func trimmed(x float64, decimals int) string {
-	s := strconv.FormatFloat(x, 'f', decimals, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	if s == "-0" {
-		return "0"
-	}
-	return s
 }
 
 // sameValue reports whether two values of a choice are the same.

@@ -6,6 +6,8 @@ import (
 	"math"
 	"regexp"
 	"slices"
+
+	"hemlet/draft/formula"
 )
 
 // Shares of the length of a run. Two notches that are apart by more than notchApart do
@@ -53,7 +55,7 @@ func (d *drafter) crossedNotches(s *Seam) string {
 			return ""
 		}
 		if apart == "" && math.Abs(p.share-q.share) > notchApart {
-			apart = fmt.Sprintf("the notch “%s” lies at %s %% of one side and “%s” at %s %% of the other", p.name, round(100*p.share, 0), q.name, round(100*q.share, 0))
+			apart = fmt.Sprintf("the notch “%s” lies at %s %% of one side and “%s” at %s %% of the other", p.name, formula.Figure(100*p.share, 0), q.name, formula.Figure(100*q.share, 0))
 		}
 	}
 	return apart

@@ -3,6 +3,7 @@ package block
 import (
 	"fmt"
 
+	"hemlet/draft/formula"
 	"hemlet/geom"
 )
 
@@ -54,7 +55,7 @@ func leapTold(c *piece, a, b stop) Told {
 		Name:  c.role + " " + e.name + " joined",
 		Level: "note",
 		Says: fmt.Sprintf("%s: %s joined straight over %s mm, from the end of “%s” to the start of “%s”. If that is meant, write the two points between them; if not, a curve runs the wrong way round, or an edge is missing there.",
-			c.title, where, round(a.at.Dist(b.at), 1), cut(e.path[a.item].Source(), maxName), cut(next.path[b.item].Source(), maxName)),
+			c.title, where, formula.Figure(a.at.Dist(b.at), 1), cut(e.path[a.item].Source(), maxName), cut(next.path[b.item].Source(), maxName)),
 	}
 }
 

@@ -129,28 +129,3 @@ func TestStamp(t *testing.T) {
 		t.Error("a folder that is not there has no stamp")
 	}
 }
-
-// Of keeps what it parsed, and no more than it may.
-func TestOfKeepsBlocks(t *testing.T) {
-	a, err := Of(square)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if b, _ := Of(square); a != b {
-		t.Error("the same text was parsed twice")
-	}
-	if b, _ := Of(bag(t).Text()); b != bag(t) {
-		t.Error("a built-in block was parsed again")
-	}
-	for i := range maxCached + 5 {
-		if _, err := Of(square + strings.Repeat("#", i+1)); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if n := len(cached.blocks); n != maxCached || len(cached.order) != n {
-		t.Errorf("%d blocks are kept", n)
-	}
-	if _, err := Of("nothing"); err == nil {
-		t.Error("no error")
-	}
-}

@@ -97,9 +97,9 @@ func (d *drafter) number(e *expression, otherwise, least, most float64) (float64
 	case x >= least && x <= most:
 		return x, nil
 	case least == math.SmallestNonzeroFloat64:
-		return 0, d.failed(e, fmt.Errorf("this is %s, and it must be above 0 and at most %s", round(x, 4), round(most, 0)))
+		return 0, d.failed(e, fmt.Errorf("this is %s, and it must be above 0 and at most %s", formula.Figure(x, 4), formula.Figure(most, 0)))
 	}
-	return 0, d.failed(e, fmt.Errorf("this is %s, and it must be from %s to %s", round(x, 4), round(least, 4), round(most, 0)))
+	return 0, d.failed(e, fmt.Errorf("this is %s, and it must be from %s to %s", formula.Figure(x, 4), formula.Figure(least, 4), formula.Figure(most, 0)))
 }
 
 func (m *marker) grain() error {
@@ -290,7 +290,7 @@ func (m *marker) notches() error {
 		case formula.Point:
 			d, off := nearest(list, v.At)
 			if off > onSlack {
-				return m.failed(n.at, fmt.Errorf("this point lies %s mm off the edge %s, and a notch lies on it", round(off, 3), out.Edge))
+				return m.failed(n.at, fmt.Errorf("this point lies %s mm off the edge %s, and a notch lies on it", formula.Figure(off, 3), out.Edge))
 			}
 			out.At = d
 		}
@@ -298,7 +298,7 @@ func (m *marker) notches() error {
 			out.FromEnd = !out.FromEnd
 		}
 		if out.At < -onSlack || out.At > length+onSlack {
-			m.tell(m.c.role+" "+n.name, "A notch of %s, “%s”, would lie off its edge %s, which is %s mm long, and is left out.", m.c.title, n.name, out.Edge, round(length, 1))
+			m.tell(m.c.role+" "+n.name, "A notch of %s, “%s”, would lie off its edge %s, which is %s mm long, and is left out.", m.c.title, n.name, out.Edge, formula.Figure(length, 1))
 			continue
 		}
 		out.At = min(max(out.At, 0), length)

@@ -1,6 +1,10 @@
 package block
 
-import "fmt"
+import (
+	"fmt"
+
+	"hemlet/draft/formula"
+)
 
 // seams works out the seams. Edges that have no length for this body are left out
 // of their runs; where nothing is left of a run, the seam is not there.
@@ -21,7 +25,7 @@ func (d *drafter) seams() error {
 		}
 		switch {
 		case out.From >= out.To:
-			return d.bad(s.place, fmt.Sprintf("the fullness of this seam starts at %s and ends at %s of it; it must end after it starts", round(out.From, 4), round(out.To, 4)))
+			return d.bad(s.place, fmt.Sprintf("the fullness of this seam starts at %s and ends at %s of it; it must end after it starts", formula.Figure(out.From, 4), formula.Figure(out.To, 4)))
 		case len(out.A) == 0 && len(out.B) == 0:
 			continue
 		case len(out.A) == 0 || len(out.B) == 0:

@@ -2,7 +2,6 @@ package formula
 
 import (
 	"math"
-	"strconv"
 
 	"hemlet/geom"
 )
@@ -45,7 +44,7 @@ func pt(v any) geom.Point { return v.(Point).At }
 
 // sayMM returns a length as an error says it.
 func sayMM(x float64) string {
-	return strconv.FormatFloat(math.Round(x*1000)/1000, 'f', -1, 64) + " mm"
+	return Figure(x, 3) + " mm"
 }
 
 func atOf(a []any) (Value, error) { return Point{geom.Pt(mm(a[0]), mm(a[1]))}, nil }

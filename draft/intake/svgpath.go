@@ -303,8 +303,10 @@ func endpointArc(a, b geom.Point, rx, ry, phi float64, large, sweep bool, tol fl
 	e := ellipse{u: geom.Pt(cos*rx, sin*rx), v: geom.Pt(-sin*ry, cos*ry)}
 	e.c = a.Lerp(b, 0.5).Add(e.u.Mul(c.X)).Add(e.v.Mul(c.Y))
 	// Radii so small or large that the figures run out are taken for none, which
-	// the SVG standard draws as a line. A sum is finite only if all its parts are.
-	if !e.c.Add(e.u).Add(e.v).Finite() || math.IsNaN(from+to) {
+	// the SVG standard draws as a line. No point or handle of the arc lies farther out
+	// than the reach.
+	reach := e.c.Len() + 2*(e.u.Len()+e.v.Len())
+	if math.IsInf(reach, 1) || math.IsNaN(reach+from+to) {
 		return geom.Path{geom.Line(a, b)}
 	}
 	return between(e.arc(from, to, tol), a, b)

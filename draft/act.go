@@ -19,6 +19,9 @@ type Outcome struct {
 	// Says tells, in whole sentences, what else the act did that its name does
 	// not promise.
 	Says []string
+	// uses, where set, says what each use of an edge is now before the lineage is
+	// followed, such as the far half of an unfolded piece that is drawn now.
+	uses func(EdgeUse) EdgeUse
 	// followed is a lineage along which every reference has moved already.
 	followed Lineage
 	// generated says that something was generated from a block.

@@ -20,6 +20,27 @@ func (p Press) MarshalText() ([]byte, error) { return pressNames.marshal(p) }
 // UnmarshalText reads one of to start, to end, open.
 func (p *Press) UnmarshalText(b []byte) error { return pressNames.unmarshal(p, b, "way to press") }
 
+// Fold says how the cloth of a dart's mouth is taken up.
+type Fold int
+
+const (
+	// Wedge is a dart: its legs run from the mouth to the apex.
+	Wedge Fold = iota
+	// Pleat is folded along two parallel lines and held at the edge only; they are as
+	// long as the apex is away from the middle of the mouth, and run that way.
+	Pleat
+	// Tuck is a pleat that is sewn along its whole length.
+	Tuck
+)
+
+var foldNames = names[Fold]{"dart", "pleat", "tuck"}
+
+func (f Fold) String() string               { return foldNames.text(f) }
+func (f Fold) MarshalText() ([]byte, error) { return foldNames.marshal(f) }
+
+// UnmarshalText reads one of dart, pleat, tuck.
+func (f *Fold) UnmarshalText(b []byte) error { return foldNames.unmarshal(f, b, "fold") }
+
 // Dart is a wedge that is sewn shut. It lies on the outline: its two mouth nodes
 // are neighbours inside one edge, and the stretch between them is a gap that
 // counts for no length.
@@ -31,4 +52,6 @@ type Dart struct {
 	From, To ID
 	Apex     geom.Point
 	Press    Press
+	// Fold says whether the mouth closes to a point or to parallel folds.
+	Fold Fold
 }

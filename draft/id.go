@@ -27,6 +27,7 @@ const (
 	kindDart       = 'd'
 	kindLine       = 'l'
 	kindSpan       = 'm'
+	kindStretch    = 'g'
 	kindCloth      = 'c'
 	kindWearer     = 'w'
 	kindPicture    = 'i'

@@ -13,14 +13,19 @@ const (
 	CutoutLine // closed, and cut out
 	DrillPoint // a single marked point
 	DartLine   // closed: a dart pointed at both ends, sewn shut along its legs
+	StyleLine  // drawn to shape by: the piece may be split along it
+	// FastenLine is a line along which something closes the garment; its Row says what.
+	FastenLine
+	ReinforcePoint // a single marked point that is sewn over twice, as at the end of a slit
 )
 
-var lineKindNames = names[LineKind]{"placement", "gathering", "pleat", "slit", "cutout", "drill", "dart"}
+var lineKindNames = names[LineKind]{"placement", "gathering", "pleat", "slit", "cutout", "drill", "dart", "style", "fasten", "reinforce"}
 
 func (k LineKind) String() string               { return lineKindNames.text(k) }
 func (k LineKind) MarshalText() ([]byte, error) { return lineKindNames.marshal(k) }
 
-// UnmarshalText reads one of placement, gathering, pleat, slit, cutout, drill, dart.
+// UnmarshalText reads one of placement, gathering, pleat, slit, cutout, drill, dart,
+// style, fasten, reinforce.
 func (k *LineKind) UnmarshalText(b []byte) error { return lineKindNames.unmarshal(k, b, "line kind") }
 
 // Cut reports whether the line is cut through the cloth.
@@ -33,6 +38,8 @@ type Line struct {
 	Kind   LineKind
 	Nodes  []Node
 	Closed bool
+	// Row is what is set along a line of kind fasten, nil for other kinds.
+	Row *Row
 }
 
 // Path returns the line as a path; a drill point has none.

@@ -4,6 +4,9 @@ package draft
 // Places are shares of an edge's length from 0 to 1; where New0 > New1 the new
 // edge runs the other way.
 type Heir struct {
+	// Piece is the piece that has the new edge, empty where it is the one that had the
+	// old.
+	Piece      ID
 	Edge       ID
 	Old0, Old1 float64
 	New0, New1 float64

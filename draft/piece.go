@@ -39,6 +39,14 @@ type Piece struct {
 	Note    string
 	Place   Placement
 	Derived *Derived
+	// Stretches say what is done along a part of an edge.
+	Stretches []Stretch
+	// Hidden pieces are not shown on the bench, Locked ones cannot be touched there.
+	Hidden, Locked bool
+	// Ghost is from above 0 to 1 the opacity of a piece that is only looked at: it
+	// lies under the others and is neither checked nor sewn nor cut. A piece of the
+	// pattern has 0.
+	Ghost float64
 }
 
 // Edge returns the edge with the id and its index, or nil and -1.
@@ -116,7 +124,12 @@ func (p *Piece) clone() *Piece {
 	q.Lines = append([]Line(nil), p.Lines...)
 	for i := range q.Lines {
 		q.Lines[i].Nodes = append([]Node(nil), q.Lines[i].Nodes...)
+		if row := q.Lines[i].Row; row != nil {
+			r := *row
+			q.Lines[i].Row = &r
+		}
 	}
+	q.Stretches = append([]Stretch(nil), p.Stretches...)
 	q.Spans = append([]Span(nil), p.Spans...)
 	for i := range q.Spans {
 		q.Spans[i].Edges = append([]ID(nil), q.Spans[i].Edges...)

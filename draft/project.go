@@ -64,6 +64,16 @@ func (p *Project) Wearer(id ID) *Wearer {
 	return nil
 }
 
+// Picture returns the picture with the id, or nil.
+func (p *Project) Picture(id ID) *Picture {
+	for _, pic := range p.Pictures {
+		if pic.ID == id {
+			return pic
+		}
+	}
+	return nil
+}
+
 func (p *Project) pieceIndex(id ID) int {
 	for i, piece := range p.Pieces {
 		if piece.ID == id {

@@ -207,7 +207,7 @@ func (b *Bench) Cursor() desktop.Cursor {
 	switch {
 	case b.pointer.space || b.pointer.panning:
 		return desktop.PointerCursor
-	case b.scene.hover.Kind >= desk.Node:
+	case b.scene.hover.AtNode():
 		return desktop.CrosshairCursor
 	}
 	return desktop.DefaultCursor

@@ -1,6 +1,10 @@
 package desk
 
-import "hemlet/draft"
+import (
+	"slices"
+
+	"hemlet/draft"
+)
 
 // Kind says what a Ref points at.
 type Kind int
@@ -13,6 +17,13 @@ const (
 	Node
 	HandleIn
 	HandleOut
+	// What lies on a piece besides its outline; a line's points are nodes.
+	Line
+	Dart
+	Notch
+	Stretch
+	// Picture lies under the pieces, and belongs to none.
+	Picture
 )
 
 // Ref points at one thing on the bench. Refs are comparable; which ids are set
@@ -21,6 +32,8 @@ const (
 type Ref struct {
 	Kind              Kind
 	Piece, Edge, Node draft.ID
+	// Thing is the line, dart, notch, stretch or picture.
+	Thing draft.ID
 }
 
 // PieceRef points at a piece.
@@ -42,6 +55,9 @@ func HandleRef(piece, node draft.ID, out bool) Ref {
 
 // In reports whether the project still holds what the ref points at.
 func (r Ref) In(p *draft.Project) bool {
+	if r.Kind == Picture {
+		return p.Picture(r.Thing) != nil
+	}
 	piece := p.Piece(r.Piece)
 	if piece == nil {
 		return false
@@ -49,6 +65,8 @@ func (r Ref) In(p *draft.Project) bool {
 	switch r.Kind {
 	case Piece:
 		return true
+	case Line, Dart, Notch, Stretch:
+		return r.lies(piece)
 	case Edge:
 		e, _ := piece.Edge(r.Edge)
 		return e != nil
@@ -58,3 +76,30 @@ func (r Ref) In(p *draft.Project) bool {
 	}
 	return false
 }
+
+// lies reports whether the thing lies on the piece.
+func (r Ref) lies(piece *draft.Piece) bool {
+	switch r.Kind {
+	case Line:
+		return piece.Line(r.Thing) != nil
+	case Dart:
+		return slices.ContainsFunc(piece.Darts, func(d draft.Dart) bool { return d.ID == r.Thing })
+	case Notch:
+		return slices.ContainsFunc(piece.Notches, func(n draft.Notch) bool { return n.ID == r.Thing })
+	case Stretch:
+		return slices.ContainsFunc(piece.Stretches, func(s draft.Stretch) bool { return s.ID == r.Thing })
+	}
+	return false
+}
+
+// AtNode reports whether the ref points at a node or at one of its handles.
+func (r Ref) AtNode() bool { return r.Kind == Node || r.Kind == HandleIn || r.Kind == HandleOut }
+
+// ThingRef points at a thing of the kind that lies on a piece: a line, dart, notch or
+// stretch.
+func ThingRef(kind Kind, piece, thing draft.ID) Ref {
+	return Ref{Kind: kind, Piece: piece, Thing: thing}
+}
+
+// PictureRef points at a picture.
+func PictureRef(id draft.ID) Ref { return Ref{Kind: Picture, Thing: id} }

@@ -76,7 +76,7 @@ func (s *Shell) pieceCommands() []*command {
 }
 
 func (s *Shell) pointCommands() []*command {
-	nodes := func() bool { return len(s.desk.Picked().Of(desk.Node)) > 0 || s.desk.Picked().Last().Kind > desk.Node }
+	nodes := func() bool { return len(s.desk.Picked().Of(desk.Node)) > 0 || s.desk.Picked().Last().AtNode() }
 	return []*command{
 		{menu: menuPoint, name: "Halve the edge", also: "split divide add insert point middle", says: "Put a point in the middle of the picked edge", key: fyne.KeyInsert, do: s.hand.InsertMiddle, can: s.picksEdge},
 		{menu: menuPoint, name: "Delete", also: "remove erase drop", says: "Delete the picked points, of which the lines beside join, or the picked pieces", short: "Remove", icon: "node-remove", strip: true, key: fyne.KeyDelete, do: s.hand.Delete, can: func() bool { return nodes() || len(s.desk.Picked().Of(desk.Piece)) > 0 }},

@@ -82,7 +82,7 @@ func (h *Hand) insert(r desk.Ref, at draft.EdgePlace) {
 func (h *Hand) points() []draft.NodeRef {
 	var refs []draft.NodeRef
 	for _, r := range h.Desk.Picked() {
-		if r.Kind >= desk.Node {
+		if r.AtNode() {
 			refs = append(refs, draft.NodeRef{Piece: r.Piece, Node: r.Node})
 		}
 	}

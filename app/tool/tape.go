@@ -50,7 +50,7 @@ func (t *Tape) Drag(p Pointer) {
 
 // endAt holds the end of the tape to a point or an edge under the pointer.
 func endAt(p Pointer) tapeEnd {
-	if p.Hit.Kind >= desk.Edge {
+	if p.Hit.Kind == desk.Edge || p.Hit.AtNode() {
 		return tapeEnd{p.Snap, p.Hit}
 	}
 	return tapeEnd{at: p.At}

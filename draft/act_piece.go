@@ -218,6 +218,10 @@ func (p *Piece) renew(ids *idSource) {
 		fresh(&p.Notches[i].ID, kindNotch)
 		follow(&p.Notches[i].Edge)
 	}
+	for i := range p.Stretches {
+		fresh(&p.Stretches[i].ID, kindStretch)
+		follow(&p.Stretches[i].Edge)
+	}
 	for i := range p.Spans {
 		s := &p.Spans[i]
 		fresh(&s.ID, kindSpan)

@@ -42,6 +42,7 @@ func mergeRest(was, mine, now, out *Piece) error {
 	out.Darts = mergeThings(was.Darts, mine.Darts, now.Darts, func(d Dart) ID { return d.ID }, equal[Dart], m.dart)
 	out.Notches = mergeThings(was.Notches, mine.Notches, now.Notches, func(n Notch) ID { return n.ID }, equalNotches, m.notch)
 	out.Spans = mergeThings(was.Spans, mine.Spans, now.Spans, func(s Span) ID { return s.ID }, equalSpans, m.span)
+	out.Stretches = mergeThings(was.Stretches, mine.Stretches, now.Stretches, func(s Stretch) ID { return s.ID }, equalStretches, m.stretchOf)
 	out.followDarts()
 	return m.err
 }
@@ -144,6 +145,7 @@ func (m *marksMerge) dart(was, mine, now *Dart) (Dart, bool) {
 	d := *now
 	d.Name = merged(mine.Name, was.Name, now.Name)
 	d.Press = merged(mine.Press, was.Press, now.Press)
+	d.Fold = merged(mine.Fold, was.Fold, now.Fold)
 	if by := mine.Apex.Sub(was.Apex); by.Len() > carrySlack {
 		t := noTurn
 		if a, ok := m.was.dartWay(*was); ok {
@@ -167,7 +169,7 @@ func (p *Piece) dartWay(d Dart) (geom.Point, bool) {
 }
 
 func equalLines(a, b Line) bool {
-	return a.Name == b.Name && a.Kind == b.Kind && a.Closed == b.Closed && slices.Equal(a.Nodes, b.Nodes)
+	return a.Name == b.Name && a.Kind == b.Kind && a.Closed == b.Closed && equalPointers(a.Row, b.Row) && slices.Equal(a.Nodes, b.Nodes)
 }
 
 // line carries what was changed of a line inside the piece: the ways of its points,
@@ -180,6 +182,10 @@ func (m *marksMerge) line(was, mine, now *Line) (Line, bool) {
 	l.Name = merged(mine.Name, was.Name, now.Name)
 	l.Kind = merged(mine.Kind, was.Kind, now.Kind)
 	l.Closed = merged(mine.Closed, was.Closed, now.Closed)
+	l.Row = mergedPointer(mine.Row, was.Row, now.Row)
+	if (l.Kind == FastenLine) != (l.Row != nil) { // the maker's kind, and so the maker's row
+		l.Kind, l.Row = mine.Kind, mine.Row
+	}
 	if slices.Equal(mine.Nodes, was.Nodes) {
 		return l, true
 	}

@@ -59,6 +59,7 @@ func changeOf(a, b *Piece) change {
 	byID(c, a.Notches, b.Notches, func(n Notch) ID { return n.ID }, c.notch)
 	byID(c, a.Lines, b.Lines, func(l Line) ID { return l.ID }, c.line)
 	byID(c, a.Spans, b.Spans, func(s Span) ID { return s.ID }, c.span)
+	byID(c, a.Stretches, b.Stretches, func(s Stretch) ID { return s.ID }, c.stretch)
 	return c.change
 }
 
@@ -117,6 +118,7 @@ func (c *comparison) notch(x, y Notch) {
 
 func (c *comparison) line(x, y Line) {
 	c.differs(x.Name != y.Name || x.Kind != y.Kind || x.Closed != y.Closed)
+	c.row(x.Row, y.Row)
 	together := sameIDs(x.Nodes, y.Nodes)
 	if together {
 		for i := range x.Nodes {
@@ -134,6 +136,17 @@ func (c *comparison) span(x, y Span) {
 	x.Ease, x.Share = y.Ease, y.Share
 	c.differs(!equalSpans(x, y))
 }
+
+func (c *comparison) row(x, y *Row) {
+	if x == nil || y == nil {
+		c.differs(x != y)
+		return
+	}
+	c.marks = max(c.marks, math.Abs(x.Size-y.Size), math.Abs(x.First-y.First), math.Abs(x.Last-y.Last))
+	c.differs(x.Kind != y.Kind || x.Count != y.Count || x.Across != y.Across)
+}
+
+func (c *comparison) stretch(x, y Stretch) { c.differs(!equalStretches(x, y)) }
 
 const (
 	// moveSteps is into how many parts a stretch is divided to find how far two lines

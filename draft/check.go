@@ -13,11 +13,12 @@ type Report struct {
 	Findings []Finding
 }
 
-// Check runs every check of the project. Findings come problems first, then in
+// Check runs every check of the project's pattern; see Project.Pattern. Findings come problems first, then in
 // the order of the pieces and seams. Only what changed since the last call with
 // the same Slots is worked out anew.
 func (s *Slots) Check(p *Project) Report {
 	var r Report
+	p = s.patternOf(p)
 	for _, piece := range p.Pieces {
 		r.Findings = append(r.Findings, s.checkPiece(p, piece)...)
 	}

@@ -51,6 +51,7 @@ type Rest struct {
 	Notches             []Notch
 	Lines               []Line
 	Spans               []Span
+	Stretches           []Stretch
 }
 
 // Setting returns the value of the named choice, or false where nobody set it.

@@ -35,6 +35,11 @@ func (p *Piece) pointsInto(lin Lineage) bool {
 			return true
 		}
 	}
+	for _, s := range p.Stretches {
+		if _, hit := lin[s.Edge]; hit {
+			return true
+		}
+	}
 	for _, s := range p.Spans {
 		for _, e := range s.Edges {
 			if _, hit := lin[e]; hit {
@@ -161,6 +166,7 @@ func followPiece(old, q *Piece, lin Lineage) (*Piece, error) {
 			}
 		}
 	}
+	q.Stretches = followStretches(q, lin)
 	spans := q.Spans[:0]
 	for _, s := range q.Spans {
 		run := make(Run, len(s.Edges))

@@ -46,6 +46,7 @@ func followNext(mine, next *Piece) (followed, error) {
 	}
 	out := &Piece{
 		ID: mine.ID, Edges: cloneEdges(outline.edges), Cloth: mine.Cloth, Place: stayingPut(mine.Place, base, next), Derived: next.Derived,
+		Hidden: mine.Hidden, Locked: mine.Locked, Ghost: mine.Ghost,
 	}
 	now, err := laidOn(next, outline.edges, outline.fromNext)
 	if err != nil {

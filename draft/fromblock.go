@@ -173,7 +173,7 @@ func named[T ~int](words names[T], word string) T {
 func restOf(p *Piece) *Rest {
 	return &Rest{
 		Name: p.Name, Garment: p.Garment, Note: p.Note, Layer: p.Layer, Cut: p.Cut, Grain: p.Grain, LabelAt: p.LabelAt,
-		Darts: p.Darts, Notches: p.Notches, Lines: p.Lines, Spans: p.Spans,
+		Darts: p.Darts, Notches: p.Notches, Lines: p.Lines, Spans: p.Spans, Stretches: p.Stretches,
 	}
 }
 
@@ -182,7 +182,7 @@ func (d *Derived) piece(id ID) *Piece {
 	p := &Piece{ID: id, Edges: d.Base}
 	if r := d.Rest; r != nil {
 		p.Name, p.Garment, p.Note, p.Layer, p.Cut, p.Grain, p.LabelAt = r.Name, r.Garment, r.Note, r.Layer, r.Cut, r.Grain, r.LabelAt
-		p.Darts, p.Notches, p.Lines, p.Spans = r.Darts, r.Notches, r.Lines, r.Spans
+		p.Darts, p.Notches, p.Lines, p.Spans, p.Stretches = r.Darts, r.Notches, r.Lines, r.Spans, r.Stretches
 	}
 	return p
 }

@@ -31,6 +31,9 @@ func (k *LineKind) UnmarshalText(b []byte) error { return lineKindNames.unmarsha
 // Cut reports whether the line is cut through the cloth.
 func (k LineKind) Cut() bool { return k == SlitLine || k == CutoutLine }
 
+// Point reports whether it is a single marked point and no line.
+func (k LineKind) Point() bool { return k == DrillPoint || k == ReinforcePoint }
+
 // Line is a line drawn inside a piece.
 type Line struct {
 	ID     ID
@@ -42,7 +45,7 @@ type Line struct {
 	Row *Row
 }
 
-// Path returns the line as a path; a drill point has none.
+// Path returns the line as a path; a single point has none.
 func (l Line) Path() geom.Path {
 	p := pathOf(l.Nodes)
 	if l.Closed && len(l.Nodes) > 1 {

@@ -17,7 +17,7 @@ const revisionLength = 5
 // Revision returns the mark by which a paper or a file tells whether it still
 // shows the piece as it is. It is made from what is cut and marked: the drawn
 // outline rounded to 0.001 mm with the allowances and corner rules that make the
-// cut line of it, darts, notches, grain, inner lines and the cut rule. What is
+// cut line of it, darts, notches, stretches, grain, inner lines and the cut rule. What is
 // computed from these (the half beyond the fold, caps of darts, the cut line) has no
 // part in it, so that a finer way to compute, or another processor's rounding, marks
 // no piece as changed. Nor have names, notes, labels and the place on the bench, and
@@ -39,6 +39,9 @@ func Revision(p *Piece) string {
 		if from != nil && to != nil {
 			h.points("dart", from.At, d.Apex, to.At)
 			fmt.Fprintf(h, "pressed %d\n", d.Press)
+			if d.Fold != Wedge {
+				fmt.Fprintf(h, "folded %d\n", d.Fold)
+			}
 		}
 	}
 	for _, n := range p.Notches {
@@ -50,6 +53,15 @@ func Revision(p *Piece) string {
 			h.points("node", n.At)
 		}
 		h.path("along", l.Path())
+		if r := l.Row; r != nil {
+			fmt.Fprintf(h, "row %d %d %d %d %d %t\n", r.Kind, r.Count, microns(r.Size), microns(r.First), microns(r.Last), r.Across)
+		}
+	}
+	for _, s := range p.Stretches {
+		if _, i := p.Edge(s.Edge); i >= 0 {
+			length := p.EdgeLength(i)
+			fmt.Fprintf(h, "stretch %d %d %d %d\n", i, s.Kind, microns(s.From*length), microns(s.To*length))
+		}
 	}
 	return hex.EncodeToString(h.Sum(nil))[:revisionLength]
 }

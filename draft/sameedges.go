@@ -17,7 +17,7 @@ func equalRest(a, b *Rest) bool {
 	}
 	return a.Name == b.Name && a.Garment == b.Garment && a.Note == b.Note && a.Layer == b.Layer && a.Cut == b.Cut &&
 		equalPointers(a.Grain, b.Grain) && equalPointers(a.LabelAt, b.LabelAt) &&
-		slices.Equal(a.Darts, b.Darts) && slices.Equal(a.Notches, b.Notches) &&
+		slices.Equal(a.Darts, b.Darts) && slices.Equal(a.Notches, b.Notches) && slices.Equal(a.Stretches, b.Stretches) &&
 		slices.EqualFunc(a.Lines, b.Lines, func(x, y Line) bool { return x.ID == y.ID && equalLines(x, y) }) &&
 		slices.EqualFunc(a.Spans, b.Spans, func(x, y Span) bool { return x.ID == y.ID && equalSpans(x, y) })
 }

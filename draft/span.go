@@ -4,7 +4,8 @@ package draft
 type Span struct {
 	ID   ID
 	Name string
-	// Measure is the name of the measure, Share the part of it that the stretch
+	// Measure is the name of the measure, empty for a dimension line, of which only the
+	// length is shown; Share the part of it that the stretch
 	// stands for: a quarter of the bust is 0.25. Ease, in mm, is what is meant to
 	// be added to that part; it is below 0 where cloth is to stretch.
 	Measure string

@@ -16,7 +16,7 @@ type SpanState struct {
 	Wearer ID
 }
 
-// SpanStates returns the state of every span of every piece, in order. A piece of a
+// SpanStates returns the state of every span that stands for a measure, in order. A piece of a
 // block is measured against the wearer that the block was drafted for, any other
 // against the project's first.
 func (s *Slots) SpanStates(p *Project) []SpanState {
@@ -27,7 +27,10 @@ func (s *Slots) SpanStates(p *Project) []SpanState {
 		}
 		wearer, measure := s.measuresFor(p, piece)
 		for _, span := range piece.Spans {
-			state := SpanState{Piece: piece, Span: span, Length: s.spanLength(piece, span), Wearer: wearer}
+			if span.Measure == "" {
+				continue // a dimension line, which stands for nothing
+			}
+			state := SpanState{Piece: piece, Span: span, Length: s.SpanLength(piece, span), Wearer: wearer}
 			if m, ok := measure(span.Measure); ok {
 				state.Wants, state.Known, state.Estimated = m.Value*span.Share+span.Ease, true, m.Estimated
 			}
@@ -72,7 +75,8 @@ func (s *Slots) Body(w *Wearer) *body.Body {
 	return slotOf(s, "body", w.ID, slotInputs{w}, func() *body.Body { return body.Resolve(w.Given()) })
 }
 
-func (s *Slots) spanLength(piece *Piece, span Span) float64 {
+// SpanLength returns the length in mm of what the span measures, as far as it is there.
+func (s *Slots) SpanLength(piece *Piece, span Span) float64 {
 	if len(span.Edges) == 0 && len(span.Lines) == 0 {
 		from, _, _ := piece.Node(span.From)
 		to, _, _ := piece.Node(span.To)

@@ -36,6 +36,9 @@ func (p *Project) takenIDs() map[ID]bool {
 		for _, s := range piece.Spans {
 			take(s.ID)
 		}
+		for _, s := range piece.Stretches {
+			take(s.ID)
+		}
 	}
 	for _, s := range p.Seams {
 		take(s.ID)

@@ -71,6 +71,11 @@ func (v *inspector) rest(r *Rest) int {
 		v.spanItself(s, sound)
 		v.leave()
 	}
+	for i, s := range r.Stretches {
+		v.enter("stretches", i, "stretch", string(s.ID))
+		v.stretchItself(s, sound)
+		v.leave()
+	}
 	v.lines(r.Lines, sound)
 	n := 0
 	for i := range r.Lines {

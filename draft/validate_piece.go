@@ -39,6 +39,7 @@ func (v *inspector) drawn(p *Piece) {
 	}
 	v.point("place on the bench", p.Place.At)
 	v.number("turn on the bench", p.Place.Turn, -maxTurn, maxTurn)
+	v.number("opacity of the ghost", p.Ghost, 0, 1)
 	v.edges("edges", p.Edges, v.bear)
 	v.lines(p.Lines, v.bear)
 	if v.err != nil {
@@ -47,6 +48,7 @@ func (v *inspector) drawn(p *Piece) {
 	v.darts(p)
 	v.notches(p)
 	v.spans(p)
+	v.treated(p)
 }
 
 func (v *inspector) grain(g *Grain) {
@@ -93,11 +95,12 @@ func (v *inspector) lines(lines []Line, bear func(ID, string)) {
 		switch {
 		case n == 0:
 			v.failf("the line has no node")
-		case l.Kind == DrillPoint && n != 1:
-			v.failf("a drill point has one node, this one %d", n)
-		case l.Kind != DrillPoint && n == 1 && !l.Closed:
+		case l.Kind.Point() && n != 1:
+			v.failf("a point that is marked has one node, this one %d", n)
+		case !l.Kind.Point() && n == 1 && !l.Closed:
 			v.failf("the line has one node; it needs at least two")
 		}
+		v.row(l)
 		v.nodes("nodes", l.Nodes, bear)
 		v.leave()
 	}
@@ -130,6 +133,7 @@ func (v *inspector) dartItself(d Dart, bear func(ID, string)) {
 	bear(d.ID, "dart")
 	v.text("name", d.Name)
 	v.word("way to press", d.Press.MarshalText)
+	v.word("fold", d.Fold.MarshalText)
 	v.point("apex", d.Apex)
 }
 
@@ -195,7 +199,11 @@ func (v *inspector) spanItself(s Span, bear func(ID, string)) {
 	bear(s.ID, "span")
 	v.text("name", s.Name)
 	v.text("measure", s.Measure)
-	v.positive("share of the measure", s.Share, maxShare)
+	if s.Measure == "" {
+		v.number("share of the measure", s.Share, 0, maxShare)
+	} else {
+		v.positive("share of the measure", s.Share, maxShare)
+	}
 	v.number("ease", s.Ease, -MaxCoordinate, MaxCoordinate)
 }
 

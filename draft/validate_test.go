@@ -42,12 +42,17 @@ func sound() *draft.Project {
 		Lines: []draft.Line{
 			{ID: "l11", Name: "pocket", Nodes: []draft.Node{{ID: "n12"}, {ID: "n13", At: geom.Pt(1, 1)}}},
 			{ID: "l14", Name: "button", Kind: draft.DrillPoint, Nodes: []draft.Node{{ID: "n15"}}},
+			{
+				ID: "l1.closing", Name: "closing", Kind: draft.FastenLine, Nodes: []draft.Node{{ID: "n1.first"}, {ID: "n1.last", At: geom.Pt(9, 1)}},
+				Row: &draft.Row{Kind: draft.Snaps, Count: 3, Size: 5},
+			},
 		},
 		Spans: []draft.Span{
-			{ID: "m16", Name: "hem quarter", Share: 0.25, Edges: []draft.ID{"e2"}},
+			{ID: "m16", Name: "hem quarter", Measure: "hip_girth", Share: 0.25, Edges: []draft.ID{"e2"}},
 			{ID: "m17", Name: "across", Share: 0.5, From: "n3", To: "n12"},
 		},
-		Derived: &draft.Derived{Derivation: "r18", Base: []draft.Edge{{ID: "e2", Nodes: []draft.Node{{ID: "n3"}}}}},
+		Stretches: []draft.Stretch{{ID: "g1", Edge: "e6", From: 0.2, To: 1}},
+		Derived:   &draft.Derived{Derivation: "r18", Base: []draft.Edge{{ID: "e2", Nodes: []draft.Node{{ID: "n3"}}}}},
 	}
 	return &draft.Project{
 		NextID:      40,
@@ -75,6 +80,21 @@ func TestValidateRefuses(t *testing.T) {
 		path  string
 		says  string
 	}{
+		{"ghost", func(p *draft.Project) { p.Pieces[0].Ghost = math.NaN() }, "pieces[0]", "opacity of the ghost is NaN"},
+		{"fold", func(p *draft.Project) { p.Pieces[0].Darts[0].Fold = 7 }, "pieces[0].darts[0]", "fold is unknown"},
+		{"stretch of an edge that is not there", func(p *draft.Project) { p.Pieces[0].Stretches[0].Edge = "e99" }, "pieces[0].stretches[0]", `no edge "e99"`},
+		{"stretch backwards", func(p *draft.Project) { p.Pieces[0].Stretches[0].To = 0.1 }, "pieces[0].stretches[0]", "must end after it starts"},
+		{"stretch without number", func(p *draft.Project) { p.Pieces[0].Stretches[0].From = math.NaN() }, "pieces[0].stretches[0]", "start of the stretch is NaN"},
+		{"stretch beyond", func(p *draft.Project) { p.Pieces[0].Stretches[0].To = 1.5 }, "pieces[0].stretches[0]", "between 0 and 1"},
+		{"stretch of a new kind", func(p *draft.Project) { p.Pieces[0].Stretches[0].Kind = 9 }, "pieces[0].stretches[0]", "is unknown"},
+		{"stretch with a taken id", func(p *draft.Project) { p.Pieces[0].Stretches[0].ID = "e2" }, "pieces[0].stretches[0]", "taken"},
+		{"stretch ahead of the counter", func(p *draft.Project) { p.Pieces[0].Stretches[0].ID = "g40" }, "pieces[0].stretches[0]", "raise next_id"},
+		{"fastenings missing", func(p *draft.Project) { p.Pieces[0].Lines[2].Row = nil }, "pieces[0].lines[2]", "says what is set along it"},
+		{"fastenings on a drill point", func(p *draft.Project) { p.Pieces[0].Lines[1].Row = &draft.Row{Count: 1} }, "pieces[0].lines[1]", "this one is drill"},
+		{"no fastening", func(p *draft.Project) { p.Pieces[0].Lines[2].Row.Count = 0 }, "pieces[0].lines[2]", "1 to 999"},
+		{"size of fastenings", func(p *draft.Project) { p.Pieces[0].Lines[2].Row.Size = -1 }, "pieces[0].lines[2]", "size is -1"},
+		{"reinforcement of two points", func(p *draft.Project) { p.Pieces[0].Lines[0].Kind = draft.ReinforcePoint }, "pieces[0].lines[0]", "has one node"},
+		{"measure without share", func(p *draft.Project) { p.Pieces[0].Spans[0].Share, p.Pieces[0].Spans[0].Measure = 0, "bust_girth" }, "pieces[0].spans[0]", "share of the measure"},
 		{"name", func(p *draft.Project) { p.Name = "\xff" }, "", "not UTF-8"},
 		{"unit", func(p *draft.Project) { p.Unit = 9 }, "", "unit is unknown"},
 		{"counter", func(p *draft.Project) { p.NextID = 22 }, "pictures[0]", "raise next_id"},

@@ -42,8 +42,9 @@ func squareAt(corner geom.Point, side float64) geom.Path {
 	return geom.Polygon(corner, corner.Add(x), corner.Add(x).Add(y), corner.Add(y))
 }
 
-// chosen returns the pieces that the options ask for, in the order of the project.
+// chosen returns the pieces of the pattern that the options ask for, in the order of the project.
 func chosen(p *draft.Project, o Options) ([]*draft.Piece, error) {
+	p = p.Pattern()
 	if len(p.Pieces) == 0 {
 		return nil, errors.New("the project has no pieces to write")
 	}

@@ -143,7 +143,7 @@ func checkFacts(slots *draft.Slots, p *draft.Project, report draft.Report) facts
 	for _, s := range report.Seams {
 		facts.Seams = append(facts.Seams, seamJSON{s.Seam.Name, s.A, s.B, s.Ratio, s.Want, s.Diff, s.Holds})
 	}
-	for _, piece := range p.Pieces {
+	for _, piece := range p.Pattern().Pieces {
 		facts.Pieces = append(facts.Pieces, pieceFacts(slots, piece))
 	}
 	for _, g := range report.Girths {

@@ -57,6 +57,6 @@ func (m *maker) rest(p *draft.Piece) *draft.Rest {
 	}
 	return &draft.Rest{
 		Name: p.Name, Garment: p.Garment, Note: p.Note, Layer: p.Layer, Cut: p.Cut, Grain: p.Grain, LabelAt: p.LabelAt,
-		Darts: p.Darts, Notches: p.Notches, Lines: p.Lines, Spans: p.Spans,
+		Darts: p.Darts, Notches: p.Notches, Lines: p.Lines, Spans: p.Spans, Stretches: p.Stretches,
 	}
 }

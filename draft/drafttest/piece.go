@@ -36,7 +36,21 @@ func (m *maker) piece() *draft.Piece {
 	for range m.few("spans", 2) {
 		p.Spans = append(p.Spans, m.span(p))
 	}
+	for range m.few("stretches", 2) {
+		p.Stretches = append(p.Stretches, m.stretch(p))
+	}
+	p.Hidden, p.Locked = m.chance("hidden"), m.chance("locked")
+	if rapid.IntRange(0, 4).Draw(m.t, "ghost") == 0 {
+		p.Ghost = m.share("opacity")
+	}
 	return p
+}
+
+func (m *maker) stretch(p *draft.Piece) draft.Stretch {
+	return draft.Stretch{
+		ID: m.id('g'), Edge: pick(m, "treated edge", p.Edges).ID, Kind: pick(m, "treatment", draft.StretchKinds()),
+		From: rapid.Float64Range(0, 0.5).Draw(m.t, "from"), To: rapid.Float64Range(0.6, 1).Draw(m.t, "to"),
+	}
 }
 
 // turn draws an angle in radians that is a whole number of billionths of a degree,
@@ -82,6 +96,7 @@ func (m *maker) darts(p *draft.Piece) {
 			p.Darts = append(p.Darts, draft.Dart{
 				ID: m.id('d'), Name: m.text("dart"), Edge: p.Edges[i].ID, From: nodes[k-1].ID, To: nodes[k].ID,
 				Apex: m.point("apex"), Press: pick(m, "press", []draft.Press{draft.PressToStart, draft.PressToEnd, draft.PressOpen}),
+				Fold: pick(m, "fold", []draft.Fold{draft.Wedge, draft.Pleat, draft.Tuck}),
 			})
 		}
 	}
@@ -106,18 +121,28 @@ func (m *maker) line() draft.Line {
 		ID: m.id('l'), Name: m.text("line"), Closed: m.chance("closed"),
 		Kind: pick(m, "kind", []draft.LineKind{
 			draft.PlacementLine, draft.GatheringLine, draft.PleatLine, draft.SlitLine, draft.CutoutLine, draft.DrillPoint, draft.DartLine,
+			draft.StyleLine, draft.FastenLine, draft.ReinforcePoint,
 		}),
 	}
-	if l.Kind == draft.DrillPoint {
+	if l.Kind.Point() {
 		l.Nodes = m.nodes(1, 1)
 	} else {
 		l.Nodes = m.nodes(2, 4)
+	}
+	if l.Kind == draft.FastenLine {
+		l.Row = &draft.Row{
+			Kind: pick(m, "fastening", draft.RowKinds()), Count: rapid.IntRange(1, draft.MaxCount).Draw(m.t, "how many"),
+			Size: m.length("size"), First: m.length("first"), Last: m.length("last"), Across: m.chance("across"),
+		}
 	}
 	return l
 }
 
 func (m *maker) span(p *draft.Piece) draft.Span {
 	s := draft.Span{ID: m.id('m'), Name: m.text("span"), Measure: m.text("measure"), Share: rapid.Float64Range(0.01, 2).Draw(m.t, "share")}
+	if m.chance("dimension") {
+		s.Measure, s.Share = "", 0
+	}
 	if m.chance("eased") {
 		s.Ease = m.mm("ease")
 	}

@@ -17,7 +17,7 @@ import (
 
 // Format is the number of the project file's format that this program writes.
 // Older ones are lifted to it when they are read; newer ones are refused.
-const Format = 2
+const Format = 3
 
 // FileError says which file cannot be read or written, where, and why.
 type FileError struct {

@@ -17,9 +17,13 @@ func pieceLayout(f fields, p *draft.Piece) {
 	f.maybePlace("label_at_mm", &p.LabelAt)
 	f.vector("bench_mm", &p.Place.At)
 	f.turn("bench_turn_deg", &p.Place.Turn)
+	f.flag("hidden", &p.Hidden)
+	f.flag("locked", &p.Locked)
+	f.number("ghost", &p.Ghost, 0)
 	rows(f, "darts", &p.Darts, dartLayout)
 	rows(f, "notches", &p.Notches, notchLayout)
 	rows(f, "spans", &p.Spans, spanLayout)
+	rows(f, "stretches", &p.Stretches, stretchLayout)
 	tables(f, "edges", &p.Edges, edgeLayout)
 	tables(f, "lines", &p.Lines, lineLayout)
 	f.table("derived", p.Derived != nil, func() { p.Derived = new(draft.Derived) }, func(f fields) {
@@ -45,6 +49,7 @@ func restLayout(f fields, r *draft.Rest) {
 	rows(f, "darts", &r.Darts, dartLayout)
 	rows(f, "notches", &r.Notches, notchLayout)
 	rows(f, "spans", &r.Spans, spanLayout)
+	rows(f, "stretches", &r.Stretches, stretchLayout)
 	tables(f, "lines", &r.Lines, lineLayout)
 }
 
@@ -63,6 +68,7 @@ func dartLayout(f fields, d *draft.Dart) {
 	f.id("to", &d.To)
 	f.place("apex_mm", &d.Apex)
 	f.word("press", &d.Press)
+	f.word("fold", &d.Fold)
 }
 
 // notchLayout keeps the place under a key that says what the figure is.
@@ -115,5 +121,23 @@ func lineLayout(f fields, l *draft.Line) {
 	f.text("name", &l.Name)
 	f.word("kind", &l.Kind)
 	f.flag("closed", &l.Closed)
+	f.row("row", l.Row != nil, func() { l.Row = new(draft.Row) }, func(f fields) { rowLayout(f, l.Row) })
 	rows(f, "nodes", &l.Nodes, nodeLayout)
+}
+
+func rowLayout(f fields, r *draft.Row) {
+	f.word("kind", &r.Kind)
+	f.count("count", &r.Count, 1)
+	f.number("size_mm", &r.Size, 0)
+	f.number("first_mm", &r.First, 0)
+	f.number("last_mm", &r.Last, 0)
+	f.flag("across", &r.Across)
+}
+
+func stretchLayout(f fields, s *draft.Stretch) {
+	f.id("id", &s.ID)
+	f.id("edge", &s.Edge)
+	f.word("kind", &s.Kind)
+	f.number("from_share", &s.From, 0)
+	f.number("to_share", &s.To, 1)
 }

@@ -1,5 +1,11 @@
 package store
 
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
 // migration lifts a decoded file from one format to the next, in place.
 type migration func(tree map[string]any) error
 
@@ -12,4 +18,49 @@ var migrations = []migration{
 	// wearers and spans (build, ease_mm, lines). Nothing that format 1 says has
 	// changed its meaning.
 	func(map[string]any) error { return nil },
+	// Format 3 knows stretches, rows of fastenings, folds that are pleats or tucks, and
+	// pieces that are hidden, locked or only looked at. Nothing that format 2 says has
+	// changed its meaning, but that stretches take their ids from the counter too.
+	countStretchIDs,
+}
+
+// countStretchIDs raises the counter above ids such as g4: up to format 2 these were
+// names that a block had given, to which the counter gave no heed.
+func countStretchIDs(tree map[string]any) error {
+	next, ok := tree["next_id"].(int64)
+	if !ok {
+		return nil // the reader says what is wrong with it
+	}
+	eachID(tree, func(id string) {
+		figures, ok := strings.CutPrefix(id, "g")
+		if n, err := strconv.ParseInt(figures, 10, 64); ok && err == nil && n >= next && n < math.MaxInt64 {
+			next = n + 1
+		}
+	})
+	tree["next_id"] = next
+	return nil
+}
+
+// eachID calls f with every id that a decoded tree gives to something.
+func eachID(tree map[string]any, f func(string)) {
+	for key, v := range tree {
+		switch v := v.(type) {
+		case string:
+			if key == "id" {
+				f(v)
+			}
+		case map[string]any:
+			eachID(v, f)
+		case []map[string]any:
+			for _, sub := range v {
+				eachID(sub, f)
+			}
+		case []any:
+			for _, x := range v {
+				if sub, ok := x.(map[string]any); ok {
+					eachID(sub, f)
+				}
+			}
+		}
+	}
 }

@@ -1,0 +1,95 @@
+package store
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"hemlet/draft"
+)
+
+// What format 2 could say is read as it was: the next format only adds to it.
+func TestFormat2IsReadAsItWas(t *testing.T) {
+	read := func(name string) *draft.Project {
+		text, err := os.ReadFile(filepath.Join("testdata", "store", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := Decode(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	old, now := read("format2.hemlet"), read("format3.hemlet")
+	for _, p := range now.Pieces {
+		p.Stretches, p.Hidden, p.Locked, p.Ghost = nil, false, false, 0
+		if p.Derived != nil {
+			p.Derived.Rest.Stretches = nil
+		}
+	}
+	front := now.Pieces[0]
+	front.Lines = front.Lines[:2]
+	front.Spans = append(front.Spans[:2:2], front.Spans[3])
+	now.Pieces[1].Darts = nil
+	now.NextID = old.NextID
+	if d := cmp.Diff(old, now); d != "" {
+		t.Errorf("format 2 (-) is read otherwise than format 3 (+):\n%s", d)
+	}
+}
+
+// A block might have called a piece g19 when the counter gave no ids of that kind.
+func TestMigrationCountsIDsOfStretches(t *testing.T) {
+	old := strings.Replace(strings.Replace(sample, "format = 3", "format = 2", 1), `"e3"`, `"g19"`, -1)
+	for _, c := range []struct {
+		counter string
+		want    int
+	}{{"next_id = 20", 20}, {"next_id = 19", 20}, {"next_id = 10", 20}} {
+		p, err := Decode([]byte(strings.Replace(old, "next_id = 20", c.counter, 1)))
+		if err != nil {
+			t.Errorf("%s: %v", c.counter, err)
+			continue
+		}
+		if p.NextID != c.want {
+			t.Errorf("%s: the counter stands at %d, want %d", c.counter, p.NextID, c.want)
+		}
+	}
+	if _, err := Decode([]byte(strings.Replace(old, "g19", "g9223372036854775807", -1))); err == nil {
+		t.Error("an id beyond every counter was taken")
+	}
+	if _, err := Decode([]byte(strings.Replace(old, "next_id = 20", `next_id = "20"`, 1))); err == nil || !strings.Contains(err.Error(), "whole number") {
+		t.Errorf("a counter of text: %v", err)
+	}
+}
+
+func TestDecodeRefusesBadMarks(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("testdata", "store", "format3.hemlet"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ name, old, new, says string }{
+		{"unknown fastening", `kind = "buttonholes"`, `kind = "toggles"`, `"toggles" is not known`},
+		{"unknown fold", `fold = "tuck"`, `fold = "crease"`, `"crease" is not known`},
+		{"unknown treatment", `kind = "gather"`, `kind = "shirr"`, `"shirr" is not known`},
+		{"no row", "row = {kind = \"buttonholes\", count = 5, size_mm = 9, first_mm = 6, last_mm = 8.5, across = true}\n", "", "says what is set along it"},
+		{"a row elsewhere", `kind = "placement"`, "kind = \"placement\"\nrow = {kind = \"snaps\"}", "this one is placement"},
+		{"too many", "count = 5", "count = 1000", "1 to 999"},
+		{"infinite size", "size_mm = 9", "size_mm = inf", "size is +Inf"},
+		{"ghost", "ghost = 0.35", "ghost = 1.01", "opacity of the ghost"},
+		{"ghost of no number", "ghost = 0.35", "ghost = nan", "opacity of the ghost"},
+		{"hidden", "hidden = true", "hidden = 1", "true or false is wanted"},
+		{"stretch", "from_share = 0.25, to_share = 0.75", "from_share = 0.75, to_share = 0.25", "must end after it starts"},
+		{"stretch as generated", `kind = "ease", to_share = 0.75`, `kind = "ease", to_share = 2`, "as generated, stretch g63"},
+	} {
+		if !strings.Contains(string(text), c.old) {
+			t.Fatalf("%s: the fixture has no %q", c.name, c.old)
+		}
+		_, err := Decode([]byte(strings.Replace(string(text), c.old, c.new, 1)))
+		if err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%s: got %v, want %q", c.name, err, c.says)
+		}
+	}
+}

@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"hemlet/app/bench/paint"
+	"hemlet/app/bench/snap"
 	"hemlet/app/desk"
 	"hemlet/app/tool"
 	"hemlet/draft"
@@ -58,6 +59,15 @@ type Bench struct {
 	// bench.
 	whole, sized bool
 	fitting      []draft.ID
+	// free says that nothing catches the pointer; guides are the maker's own lines.
+	free   bool
+	guides []snap.Guide
+	// pulled is the guide in hand, nil for none, guideUnder the one under the pointer,
+	// -1 for none.
+	pulled     *snap.Guide
+	guideUnder int
+	// over is the pointer as it last was with no button held.
+	over tool.Pointer
 }
 
 // New returns a bench for the desk in the palette.
@@ -68,10 +78,10 @@ func New(d *desk.Desk, palette paint.Palette) (*Bench, error) {
 	}
 	b := &Bench{
 		desk: d, scene: newScene(), painter: painter, layers: paint.NewLayers(painter),
-		palette: palette, view: paint.NewView(1, 1, 1), whole: true,
+		palette: palette, view: paint.NewView(1, 1, 1), whole: true, guideUnder: -1,
 		Modifiers: currentModifiers, Now: time.Now, Later: func(f func()) { go fyne.Do(f) },
 	}
-	b.hand = &tool.Hand{Desk: d, Inside: b.scene.inside, Scroll: b.Scroll}
+	b.hand = &tool.Hand{Desk: d, Inside: b.scene.inside, Scroll: b.Scroll, Catches: b.catch, Touch: b.touch}
 	b.raster = canvas.NewRaster(b.generate)
 	b.raster.ScaleMode = canvas.ImageScalePixels
 	b.ExtendBaseWidget(b)
@@ -92,7 +102,8 @@ func (b *Bench) opened() {
 	if b.tool != nil {
 		b.tool.Cancel()
 	}
-	b.scene.hover = desk.Ref{}
+	b.scene.hover, b.over = desk.Ref{}, tool.Pointer{}
+	b.guides, b.pulled, b.guideUnder = nil, nil, -1
 	b.whole, b.sized, b.fitting = true, false, nil
 }
 
@@ -171,10 +182,7 @@ func (b *Bench) Frame(w, h int) *image.RGBA {
 // nothing of it changed.
 func (b *Bench) stillScene() *paint.Scene {
 	items := b.scene.still()
-	grid := paint.Metric
-	if u := b.desk.Project().Unit; u == draft.Inch || u == draft.InchFraction {
-		grid = paint.Inches
-	}
+	grid := b.grid()
 	if b.still != nil && b.still.Grid == grid && slices.Equal(b.still.Items, items) {
 		return b.still
 	}
@@ -189,9 +197,13 @@ func (b *Bench) movingScene() *paint.Scene {
 	}
 	// Beyond this share of the width a plate would run out of the bench.
 	const plateTurns = 0.62
-	leftward := b.view.ToPx(marks.PlateAt).X > plateTurns*float64(b.view.W)
+	leftward := func(at geom.Point) bool { return b.view.ToPx(at).X > plateTurns*float64(b.view.W) }
 	b.scene.view, b.scene.covered = b.view, float64(b.covered)
-	return &paint.Scene{Items: b.scene.lively(b.desk.Report(), marks, leftward)}
+	items := b.scene.lively(b.desk.Report(), marks, leftward)
+	if len(b.guides) > 0 || b.pulled != nil {
+		items = append([]*paint.Item{b.guideItem()}, items...)
+	}
+	return &paint.Scene{Items: items}
 }
 
 // Hand returns what tools work with at this bench. say shows a line of text.

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"hemlet/app/bench/snap"
 	"hemlet/draft"
 	"hemlet/geom"
 )
@@ -24,6 +25,8 @@ type body struct {
 	box geom.Rect
 	// wrong says why there is no cut line.
 	wrong error
+	// caught is what catches the pointer, nil until that is asked.
+	caught *snap.Things
 }
 
 func newBody(s *draft.Slots, p *draft.Piece) *body {

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"hemlet/app/bench/paint"
+	"hemlet/app/bench/snap"
 	"hemlet/draft"
 	"hemlet/geom"
 )
@@ -127,11 +128,7 @@ const notchLength = 9
 
 func (d *pieceDrawing) notches() {
 	for _, n := range d.piece.Notches {
-		_, i := d.piece.Edge(n.Edge)
-		if i < 0 {
-			continue
-		}
-		at, out, ok := alongParts(d.piece.EdgeParts(i), n)
+		at, out, ok := snap.Notch(d.piece, n)
 		if !ok {
 			continue
 		}
@@ -141,25 +138,6 @@ func (d *pieceDrawing) notches() {
 		}
 		d.add(paint.Tick{At: at, Dir: out, Length: notchLength, Count: count, Line: inked(cutWidth, paint.Dash{})})
 	}
-}
-
-// alongParts returns the place of a notch and the direction out of the piece.
-func alongParts(parts []geom.Path, n draft.Notch) (at, out geom.Point, ok bool) {
-	total := 0.0
-	for _, p := range parts {
-		total += p.Length()
-	}
-	left := n.Along(total)
-	for i, p := range parts {
-		length := p.Length()
-		if left > length && i < len(parts)-1 {
-			left -= length
-			continue
-		}
-		place := p.AtLength(left)
-		return p.At(place), p.Tangent(place).Left().Mul(-1), true
-	}
-	return at, out, false
 }
 
 func (d *pieceDrawing) grain() {

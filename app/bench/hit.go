@@ -10,7 +10,7 @@ import (
 const (
 	reachNode   = 9
 	reachHandle = 9
-	reachEdge   = 7
+	reachEdge   = 9
 )
 
 // hit is what lies under a place on the bench.
@@ -21,37 +21,40 @@ type hit struct {
 	at geom.Point
 }
 
-// hitAt returns what the pointer at the place on the bench touches; mm is how many
-// millimetres a screen unit covers. Points and handles can be touched only where
-// they are shown.
-func (s *scene) hitAt(at geom.Point, mm float64) hit {
-	if h, ok := s.hitPoints(at, mm); ok {
+// hitAt returns what of the kinds that are taken the pointer at the place on the
+// bench touches; mm is how many millimetres a screen unit covers. Points and handles
+// can be touched only where they are shown.
+func (s *scene) hitAt(at geom.Point, mm float64, can takes) hit {
+	if h, ok := s.hitPoints(at, mm, can); ok {
 		return h
 	}
-	if h, ok := s.hitEdges(at, mm*reachEdge); ok {
+	if h, ok := s.hitEdges(at, mm*reachEdge, can); ok {
 		return h
+	}
+	if !can(desk.Piece) {
+		return hit{at: at}
 	}
 	for i := len(s.order) - 1; i >= 0; i-- {
 		b := s.order[i]
-		if b.box.Contains(at) && b.outline().Contains(b.back.Apply(at)) {
+		if !b.piece.Locked && b.box.Contains(at) && b.outline().Contains(b.back.Apply(at)) {
 			return hit{ref: desk.PieceRef(b.piece.ID), at: at}
 		}
 	}
 	return hit{at: at}
 }
 
-func (s *scene) hitPoints(at geom.Point, mm float64) (hit, bool) {
+func (s *scene) hitPoints(at geom.Point, mm float64, can takes) (hit, bool) {
 	best, found := hit{}, false
 	dist := mm * reachNode
 	for i := len(s.order) - 1; i >= 0; i-- {
 		b := s.order[i]
-		if !s.picked.Touches(b.piece.ID) {
+		if b.piece.Locked || !s.picked.Touches(b.piece.ID) {
 			continue
 		}
 		b.eachNode(func(n nodeMark) {
 			try := func(p geom.Point, r desk.Ref, limit float64) {
 				on := b.place.Apply(p)
-				if d := on.Dist(at); d <= limit && d < dist {
+				if d := on.Dist(at); d <= limit && d < dist && can(r.Kind) {
 					best, dist, found = hit{ref: r, at: on}, d, true
 				}
 			}
@@ -67,12 +70,15 @@ func (s *scene) hitPoints(at geom.Point, mm float64) (hit, bool) {
 	return best, found
 }
 
-func (s *scene) hitEdges(at geom.Point, reach float64) (hit, bool) {
+func (s *scene) hitEdges(at geom.Point, reach float64, can takes) (hit, bool) {
 	best, found := hit{}, false
+	if !can(desk.Edge) {
+		return best, false
+	}
 	dist := reach
 	for i := len(s.order) - 1; i >= 0; i-- {
 		b := s.order[i]
-		if !b.box.Grow(reach).Contains(at) {
+		if b.piece.Locked || !b.box.Grow(reach).Contains(at) {
 			continue
 		}
 		local := b.back.Apply(at)
@@ -103,7 +109,7 @@ func (s *scene) hitEdges(at geom.Point, reach float64) (hit, bool) {
 func (s *scene) inside(box geom.Rect) []desk.Ref {
 	var pieces, points, all []desk.Ref
 	for _, b := range s.order {
-		if !b.box.Overlaps(box) {
+		if b.piece.Locked || !b.box.Overlaps(box) {
 			continue
 		}
 		if box.Contains(b.box.Min) && box.Contains(b.box.Max) {

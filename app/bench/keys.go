@@ -84,6 +84,12 @@ var arrows = map[fyne.KeyName]geom.Point{
 // cancel gets out of whatever is under way: the gesture, then the selection, one
 // level at a time.
 func (b *Bench) cancel() bool {
+	if b.pulled != nil {
+		b.pulled = nil
+		b.pointer.pressed = 0
+		b.redraw()
+		return true
+	}
 	if b.tool != nil && b.tool.Cancel() {
 		b.redraw()
 		return true

@@ -3,7 +3,6 @@ package bench
 import (
 	"hemlet/app/bench/paint"
 	"hemlet/app/desk"
-	"hemlet/app/tool"
 	"hemlet/draft"
 	"hemlet/geom"
 )
@@ -177,41 +176,6 @@ func (s *scene) findingItems(report draft.Report) []*paint.Item {
 			badge.Kind, badge.Colour = paint.LookAgain, paint.Of(paint.Ochre)
 		}
 		items = append(items, &paint.Item{Place: b.place, Marks: []paint.Mark{badge}})
-	}
-	return items
-}
-
-// toolItems draws what the tool in hand lays over the bench; the plate grows to the
-// left where the bench ends soon to the right.
-func (s *scene) toolItems(m tool.Marks, leftward bool) []*paint.Item {
-	var items []*paint.Item
-	for _, r := range m.Glow {
-		items = append(items, s.glow(r, paint.Of(paint.Chalk)))
-	}
-	chalk := paint.Of(paint.Chalk)
-	item := &paint.Item{}
-	if m.Box != nil {
-		box := geom.Polygon(m.Box.Min, geom.Pt(m.Box.Max.X, m.Box.Min.Y), m.Box.Max, geom.Pt(m.Box.Min.X, m.Box.Max.Y))
-		item.Marks = append(item.Marks, paint.Shape{Path: box, Fill: paint.Faded(paint.Chalk, 0.1), Line: paint.Line{Colour: chalk, Width: 1, Dash: paint.Dash{4, 3}}})
-	}
-	for i := 1; i < len(m.Tape); i++ {
-		item.Marks = append(item.Marks, paint.Shape{Path: geom.Path{geom.Line(m.Tape[i-1], m.Tape[i])}, Line: paint.Line{Colour: chalk, Width: 1.6}})
-	}
-	for _, p := range m.Tape {
-		item.Marks = append(item.Marks, paint.Dot{At: p, Kind: paint.HandleEnd, Colour: chalk})
-	}
-	if m.Plate != "" {
-		dx, anchor := 18.0, paint.Start
-		if leftward {
-			dx, anchor = -18, paint.End
-		}
-		item.Marks = append(item.Marks, paint.Text{
-			At: m.PlateAt, DX: dx, Anchor: anchor, DY: -20, Text: m.Plate, Size: 12, Weight: paint.SemiBold,
-			Colour: paint.Of(paint.PlateText), Plate: paint.Of(paint.Plate),
-		})
-	}
-	if len(item.Marks) > 0 {
-		items = append(items, item)
 	}
 	return items
 }

@@ -58,8 +58,10 @@ func keysOf(m fyne.KeyModifier) tool.Keys {
 // at describes the pointer at a place of the widget.
 func (b *Bench) at(pos fyne.Position, mods fyne.KeyModifier) tool.Pointer {
 	at := b.view.UnitsToMM(float64(pos.X), float64(pos.Y))
-	h := b.scene.hitAt(at, b.view.MM(1))
-	return tool.Pointer{At: at, Hit: h.ref, Snap: h.at, MM: b.view.MM(1), Keys: keysOf(mods), Clicks: b.pointer.clicks}
+	h := b.scene.hitAt(at, b.view.MM(1), b.takes())
+	p := tool.Pointer{At: at, Hit: h.ref, Snap: h.at, MM: b.view.MM(1), Keys: keysOf(mods), Clicks: b.pointer.clicks}
+	p.Caught = b.hand.Catch(p, nil)
+	return p
 }
 
 // MouseDown implements desktop.Mouseable.
@@ -82,8 +84,11 @@ func (b *Bench) MouseDown(e *desktop.MouseEvent) {
 		p.pressed, p.panning = e.Button, true
 	case e.Button == desktop.MouseButtonPrimary:
 		p.pressed = e.Button
-		if b.tool != nil {
-			b.tool.Press(b.at(e.Position, e.Modifier))
+		at := b.at(e.Position, e.Modifier)
+		if b.takeGuide(e.Position, at) {
+			b.redraw()
+		} else if b.tool != nil {
+			b.tool.Press(at)
 			b.redraw()
 		}
 	case e.Button == desktop.MouseButtonSecondary:
@@ -124,10 +129,14 @@ func (b *Bench) Dragged(e *fyne.DragEvent) {
 		return
 	}
 	p.last = e.Position
+	at := b.at(e.Position, b.Modifiers())
+	if b.pulled != nil {
+		b.pullGuide(at)
+		return
+	}
 	if b.tool == nil {
 		return
 	}
-	at := b.at(e.Position, b.Modifiers())
 	b.tool.Drag(at)
 	b.moved(at.At, true)
 	b.redraw()
@@ -144,6 +153,10 @@ func (b *Bench) endGesture(pos fyne.Position, mods fyne.KeyModifier) {
 	}
 	wasPan := p.panning
 	p.pressed, p.panning = 0, false
+	if b.pulled != nil {
+		b.dropGuide(pos)
+		return
+	}
 	if !wasPan && b.tool != nil {
 		b.tool.Release(b.at(pos, mods))
 		b.redraw()
@@ -160,13 +173,13 @@ func (b *Bench) MouseMoved(e *desktop.MouseEvent) {
 	}
 	at := b.at(e.Position, e.Modifier)
 	b.moved(at.At, true)
-	before := b.scene.hover
-	b.scene.hover = at.Hit
-	changed := before != at.Hit
+	before, under := b.scene.hover, b.guideUnder
+	b.scene.hover, b.over, b.guideUnder = at.Hit, at, b.guideFree(at)
+	changed := before != at.Hit || under != b.guideUnder
 	if b.tool != nil {
-		marks := b.tool.Marks()
+		showed := b.tool.Marks().Any()
 		b.tool.Hover(at)
-		changed = changed || marks.Plate != "" || b.tool.Marks().Plate != ""
+		changed = changed || showed || b.tool.Marks().Any()
 	}
 	if changed {
 		b.redraw()
@@ -176,6 +189,7 @@ func (b *Bench) MouseMoved(e *desktop.MouseEvent) {
 // MouseOut implements desktop.Hoverable.
 func (b *Bench) MouseOut() {
 	b.moved(geom.Point{}, false)
+	b.guideUnder = -1
 	if b.scene.hover != (desk.Ref{}) {
 		b.scene.hover = desk.Ref{}
 		b.redraw()
@@ -200,15 +214,4 @@ func (b *Bench) Scrolled(e *fyne.ScrollEvent) {
 		v = v.ZoomAt(px, math.Pow(zoomNotch, float64(e.Scrolled.DY)/wheelNotch))
 	}
 	b.look(v)
-}
-
-// Cursor implements desktop.Cursorable.
-func (b *Bench) Cursor() desktop.Cursor {
-	switch {
-	case b.pointer.space || b.pointer.panning:
-		return desktop.PointerCursor
-	case b.scene.hover.AtNode():
-		return desktop.CrosshairCursor
-	}
-	return desktop.DefaultCursor
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"hemlet/app/bench/paint"
+	"hemlet/app/bench/snap"
 	"hemlet/app/desk"
 	"hemlet/app/tool"
 	"hemlet/draft"
@@ -27,6 +28,8 @@ type scene struct {
 	// order is the bodies bottom first, those of which something is picked on top.
 	order []*body
 	marks seamMarks
+	// fieldThings is the room for what catches the pointer.
+	fieldThings []*snap.Things
 }
 
 // pieceItem is the drawn piece and what it was drawn from.
@@ -54,20 +57,27 @@ func (s *scene) update(p *draft.Project, slots *draft.Slots, picked desk.Picked)
 	s.project, s.slots, s.picked = p, slots, picked
 	live := make(map[draft.ID]bool, len(p.Pieces))
 	var under, over []*body
+	var ghosts []*body
 	for _, piece := range p.Pieces {
+		if piece.Hidden {
+			continue
+		}
 		live[piece.ID] = true
 		b := s.bodies[piece.ID]
 		if b == nil || b.piece != piece {
 			b = newBody(slots, piece)
 			s.bodies[piece.ID] = b
 		}
-		if picked.Touches(piece.ID) {
+		switch {
+		case picked.Touches(piece.ID):
 			over = append(over, b)
-		} else {
+		case piece.Ghost > 0:
+			ghosts = append(ghosts, b)
+		default:
 			under = append(under, b)
 		}
 	}
-	s.order = append(under, over...)
+	s.order = append(append(ghosts, under...), over...)
 	for id := range s.bodies {
 		if !live[id] {
 			delete(s.bodies, id)
@@ -100,7 +110,7 @@ func (s *scene) still() []*paint.Item {
 
 // lively returns the items of the picked pieces and of everything that is laid over
 // them, bottom first.
-func (s *scene) lively(report draft.Report, marks tool.Marks, leftward bool) []*paint.Item {
+func (s *scene) lively(report draft.Report, marks tool.Marks, leftward func(geom.Point) bool) []*paint.Item {
 	var items []*paint.Item
 	for _, b := range s.order {
 		if s.picked.Touches(b.piece.ID) {

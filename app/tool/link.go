@@ -45,6 +45,17 @@ func (l *Link) Press(p Pointer) {
 	}
 }
 
+// Takes implements Picky.
+func (*Link) Takes() []desk.Kind { return []desk.Kind{desk.Edge} }
+
+// Cursor implements Pointed.
+func (*Link) Cursor(p Pointer) Cursor {
+	if p.Hit.Kind == desk.Edge {
+		return PointCursor
+	}
+	return ArrowCursor
+}
+
 // Drag implements Tool.
 func (*Link) Drag(Pointer) {}
 

@@ -90,6 +90,23 @@ func nodeArgs(p *draft.Project, picked desk.Picked, by geom.Point) draft.MoveNod
 	return args
 }
 
+// moving returns all that moves with what is picked.
+func (h *Hand) moving(p *draft.Project) []desk.Ref {
+	refs := append([]desk.Ref(nil), h.Desk.Picked()...)
+	for _, r := range h.Desk.Picked().Of(desk.Edge) {
+		piece := p.Piece(r.Piece)
+		if piece == nil {
+			continue
+		}
+		if _, i := piece.Edge(r.Edge); i >= 0 {
+			for _, n := range piece.EdgeNodes(i) {
+				refs = append(refs, desk.NodeRef(r.Piece, n.ID))
+			}
+		}
+	}
+	return refs
+}
+
 var errHandleGone = errors.New("the handle is gone")
 
 // handleArgs moves the tip of a handle, given in the piece's own millimetres, by a

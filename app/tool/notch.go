@@ -34,7 +34,7 @@ func (t *Notch) Press(p Pointer) {
 	if p.Hit.Kind != desk.Edge {
 		return
 	}
-	along, length, ok := t.hand.along(p.Hit, p.Snap)
+	along, length, ok := t.hand.along(p.Hit, t.hand.placeOn(p))
 	if !ok {
 		return
 	}
@@ -49,6 +49,12 @@ func (t *Notch) Press(p Pointer) {
 		Edge: draft.EdgeRef{Piece: p.Hit.Piece, Edge: p.Hit.Edge}, At: draft.EdgePlace{At: along}, Double: p.Keys.Shift,
 	}))
 }
+
+// Takes implements Picky.
+func (*Notch) Takes() []desk.Kind { return []desk.Kind{desk.Edge} }
+
+// Cursor implements Pointed.
+func (*Notch) Cursor(p Pointer) Cursor { return onEdgeCursor(p) }
 
 // Drag implements Tool: the notch follows the pointer along its edge, and keeps
 // being told as a share, or from the end, if it was.

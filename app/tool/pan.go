@@ -1,6 +1,9 @@
 package tool
 
-import "hemlet/geom"
+import (
+	"hemlet/app/desk"
+	"hemlet/geom"
+)
 
 // Pan moves the view.
 type Pan struct {
@@ -19,6 +22,12 @@ func (*Pan) Info() Info {
 
 // Press implements Tool.
 func (p *Pan) Press(e Pointer) { p.down, p.from = true, e.At }
+
+// Takes implements Picky: nothing is taken.
+func (*Pan) Takes() []desk.Kind { return nil }
+
+// Cursor implements Pointed.
+func (*Pan) Cursor(Pointer) Cursor { return GrabCursor }
 
 // Drag implements Tool. The place under the pointer follows it, so that the next
 // event is measured from the same place again.

@@ -1,6 +1,9 @@
 package tool
 
-import "hemlet/app/desk"
+import (
+	"hemlet/app/desk"
+	"hemlet/geom"
+)
 
 // Point puts new points on edges.
 type Point struct {
@@ -20,8 +23,51 @@ func (*Point) Info() Info {
 func (t *Point) Press(p Pointer) {
 	t.at = p
 	if p.Hit.Kind == desk.Edge {
-		t.hand.InsertAt(p.Hit, p.Snap)
+		t.hand.InsertAt(p.Hit, t.hand.placeOn(p))
 	}
+}
+
+// Takes implements Picky.
+func (*Point) Takes() []desk.Kind { return []desk.Kind{desk.Edge} }
+
+// Cursor implements Pointed.
+func (*Point) Cursor(p Pointer) Cursor { return onEdgeCursor(p) }
+
+// onEdgeCursor is a cross where a press would put something on an edge.
+func onEdgeCursor(p Pointer) Cursor {
+	if p.Hit.Kind == desk.Edge {
+		return CrossCursor
+	}
+	return ArrowCursor
+}
+
+// placeOn returns the place on the edge under the pointer: where it is caught, if
+// that is a place on the edge, or else the nearest one.
+func (h *Hand) placeOn(p Pointer) geom.Point {
+	if p.Caught.Fixed() {
+		if at, ok := h.nearestOn(p.Hit, p.Caught.At); ok && at.Near(p.Caught.At, onPlace) {
+			return p.Caught.At
+		}
+	}
+	return p.Snap
+}
+
+// nearestOn returns the place of an edge next to a place on the bench.
+func (h *Hand) nearestOn(r desk.Ref, at geom.Point) (geom.Point, bool) {
+	piece := h.Desk.Project().Piece(r.Piece)
+	if piece == nil {
+		return at, false
+	}
+	_, i := piece.Edge(r.Edge)
+	if i < 0 {
+		return at, false
+	}
+	path := piece.EdgePath(i).Transform(piece.Place.Affine())
+	if len(path) == 0 {
+		return at, false
+	}
+	place, _ := path.Nearest(at)
+	return path.At(place), true
 }
 
 // Drag implements Tool.
@@ -47,10 +93,15 @@ func (h *Hand) alongMarks(at Pointer) Marks {
 	if at.Hit.Kind != desk.Edge {
 		return Marks{}
 	}
-	along, length, ok := h.along(at.Hit, at.Snap)
+	place := h.placeOn(at)
+	along, length, ok := h.along(at.Hit, place)
 	if !ok {
 		return Marks{}
 	}
 	unit := h.Desk.Project().Unit
-	return Marks{Plate: unit.FormatBare(along) + " of " + unit.Format(length), PlateAt: at.Snap}
+	m := Marks{Plate: unit.FormatBare(along) + " of " + unit.Format(length), PlateAt: place}
+	if at.Caught.Fixed() && place == at.Caught.At {
+		m.Caught = at.Caught
+	}
+	return m
 }

@@ -15,6 +15,9 @@ type Select struct {
 	// under is what the press was on, from where it was.
 	under desk.Ref
 	from  geom.Point
+	// held is the place of the thing by which it is held: a point of it, which can be
+	// caught by others; nil where it was taken hold of at no place of its own.
+	held *geom.Point
 	// moving is the drag under way, box the rubber band.
 	moving *desk.Gesture
 	box    *geom.Rect
@@ -43,6 +46,7 @@ func (s *Select) Press(p Pointer) {
 	s.Cancel()
 	before := s.under
 	s.down, s.under, s.from, s.narrow = true, p.Hit, p.At, false
+	s.held = heldAt(p)
 	d := s.hand.Desk
 	// The first click may have brought up a handle under the pointer, so that the
 	// second goes by what the first was on.
@@ -86,15 +90,12 @@ func (s *Select) Drag(p Pointer) {
 	if s.moving == nil {
 		s.moving = s.hand.Desk.Begin()
 	}
-	by := p.At.Sub(s.from)
-	if p.Keys.Shift {
-		by = straight(by)
-	}
+	by, caught := s.way(p)
 	if err := s.hand.move(s.moving, by); err != nil {
 		s.hand.report(err)
 		return
 	}
-	s.marks = Marks{Plate: s.hand.measured(s.under, by), PlateAt: p.At}
+	s.marks = Marks{Plate: s.hand.measured(s.under, by), PlateAt: p.At, Caught: caught}
 }
 
 // Release implements Tool.
@@ -134,6 +135,21 @@ func (s *Select) reset() {
 	s.down, s.moving, s.box, s.narrow, s.whole, s.marks = false, nil, nil, false, false, Marks{}
 }
 
+// Cursor implements Pointed.
+func (s *Select) Cursor(p Pointer) Cursor {
+	switch {
+	case s.moving != nil:
+		return MoveCursor
+	case p.Hit.Kind == desk.Nothing:
+		return ArrowCursor
+	case s.hand.Desk.Picked().Has(p.Hit):
+		return MoveCursor
+	case p.Hit.AtNode():
+		return CrossCursor
+	}
+	return PointCursor
+}
+
 // Hover implements Tool.
 func (*Select) Hover(Pointer) {}
 
@@ -152,6 +168,44 @@ func (s *Select) Cancel() bool {
 
 // Marks implements Tool.
 func (s *Select) Marks() Marks { return s.marks }
+
+// heldAt returns the place of the thing under the pointer by which it is held.
+func heldAt(p Pointer) *geom.Point {
+	switch {
+	case p.Hit.Kind == desk.Nothing:
+		return nil
+	case p.Caught.Caught() && p.Caught.On.Piece == p.Hit.Piece && p.Hit.Kind == desk.Piece:
+		return &p.Caught.At
+	case p.Hit.Kind == desk.Piece:
+		return nil
+	case p.Hit.Kind == desk.Edge && p.Caught.Fixed() && p.Caught.On.Piece == p.Hit.Piece:
+		return &p.Caught.At // its corner or its middle
+	}
+	return &p.Snap
+}
+
+// way returns how far the drag has gone, and what caught the place that is held.
+func (s *Select) way(p Pointer) (geom.Point, Catch) {
+	by, caught := p.At.Sub(s.from), Catch{}
+	if s.held != nil {
+		moved := p
+		moved.At = s.held.Add(by)
+		caught = s.hand.CatchBut(moved, s.held, s.hand.moving(s.moving.Start())...)
+		by = caught.At.Sub(*s.held)
+	}
+	if !p.Keys.Shift {
+		return by, caught
+	}
+	by = straight(by)
+	if s.held != nil && !caught.At.Near(s.held.Add(by), onPlace) {
+		caught = Catch{}
+	}
+	return by, caught
+}
+
+// onPlace is how near in mm a place must be to another to be the same, rounding of
+// the document included.
+const onPlace = 1e-3
 
 // straight returns the way across or up alone, whichever is longer.
 func straight(by geom.Point) geom.Point {

@@ -50,8 +50,8 @@ func (t *Tape) Drag(p Pointer) {
 
 // endAt holds the end of the tape to a point or an edge under the pointer.
 func endAt(p Pointer) tapeEnd {
-	if p.Hit.Kind == desk.Edge || p.Hit.AtNode() {
-		return tapeEnd{p.Snap, p.Hit}
+	if p.Caught.Caught() {
+		return tapeEnd{p.Caught.At, p.Caught.On}
 	}
 	return tapeEnd{at: p.At}
 }

@@ -24,6 +24,8 @@ type Pointer struct {
 	// MM is how many millimetres one screen unit covers.
 	MM   float64
 	Keys Keys
+	// Caught is what catches a gesture that begins here, as Hand.Catch tells.
+	Caught Catch
 	// Clicks counts presses in quick succession at one place, from 1.
 	Clicks int
 }
@@ -53,17 +55,30 @@ type Tool interface {
 	Marks() Marks
 }
 
-// Marks is what a tool draws over the bench, in mm on the bench.
-type Marks struct {
-	// Box is a rubber band, nil where there is none.
-	Box *geom.Rect
-	// Tape is a measured line, empty where there is none.
-	Tape []geom.Point
-	// Glow is what to draw attention to, such as the edges gathered so far.
-	Glow []desk.Ref
-	// Plate is a short text at PlateAt, empty where there is none.
-	Plate   string
-	PlateAt geom.Point
+// Picky is a tool that takes only some kinds of things: others are neither touched nor
+// shown as if a click would take them.
+type Picky interface {
+	// Takes returns the kinds, none for nothing at all.
+	Takes() []desk.Kind
+}
+
+// Cursor is the form of the pointer over the bench.
+type Cursor int
+
+// The forms of the pointer.
+const (
+	ArrowCursor Cursor = iota
+	CrossCursor        // something is put or measured here
+	PointCursor        // a click picks what is under it
+	MoveCursor         // a drag moves what is under it
+	GrabCursor         // a drag moves the view
+	AcrossCursor
+	UprightCursor
+)
+
+// Pointed is a tool that knows which form of the pointer fits what a press would do.
+type Pointed interface {
+	Cursor(Pointer) Cursor
 }
 
 // Hand is what every tool works with.
@@ -73,6 +88,11 @@ type Hand struct {
 	Inside func(geom.Rect) []desk.Ref
 	// Scroll moves the view by mm on the bench.
 	Scroll func(by geom.Point)
+	// Catches returns what catches a place on the bench; tools ask Catch.
+	Catches func(Reach) Catch
+	// Touch returns what of the kinds, of all where none is given, lies at a place on
+	// the bench; tools ask Under.
+	Touch func(at geom.Point, mm float64, kinds ...desk.Kind) (desk.Ref, geom.Point)
 	// Say shows an error or a remark in the status line.
 	Say func(text string)
 	// Now returns the time; nil stands for the clock.

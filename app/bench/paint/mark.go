@@ -14,6 +14,8 @@ const (
 	discSizeLarge = 13.0
 	handleSize    = 9.0
 	handleLarge   = 11.0
+	openSize      = 9.0 // open forms
+	openSizeLarge = 13.0
 	nodeRim       = 1.5
 	nodeRimLarge  = 2.0
 
@@ -46,6 +48,9 @@ func (d Dot) prepare(f *frame) {
 		SmoothNode: {discSize, discSizeLarge},
 		HandleEnd:  {handleSize, handleLarge},
 	}[d.Kind]
+	if d.Kind > HandleEnd {
+		size = [2]float64{openSize, openSizeLarge}
+	}
 	side := size[0]
 	if d.Large {
 		side, rim = size[1], nodeRimLarge
@@ -60,8 +65,32 @@ func (d Dot) prepare(f *frame) {
 	case SmoothNode:
 		f.polygon(line, disc(at, half)...)
 		f.polygon(f.pal.ink(d.Fill), disc(at, half-in)...)
+	case Ring, Square, Wedge, Cross, Plus:
+		d.open(f, at, half, line, pen{half: in / 2, join: Mitre})
 	default:
 		f.polygon(line, disc(at, half)...)
+	}
+}
+
+// open draws the forms without an inside.
+func (d Dot) open(f *frame, at geom.Point, half float64, c ink, p pen) {
+	place := func(x, y float64) geom.Point { return geom.Point{X: at.X + x*half, Y: at.Y + y*half} }
+	switch d.Kind {
+	case Ring:
+		ring := disc(at, half-p.half)
+		f.polyline(c, p, true, append(ring[:len(ring)-1], ring[0])...)
+	case Square:
+		corners := square(at, half-p.half)
+		f.polyline(c, p, true, append(corners, corners[0])...)
+	case Wedge:
+		a, b, top := place(-1, 0.8), place(1, 0.8), place(0, -1)
+		f.polyline(c, p, true, a, b, top, a)
+	case Cross:
+		f.polyline(c, p, false, place(-1, -1), place(1, 1))
+		f.polyline(c, p, false, place(-1, 1), place(1, -1))
+	default:
+		f.polyline(c, p, false, place(-1, 0), place(1, 0))
+		f.polyline(c, p, false, place(0, -1), place(0, 1))
 	}
 }
 

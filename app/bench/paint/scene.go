@@ -52,11 +52,17 @@ type Shape struct {
 type DotKind uint8
 
 // The forms: a corner node is square, a smooth node round, a handle's end a
-// filled disc.
+// filled disc. The open forms, which have no inside, say by what the pointer was
+// caught: a ring, a square, a wedge, a cross of two strokes, aslant or upright.
 const (
 	CornerNode DotKind = iota
 	SmoothNode
 	HandleEnd
+	Ring
+	Square
+	Wedge
+	Cross
+	Plus
 )
 
 // Dot marks a point. Colour is that of the rim, and of the whole handle end;

@@ -47,19 +47,83 @@ type RedrawPieceArgs struct {
 	Pieces []PieceRef `arg:"pieces" says:"the pieces"`
 }
 
-// RedrawPiece draws pieces as their block makes them, without what was changed by
-// hand. They keep their cloth, their garment and their place on the bench.
+// FollowPieceArgs are the arguments of FollowPiece.
+type FollowPieceArgs struct {
+	Pieces []PieceRef `arg:"pieces" says:"the pieces"`
+}
+
+// FollowPiece lets pieces follow what they are made from that could and have not: that
+// which stood in the way is gone, or an older version of the program has made them.
+var FollowPiece = register(Info{
+	Name: "follow-piece", Title: "Bring pieces up to date", Group: groupBlocks,
+	Says: "Draws pieces as the block, or the piece, that they follow makes them now; what was changed by hand is carried over.",
+}, followPieces)
+
+func followPieces(p *Project, a FollowPieceArgs) (Outcome, error) {
+	if len(a.Pieces) == 0 {
+		return Outcome{}, errors.New("no piece is named")
+	}
+	out := Outcome{Project: p}
+	var ids []ID
+	for _, ref := range a.Pieces {
+		piece := out.Project.Piece(ID(ref))
+		if piece == nil {
+			return Outcome{}, fmt.Errorf("piece %s %w", ref, errGone)
+		}
+		ids = append(ids, piece.ID)
+		by, d, err := out.Project.makerOfPiece(piece)
+		if err != nil {
+			return Outcome{}, fmt.Errorf("%s: %w", piece.label(), err)
+		}
+		if err := by.trouble(); err != nil {
+			return Outcome{}, fmt.Errorf("%s: %w", piece.label(), err)
+		}
+		if err := redraft(p, &out, d); err != nil {
+			return Outcome{}, err
+		}
+	}
+	out.subject = p.subject(distinct(ids))
+	if slices.Equal(out.Project.Pieces, p.Pieces) && slices.Equal(out.Project.Seams, p.Seams) {
+		if len(out.Says) > 0 {
+			return Outcome{}, errors.New(strings.Join(out.Says, " "))
+		}
+		return Outcome{}, fmt.Errorf("%s is up to date", out.subject)
+	}
+	return out, nil
+}
+
+// errFollowsNothing says that a piece was not made from anything, or is free by now.
+var errFollowsNothing = errors.New("it follows neither a block nor a piece")
+
+// makerOfPiece returns what generates a piece, and its derivation.
+func (p *Project) makerOfPiece(piece *Piece) (maker, *Derivation, error) {
+	if piece.Derived == nil {
+		return nil, nil, errFollowsNothing
+	}
+	d := p.Derivation(piece.Derived.Derivation)
+	if d == nil {
+		return nil, nil, errFollowsNothing
+	}
+	by := p.makerOf(d)
+	if by == nil {
+		return nil, nil, errFollowsNothing
+	}
+	return by, d, nil
+}
+
+// RedrawPiece draws pieces as their block, or the piece that they follow, makes them,
+// without what was changed by hand. They keep their cloth, their garment and their place on the bench.
 var RedrawPiece = register(Info{
 	Name: "redraw-piece", Title: "Redraw from the block", Group: groupBlocks,
-	Says: "Draws a piece as its block makes it; what was changed by hand is gone.",
+	Says: "Draws a piece as its block, or the piece that it follows, makes it; what was changed by hand is gone.",
 }, func(p *Project, a RedrawPieceArgs) (Outcome, error) {
 	lineage := Lineage{}
 	out, err := eachPiece(p, a.Pieces, func(q *Piece) error {
-		next, err := p.asDrafted(q)
+		next, err := p.asMade(q)
 		if err != nil {
 			return err
 		}
-		for id, heirs := range backToBlock(q, next) {
+		for id, heirs := range backToMade(q, next) {
 			lineage[id] = heirs
 		}
 		next.Cloth, next.Garment, next.Place = q.Cloth, q.Garment, q.Place
@@ -73,28 +137,20 @@ var RedrawPiece = register(Info{
 	return out, nil
 })
 
-// asDrafted returns the piece as its block makes it now.
-func (p *Project) asDrafted(piece *Piece) (*Piece, error) {
-	if piece.Derived == nil {
-		return nil, errors.New("it was not drafted from a block")
+// asMade returns the piece as what it follows makes it now.
+func (p *Project) asMade(piece *Piece) (*Piece, error) {
+	by, d, err := p.makerOfPiece(piece)
+	if err != nil {
+		return nil, err
 	}
-	d := p.Derivation(piece.Derived.Derivation)
-	if d == nil || d.Kind != blockKind {
-		return nil, errors.New("it was not drafted from a block")
+	if err := by.trouble(); err != nil {
+		return nil, err
 	}
-	dr := draftFor(d, p.WearerOf(d))
-	if dr.err != nil {
-		return nil, dr.err
-	}
-	sp := dr.piece(piece.Derived.Role)
-	if sp == nil {
-		return nil, fmt.Errorf("the block %s makes no piece %s", dr.block.Title, piece.Derived.Role)
-	}
-	return pieceOf(dr, sp, d.ID, piece.ID)
+	return by.generate(piece.Derived.Role, d.ID, piece.ID)
 }
 
-// backToBlock says which edges of the block stand where the maker's do.
-func backToBlock(mine, next *Piece) Lineage {
+// backToMade says which edges of what is generated stand where the maker's do.
+func backToMade(mine, next *Piece) Lineage {
 	here := make(map[ID]bool)
 	for i := range next.Edges {
 		here[next.Edges[i].ID] = true
@@ -115,6 +171,11 @@ func backToBlock(mine, next *Piece) Lineage {
 	}
 	for id := range lin {
 		slices.SortFunc(lin[id], func(a, b Heir) int { return cmp.Compare(a.Old0, b.Old0) })
+	}
+	for id, heirs := range renamedEdges(mine, next) {
+		if len(lin[id]) == 0 {
+			lin[id] = heirs // a link, whose edges bear other names now
+		}
 	}
 	return lin
 }

@@ -25,6 +25,9 @@ func (s *Slots) Drafted(p *Project, d *Derivation) (*block.Block, *block.Sheet, 
 func (s *Slots) checkBlocks(p *Project) []Finding {
 	var out []Finding
 	for _, d := range p.Derivations {
+		if d.Kind == pieceKind {
+			out = append(out, s.checkLink(p, d)...)
+		}
 		if d.Kind != blockKind {
 			continue
 		}

@@ -21,6 +21,7 @@ func commit(before *Project, out Outcome) (Outcome, error) {
 		after = moved
 	}
 	out.Project = after
+	out.followLinks(before)
 	out, err := remake(before, out)
 	if err != nil {
 		return Outcome{}, err

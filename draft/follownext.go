@@ -13,32 +13,34 @@ type followed struct {
 	// fromBase and fromNext lead from the edges of the block, as they were and as they
 	// are, to those of the piece before and after; see carried.
 	fromBase, fromNext Lineage
+	// renamed leads from the edges of the piece as it was to those that stand there now,
+	// where edges may bear other ids than before; edges that are still themselves are not
+	// named.
+	renamed Lineage
 }
 
 // errNotKept says that a project does not say all that was generated.
 var errNotKept = errors.New("what the block had made of it was not kept")
 
-// followDrafted returns a piece of a block as it follows the block as drafted now: the
+// followMade returns a piece as it follows what makes it, as that makes it now: the
 // piece itself where the same would be generated of it again. The error says what
 // cannot be carried.
-func followDrafted(p *Piece, dr *drafted) (followed, error) {
-	sp := dr.piece(p.Derived.Role)
-	if sp == nil {
-		return followed{}, fmt.Errorf("the block makes no piece %s any more", p.Derived.Role)
-	}
-	next, err := pieceOf(dr, sp, p.Derived.Derivation, p.ID)
+func followMade(p *Piece, by maker) (followed, error) {
+	next, err := by.generate(p.Derived.Role, p.Derived.Derivation, p.ID)
 	if err != nil {
 		return followed{}, err
 	}
 	if equalEdges(next.Derived.Base, p.Derived.Base) && equalRest(next.Derived.Rest, p.Derived.Rest) {
 		return followed{piece: p}, nil
 	}
-	return followNext(p, next)
+	return followNext(p, next, by.renames())
 }
 
 // followNext returns mine as it follows from being generated as base to being
-// generated as next. The error says what cannot be carried.
-func followNext(mine, next *Piece) (followed, error) {
+// generated as next. With renames, edges of next may stand under other ids where edges
+// of base stood, and what refers to them is led there. The error says what cannot be
+// carried.
+func followNext(mine, next *Piece, renames bool) (followed, error) {
 	base := mine.Derived.piece(mine.ID)
 	outline, err := carryOutline(base, mine, next)
 	if err != nil {
@@ -60,10 +62,17 @@ func followNext(mine, next *Piece) (followed, error) {
 	} else if !equalEdges(mine.Edges, base.Edges) {
 		return followed{}, errNotKept
 	}
-	if err := mergeRest(was, mine, now, out); err != nil {
+	f := followed{piece: out, fromBase: outline.fromBase, fromNext: outline.fromNext}
+	marked := mine
+	if renames {
+		if f.renamed, was, marked, err = led(was, mine, out); err != nil {
+			return followed{}, err
+		}
+	}
+	if err := mergeRest(was, marked, now, out); err != nil {
 		return followed{}, err
 	}
-	return followed{out, outline.fromBase, outline.fromNext}, out.consistent()
+	return f, out.consistent()
 }
 
 // stayingPut returns where the new piece lies on the bench so that most of it stays

@@ -20,10 +20,10 @@ type lag struct {
 	by    change
 }
 
-// lagOf works out how the piece stands to its block as drafted now. Seams of the
+// lagOf works out how the piece stands to what makes it, as that makes it now. Seams of the
 // maker's own are not looked at; see Project.keepsSewn.
-func lagOf(p *Piece, dr *drafted) lag {
-	f, err := followDrafted(p, dr)
+func lagOf(p *Piece, by maker) lag {
+	f, err := followMade(p, by)
 	if err != nil {
 		return lag{err: err}
 	}
@@ -36,11 +36,11 @@ func lagOf(p *Piece, dr *drafted) lag {
 // checkLag tells that a piece is behind its block, or older than it, nil where it is
 // neither. That is worked out whenever it is asked, never kept: the block may follow
 // again.
-func (s *Slots) checkLag(p *Project, d *Derivation, dr *drafted, piece *Piece, label string) *Finding {
-	if dr.err != nil {
+func (s *Slots) checkLag(p *Project, d *Derivation, by maker, piece *Piece, label string) *Finding {
+	if by.trouble() != nil {
 		return nil // said of the block
 	}
-	l := slotOf(s, "lag", piece.ID, slotInputs{piece, dr}, func() lag { return lagOf(piece, dr) })
+	l := slotOf(s, "lag", piece.ID, slotInputs{piece, by}, func() lag { return lagOf(piece, by) })
 	f := &Finding{Piece: piece.ID, Derivation: d.ID, About: piece.label()}
 	err := l.err
 	if err == nil {
@@ -51,7 +51,7 @@ func (s *Slots) checkLag(p *Project, d *Derivation, dr *drafted, piece *Piece, l
 	}
 	if err != nil {
 		f.Key, f.Level = "piece/"+string(piece.ID)+"/behind", Problem
-		f.Says = fmt.Sprintf("It has not followed %s and is as it was: %s %s", label, sentence(err), mendOf(dr, piece))
+		f.Says = fmt.Sprintf("It has not followed %s and is as it was: %s %s", label, sentence(err), mendOf(d, by, piece))
 		return f
 	}
 	f.Key, f.Level = "piece/"+string(piece.ID)+"/older", Remark
@@ -59,14 +59,44 @@ func (s *Slots) checkLag(p *Project, d *Derivation, dr *drafted, piece *Piece, l
 	if f.Value > olderLimit {
 		f.Level = LookAgain
 	}
+	if d.Kind == pieceKind {
+		f.Says = fmt.Sprintf("Made from %s anew it would be another: %s. Let it follow to take that over, with what was changed by hand; or keep the piece as it is.", label, l.by.words(p.Unit))
+		return f
+	}
 	f.Says = fmt.Sprintf("%s draws it differently now: %s. Bring the block up to date to take that over, with what was changed by hand; or keep the piece as it is.", label, l.by.words(p.Unit))
 	return f
 }
 
+// checkLink tells that a linked piece is behind the piece from which it is made, or
+// older than it.
+func (s *Slots) checkLink(p *Project, d *Derivation) []Finding {
+	var out []Finding
+	by, label := s.maker(p, d), "the piece from which it is made"
+	if parent := p.parentOf(d); parent != nil {
+		label = parent.label()
+	}
+	for _, piece := range p.PiecesOf(d) {
+		if err := by.trouble(); err != nil {
+			out = append(out, Finding{
+				Key: "piece/" + string(piece.ID) + "/behind", Level: Problem, Piece: piece.ID, Derivation: d.ID, About: piece.label(),
+				Says: fmt.Sprintf("It cannot follow %s and is as it was: %s Keep it as it is, or delete it.", label, sentence(err)),
+			})
+			continue
+		}
+		if f := s.checkLag(p, d, by, piece, label); f != nil {
+			out = append(out, *f)
+		}
+	}
+	return out
+}
+
 // mendOf says what can be done about a piece that cannot follow.
-func mendOf(dr *drafted, piece *Piece) string {
-	if dr.piece(piece.Derived.Role) == nil {
+func mendOf(d *Derivation, by maker, piece *Piece) string {
+	if !by.makes(piece.Derived.Role) {
 		return "Delete it, or keep it as it is."
+	}
+	if d.Kind == pieceKind {
+		return "Take back what stands in the way, redraw it, or keep it as it is."
 	}
 	return "Take back what stands in the way, redraw it from the block, or keep it as it is."
 }

@@ -6,21 +6,16 @@ import (
 	"strings"
 )
 
-// remake brings the pieces and seams of blocks up to date whose wearer, choices or
-// text an act has changed. Where a block cannot be drafted, or what was changed by
-// hand cannot be carried, the pieces stay as they are, and the outcome says so: the
-// act itself is never refused for that.
+// remake brings up to date the pieces and seams of derivations that read what an act
+// has changed: a wearer, the choices or the text of a block, a parent piece. What reads
+// what another makes comes after it, so that a lining follows its piece, and that the
+// block, in one step. Where nothing can be generated, or what was changed by hand
+// cannot be carried, the pieces stay as they are, and the outcome says so: the act
+// itself is never refused for that.
 func remake(before *Project, out Outcome) (Outcome, error) {
-	for _, d := range out.Project.Derivations {
-		old := before.Derivation(d.ID)
-		if d.Kind != blockKind || old == nil {
-			continue
-		}
-		w := out.Project.WearerOf(d)
-		if old == d && before.WearerOf(old) == w {
-			continue
-		}
-		if inputsOf(d, w).like(inputsOf(old, before.WearerOf(old))) {
+	for _, id := range out.Project.derivationsInOrder() {
+		d := out.Project.Derivation(id)
+		if !before.makesOther(out.Project, d) {
 			continue
 		}
 		if err := redraft(before, &out, d); err != nil {
@@ -30,10 +25,60 @@ func remake(before *Project, out Outcome) (Outcome, error) {
 	return out, nil
 }
 
+// derivationsInOrder lists the derivations so that each comes after those whose pieces
+// it reads. Where some wait for each other in a circle, which no sound project has, the
+// circle is broken.
+func (p *Project) derivationsInOrder() []ID {
+	list := make([]ID, 0, len(p.Derivations))
+	seen := make(map[ID]bool, len(p.Derivations))
+	var visit func(d *Derivation)
+	visit = func(d *Derivation) {
+		if seen[d.ID] {
+			return
+		}
+		seen[d.ID] = true
+		for _, in := range d.Inputs {
+			if piece := p.Piece(in); piece != nil && piece.Derived != nil {
+				in = piece.Derived.Derivation
+			}
+			if maker := p.Derivation(in); maker != nil {
+				visit(maker)
+			}
+		}
+		list = append(list, d.ID)
+	}
+	for _, d := range p.Derivations {
+		visit(d)
+	}
+	return list
+}
+
+// makesOther reports whether a derivation that was there before reads something else
+// in the project after an act.
+func (p *Project) makesOther(after *Project, d *Derivation) bool {
+	old := p.Derivation(d.ID)
+	if old == nil {
+		return false
+	}
+	switch d.Kind {
+	case blockKind:
+		w, was := after.WearerOf(d), p.WearerOf(old)
+		return (old != d || was != w) && !inputsOf(d, w).like(inputsOf(old, was))
+	case pieceKind:
+		return !d.readsLike(old) || after.parentOf(d) != p.parentOf(old)
+	}
+	return false
+}
+
 // redraft brings the pieces and seams of one derivation up to date, whatever was
 // changed.
 func redraft(before *Project, out *Outcome, d *Derivation) error {
-	r := &remaking{before: before, out: out, d: d, dr: draftFor(d, out.Project.WearerOf(d)), stale: make(map[ID]bool), fromBase: Lineage{}, fromNext: Lineage{}}
+	by := out.Project.makerOf(d)
+	if by == nil {
+		return nil
+	}
+	r := &remaking{before: before, out: out, d: d, by: by, stale: make(map[ID]bool), fromBase: Lineage{}, fromNext: Lineage{}, renamed: Lineage{}}
+	r.dr, _ = by.(*drafted)
 	return r.run()
 }
 
@@ -45,7 +90,9 @@ type remaking struct {
 	before *Project
 	out    *Outcome
 	d      *Derivation
-	dr     *drafted
+	by     maker
+	// dr is the drafted block, which makes seams and more than one piece; nil for a link.
+	dr *drafted
 	// stems are the ids of the pieces by role, of those that are not there too.
 	stems map[string]ID
 	// stale are seams that stay as they are because what the block makes of them now has
@@ -54,14 +101,15 @@ type remaking struct {
 	// fromBase and fromNext lead from edges of the block to those of the pieces, as
 	// they stood and as they stand.
 	fromBase, fromNext Lineage
+	// renamed leads from edges of the pieces as they stood to those that stand there now.
+	renamed Lineage
 }
 
 func (r *remaking) run() error {
-	if r.dr.err != nil {
-		r.out.say("%s cannot be drafted, and its pieces stay as they are: %s", r.out.Project.derivationLabel(r.d), sentence(r.dr.err))
+	if err := r.by.trouble(); err != nil {
+		r.out.say("%s %s: %s", r.out.Project.derivationLabel(r.d), staysBehind(r.d), sentence(err))
 		return nil
 	}
-	r.findStems()
 	next := r.out.Project.shallow()
 	next.Pieces = slices.Clone(next.Pieces)
 	for i, p := range next.Pieces {
@@ -74,26 +122,58 @@ func (r *remaking) run() error {
 		}
 		next.Pieces[i] = q
 	}
-	made, err := r.newPieces(next)
-	if err != nil {
-		return err
+	if len(r.renamed) > 0 {
+		if err := followSeams(next, r.renamed); err != nil {
+			return err
+		}
 	}
-	next.Pieces = append(next.Pieces, made...)
 	r.out.Project = next
-	r.seams()
-	r.remember()
+	if r.dr != nil {
+		if err := r.restOfBlock(); err != nil {
+			return err
+		}
+	} else {
+		r.meanSeams()
+	}
 	r.noteGone()
 	r.dropDangling()
 	r.out.generated = true
 	return nil
 }
 
+// restOfBlock makes what a block makes besides the pieces that are there: pieces that it
+// makes for the first time, and seams.
+func (r *remaking) restOfBlock() error {
+	next := r.out.Project
+	r.findStems()
+	made, err := r.newPieces(next)
+	if err != nil {
+		return err
+	}
+	next.Pieces = append(next.Pieces, made...)
+	r.seams()
+	r.remember()
+	return nil
+}
+
+// staysBehind says of a derivation that cannot be made what becomes of its pieces.
+func staysBehind(d *Derivation) string {
+	if d.Kind == blockKind {
+		return "cannot be drafted, and its pieces stay as they are"
+	}
+	return "cannot follow, and stays as it is"
+}
+
 // sentence ends what an error says as a sentence ends.
 func sentence(err error) string { return strings.TrimRight(err.Error(), ".") + "." }
 
-// derivationLabel names a drafted block: "Bodice for Quill", and by its garment where
-// the same is drafted for the same wearer twice: "Bodice 2 for Quill".
+// derivationLabel names a derivation: a link by its piece, a drafted block as "Bodice
+// for Quill", and by its garment where the same is drafted for the same wearer twice:
+// "Bodice 2 for Quill".
 func (p *Project) derivationLabel(d *Derivation) string {
+	if made := p.PiecesOf(d); d.Kind == pieceKind && len(made) > 0 {
+		return made[0].label()
+	}
 	label, w := string(d.ID), p.WearerOf(d)
 	if b, err := blockOf(d.Text); err == nil {
 		label = b.Title
@@ -150,11 +230,14 @@ func (r *remaking) noteGone() {
 			}
 		}
 	}
-	if len(gone) == 0 {
+	if len(gone) == 0 && len(r.renamed) == 0 {
 		return
 	}
-	maps.Copy(gone, r.out.Lineage)
-	maps.Copy(gone, r.out.followed)
+	known := r.out.followed
+	if known == nil {
+		known = r.out.Lineage
+	}
+	maps.Copy(gone, known.then(r.renamed))
 	r.out.followed = gone
 }
 

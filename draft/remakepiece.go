@@ -31,12 +31,13 @@ func (r *remaking) follow(p *Piece) (*Piece, error) {
 	}
 	maps.Copy(r.fromBase, f.fromBase)
 	maps.Copy(r.fromNext, f.fromNext)
+	maps.Copy(r.renamed, f.renamed)
 	return q, err
 }
 
 // following returns how the piece follows, and the piece that it becomes.
 func (r *remaking) following(p *Piece) (followed, *Piece, error) {
-	f, err := followDrafted(p, r.dr)
+	f, err := followMade(p, r.by)
 	if err != nil || f.piece == p {
 		return followed{}, p, err
 	}
@@ -70,8 +71,13 @@ func (p *Project) keepsSewn(d *Derivation, piece *Piece, f followed) error {
 		if d.seam(s.ID) != nil {
 			continue
 		}
+		for _, run := range []Run{s.A, s.B} {
+			if _, err := followRun(run, f.renamed); err != nil {
+				return fmt.Errorf("seam %s %w", s.label(), err)
+			}
+		}
 		for _, u := range slices.Concat(s.A, s.B) {
-			if u.Piece != piece.ID {
+			if u.Piece != piece.ID || len(f.renamed[u.Edge]) > 0 {
 				continue
 			}
 			if e, _ := f.piece.Edge(u.Edge); e == nil {

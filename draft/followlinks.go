@@ -1,0 +1,87 @@
+package draft
+
+import "slices"
+
+// followLinks lets links follow what an act has done to their parents before their
+// pieces are made anew: what a link says of edges is said of their heirs. A link whose
+// parent is gone, or is another piece by now, is taken away, and its piece stays as it
+// is.
+func (o *Outcome) followLinks(before *Project) {
+	gone := make(map[ID]bool)
+	var changed []*Derivation
+	for i, d := range o.Project.Derivations {
+		if d.Kind != pieceKind || before.Derivation(d.ID) == nil {
+			continue
+		}
+		if o.restructured(before, d) || len(o.Project.PiecesOf(d)) == 0 {
+			gone[d.ID] = true
+			continue
+		}
+		how, err := readRecipe(d.Settings)
+		if err != nil || len(o.Lineage) == 0 {
+			continue
+		}
+		if next, yes := how.follow(o.Lineage); yes {
+			if changed == nil {
+				changed = slices.Clone(o.Project.Derivations)
+			}
+			changed[i] = d.withRecipe(next)
+		}
+	}
+	if changed == nil && len(gone) == 0 {
+		return
+	}
+	next := o.Project.shallow()
+	if changed != nil {
+		next.Derivations = changed
+	}
+	o.Project = next
+	if len(gone) > 0 {
+		o.freeFrom(gone)
+	}
+}
+
+// restructured reports whether the parent of a link is gone, or is no longer the piece
+// that the link was made from: an act has put edges of it into another piece or edges of
+// another into it, or has made a half of it or a whole.
+func (o *Outcome) restructured(before *Project, d *Derivation) bool {
+	parent, was := o.Project.parentOf(d), before.Derivation(d.ID)
+	if parent == nil {
+		return true
+	}
+	old := before.parentOf(was)
+	if old == nil || old == parent {
+		return false
+	}
+	if o.uses != nil && turnedAround(old, parent) {
+		return true
+	}
+	for _, piece := range before.Pieces {
+		for i := range piece.Edges {
+			for _, h := range o.Lineage[piece.Edges[i].ID] {
+				if h.Piece == "" || h.Piece == piece.ID {
+					continue
+				}
+				if h.Piece == parent.ID || piece.ID == parent.ID {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// turnedAround reports whether uses of the edges of a piece mean something else than
+// before: its edges run the other way, or it is cut in another way.
+func turnedAround(old, now *Piece) bool {
+	if old.Cut.Way != now.Cut.Way {
+		return true
+	}
+	for i := range old.Edges {
+		e, k := now.Edge(old.Edges[i].ID)
+		if e != nil && e.Nodes[0].ID != old.Edges[i].Nodes[0].ID && now.EdgeNodes(k)[len(now.EdgeNodes(k))-1].ID == old.Edges[i].Nodes[0].ID {
+			return true
+		}
+	}
+	return false
+}

@@ -65,6 +65,7 @@ const (
 	groupWearers = "Wearers"
 	groupBlocks  = "Blocks"
 	groupProject = "Project"
+	groupLayout  = "Bench"
 )
 
 // Info returns the act's description.

@@ -138,52 +138,45 @@ func readsAny(d *Derivation, gone map[ID]bool) bool {
 
 // DuplicatePieceArgs are the arguments of DuplicatePiece.
 type DuplicatePieceArgs struct {
-	Piece PieceRef `arg:"piece" says:"the piece"`
-	Name  string   `arg:"name,optional" says:"the name of the second; without it, that of the first with a number"`
+	Pieces []PieceRef `arg:"piece" says:"the piece, or several"`
+	Name   string     `arg:"name,optional" says:"the name of the second where there is one; without it, that of the first with a number"`
 }
 
-// DuplicatePiece makes a second piece like the first, with ids of its own, beside
-// what lies on the bench. Seams stay with the first; the second follows nothing.
+// DuplicatePiece makes second pieces like the first, with ids of their own, beside
+// what lies on the bench. The seams among those that are duplicated are made too,
+// those to others stay with the first; the second follows nothing.
 var DuplicatePiece = register(Info{
-	Name: "duplicate-piece", Title: "Duplicate piece", Group: groupPieces,
-	Says: "Makes a second piece like the first.",
+	Name: "duplicate-piece", Title: "Duplicate pieces", Group: groupPieces,
+	Says: "Makes second pieces like the first, with the seams among them.",
 }, func(p *Project, a DuplicatePieceArgs) (Outcome, error) {
-	old := p.Piece(ID(a.Piece))
-	if old == nil {
-		return Outcome{}, fmt.Errorf("piece %s %w", a.Piece, errGone)
+	var ids []ID
+	for _, ref := range a.Pieces {
+		if p.Piece(ID(ref)) == nil {
+			return Outcome{}, fmt.Errorf("piece %s %w", ref, errGone)
+		}
+		ids = append(ids, ID(ref))
 	}
 	name, err := cleanName(a.Name)
 	if err != nil {
 		return Outcome{}, err
 	}
-	if name == "" {
-		name = unusedName(old.label(), func(n string) bool {
-			for _, piece := range p.Pieces {
-				if piece.Name == n {
-					return true
-				}
-			}
-			return false
-		})
+	if ids = distinct(ids); len(ids) == 0 {
+		return Outcome{}, errors.New("no piece is named")
 	}
-	ids := p.newIDs()
-	q := old.clone()
-	q.renew(ids)
-	q.Name, q.Derived = name, nil
-	var room benchRoom
-	for _, piece := range p.Pieces {
-		room.take(piece)
+	if name != "" && len(ids) > 1 {
+		return Outcome{}, errors.New("several pieces cannot get one name")
 	}
-	room.lay(q)
-	next := p.shallow()
-	next.NextID = ids.next
-	next.Pieces = append(append([]*Piece(nil), p.Pieces...), q)
-	return Outcome{Project: next, Made: q.ID, subject: name}, nil
+	ps := newPasting(p, p.Clip(ids))
+	if name != "" {
+		ps.pieces[0].Name = name
+	}
+	ps.layOut(nil)
+	return ps.finish(), nil
 })
 
-// renew gives everything in a piece that may be written to a new id.
-func (p *Piece) renew(ids *idSource) {
-	made := make(map[ID]ID)
+// renew gives everything in a piece that may be written to a new id, and notes in
+// made which came in the place of which.
+func (p *Piece) renew(ids *idSource, made map[ID]ID) {
 	fresh := func(id *ID, kind byte) {
 		made[*id] = ids.make(kind)
 		*id = made[*id]

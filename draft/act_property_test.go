@@ -244,6 +244,8 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return value, true
 	case kind == "wearer":
 		return from(wearers)
+	case kind == "project file":
+		return drawPattern(t, p)
 	case kind == "length":
 		return fmt.Sprintf("%.3fmm", rapid.Float64Range(0, 20).Draw(t, param.Name)), true
 	case kind == "two lengths, across and up":
@@ -319,7 +321,9 @@ func actNames() []string {
 
 // laysFlat are the acts that need cut lines. They are left out on odd projects, where
 // an allowance of 60 m about an edge of a micrometre takes many seconds.
-var laysFlat = map[string]bool{"waive": true, "unwaive": true, "duplicate-piece": true}
+var laysFlat = map[string]bool{
+	"waive": true, "unwaive": true, "duplicate-piece": true, "paste-pieces": true, "align-pieces": true, "distribute-pieces": true,
+}
 
 // After any acts every earlier project is as it was, every project is sound, and
 // undo leads back to the very same projects.

@@ -103,6 +103,9 @@ func (p *Project) checkRuns(s *Seam) error {
 			if err := p.useExists(u); err != nil {
 				return fmt.Errorf("side %s sews %w", side.name, err)
 			}
+			if q := p.Piece(u.Piece); q.Ghost > 0 {
+				return fmt.Errorf("%s is a ghost, which is only looked at and never sewn", q.label())
+			}
 			u.Reversed = false
 			if seen[u] {
 				return fmt.Errorf("%s is there twice; an edge cannot be sewn to itself", p.useText(u))

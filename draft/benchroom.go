@@ -1,6 +1,10 @@
 package draft
 
-import "hemlet/geom"
+import (
+	"slices"
+
+	"hemlet/geom"
+)
 
 // benchGap is the room in mm between pieces that are laid beside each other: a
 // finger's width. benchRow is how wide a row of them grows before the next begins
@@ -51,16 +55,16 @@ func (b *benchRoom) add(l lyingPiece) {
 // the right of everything, in rows.
 func (b *benchRoom) lay(p *Piece) {
 	here := p.lineOnBench()
-	for _, other := range b.lying {
-		if here.covers(other) {
-			move := b.free(here.box).Sub(geom.Pt(here.box.Min.X, here.box.Max.Y))
-			p.Place.At = p.Place.At.Add(move)
-			here = here.moved(move)
-			break
-		}
+	if b.covered(here) {
+		move := b.free(here.box).Sub(geom.Pt(here.box.Min.X, here.box.Max.Y))
+		p.Place.At = p.Place.At.Add(move)
+		here = here.moved(move)
 	}
 	b.add(here)
 }
+
+// covered reports whether a piece with that line would lie on another.
+func (b *benchRoom) covered(l lyingPiece) bool { return slices.ContainsFunc(b.lying, l.covers) }
 
 // free returns the left top of a free place for a piece of the size of box.
 func (b *benchRoom) free(box geom.Rect) geom.Point {

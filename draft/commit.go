@@ -13,6 +13,11 @@ import (
 // that the act left alone are not touched.
 func commit(before *Project, out Outcome) (Outcome, error) {
 	after := out.Project
+	if !out.generated {
+		if err := keepLocked(before, after); err != nil {
+			return Outcome{}, err
+		}
+	}
 	if len(out.Lineage) > 0 {
 		moved, err := followLineage(before, after, out.Lineage)
 		if err != nil {

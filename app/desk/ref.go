@@ -103,3 +103,18 @@ func ThingRef(kind Kind, piece, thing draft.ID) Ref {
 
 // PictureRef points at a picture.
 func PictureRef(id draft.ID) Ref { return Ref{Kind: Picture, Thing: id} }
+
+// NewPieces points at the pieces of after that before has not got.
+func NewPieces(before, after *draft.Project) []Ref {
+	var refs []Ref
+	had := make(map[draft.ID]bool, len(before.Pieces))
+	for _, p := range before.Pieces {
+		had[p.ID] = true
+	}
+	for _, p := range after.Pieces {
+		if !had[p.ID] {
+			refs = append(refs, PieceRef(p.ID))
+		}
+	}
+	return refs
+}

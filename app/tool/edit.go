@@ -133,19 +133,20 @@ func (h *Hand) Turn(by float64) {
 	h.report(desk.Run(h.Desk, draft.TurnPiece, draft.TurnPieceArgs{Pieces: pieces, By: draft.Angle(by)}))
 }
 
-// Duplicate makes a second piece like the one that was picked last, and picks it.
+// Duplicate makes second pieces like the picked ones, and picks them.
 func (h *Hand) Duplicate() {
 	pieces := h.pieces()
 	if len(pieces) == 0 {
 		h.report(errPickPiece)
 		return
 	}
-	out, err := desk.RunFolded(h.Desk, draft.DuplicatePiece, draft.DuplicatePieceArgs{Piece: pieces[len(pieces)-1]}, "")
+	before := h.Desk.Project()
+	out, err := desk.RunFolded(h.Desk, draft.DuplicatePiece, draft.DuplicatePieceArgs{Pieces: pieces}, "")
 	if err != nil {
 		h.report(err)
 		return
 	}
-	h.Desk.Pick(desk.PieceRef(out.Made))
+	h.Desk.Pick(desk.NewPieces(before, out.Project)...)
 }
 
 // GrainUpright gives the picked pieces a grain line straight up the bench.

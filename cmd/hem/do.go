@@ -13,7 +13,7 @@ import (
 type doVerb struct {
 	Project string   `arg:"" optional:"" help:"The project file." type:"path"`
 	Act     string   `arg:"" optional:"" help:"What to do; --list names every act."`
-	Args    []string `arg:"" optional:"" name:"name=value" help:"The arguments of the act."`
+	Args    []string `arg:"" optional:"" name:"name=value" help:"The arguments of the act; a project to take pieces from is given as @FILE."`
 	Out     string   `short:"o" placeholder:"OUT.hemlet" help:"The project to write; it may be the one that was read." type:"path"`
 	List    bool     `help:"List every act with its arguments."`
 	JSON    bool     `name:"json" help:"With --list: as JSON."`
@@ -39,6 +39,9 @@ func (v *doVerb) Run(t *terminal) error {
 	}
 	args, err := namedValues(v.Args)
 	if err != nil {
+		return err
+	}
+	if err := readFiles(act, args); err != nil {
 		return err
 	}
 	p, stamp, err := store.Load(v.Project)
@@ -75,6 +78,23 @@ func namedValues(args []string) (map[string]string, error) {
 		values[name] = value
 	}
 	return values, nil
+}
+
+// readFiles puts the text of a file in the place of each argument that is one and is
+// given as @FILE.
+func readFiles(act draft.Named, args map[string]string) error {
+	for _, param := range act.Params() {
+		path, ok := strings.CutPrefix(args[param.Name], "@")
+		if !ok || param.Kind != "project file" {
+			continue
+		}
+		p, _, err := store.Load(path)
+		if err != nil {
+			return fmt.Errorf("%s: %w", param.Name, err)
+		}
+		args[param.Name] = string(store.Encode(p))
+	}
+	return nil
 }
 
 type actJSON struct {

@@ -19,6 +19,8 @@ import (
 // Older ones are lifted to it when they are read; newer ones are refused.
 const Format = 3
 
+func init() { draft.ReadPatternsWith(Decode) }
+
 // FileError says which file cannot be read or written, where, and why.
 type FileError struct {
 	// File is the file's name as it was given, or empty.

@@ -3,6 +3,8 @@ package draft
 import (
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
 
 	"hemlet/geom"
 )
@@ -84,7 +86,7 @@ func newPasting(p, clip *Project) *pasting {
 	for _, old := range clip.Pieces {
 		q := old.clone()
 		ps.pieces = append(ps.pieces, q)
-		q.renew(ps.ids, ps.made)
+		maps.Copy(ps.made, q.renew(ps.ids))
 		q.Name, q.Cloth = names[q.Name], ps.made[q.Cloth]
 		q.Hidden, q.Locked, q.Derived = false, false, nil
 	}
@@ -177,8 +179,23 @@ func (ps *pasting) seams() {
 		s := *old
 		s.ID, s.Name = ps.ids.make(kindSeam), names[old.Name]
 		s.A, s.B = ps.run(old.A), ps.run(old.B)
+		if err := ps.sewable(&s); err != nil {
+			ps.out.say("Seam %s does not come along: it sews %v.", old.label(), err)
+			continue
+		}
 		ps.next.Seams = append(ps.next.Seams, &s)
 	}
+}
+
+// sewable reports what a seam sews that is never cut, as a file may say that a hand has
+// written.
+func (ps *pasting) sewable(s *Seam) error {
+	for _, u := range slices.Concat(s.A, s.B) {
+		if err := ps.next.useExists(u); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func (ps *pasting) run(old Run) Run {

@@ -198,6 +198,7 @@ func TestPasteKeepsWhatIsThere(t *testing.T) {
 		if len(ids) == 0 {
 			return
 		}
+		from = sewn(from)
 		before := frozen(p)
 		out, err := draft.PastePieces.Do(p, draft.PastePiecesArgs{From: draft.PatternFile{Project: from}, At: &draft.Vector{}})
 		if err != nil {
@@ -238,6 +239,17 @@ func TestPasteKeepsWhatIsThere(t *testing.T) {
 			t.Fatal(d)
 		}
 	})
+}
+
+// sewn returns the project without the seams that sew what is never cut.
+func sewn(p *draft.Project) *draft.Project {
+	q := *p
+	q.Seams = slices.DeleteFunc(slices.Clone(p.Seams), func(s *draft.Seam) bool {
+		one := *p
+		one.Seams = []*draft.Seam{s}
+		return draft.UsesExist(&one) != nil
+	})
+	return &q
 }
 
 // unnamed takes off what a paste may change besides ids: names that are taken, and

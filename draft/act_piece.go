@@ -174,9 +174,10 @@ var DuplicatePiece = register(Info{
 	return ps.finish(), nil
 })
 
-// renew gives everything in a piece that may be written to a new id, and notes in
-// made which came in the place of which.
-func (p *Piece) renew(ids *idSource, made map[ID]ID) {
+// renew gives everything in a piece that may be written to a new id, and returns
+// which came in the place of which.
+func (p *Piece) renew(ids *idSource) map[ID]ID {
+	made := make(map[ID]ID)
 	fresh := func(id *ID, kind byte) {
 		made[*id] = ids.make(kind)
 		*id = made[*id]
@@ -227,4 +228,5 @@ func (p *Piece) renew(ids *idSource, made map[ID]ID) {
 			follow(&s.Lines[k])
 		}
 	}
+	return made
 }

@@ -49,7 +49,7 @@ type Act[A any] struct {
 type Info struct {
 	// Name is what scripts call it, Title what the history and menus call it.
 	Name, Title string
-	// Group is the heading under which it is listed: Points, Edges, Pieces,
+	// Group is the heading under which it is listed: Drawing, Points, Edges, Pieces,
 	// Seams, Wearers, Blocks or Project.
 	Group string
 	// Says is one sentence about what it does.
@@ -58,6 +58,7 @@ type Info struct {
 
 // The headings under which acts are listed.
 const (
+	groupDrawing = "Drawing"
 	groupPoints  = "Points"
 	groupEdges   = "Edges"
 	groupPieces  = "Pieces"

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"errors"
 	"fmt"
 
 	"hemlet/geom"
@@ -21,16 +22,36 @@ var MoveHandle = register(Info{
 	Says: "Bends the curve on one side of a point; at a smooth point the other side stays in line.",
 }, func(p *Project, a MoveHandleArgs) (Outcome, error) {
 	next, err := onePiece(p, a.Handle.Piece, func(q *Piece) error {
-		n, i, k := q.Node(a.Handle.Node)
+		to := q.fromBench(geom.Point(a.To))
+		if n, i, k := q.Node(a.Handle.Node); n != nil {
+			before, after := q.nodesAround(i, k)
+			n.setHandle(before, after, a.Handle.Out, to)
+			return nil
+		}
+		n, j, k := q.LineNode(a.Handle.Node)
 		if n == nil {
 			return fmt.Errorf("point %s %w", a.Handle.Node, errGone)
 		}
-		before, after := q.nodesAround(i, k)
-		n.setHandle(before, after, a.Handle.Out, q.fromBench(geom.Point(a.To)))
-		return nil
+		before, after := q.Lines[j].around(k)
+		return n.setLineHandle(before, after, a.Handle.Out, to)
 	})
 	return Outcome{Project: next, subject: p.subject([]ID{a.Handle.Piece})}, err
 })
+
+// setLineHandle is setHandle for the node of a line, which may end there.
+func (n *Node) setLineHandle(before, after *Node, out bool, v geom.Point) error {
+	switch {
+	case out && after == nil, !out && before == nil:
+		return errors.New("the line ends at this point, and there is nothing to bend beyond it")
+	case before == nil:
+		n.Out = v
+	case after == nil:
+		n.In = v
+	default:
+		n.setHandle(before, after, out, v)
+	}
+	return nil
+}
 
 // setHandle sets one handle and, at a smooth node, keeps the two sides in line.
 func (n *Node) setHandle(before, after *Node, out bool, v geom.Point) {

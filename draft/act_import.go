@@ -81,6 +81,8 @@ type importer struct {
 	names map[string]bool
 	bench benchRoom
 	made  []ID
+	// stays leaves pieces where they were drawn, over others too.
+	stays bool
 }
 
 func newImporter(p *Project, a ImportOutlinesArgs) *importer {
@@ -120,7 +122,9 @@ func (imp *importer) add(i int, o Outline) error {
 		imp.tellDeviation(piece, given)
 		imp.tellLost(piece, given, edges)
 	}
-	imp.bench.lay(piece)
+	if !imp.stays {
+		imp.bench.lay(piece)
+	}
 	imp.made = append(imp.made, piece.ID)
 	imp.out.Project.Pieces = append(imp.out.Project.Pieces, piece)
 	return nil

@@ -18,15 +18,33 @@ var InsertNode = register(Info{
 	Name: "insert-node", Title: "Insert a point", Group: groupPoints,
 	Says: "Puts a point on an edge without changing its shape.",
 }, func(p *Project, a InsertNodeArgs) (Outcome, error) {
+	return insertOn(p, a.At, func(f func(*Piece, *course) error) (Outcome, error) { return onEdge(p, a.Edge, f) })
+})
+
+// InsertLineNodeArgs are the arguments of InsertLineNode.
+type InsertLineNodeArgs struct {
+	Line LineRef   `arg:"line" says:"the line"`
+	At   EdgePlace `arg:"at" says:"where along it"`
+}
+
+// InsertLineNode is InsertNode for a line inside a piece.
+var InsertLineNode = register(Info{
+	Name: "insert-line-node", Title: "Insert a point on a line", Group: groupPoints,
+	Says: "Puts a point on a line inside a piece without changing its shape.",
+}, func(p *Project, a InsertLineNodeArgs) (Outcome, error) {
+	return insertOn(p, a.At, func(f func(*Piece, *course) error) (Outcome, error) { return onLine(p, a.Line, f) })
+})
+
+// insertOn puts a point at a place of the course that on gives.
+func insertOn(p *Project, at EdgePlace, on func(func(*Piece, *course) error) (Outcome, error)) (Outcome, error) {
 	ids := p.newIDs()
 	made := ids.make(kindNode)
-	out, err := byEdge(p, []EdgeRef{a.Edge}, func(q *Piece, i int) error {
-		along, err := a.At.along(q, i, p.Unit)
+	out, err := on(func(q *Piece, c *course) error {
+		k, t, err := c.place(at, p.Unit)
 		if err != nil {
 			return err
 		}
-		k, t := q.locate(i, along)
-		return q.insert(i, k, t, made)
+		return c.insert(k, t, made)
 	})
 	if err != nil {
 		return Outcome{}, err
@@ -34,7 +52,7 @@ var InsertNode = register(Info{
 	out.Made = made
 	out.Project.NextID = ids.next
 	return out, nil
-})
+}
 
 // shortestStretch is the least distance in mm between neighbouring points: less can
 // neither be seen nor cut, and its direction would be rounding.
@@ -61,10 +79,16 @@ func (p *Piece) locate(i int, along float64) (k int, t float64) {
 }
 
 // insert puts a node at parameter t of the stretch that follows node k of edge i.
-// The node is smooth where the stretch is a curve; on a straight stretch it may be
-// dragged to a bend.
 func (p *Piece) insert(i, k int, t float64, id ID) error {
-	from, to := p.nodeAt(i, k), p.nodeAt(i, k+1)
+	c := p.courseOfEdge(i)
+	return c.insert(k, t, id)
+}
+
+// insert puts a node at parameter t of the stretch that follows node k, after which
+// the course is to be made anew. The node is smooth where the stretch is a curve; on a
+// straight stretch it may be dragged to a bend.
+func (c *course) insert(k int, t float64, id ID) error {
+	from, to := c.nodes[k], c.nodes[k+1]
 	s := segment(*from, *to)
 	a, b := s.Split(t)
 	n := Node{ID: id, At: a.P3}
@@ -76,10 +100,9 @@ func (p *Piece) insert(i, k int, t float64, id ID) error {
 		n.In, n.Out = a.P2.Sub(a.P3), b.P1.Sub(b.P0)
 		from.Out, to.In = a.P1.Sub(a.P0), b.P2.Sub(b.P3)
 	}
-	e := &p.Edges[i]
-	nodes := make([]Node, 0, len(e.Nodes)+1)
-	nodes = append(append(append(nodes, e.Nodes[:k+1]...), n), e.Nodes[k+1:]...)
-	e.Nodes = nodes
+	old := *c.list
+	nodes := make([]Node, 0, len(old)+1)
+	*c.list = append(append(append(nodes, old[:k+1]...), n), old[k+1:]...)
 	return nil
 }
 
@@ -97,12 +120,13 @@ var DeleteNode = register(Info{
 }, func(p *Project, a DeleteNodeArgs) (Outcome, error) {
 	return oneByOne(p, a.Nodes, func(q *Piece, i, k int, ids *idSource, out *Outcome) error {
 		return q.deleteNode(i, k, ids, out)
-	})
+	}, (*Piece).deleteLineNode)
 })
 
 // oneByOne changes one point after the other, each as a finished edit: an edge
-// that one of them ends is another when the next is due.
-func oneByOne(p *Project, refs []NodeRef, f func(q *Piece, i, k int, ids *idSource, out *Outcome) error) (Outcome, error) {
+// that one of them ends is another when the next is due. f changes point k of edge i,
+// inside point k of line j.
+func oneByOne(p *Project, refs []NodeRef, f func(q *Piece, i, k int, ids *idSource, out *Outcome) error, inside func(q *Piece, j, k int) error) (Outcome, error) {
 	if len(refs) == 0 {
 		return Outcome{}, errors.New("no point is named")
 	}
@@ -120,11 +144,14 @@ func oneByOne(p *Project, refs []NodeRef, f func(q *Piece, i, k int, ids *idSour
 		step := Outcome{unit: p.Unit}
 		ids := now.newIDs()
 		next, err := onePiece(now, r.Piece, func(q *Piece) error {
-			n, i, k := q.Node(r.Node)
+			if n, i, k := q.Node(r.Node); n != nil {
+				return f(q, i, k, ids, &step)
+			}
+			n, j, k := q.LineNode(r.Node)
 			if n == nil {
 				return fmt.Errorf("point %s %w", r.Node, errGone)
 			}
-			return f(q, i, k, ids, &step)
+			return inside(q, j, k)
 		})
 		if err != nil {
 			return Outcome{}, err
@@ -186,6 +213,29 @@ func (p *Piece) deleteNode(i, k int, ids *idSource, out *Outcome) error {
 	if path := p.DrawnPath(); path.Area() <= areaSlack*max(path.Bounds().W(), path.Bounds().H()) {
 		return errors.New("without this point its outline would enclose nothing")
 	}
+	return nil
+}
+
+// deleteLineNode takes node k of line j away.
+func (p *Piece) deleteLineNode(j, k int) error {
+	l := &p.Lines[j]
+	n := l.Nodes[k]
+	if err := p.isFree(n.ID); err != nil {
+		return err
+	}
+	if len(l.Nodes) <= 2 {
+		return fmt.Errorf("line %s needs its points; delete the line itself", l.label())
+	}
+	before, after := l.around(k)
+	switch {
+	case before == nil:
+		after.In = geom.Point{} // the line begins there now
+	case after == nil:
+		before.Out = geom.Point{}
+	default:
+		before.Out, after.In = bridge(*before, n, *after)
+	}
+	l.Nodes = append(append([]Node(nil), l.Nodes[:k]...), l.Nodes[k+1:]...)
 	return nil
 }
 

@@ -13,18 +13,18 @@ type MoveNodesArgs struct {
 	By Vector `arg:"by" says:"how far across and up, as the piece lies on the bench"`
 }
 
-// MoveNodes moves points of outlines with their handles. At a smooth point that
+// MoveNodes moves points of outlines, and of lines inside pieces, with their handles. At a smooth point that
 // joins a curve to a straight stretch, the curve's handle turns along with the
 // straight.
 var MoveNodes = register(Info{
 	Name: "move-nodes", Title: "Move points", Group: groupPoints,
-	Says: "Moves points of an outline together with their handles.",
+	Says: "Moves points of an outline, or of a line inside a piece, together with their handles.",
 }, func(p *Project, a MoveNodesArgs) (Outcome, error) {
 	next, ids, err := byPiece(p, a.Nodes, pieceOfNode, "point", func(q *Piece, refs []NodeRef) error {
 		by := q.fromBench(geom.Point(a.By))
 		moved := make(map[ID]bool, len(refs))
 		for _, r := range refs {
-			n, _, _ := q.Node(r.Node)
+			n := q.AnyNode(r.Node)
 			if n == nil {
 				return fmt.Errorf("point %s %w", r.Node, errGone)
 			}
@@ -47,6 +47,19 @@ func (p *Piece) alignBeside(moved map[ID]bool) {
 			before, after := p.nodesAround(i, k)
 			n := &p.Edges[i].Nodes[k]
 			if n.Smooth && (moved[n.ID] || moved[before.ID] || moved[after.ID]) {
+				n.alignToStraight(before, after)
+			}
+		}
+	}
+	for i := range p.Lines {
+		l := &p.Lines[i]
+		for k := range l.Nodes {
+			before, after := l.around(k)
+			n := &l.Nodes[k]
+			if before == nil || after == nil || !n.Smooth {
+				continue
+			}
+			if moved[n.ID] || moved[before.ID] || moved[after.ID] {
 				n.alignToStraight(before, after)
 			}
 		}

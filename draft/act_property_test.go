@@ -2,6 +2,7 @@ package draft_test
 
 import (
 	"fmt"
+	"math"
 	"reflect"
 	"slices"
 	"strings"
@@ -159,7 +160,7 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return rapid.SampledFrom(list).Draw(t, param.Name), true
 	}
 	mm := func(label string) string { return fmt.Sprintf("%.3fmm", rapid.Float64Range(-30, 30).Draw(t, label)) }
-	var pieces, edges, points, corners, handles, notches, seams, cloths, wearers, drafts, settings []string
+	var pieces, edges, points, corners, handles, notches, seams, cloths, wearers, drafts, settings, lines []string
 	for _, piece := range p.Pieces {
 		id := `"` + string(piece.ID) + `"`
 		pieces = append(pieces, id)
@@ -172,6 +173,14 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 				if k == 0 {
 					corners = append(corners, at)
 				}
+			}
+		}
+		for _, l := range piece.Lines {
+			lines = append(lines, id+`."`+string(l.ID)+`"`)
+			for _, n := range l.Nodes {
+				at := id + `."` + string(n.ID) + `"`
+				points = append(points, at)
+				handles = append(handles, at+"/in", at+"/out")
 			}
 		}
 		for _, n := range piece.Notches {
@@ -230,6 +239,10 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return from(notches)
 	case kind == "seam":
 		return from(seams)
+	case kind == "line":
+		return from(lines)
+	case kind == "drawn line":
+		return drawnText(t, p), true
 	case kind == "cloth":
 		return from(cloths)
 	case kind == "drafted block":
@@ -276,6 +289,41 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 	return "", false
 }
 
+// drawnText draws a line on the bench, mostly one that lies on a piece.
+func drawnText(t *rapid.T, p *draft.Project) string {
+	at := geom.Point{}
+	if len(p.Pieces) > 0 {
+		piece := rapid.SampledFrom(p.Pieces).Draw(t, "piece under")
+		if c, ok := piece.DrawnPath().Centroid(); ok {
+			at = piece.Place.Affine().Apply(c)
+		}
+	}
+	point := func() geom.Point {
+		return at.Add(geom.Pt(rapid.Float64Range(-20, 20).Draw(t, "across"), rapid.Float64Range(-20, 20).Draw(t, "up")))
+	}
+	if rapid.Bool().Draw(t, "closed") {
+		var corners []geom.Point
+		n := rapid.IntRange(3, 6).Draw(t, "corners")
+		for i := range n {
+			far := geom.Pt(rapid.Float64Range(5, 25).Draw(t, "far"), 0)
+			corners = append(corners, geom.Rotation(2*math.Pi*float64(i)/float64(n), at).Apply(at.Add(far)))
+		}
+		return draft.FormatDrawn(geom.Polygon(corners...))
+	}
+	var path geom.Path
+	pen := point()
+	for range rapid.IntRange(1, 4).Draw(t, "stretches") {
+		to := point()
+		if rapid.Bool().Draw(t, "curve") {
+			path = append(path, geom.Cubic(pen, point(), point(), to))
+		} else {
+			path = append(path, geom.Line(pen, to))
+		}
+		pen = to
+	}
+	return draft.FormatDrawn(path)
+}
+
 // findingKeys returns the keys that can be waived, and one that cannot.
 func findingKeys(p *draft.Project) []string {
 	keys := []string{"piece/none/cloth"}
@@ -308,7 +356,7 @@ func actNames() []string {
 	for _, act := range draft.Acts() {
 		list = append(list, act.Info().Name)
 		switch name := act.Info().Name; {
-		case act.Info().Group == "Points" || act.Info().Group == "Seams":
+		case act.Info().Group == "Points" || act.Info().Group == "Drawing" || act.Info().Group == "Seams":
 			list = append(list, name, name) // where most can go wrong
 		case name == "waive" || name == "unwaive":
 			list = append(list, name) // one is done only after the other

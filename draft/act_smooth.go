@@ -37,15 +37,29 @@ var SmoothNode = register(Info{
 		}
 		out.Lineage = q.merge(i, q.cornerShare(i), true, ids, out)
 		return q.renameMade(out.Made, a.Name)
+	}, func(q *Piece, j, k int) error {
+		n := &q.Lines[j].Nodes[k]
+		before, after := q.Lines[j].around(k)
+		if before == nil || after == nil {
+			return fmt.Errorf("line %s ends at this point, and an end is neither smooth nor a corner", q.Lines[j].label())
+		}
+		if !n.Smooth {
+			n.smoothBetween(before, after)
+		}
+		return nil
 	})
 })
 
-// smooth turns the two handles of node k of edge i into one line, halfway between
+// smooth makes node k of edge i smooth.
+func (p *Piece) smooth(i, k int) {
+	before, after := p.nodesAround(i, k)
+	p.Edges[i].Nodes[k].smoothBetween(before, after)
+}
+
+// smoothBetween turns the two handles of the node into one line, halfway between
 // their directions; they keep their lengths. A straight side becomes a curve that
 // leaves its other end in the old direction.
-func (p *Piece) smooth(i, k int) {
-	n := &p.Edges[i].Nodes[k]
-	before, after := p.nodesAround(i, k)
+func (n *Node) smoothBetween(before, after *Node) {
 	first, second := segment(*before, *n), segment(*n, *after)
 	u, v := first.Tangent(1), second.Tangent(0)
 	way := u.Add(v).Unit()
@@ -96,6 +110,9 @@ var CornerNode = register(Info{
 		out.Lineage = q.split(i, k, ids)
 		out.Made = q.Edges[i+1].ID
 		return q.renameMade(out.Made, a.Name)
+	}, func(q *Piece, j, k int) error {
+		q.Lines[j].Nodes[k].Smooth = false
+		return nil
 	})
 })
 

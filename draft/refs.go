@@ -11,9 +11,11 @@ import (
 // edge by its piece, a dot, and its name or id ("Front.hem", "p3.e7"), or by its
 // id alone; a point by the edge that starts at it and "/start", the one that ends
 // at it and "/end", its number inside the edge ("Front.hem/2"), or its id
-// ("Front.n12"). "Front.*" is every edge, point or corner of Front, and "*" those
-// of every piece. An id goes before a name, and a name as written before one that
-// differs in capitals. Names that hold a sign of this grammar go in double quotes.
+// ("Front.n12"). A line inside a piece is named as an edge is ("Front.yoke line"), and
+// its points as those of an edge. "Front.*" is every edge, point or corner of Front,
+// and "*" those of every piece. An id goes before a name, and a name as written before
+// one that differs in capitals. Names that hold a sign of this grammar go in double
+// quotes.
 
 // PieceRef names a piece.
 type PieceRef ID
@@ -21,7 +23,7 @@ type PieceRef ID
 // EdgeRef names an edge of a piece.
 type EdgeRef struct{ Piece, Edge ID }
 
-// NodeRef names a point of a piece's outline.
+// NodeRef names a point of a piece's outline or of a line inside it.
 type NodeRef struct{ Piece, Node ID }
 
 // CornerRef names a point at which an edge starts.
@@ -199,7 +201,7 @@ func (p *Project) FindNode(text string) (NodeRef, error) {
 	if err != nil {
 		return NodeRef{}, err
 	}
-	if n, _, _ := piece.Node(ID(unquote(rest))); n != nil {
+	if n := piece.AnyNode(ID(unquote(rest))); n != nil {
 		return NodeRef{piece.ID, n.ID}, nil
 	}
 	parts, err := splitOutside(rest, "/")
@@ -211,7 +213,7 @@ func (p *Project) FindNode(text string) (NodeRef, error) {
 	}
 	c, err := pick("edge", parts[0], piece.edgeCandidates())
 	if err != nil {
-		return NodeRef{}, fmt.Errorf("%s: %w", piece.Name, err)
+		return piece.findLineNode(parts, fmt.Errorf("%s: %w", piece.Name, err))
 	}
 	nodes := piece.EdgeNodes(c.index)
 	k, err := nodePlace(parts[1], len(nodes)-2)
@@ -219,6 +221,21 @@ func (p *Project) FindNode(text string) (NodeRef, error) {
 		return NodeRef{}, fmt.Errorf("%s, edge %s: %w", piece.Name, c.shown, err)
 	}
 	return NodeRef{piece.ID, nodes[k].ID}, nil
+}
+
+// findLineNode returns the point of a line inside the piece that a name and a place
+// stand for; failed is the error where there is no such line.
+func (p *Piece) findLineNode(parts []string, failed error) (NodeRef, error) {
+	c, err := pick("line", parts[0], p.lineCandidates())
+	if err != nil {
+		return NodeRef{}, failed
+	}
+	nodes := p.Lines[c.index].Nodes
+	k, err := nodePlace(parts[1], len(nodes)-2)
+	if err != nil {
+		return NodeRef{}, fmt.Errorf("%s, line %s: %w", p.Name, c.shown, err)
+	}
+	return NodeRef{p.ID, nodes[min(k, len(nodes)-1)].ID}, nil
 }
 
 // nodePlace returns the index of a point among the nodes of an edge with the given

@@ -99,7 +99,9 @@ func New(d *desk.Desk, palette paint.Palette) (*Bench, error) {
 
 // opened drops all that belonged to the document before.
 func (b *Bench) opened() {
-	b.putDown()
+	if b.tool != nil {
+		b.tool.Cancel()
+	}
 	b.scene.hover, b.over = desk.Ref{}, tool.Pointer{}
 	b.guides, b.pulled, b.guideUnder = nil, nil, -1
 	b.whole, b.sized, b.fitting = true, false, nil
@@ -120,12 +122,6 @@ func (b *Bench) SetCovered(units float32) {
 	}
 }
 
-// Covered returns how much of the bench's top lies under other things, in screen units.
-func (b *Bench) Covered() float32 { return b.covered }
-
-// Redraw has the bench drawn anew: what the tool in hand draws over it has changed.
-func (b *Bench) Redraw() { b.redraw() }
-
 func (b *Bench) redraw() { b.raster.Refresh() }
 
 // SetPalette changes the colours.
@@ -136,18 +132,11 @@ func (b *Bench) SetPalette(p paint.Palette) {
 
 // SetTool puts a tool in hand; what the one before had under way is dropped.
 func (b *Bench) SetTool(t tool.Tool) {
-	b.putDown()
-	b.tool = t
-	b.redraw()
-}
-
-// putDown drops what the tool in hand has under way.
-func (b *Bench) putDown() {
-	if lasting, ok := b.tool.(tool.Lasting); ok {
-		lasting.PutDown()
-	} else if b.tool != nil {
+	if b.tool != nil {
 		b.tool.Cancel()
 	}
+	b.tool = t
+	b.redraw()
 }
 
 // Tool returns the tool in hand.

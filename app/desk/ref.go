@@ -42,7 +42,7 @@ func PieceRef(id draft.ID) Ref { return Ref{Kind: Piece, Piece: id} }
 // EdgeRef points at an edge of a piece.
 func EdgeRef(piece, edge draft.ID) Ref { return Ref{Kind: Edge, Piece: piece, Edge: edge} }
 
-// NodeRef points at a node of a piece.
+// NodeRef points at a node of a piece, of its outline or of a line inside it.
 func NodeRef(piece, node draft.ID) Ref { return Ref{Kind: Node, Piece: piece, Node: node} }
 
 // HandleRef points at one of the two handles of a node.
@@ -71,8 +71,7 @@ func (r Ref) In(p *draft.Project) bool {
 		e, _ := piece.Edge(r.Edge)
 		return e != nil
 	case Node, HandleIn, HandleOut:
-		n, _, _ := piece.Node(r.Node)
-		return n != nil
+		return piece.AnyNode(r.Node) != nil
 	}
 	return false
 }

@@ -13,7 +13,7 @@ func (o *Outcome) followLinks(before *Project) {
 		if d.Kind != pieceKind || before.Derivation(d.ID) == nil {
 			continue
 		}
-		if o.restructured(before, d) || len(o.Project.PiecesOf(d)) == 0 {
+		if o.restructured(before, d) || before.hasPieces(d.ID) && !o.Project.hasPieces(d.ID) {
 			gone[d.ID] = true
 			continue
 		}
@@ -36,22 +36,35 @@ func (o *Outcome) followLinks(before *Project) {
 		next.Derivations = changed
 	}
 	o.Project = next
+	// What reads a link that goes, goes too: again until none is left.
+	for n := -1; n != len(gone); {
+		n = len(gone)
+		for _, d := range next.Derivations {
+			if readsAny(d, gone) {
+				gone[d.ID] = true
+			}
+		}
+	}
 	if len(gone) > 0 {
 		o.freeFrom(gone)
 	}
+}
+
+// hasPieces reports whether a piece follows the derivation.
+func (p *Project) hasPieces(derivation ID) bool {
+	return slices.ContainsFunc(p.Pieces, func(q *Piece) bool { return q.Derived != nil && q.Derived.Derivation == derivation })
 }
 
 // restructured reports whether the parent of a link is gone, or is no longer the piece
 // that the link was made from: an act has put edges of it into another piece or edges of
 // another into it, or has made a half of it or a whole.
 func (o *Outcome) restructured(before *Project, d *Derivation) bool {
-	parent, was := o.Project.parentOf(d), before.Derivation(d.ID)
-	if parent == nil {
-		return true
-	}
-	old := before.parentOf(was)
+	parent, old := o.Project.parentOf(d), before.parentOf(before.Derivation(d.ID))
 	if old == nil || old == parent {
 		return false
+	}
+	if parent == nil {
+		return true
 	}
 	if o.uses != nil && turnedAround(old, parent) {
 		return true

@@ -99,9 +99,7 @@ func New(d *desk.Desk, palette paint.Palette) (*Bench, error) {
 
 // opened drops all that belonged to the document before.
 func (b *Bench) opened() {
-	if b.tool != nil {
-		b.tool.Cancel()
-	}
+	b.putDown()
 	b.scene.hover, b.over = desk.Ref{}, tool.Pointer{}
 	b.guides, b.pulled, b.guideUnder = nil, nil, -1
 	b.whole, b.sized, b.fitting = true, false, nil
@@ -122,6 +120,12 @@ func (b *Bench) SetCovered(units float32) {
 	}
 }
 
+// Covered returns how much of the bench's top lies under other things, in screen units.
+func (b *Bench) Covered() float32 { return b.covered }
+
+// Redraw has the bench drawn anew: what the tool in hand draws over it has changed.
+func (b *Bench) Redraw() { b.redraw() }
+
 func (b *Bench) redraw() { b.raster.Refresh() }
 
 // SetPalette changes the colours.
@@ -132,11 +136,18 @@ func (b *Bench) SetPalette(p paint.Palette) {
 
 // SetTool puts a tool in hand; what the one before had under way is dropped.
 func (b *Bench) SetTool(t tool.Tool) {
-	if b.tool != nil {
-		b.tool.Cancel()
-	}
+	b.putDown()
 	b.tool = t
 	b.redraw()
+}
+
+// putDown drops what the tool in hand has under way.
+func (b *Bench) putDown() {
+	if lasting, ok := b.tool.(tool.Lasting); ok {
+		lasting.PutDown()
+	} else if b.tool != nil {
+		b.tool.Cancel()
+	}
 }
 
 // Tool returns the tool in hand.

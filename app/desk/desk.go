@@ -108,6 +108,7 @@ func (d *Desk) Name(name string) error {
 
 // everywhere does an act on the project of every step, and on the one in the file.
 func (d *Desk) everywhere(do func(*draft.Project) (draft.Outcome, error)) error {
+	d.DropTrial()
 	made := map[*draft.Project]*draft.Project{nil: nil}
 	var failed error
 	in := func(p *draft.Project) *draft.Project {
@@ -160,11 +161,26 @@ func (d *Desk) Commit(name string, p *draft.Project, fold string) {
 	d.stand(d.history.Do(name, p, fold))
 }
 
-// Undo takes back the last step, if there is one.
-func (d *Desk) Undo() { d.stand(d.history.Undo()) }
+// Undo takes back what is only tried, or else the last step, if there is one.
+func (d *Desk) Undo() {
+	if d.Trying() {
+		d.DropTrial()
+		return
+	}
+	d.stand(d.history.Undo())
+}
 
 // Redo does again what was taken back.
-func (d *Desk) Redo() { d.stand(d.history.Redo()) }
+func (d *Desk) Redo() {
+	d.DropTrial()
+	d.stand(d.history.Redo())
+}
+
+// GoTo stands at step i of the history.
+func (d *Desk) GoTo(i int) {
+	d.DropTrial()
+	d.stand(d.history.Go(i))
+}
 
 // stand moves to another history, which ends the gesture under way.
 func (d *Desk) stand(h draft.History) {
@@ -199,6 +215,7 @@ func Run[A any](d *Desk, act *draft.Act[A], args A) error {
 // RunFolded does an act; steps of the same fold, one after the other, are one step
 // to undo. It returns what the act made. On error nothing has changed.
 func RunFolded[A any](d *Desk, act *draft.Act[A], args A, fold string) (draft.Outcome, error) {
+	d.DropTrial()
 	out, err := act.Do(d.Project(), args)
 	if err != nil {
 		return out, err

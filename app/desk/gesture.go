@@ -9,10 +9,13 @@ import "hemlet/draft"
 type Gesture struct {
 	desk  *Desk
 	start draft.History
+	// trial says that it waits for a decision; see Try.
+	trial bool
 }
 
 // Begin starts a gesture on the project as it stands.
 func (d *Desk) Begin() *Gesture {
+	d.DropTrial()
 	d.history = d.history.Seal()
 	d.gesture = &Gesture{desk: d, start: d.history}
 	return d.gesture

@@ -116,13 +116,21 @@ func (g *toldGroup) mends(f draft.Finding) []fyne.CanvasObject {
 		return nil
 	}
 	refs := []draft.PieceRef{draft.PieceRef(piece.ID)}
-	follow := control.NewButton(control.SmallShape, "", "Let it follow", "Draw it as the block makes it now; what was changed by hand goes with it", func() {
+	of, parent := "the block", g.i.desk.Project().ParentOf(piece)
+	if parent != nil {
+		of = parent.Name
+	}
+	follow := control.NewButton(control.SmallShape, "", "Let it follow", "Draw it as "+of+" makes it now; what was changed by hand goes with it", func() {
+		if parent != nil {
+			g.i.report(desk.Run(g.i.desk, draft.FollowPiece, draft.FollowPieceArgs{Pieces: refs}))
+			return
+		}
 		g.i.report(desk.Run(g.i.desk, draft.FollowBlock, draft.FollowBlockArgs{Derivation: draft.DerivationRef(f.Derivation)}))
 	})
-	redraw := control.NewButton(control.SmallShape, "", "Redraw from the block", "Draw it as the block makes it now; what was changed by hand is gone, and can be undone", func() {
+	redraw := control.NewButton(control.SmallShape, "", "Redraw from "+of, "Draw it as "+of+" makes it now; what was changed by hand is gone, and can be undone", func() {
 		g.i.report(desk.Run(g.i.desk, draft.RedrawPiece, draft.RedrawPieceArgs{Pieces: refs}))
 	})
-	keep := control.NewButton(control.SmallShape, "", "Keep as it is", "Let it stay as it is: it no longer follows the block", func() {
+	keep := control.NewButton(control.SmallShape, "", "Keep as it is", "Let it stay as it is: it no longer follows "+of, func() {
 		g.i.report(desk.Run(g.i.desk, draft.KeepPiece, draft.KeepPieceArgs{Pieces: refs}))
 	})
 	switch lastWord(f) {

@@ -103,13 +103,14 @@ func (c *command) shortcut() fyne.Shortcut {
 
 // The menus in order.
 const (
-	menuFile  = "File"
-	menuEdit  = "Edit"
-	menuPiece = "Pieces"
-	menuPoint = "Points"
-	menuSeam  = "Seams"
-	menuView  = "View"
-	menuHelp  = "Help"
+	menuFile    = "File"
+	menuEdit    = "Edit"
+	menuCutting = "Cutting table"
+	menuPiece   = "Pieces"
+	menuPoint   = "Points"
+	menuSeam    = "Seams"
+	menuView    = "View"
+	menuHelp    = "Help"
 )
 
 const ctrl = fyne.KeyModifierShortcutDefault
@@ -117,7 +118,7 @@ const ctrl = fyne.KeyModifierShortcutDefault
 // mainMenu makes the menus out of the commands.
 func (s *Shell) mainMenu() *fyne.MainMenu {
 	var menus []*fyne.Menu
-	for _, title := range []string{menuFile, menuEdit, menuPiece, menuPoint, menuSeam, menuView, menuHelp} {
+	for _, title := range []string{menuFile, menuEdit, menuCutting, menuPiece, menuPoint, menuSeam, menuView, menuHelp} {
 		m := fyne.NewMenu(title)
 		for _, c := range s.commands {
 			if c.menu != title {

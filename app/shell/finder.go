@@ -30,6 +30,8 @@ type finder struct {
 	none *control.Text
 	pop  *question
 	at   int
+	// only lists what can be found, of everything or of the acts alone.
+	only func() []found
 }
 
 // found is one thing that the finder offers.
@@ -38,6 +40,8 @@ type found struct {
 	// more is by what other words it is found.
 	more string
 	do   func()
+	// head says that it is a heading and nothing to choose.
+	head bool
 }
 
 func newFinder(s *Shell) *finder { return &finder{s: s} }
@@ -45,10 +49,18 @@ func newFinder(s *Shell) *finder { return &finder{s: s} }
 // finderWidth is in screen units.
 const finderWidth = 460
 
-func (f *finder) open() {
+func (f *finder) open() { f.openWith("Find", "a few letters of a name", f.all) }
+
+// openActs lists the acts alone, by their headings.
+func (f *finder) openActs() {
+	f.openWith("Acts", "what you want to do: split, gather, dart, hem…", f.acts)
+}
+
+func (f *finder) openWith(title, prompt string, only func() []found) {
 	if f.s.question != nil {
 		return
 	}
+	f.only = only
 	field := control.NewField("A few letters of the name; the arrow keys go through the list", nil)
 	f.list = control.NewList(func() int { return len(f.found) },
 		func() fyne.CanvasObject {
@@ -58,23 +70,30 @@ func (f *finder) open() {
 		},
 		func(i widget.ListItemID, o fyne.CanvasObject) {
 			row := o.(*fyne.Container).Objects[0].(*fyne.Container)
-			row.Objects[0].(*control.Text).Set(f.found[i].name)
-			row.Objects[2].(*control.Text).Set(f.found[i].what)
-			row.Objects[3].(*control.Text).Set(f.found[i].key)
+			x := f.found[i]
+			name := row.Objects[0].(*control.Text)
+			name.Set(x.name)
+			if name.SetColour(look.Ink); x.head {
+				name.SetColour(look.Faint)
+			}
+			row.Objects[2].(*control.Text).Set(x.what)
+			row.Objects[3].(*control.Text).Set(x.key)
 			row.Refresh()
 		}, func(i widget.ListItemID) {
-			f.at = i
+			if !f.found[i].head {
+				f.at = i
+			}
 			f.s.win.Canvas().Focus(field)
 		})
 	field.Arrows = f.step
-	field.SetPlaceHolder("a few letters of a name")
+	field.SetPlaceHolder(prompt)
 	field.OnChanged = f.look
 	field.OnSubmitted = func(string) { f.take() }
 	f.none = control.NewText("", 13, false, look.Faint)
 	f.look("")
 	body := container.NewVBox(control.Wide(finderWidth, field.Object()),
 		control.Tall(300, container.NewStack(control.NewPlane(look.Card, look.Border, 8), control.Inset(2, 2, 2, 2, f.list), container.NewCenter(f.none))))
-	f.pop = f.s.ask("Find", body, field,
+	f.pop = f.s.ask(title, body, field,
 		answer{word: "Cancel", out: true},
 		answer{word: "Go", main: true, do: func() bool { f.take(); return false }})
 }
@@ -84,12 +103,17 @@ func (f *finder) step(by int) {
 	if len(f.found) == 0 {
 		return
 	}
-	f.at = (f.at - by + len(f.found)) % len(f.found)
+	for range f.found {
+		f.at = (f.at - by + len(f.found)) % len(f.found)
+		if !f.found[f.at].head {
+			break
+		}
+	}
 	f.list.Put(f.at)
 }
 
 func (f *finder) take() {
-	if f.at < 0 || f.at >= len(f.found) {
+	if f.at < 0 || f.at >= len(f.found) || f.found[f.at].head {
 		return
 	}
 	do := f.found[f.at].do
@@ -102,19 +126,31 @@ func (f *finder) take() {
 func (f *finder) look(text string) {
 	text = strings.ToLower(strings.TrimSpace(text))
 	f.found = f.found[:0]
-	for _, x := range f.all() {
-		if x.rank(text) < notFound {
+	for _, x := range f.only() {
+		if x.head && text == "" || !x.head && x.rank(text) < notFound {
 			f.found = append(f.found, x)
 		}
 	}
+	if text == "" {
+		f.listed()
+		return
+	}
 	sort.SliceStable(f.found, func(i, j int) bool { return f.found[i].rank(text) < f.found[j].rank(text) })
+	f.listed()
+}
+
+// listed shows what was found.
+func (f *finder) listed() {
 	if f.none.Set(""); len(f.found) == 0 {
 		f.none.Set("Nothing is called or described so.")
 	}
 	f.at = 0
+	for f.at < len(f.found)-1 && f.found[f.at].head {
+		f.at++
+	}
 	f.list.Refresh()
 	if len(f.found) > 0 {
-		f.list.Put(0)
+		f.list.Put(f.at)
 		f.list.ScrollToTop()
 	}
 }
@@ -165,9 +201,31 @@ func (f *finder) all() []found {
 			f.s.focusBench()
 		}})
 	}
+	known := map[string]bool{}
+	for _, x := range out {
+		known[strings.ToLower(x.name)] = true
+	}
+	for _, x := range f.acts() {
+		if !x.head && !known[strings.ToLower(x.name)] {
+			out = append(out, x)
+		}
+	}
 	for _, p := range f.s.desk.Project().Pieces {
 		for _, e := range p.Edges {
 			out = append(out, found{name: p.Name + " · " + e.Name, what: "edge", do: func() { f.s.jump(desk.EdgeRef(p.ID, e.ID)) }})
+		}
+	}
+	return out
+}
+
+// acts lists every act that can be taken up, under its headings.
+func (f *finder) acts() []found {
+	var out []found
+	for _, g := range f.s.acts {
+		out = append(out, found{name: g.Name, head: true})
+		for _, a := range g.Acts {
+			x := found{name: a.Word, what: g.Name, key: a.Key, more: a.Says + " " + a.Also + " " + a.Act.Info().Title, do: func() { f.s.takeAct(a) }}
+			out = append(out, x)
 		}
 	}
 	return out

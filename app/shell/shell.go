@@ -53,6 +53,7 @@ type Shell struct {
 	top     *topBar
 	rail    *rail
 	strip   *toolStrip
+	card    *actCard
 	status  *statusBar
 	hover   *hoverLabel
 	welcome *welcome
@@ -64,8 +65,10 @@ type Shell struct {
 	station            string
 	commands           []*command
 	finder             *finder
-	menu               *fyne.MainMenu
-	files              *files
+	// acts are all that can be taken up, by heading.
+	acts  []tool.ActGroup
+	menu  *fyne.MainMenu
+	files *files
 	// question is the box that waits for an answer, nil where there is none.
 	question *question
 	// putOff is to be done once the present event is over.
@@ -139,8 +142,9 @@ func (s *Shell) Desk() *desk.Desk { return s.desk }
 
 // build puts the window together.
 func (s *Shell) build() {
+	s.acts = tool.ActGroups()
 	s.commands = s.allCommands()
-	s.top, s.strip = newTopBar(s), newToolStrip(s)
+	s.top, s.strip, s.card = newTopBar(s), newToolStrip(s), newActCard(s)
 	s.status, s.hover, s.welcome = newStatusBar(s), newHoverLabel(), newWelcome(s)
 	s.finder = newFinder(s)
 	s.left, s.centre, s.side = container.NewStack(), container.NewStack(), container.NewStack()
@@ -233,6 +237,7 @@ func (s *Shell) connect() {
 	s.bench.OnKey = s.key
 	s.bench.OnRune = s.letter
 	s.bench.OnMenu = s.contextMenu
+	s.hand.Back = func() { s.takeTool(s.tools[0]) }
 	control.KeyElsewhere = s.keyElsewhere
 	control.RuneElsewhere = s.runeElsewhere
 	control.ShowHint = s.hint
@@ -310,6 +315,7 @@ func (s *Shell) focusBench() {
 
 // changed shows a change of the document.
 func (s *Shell) changed(c desk.Change) {
+	s.actChanged(c)
 	s.top.update()
 	s.status.update()
 	s.updateCommands()
@@ -322,7 +328,9 @@ func (s *Shell) changed(c desk.Change) {
 	if c.Has(desk.Document) {
 		s.nameByWearer()
 		s.welcome.update()
-		s.files.note()
+		if !s.desk.Trying() {
+			s.files.note()
+		}
 	}
 	if s.seat.changed != nil {
 		s.seat.changed(c)
@@ -357,6 +365,7 @@ func (s *Shell) hint(text string, at fyne.CanvasObject) {
 // takeTool puts a tool in hand.
 func (s *Shell) takeTool(t tool.Tool) {
 	s.bench.SetTool(t)
+	s.card.hide()
 	s.strip.update()
 	s.status.update()
 }

@@ -93,6 +93,8 @@ type Hand struct {
 	// Touch returns what of the kinds, of all where none is given, lies at a place on
 	// the bench; tools ask Under.
 	Touch func(at geom.Point, mm float64, kinds ...desk.Kind) (desk.Ref, geom.Point)
+	// Back puts the tool in hand away and takes up the one that picks.
+	Back func()
 	// Say shows an error or a remark in the status line.
 	Say func(text string)
 	// Now returns the time; nil stands for the clock.
@@ -100,6 +102,15 @@ type Hand struct {
 
 	nudged time.Time
 	nudges int
+}
+
+// Lasting is a tool that Cancel leaves step by step; PutDown leaves it at once.
+type Lasting interface{ PutDown() }
+
+func (h *Hand) back() {
+	if h.Back != nil {
+		h.Back()
+	}
 }
 
 // report shows the error, if there is one.

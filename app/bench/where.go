@@ -1,0 +1,27 @@
+package bench
+
+import (
+	"fyne.io/fyne/v2"
+
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// Where returns the box that the pieces take on the bench as it is seen, in screen
+// units, and whether any of them is there.
+func (b *Bench) Where(pieces ...draft.ID) (pos fyne.Position, size fyne.Size, ok bool) {
+	box := geom.EmptyRect()
+	for _, id := range pieces {
+		if body := b.scene.bodies[id]; body != nil {
+			box = box.Union(body.box)
+			ok = true
+		}
+	}
+	if !ok {
+		return pos, size, false
+	}
+	dpr := b.view.DPR
+	low, high := b.view.ToPx(geom.Pt(box.Min.X, box.Max.Y)), b.view.ToPx(geom.Pt(box.Max.X, box.Min.Y))
+	pos = fyne.NewPos(float32(low.X/dpr), float32(low.Y/dpr))
+	return pos, fyne.NewSize(float32((high.X-low.X)/dpr), float32((high.Y-low.Y)/dpr)), true
+}

@@ -1,0 +1,39 @@
+package desk
+
+import "hemlet/draft"
+
+// Try starts a gesture that shows what an act would make of the project until somebody
+// decides about it. Unlike a drag it outlives the press of a button, so that anything
+// else may be done to the document before: then it is taken back first.
+func (d *Desk) Try() *Gesture {
+	g := d.Begin()
+	g.trial = true
+	return g
+}
+
+// Trying reports whether the project as it stands is only tried.
+func (d *Desk) Trying() bool { return d.gesture != nil && d.gesture.trial }
+
+// DropTrial takes back what is only tried.
+func (d *Desk) DropTrial() {
+	if d.Trying() {
+		d.gesture.Cancel()
+	}
+}
+
+// Live reports whether the gesture is still under way.
+func (g *Gesture) Live() bool { return g.live() }
+
+// Take ends the gesture with what an act made of the project on which it began, and
+// tells what the act did.
+func (g *Gesture) Take(out draft.Outcome) {
+	if !g.live() {
+		return
+	}
+	before := g.Start()
+	g.Show(out.Step, out.Project)
+	g.End()
+	if g.desk.OnDone != nil {
+		g.desk.OnDone(Done{before, out})
+	}
+}

@@ -1,0 +1,250 @@
+package shell
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/look"
+	"hemlet/app/tool"
+	"hemlet/app/wording"
+)
+
+// actCard lies over the bench while an act is asking for what it needs: what it was
+// given, what is to be set, what it would do, and why it cannot.
+type actCard struct {
+	s      *Shell
+	object *fyne.Container
+	card   *fyne.Container
+	asking *tool.Asking
+
+	given  *fyne.Container
+	says   *control.Prose
+	told   *control.Prose
+	do     *control.Button
+	fields []cardField
+	// ready says that the fields had the keys for what is shown.
+	ready bool
+	// corner is where the card lies, counted from the top right by the clock.
+	corner int
+}
+
+// cardField is one value on the card.
+type cardField struct {
+	of     tool.Field
+	typed  *control.Field  // nil where it is chosen
+	choice *control.Choice // nil where it is typed
+}
+
+// The card in screen units: how wide it and what it holds is, and what stays free
+// around it.
+const (
+	actCardWide  = 274
+	actCardInner = actCardWide - 2*14
+	actCardClear = 12
+)
+
+func newActCard(s *Shell) *actCard {
+	c := &actCard{s: s, card: container.NewStack()}
+	c.object = container.New(&actPlace{c}, c.card)
+	c.object.Hide()
+	return c
+}
+
+// show puts the card up for an act that was taken up.
+func (c *actCard) show(a *tool.Asking) {
+	c.asking, c.ready = a, false
+	c.build()
+	a.OnChange = c.update
+	c.object.Show()
+	c.update()
+}
+
+// hide takes the card away.
+func (c *actCard) hide() {
+	if c.asking == nil {
+		return
+	}
+	c.asking.OnChange = nil
+	c.asking = nil
+	c.object.Hide()
+}
+
+// build makes the card for the act in hand.
+func (c *actCard) build() {
+	asked := c.asking.Asked()
+	head := control.Row(8, control.NewIcon(asked.Icon, look.Chalk, 20), control.NewText(asked.Word, 15, true, look.Ink).AtLeast(actCardInner-28))
+	c.given = control.Stack(3)
+	c.says = control.NewProse("", 12.5, false, look.Ink, actCardInner)
+	c.told = control.NewProse("", 12, false, look.Faint, actCardInner)
+	rows := control.Stack(8, head, c.given, c.says)
+	c.fields = nil
+	for _, f := range c.asking.Fields() {
+		row, field := c.field(f)
+		c.fields = append(c.fields, field)
+		rows.Add(row)
+	}
+	c.do = control.NewButton(control.WordShape, "", "Do it", "Take it as it is shown (Enter)", func() { c.asking.Enter() })
+	away := control.NewButton(control.QuietShape, "", "Put away", "Leave everything as it was (Esc, step by step)", func() { c.s.takeTool(c.s.tools[0]) })
+	rows.Add(c.told)
+	rows.Add(control.Row(10, away, control.Spring(), c.do))
+	c.card.Objects = []fyne.CanvasObject{control.NewPlane(look.Card, look.Border, 12), control.Compact(control.Inset(14, 11, 14, 12, rows))}
+	c.card.Refresh()
+}
+
+// field makes the row of one value.
+func (c *actCard) field(f tool.Field) (fyne.CanvasObject, cardField) {
+	hint := wording.Sentence(f.Says)
+	if len(f.Choices) > 0 {
+		choice := control.NewChoice(hint, f.Shown, func(i int) { c.asking.Choose(f, i) })
+		return control.Labelled(f.Label, choice.Object()), cardField{of: f, choice: choice}
+	}
+	field := control.NewField(hint, func(text string) error {
+		if c.asking == nil {
+			return nil
+		}
+		return c.asking.Set(f, text)
+	})
+	field.PlaceHolder = "as it comes"
+	if f.Needed {
+		field.PlaceHolder = ""
+	}
+	// The act is shown anew with every letter that makes sense.
+	field.OnChanged = func(text string) {
+		if field.Typing() && c.asking != nil {
+			_ = c.asking.Set(f, text) // told once the value is taken
+		}
+	}
+	field.Done = func() {
+		if c.asking != nil {
+			c.asking.Enter()
+		}
+	}
+	field.OnKey = func(name fyne.KeyName) bool {
+		if name != fyne.KeyEscape || c.asking == nil {
+			return false
+		}
+		a := c.asking
+		c.s.focusBench()
+		a.Cancel()
+		return true
+	}
+	field.Step = func(by int) {
+		if c.asking != nil {
+			c.asking.StepBy(f, by)
+		}
+	}
+	return control.Labelled(f.Label, field.Object()), cardField{of: f, typed: field}
+}
+
+// update shows what the act was given and would do.
+func (c *actCard) update() {
+	a := c.asking
+	if a == nil {
+		return
+	}
+	c.given.Objects = nil
+	asks := ""
+	for _, s := range a.Steps() {
+		if s.Words != "" {
+			c.given.Add(control.Row(7, control.NewMark(control.Holds, 13), control.NewText(s.Words, 12.5, false, look.Ink).AtLeast(actCardInner-20)))
+		}
+		if s.Now {
+			asks = s.Says
+		}
+	}
+	shown(c.given, len(c.given.Objects) > 0)
+	c.says.Put(asks)
+	shown(c.says, asks != "")
+	asksNow := asks != ""
+	for _, f := range c.fields {
+		if f.choice != nil {
+			f.choice.Put(a.Chosen(f.of))
+			continue
+		}
+		f.typed.Put(a.Shown(f.of))
+	}
+	told, colour := a.Tells(), look.Faint
+	if err := a.Err(); err != nil {
+		told, colour = wording.Sentence(err.Error()), look.PinText
+	}
+	c.told.PutAs(told, colour)
+	shown(c.told, told != "")
+	c.do.SetOff(!a.Ready())
+	c.card.Refresh()
+	c.object.Refresh()
+	c.s.status.show()
+	c.s.bench.Redraw()
+	if done := !asksNow; done != c.ready {
+		c.ready = done
+		if done {
+			c.s.later(c.focusField)
+		}
+	}
+}
+
+// shown shows an object or hides it.
+func shown(o fyne.CanvasObject, on bool) {
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
+}
+
+// focusField gives the keys to the first value that is typed, so that a figure can be
+// typed at once.
+func (c *actCard) focusField() {
+	if c.asking == nil || c.s.question != nil {
+		return
+	}
+	for _, f := range c.fields {
+		if f.typed != nil {
+			c.s.win.Canvas().Focus(f.typed)
+			f.typed.TypedShortcut(&fyne.ShortcutSelectAll{})
+			return
+		}
+	}
+}
+
+// actPlace lays the card into the corner of the bench where it covers least of what the
+// act changes.
+type actPlace struct{ c *actCard }
+
+func (actPlace) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size{} }
+
+func (l actPlace) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	card := fyne.NewSize(actCardWide, o[0].MinSize().Height)
+	o[0].Resize(card)
+	o[0].Move(l.c.place(size, card))
+}
+
+// place returns where the card lies: it stays in its corner unless it covers more there
+// than elsewhere.
+func (c *actCard) place(room, card fyne.Size) fyne.Position {
+	top := c.s.bench.Covered() + actCardClear
+	right, low := room.Width-card.Width-actCardClear, max(room.Height-card.Height-actCardClear, top)
+	corners := [...]fyne.Position{{X: right, Y: top}, {X: right, Y: low}, {X: actCardClear, Y: low}, {X: actCardClear, Y: top}}
+	if c.asking == nil {
+		return corners[c.corner]
+	}
+	pos, size, ok := c.s.bench.Where(c.asking.Pieces()...)
+	if !ok {
+		return corners[c.corner]
+	}
+	best, least := c.corner, overlap(corners[c.corner], card, pos, size)
+	for i, at := range corners {
+		if over := overlap(at, card, pos, size); over < least {
+			best, least = i, over
+		}
+	}
+	c.corner = best
+	return corners[best]
+}
+
+// overlap returns the area that two boxes share.
+func overlap(p fyne.Position, a fyne.Size, q fyne.Position, b fyne.Size) float32 {
+	w := min(p.X+a.Width, q.X+b.Width) - max(p.X, q.X)
+	h := min(p.Y+a.Height, q.Y+b.Height) - max(p.Y, q.Y)
+	return max(w, 0) * max(h, 0)
+}

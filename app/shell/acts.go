@@ -1,0 +1,37 @@
+package shell
+
+import (
+	"fyne.io/fyne/v2"
+
+	"hemlet/app/desk"
+	"hemlet/app/tool"
+)
+
+// takeAct takes an act up, wherever we are.
+func (s *Shell) takeAct(asked *tool.Asked) {
+	s.enter(stationShape)
+	a := tool.NewAsking(s.hand, asked)
+	s.takeTool(a)
+	a.TakeUp()
+	s.card.show(a)
+	s.focusBench()
+}
+
+// actChanged tells the act in hand of a change of the document.
+func (s *Shell) actChanged(c desk.Change) {
+	if a, ok := s.bench.Tool().(*tool.Asking); ok && c.Has(desk.Document) {
+		a.Changed()
+	}
+}
+
+// cuttingCommands are the acts of the cutting table as the menu lists them.
+func (s *Shell) cuttingCommands() []*command {
+	var list []*command
+	for _, a := range tool.CuttingTable() {
+		list = append(list, &command{menu: menuCutting, name: a.Word, also: a.Also, says: a.Says, do: func() { s.takeAct(a) }, can: s.hasPieces})
+	}
+	return append(list, &command{
+		menu: menuCutting, name: "All acts…", says: "List every act by the words of the trade", gap: len(list) > 0,
+		key: fyne.KeyA, mod: ctrl | fyne.KeyModifierShift, do: func() { s.finder.openActs() },
+	})
+}

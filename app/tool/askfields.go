@@ -1,0 +1,275 @@
+package tool
+
+import (
+	"math"
+	"strings"
+
+	"hemlet/draft"
+)
+
+// Field is one value of an act that is typed or chosen.
+type Field struct {
+	draft.Param
+	// Label is what the card calls it.
+	Label string
+	// Choices are the words that can be chosen, nil where the value is typed; the first
+	// is empty where the act decides without one. Shown are the same for people.
+	Choices, Shown []string
+}
+
+// Fields returns the values that the card shows, in order.
+func (a *Asking) Fields() []Field {
+	var out []Field
+	params := a.asked.Act.Params()
+	for _, name := range a.asked.Fields {
+		for _, p := range params {
+			if p.Name == name {
+				out = append(out, a.field(p))
+			}
+		}
+	}
+	return out
+}
+
+func (a *Asking) field(p draft.Param) Field {
+	f := Field{Param: p, Label: a.asked.Labels[p.Name]}
+	if f.Label == "" {
+		f.Label = strings.ReplaceAll(strings.ToUpper(p.Name[:1])+p.Name[1:], "-", " ")
+	}
+	if names, ok := namesOf(a.hand.Desk.Project(), p.Kind); ok {
+		f.Choices, f.Shown = names.ids, names.words
+	} else if len(p.Allowed) > 0 && !p.Many {
+		f.Choices = append(f.Choices, p.Allowed...)
+		f.Shown = f.Choices
+	}
+	if len(f.Choices) > 0 && !p.Needed && p.Default == "" {
+		f.Choices = append([]string{""}, f.Choices...)
+		f.Shown = append([]string{"as it comes"}, f.Shown...)
+	}
+	return f
+}
+
+// offered are things to choose from: how acts name them, and how people do.
+type offered struct{ ids, words []string }
+
+// namesOf returns the things of a kind that are chosen by their names.
+func namesOf(p *draft.Project, kind string) (offered, bool) {
+	var o offered
+	add := func(id draft.ID, name string) {
+		o.ids = append(o.ids, pieceText(id))
+		o.words = append(o.words, name)
+	}
+	switch kind {
+	case "cloth":
+		for _, c := range p.Cloths {
+			add(c.ID, c.Name)
+		}
+	case "wearer":
+		for _, w := range p.Wearers {
+			add(w.ID, w.Name)
+		}
+	default:
+		return o, false
+	}
+	return o, len(o.ids) > 0
+}
+
+// text returns what a field holds, as the act reads it.
+func (a *Asking) text(name string) string {
+	if a.set[name] {
+		return a.texts[name]
+	}
+	if text := a.begin(a.start())[name]; text != "" {
+		return text
+	}
+	for _, p := range a.asked.Act.Params() {
+		if p.Name == name {
+			return p.Default
+		}
+	}
+	return ""
+}
+
+// Shown returns what a field shows.
+func (a *Asking) Shown(f Field) string {
+	text := a.text(f.Name)
+	unit := a.hand.Desk.Project().Unit
+	switch f.Kind {
+	case kindLength:
+		if mm, err := draft.ParseLength(text); err == nil {
+			return unit.Format(mm)
+		}
+	case kindVector:
+		x, y, _ := strings.Cut(text, ",")
+		mmX, errX := draft.ParseLength(x)
+		mmY, errY := draft.ParseLength(y)
+		if errX == nil && errY == nil {
+			return unit.FormatBare(mmX) + ", " + unit.Format(mmY)
+		}
+	}
+	return text
+}
+
+// Chosen returns which of its choices a field holds, -1 for none.
+func (a *Asking) Chosen(f Field) int {
+	text := a.text(f.Name)
+	for i, c := range f.Choices {
+		if c == text {
+			return i
+		}
+	}
+	return -1
+}
+
+// Set puts what was typed into a field and shows the act with it. A text that cannot be
+// read changes nothing.
+func (a *Asking) Set(f Field, typed string) error {
+	text, err := a.read(f, strings.TrimSpace(typed))
+	if err != nil {
+		return err
+	}
+	a.texts[f.Name], a.set[f.Name] = text, true
+	a.try()
+	a.changed()
+	return nil
+}
+
+// Choose puts one of its choices into a field.
+func (a *Asking) Choose(f Field, i int) {
+	if i >= 0 && i < len(f.Choices) {
+		a.texts[f.Name], a.set[f.Name] = f.Choices[i], true
+		a.try()
+		a.changed()
+	}
+}
+
+// read turns what was typed into what the act reads: bare figures are in the unit of
+// the project.
+func (a *Asking) read(f Field, typed string) (string, error) {
+	unit := a.hand.Desk.Project().Unit
+	if typed == "" {
+		return "", nil
+	}
+	length := func(text string) (string, error) {
+		mm, err := unit.Parse(text)
+		return lengthText(mm), err
+	}
+	switch f.Kind {
+	case kindLength:
+		return length(typed)
+	case kindVector:
+		x, y, _ := strings.Cut(typed, ",")
+		x, err := length(x)
+		if err != nil {
+			return "", err
+		}
+		y, err = length(y)
+		return x + "," + y, err
+	case kindAlong:
+		rest, fromEnd := strings.CutSuffix(typed, "from end")
+		if strings.HasSuffix(strings.TrimSpace(rest), "%") {
+			return typed, nil
+		}
+		text, err := length(rest)
+		if fromEnd {
+			text += " from end"
+		}
+		return text, err
+	case kindNumber:
+		x, err := draft.ParseNumber(typed)
+		return figure(x), err
+	}
+	return typed, nil
+}
+
+// length returns the first field that is a length, which a drag changes; empty for none.
+func (a *Asking) length() string {
+	for _, f := range a.Fields() {
+		if f.Kind == kindLength && !f.Many {
+			return f.Name
+		}
+	}
+	return ""
+}
+
+// GivenStep is what a step was given, in words, for the card.
+type GivenStep struct {
+	// Words say what was given, empty where nothing was yet.
+	Words string
+	// Now says that the step is the one that is asked.
+	Now  bool
+	Says string
+}
+
+// Steps returns the steps with what each was given.
+func (a *Asking) Steps() []GivenStep {
+	out := make([]GivenStep, len(a.asked.Steps))
+	for i, s := range a.asked.Steps {
+		var words []string
+		for _, x := range a.got[i] {
+			words = append(words, x.words)
+		}
+		const most = 3
+		if len(words) > most {
+			words = append(words[:most-1], "and "+figure(float64(len(words)-most+1))+" more")
+		}
+		out[i] = GivenStep{Words: strings.Join(words, ", "), Now: i == a.step, Says: s.Says}
+	}
+	return out
+}
+
+// Ready reports whether the act is shown as it would be done.
+func (a *Asking) Ready() bool { return a.trial != nil && a.trial.Live() }
+
+// Err returns why the act cannot be done with what it was given, nil where it can or
+// where something is still asked for.
+func (a *Asking) Err() error { return a.err }
+
+// Tells returns what the act has to say of what it would do.
+func (a *Asking) Tells() string { return strings.Join(a.outcome.Says, " ") }
+
+// Pieces returns the pieces that are touched by what was given.
+func (a *Asking) Pieces() []draft.ID {
+	var ids []draft.ID
+	seen := map[draft.ID]bool{}
+	for _, list := range a.got {
+		for _, x := range list {
+			for _, r := range x.refs {
+				if !seen[r.Piece] {
+					seen[r.Piece] = true
+					ids = append(ids, r.Piece)
+				}
+			}
+		}
+	}
+	return ids
+}
+
+// StepBy changes a value by so many small steps, as the arrow keys do.
+func (a *Asking) StepBy(f Field, by int) {
+	text := a.text(f.Name)
+	switch f.Kind {
+	case kindLength:
+		mm, err := draft.ParseLength(text)
+		if err != nil {
+			return
+		}
+		step := a.hand.Desk.Project().Unit.Step() * 5
+		text = lengthText(mm + float64(by)*step)
+	case kindNumber, kindWhole, kindAngle:
+		x, err := draft.ParseNumber(strings.TrimSuffix(text, "°"))
+		if err != nil {
+			return
+		}
+		step := 1.0
+		if f.Kind == kindNumber {
+			step = 0.05
+		}
+		text = figure(math.Round((x+float64(by)*step)*100) / 100)
+	default:
+		return
+	}
+	a.texts[f.Name], a.set[f.Name] = text, true
+	a.try()
+	a.changed()
+}

@@ -1,0 +1,343 @@
+package tool
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"hemlet/app/desk"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// workplace is a hand at a desk with two squares of 80 mm beside one another, whose
+// edges are named bottom, right, top and left.
+type workplace struct {
+	*Hand
+	t    *testing.T
+	said string
+	away bool
+}
+
+func newWorkplace(t *testing.T) *workplace {
+	t.Helper()
+	var args draft.ImportOutlinesArgs
+	for i := range 2 {
+		x := float64(i) * 100
+		args.Outlines = append(args.Outlines, draft.Outline{
+			Name: []string{"Front", "Back"}[i], Corner: []bool{true, true, true, true},
+			Path: geom.Polygon(geom.Pt(x, 0), geom.Pt(x+80, 0), geom.Pt(x+80, 80), geom.Pt(x, 80)),
+		})
+	}
+	args.Allowance = 6
+	out, err := draft.ImportOutlines.Do(draft.New("test"), args)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := &workplace{t: t}
+	w.Hand = &Hand{Desk: desk.New(out.Project), Say: func(text string) { w.said = text }, Back: func() { w.away = true }}
+	w.Touch = func(at geom.Point, _ float64, _ ...desk.Kind) (desk.Ref, geom.Point) {
+		p := w.at(at)
+		return p.Hit, p.Snap
+	}
+	return w
+}
+
+// at returns the pointer at a place: on the edge nearest within 2 mm, or else on the
+// piece there.
+func (w *workplace) at(at geom.Point) Pointer {
+	p := Pointer{At: at, Snap: at, MM: 0.5, Clicks: 1}
+	for _, piece := range w.Desk.Project().Pieces {
+		m := piece.Place.Affine()
+		if piece.DrawnPath().Transform(m).Contains(at) {
+			p.Hit = desk.PieceRef(piece.ID)
+		}
+	}
+	best := 2.0
+	for _, piece := range w.Desk.Project().Pieces {
+		for i := range piece.Edges {
+			path := piece.EdgePath(i).Transform(piece.Place.Affine())
+			if place, d := path.Nearest(at); d < best {
+				best = d
+				p.Hit, p.Snap = desk.EdgeRef(piece.ID, piece.Edges[i].ID), path.At(place)
+			}
+		}
+	}
+	return p
+}
+
+func (w *workplace) click(t Tool, x, y float64) { w.clickWith(t, x, y, Keys{}) }
+
+func (w *workplace) clickWith(t Tool, x, y float64, keys Keys) {
+	p := w.at(geom.Pt(x, y))
+	p.Keys = keys
+	t.Hover(p)
+	t.Press(p)
+	t.Release(p)
+}
+
+func (w *workplace) drag(t Tool, from, to geom.Point) {
+	t.Press(w.at(from))
+	for i := 1; i <= 4; i++ {
+		t.Drag(w.at(from.Lerp(to, float64(i)/4)))
+	}
+	t.Release(w.at(to))
+}
+
+// takeUp takes an act up.
+func (w *workplace) takeUp(asked *Asked) *Asking {
+	a := NewAsking(w.Hand, asked)
+	a.TakeUp()
+	return a
+}
+
+func (w *workplace) byKinds(name string) *Asking {
+	w.t.Helper()
+	act, err := draft.ActNamed(name)
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	return w.takeUp(ByKinds(act))
+}
+
+// field returns a field of the card.
+func (w *workplace) field(a *Asking, name string) Field {
+	w.t.Helper()
+	for _, f := range a.Fields() {
+		if f.Name == name {
+			return f
+		}
+	}
+	w.t.Fatalf("%s has no field %s", a.Info().Name, name)
+	return Field{}
+}
+
+func (w *workplace) steps() int {
+	_, at := w.Desk.History().Steps()
+	return at
+}
+
+func TestAskingShowsAndDoesAnAct(t *testing.T) {
+	w := newWorkplace(t)
+	before := w.Desk.Project()
+	a := w.byKinds("insert-node")
+	if s := a.Steps(); len(s) != 1 || !s[0].Now || s[0].Says == "" {
+		t.Fatalf("it asks %+v", s)
+	}
+	w.click(a, 40, 40) // inside the piece, not on an edge
+	if w.Desk.Project() != before || w.said == "" {
+		t.Fatalf("a click on no edge did something, or says nothing (%q)", w.said)
+	}
+	w.click(a, 30, 0)
+	if !a.Ready() || !w.Desk.Trying() || a.Err() != nil {
+		t.Fatalf("the act is not shown: %v", a.Err())
+	}
+	if n := len(w.Desk.Project().Pieces[0].Edges[0].Nodes); n != 2 {
+		t.Fatalf("the edge that is shown has %d points", n)
+	}
+	w.click(a, 50, 0) // another place instead
+	if got := w.Desk.Project().Pieces[0].Edges[0].Nodes[1].At; !got.Near(geom.Pt(50, 0), 1e-6) {
+		t.Errorf("the point lies at %v", got)
+	}
+	if !a.Enter() || w.Desk.Trying() || !w.away {
+		t.Error("Enter does not end it")
+	}
+	if w.steps() != 1 {
+		t.Errorf("it is %d steps", w.steps())
+	}
+	if last := w.Desk.Picked().Last(); last.Kind != desk.Node {
+		t.Errorf("what it made is not picked, but %v", last)
+	}
+	w.Desk.Undo()
+	if w.Desk.Project() != before {
+		t.Error("undo does not lead back")
+	}
+}
+
+func TestAskingTakesWhatIsPicked(t *testing.T) {
+	w := newWorkplace(t)
+	front := w.Desk.Project().Pieces[0]
+	w.Desk.Pick(desk.EdgeRef(front.ID, front.Edges[0].ID), desk.EdgeRef(front.ID, front.Edges[2].ID))
+	a := w.byKinds("set-allowance")
+	if a.Err() == nil || a.Ready() {
+		t.Fatal("it can be done without a width")
+	}
+	f := w.field(a, "width")
+	if err := a.Set(f, "5 + 1/2"); err != nil || !a.Ready() {
+		t.Fatalf("5 + 1/2 is not taken: %v, %v", err, a.Err())
+	}
+	edges := w.Desk.Project().Pieces[0].Edges
+	if edges[0].Allowance.Start != 5.5 || edges[2].Allowance.End != 5.5 || edges[1].Allowance.Start != 6 {
+		t.Errorf("the allowances are %+v", edges)
+	}
+	if err := a.Set(f, "wide"); err == nil {
+		t.Error("nonsense is taken")
+	}
+	// A drag changes the first length.
+	w.drag(a, geom.Pt(40, 40), geom.Pt(43, 40))
+	if got := w.Desk.Project().Pieces[0].Edges[0].Allowance.Start; math.Abs(got-8.5) > 1e-9 || a.Shown(f) != "8.5 mm" {
+		t.Errorf("after the drag the allowance is %v, shown %s", got, a.Shown(f))
+	}
+	a.Do()
+	if w.steps() != 1 || len(w.Desk.Picked()) != 2 {
+		t.Errorf("%d steps, picked %v", w.steps(), w.Desk.Picked())
+	}
+}
+
+func TestAskingGoesBackStepByStep(t *testing.T) {
+	w := newWorkplace(t)
+	before := w.Desk.Project()
+	a := w.byKinds("link-seam")
+	w.clickWith(a, 80, 30, Keys{})
+	a.Enter()
+	w.clickWith(a, 100, 30, Keys{})
+	a.Enter()
+	if !a.Ready() || len(w.Desk.Project().Seams) != 1 {
+		t.Fatalf("the seam is not shown: %v", a.Err())
+	}
+	for i, want := range []int{1, 0} { // back to the second side, back to the first
+		a.Cancel()
+		if w.Desk.Project() != before || w.away {
+			t.Fatalf("step back %d: the project is changed or the tool away", i)
+		}
+		if got := a.step; got != want {
+			t.Errorf("step back %d asks step %d", i, got)
+		}
+	}
+	a.Cancel()
+	if !w.away || w.steps() != 0 {
+		t.Error("from the first step Escape does not lead out")
+	}
+}
+
+// Whatever else is done while an act is only shown is done without it.
+func TestTrialGivesWayToWhatIsDone(t *testing.T) {
+	w := newWorkplace(t)
+	before := w.Desk.Project()
+	try := func() *Asking {
+		a := w.byKinds("insert-node")
+		w.Desk.Listen(func(c desk.Change) {
+			if c.Has(desk.Document) {
+				a.Changed()
+			}
+		})
+		w.click(a, 30, 0)
+		if !w.Desk.Trying() {
+			t.Fatal("nothing is shown")
+		}
+		return a
+	}
+	try()
+	w.Desk.Undo()
+	if w.Desk.Project() != before || w.steps() != 0 || !w.away {
+		t.Fatal("undo does not take back what is shown alone")
+	}
+	try()
+	err := desk.Run(w.Desk, draft.RenamePiece, draft.RenamePieceArgs{Piece: draft.PieceRef(before.Pieces[1].ID), Name: "Other"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := w.Desk.Project()
+	if now.Pieces[0] != before.Pieces[0] || now.Pieces[1].Name != "Other" || w.steps() != 1 || w.Desk.Trying() {
+		t.Error("the other act is not done on the project without what was shown")
+	}
+}
+
+// Every act that is registered is offered, and can be taken up and put away without
+// changing anything, whatever is picked.
+func TestEveryActCanBeTakenUpAndPutAway(t *testing.T) {
+	w := newWorkplace(t)
+	front := w.Desk.Project().Pieces[0]
+	offered := map[string]bool{}
+	for _, g := range ActGroups() {
+		for _, asked := range g.Acts {
+			info := asked.Act.Info()
+			offered[info.Name] = true
+			if asked.Word == "" || asked.Icon == "" || asked.Says == "" {
+				t.Errorf("%s has no word, icon or line about it", info.Name)
+			}
+			checkDeclared(t, asked)
+			for _, picked := range []desk.Picked{
+				nil, {desk.PieceRef(front.ID)}, {desk.EdgeRef(front.ID, front.Edges[1].ID)},
+				{desk.NodeRef(front.ID, front.Edges[1].Nodes[0].ID), desk.NodeRef(front.ID, front.Edges[3].Nodes[0].ID)},
+			} {
+				before := w.Desk.Project()
+				w.Desk.Pick(picked...)
+				a := w.takeUp(asked)
+				if a.Says() == "" || a.Info().Name == "" {
+					t.Errorf("%s says nothing", info.Name)
+				}
+				for _, f := range a.Fields() {
+					a.Shown(f)
+				}
+				a.Marks()
+				a.PutDown()
+				if w.Desk.Project() != before || w.steps() != 0 || w.Desk.Trying() {
+					t.Fatalf("%s with %v picked changed something", info.Name, picked)
+				}
+			}
+		}
+	}
+	for _, act := range draft.Acts() {
+		if !offered[act.Info().Name] {
+			t.Errorf("%s is not offered", act.Info().Name)
+		}
+	}
+}
+
+// checkDeclared checks that an act is asked for by parameters that it has, and that
+// nothing it needs is left out.
+func checkDeclared(t *testing.T, asked *Asked) {
+	t.Helper()
+	name := asked.Act.Info().Name
+	params := map[string]draft.Param{}
+	for _, p := range asked.Act.Params() {
+		params[p.Name] = p
+	}
+	filled := map[string]bool{}
+	fill := func(param string) {
+		if _, ok := params[param]; !ok {
+			t.Errorf("%s has no parameter %q", name, param)
+		}
+		if filled[param] {
+			t.Errorf("%s asks twice for %q", name, param)
+		}
+		filled[param] = true
+	}
+	for _, s := range asked.Steps {
+		if s.Says == "" || !strings.HasSuffix(s.Says, ".") {
+			t.Errorf("%s: a step says %q", name, s.Says)
+		}
+		for _, p := range s.params() {
+			fill(p)
+		}
+	}
+	for _, f := range asked.Fields {
+		fill(f)
+	}
+	for label := range asked.Labels {
+		if !filled[label] {
+			t.Errorf("%s labels %q, which it does not show", name, label)
+		}
+	}
+	for _, p := range asked.Act.Params() {
+		if p.Needed && !filled[p.Name] {
+			t.Errorf("%s needs %q and never asks for it", name, p.Name)
+		}
+	}
+}
+
+func TestRoundFigures(t *testing.T) {
+	for _, c := range []struct {
+		mm   float64
+		unit draft.Unit
+		want float64
+	}{
+		{0.33, draft.Millimetre, 0.3}, {3.1, draft.Millimetre, 3}, {15.25, draft.Millimetre, 15}, {61, draft.Centimetre, 60},
+		{123, draft.Millimetre, 120}, {0.01, draft.Millimetre, 0.1}, {15.25, draft.Inch, 0.625 * 25.4},
+	} {
+		if got := roundLength(c.mm, c.unit); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%v in %v is rounded to %v, want %v", c.mm, c.unit, got, c.want)
+		}
+	}
+}

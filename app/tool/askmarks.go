@@ -1,0 +1,91 @@
+package tool
+
+import (
+	"hemlet/app/desk"
+	"hemlet/geom"
+)
+
+// Marks implements Tool: what was taken glows, and at the pointer it says what is asked
+// or what would be taken.
+func (a *Asking) Marks() Marks {
+	var m Marks
+	project := a.hand.Desk.Project()
+	for _, list := range a.got {
+		for _, x := range list {
+			for _, r := range x.refs {
+				if r.In(project) && !desk.Picked(m.Glow).Has(r) {
+					m.Glow = append(m.Glow, r)
+				}
+			}
+		}
+	}
+	m.PlateAt = a.at.At
+	s, asking := a.now()
+	switch {
+	case !asking:
+		if a.drag != nil && a.drag.moved {
+			m.Plate = a.plateOf(a.drag.param)
+		}
+	case a.stroke != nil:
+		m.Tape = []geom.Point{a.strokeFrom(), a.at.At}
+		m.Plate = project.Unit.Format(a.strokeFrom().Dist(a.at.At))
+	case s.Take == TakeDrawn && len(a.given()) > 0:
+		for _, x := range a.given() {
+			m.Tape = append(m.Tape, x.at)
+		}
+		m.Tape = append(m.Tape, a.at.At)
+		m.Plate = "Enter ends the line"
+	default:
+		m.Plate = s.Says
+		if s.Take == TakePoint || s.Take == TakePlace || s.Take == TakeStroke {
+			m.Caught = a.at.Caught
+		}
+		if x, ok := a.hand.take(s.Take, a.at); ok && s.Take != TakePoint && s.Take != TakeDrawn {
+			m.Plate = x.words
+		}
+	}
+	return m
+}
+
+// strokeFrom returns where the stroke begins: on the edge that it was begun at.
+func (a *Asking) strokeFrom() geom.Point {
+	if _, ok := a.hand.edgeAt(a.stroke.Hit); ok {
+		return a.stroke.Snap
+	}
+	return a.stroke.At
+}
+
+// plateOf says what a field holds.
+func (a *Asking) plateOf(name string) string {
+	for _, f := range a.Fields() {
+		if f.Name == name {
+			return f.Label + " " + a.Shown(f)
+		}
+	}
+	return ""
+}
+
+// Takes implements Picky: only what the step asks for can be touched.
+func (a *Asking) Takes() []desk.Kind {
+	if s, asking := a.now(); asking {
+		return s.Take.kinds()
+	}
+	if n := len(a.asked.Steps); n > 0 { // a click takes another
+		return a.asked.Steps[n-1].Take.kinds()
+	}
+	return nil
+}
+
+// Cursor implements Pointed.
+func (a *Asking) Cursor(p Pointer) Cursor {
+	s, asking := a.now()
+	switch {
+	case asking && (s.Take == TakePoint || s.Take == TakeDrawn || s.Take == TakeStroke):
+		return CrossCursor
+	case asking && p.Hit.Kind != desk.Nothing:
+		return PointCursor
+	case !asking && a.length() != "":
+		return AcrossCursor
+	}
+	return ArrowCursor
+}

@@ -88,6 +88,8 @@ var theWorkshop = sync.OnceValues(func() (*draft.Project, error) {
 		{"link-seam", "a=Front.shoulder + Front.armhole|b=Back.shoulder/left + Back.armhole/left|ratio=1.02|name=yoke"},
 		{"link-seam", "a=Lining.hem/reversed|b=Front.hem|name=bag"},
 		{"add-notch", "edge=Back.armhole|at=40%"},
+		{"add-dart", "edge=Lining.hem|at=30%|intake=8mm"},
+		{"add-dart", "edge=Lining.hem|at=70%|intake=6mm"},
 		{"add-notch", "edge=Front.armhole|at=20mm from end"},
 		{"add-cloth", "name=felt"},
 		{"add-wearer", "name=Quill|build=wide"},
@@ -160,7 +162,7 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return rapid.SampledFrom(list).Draw(t, param.Name), true
 	}
 	mm := func(label string) string { return fmt.Sprintf("%.3fmm", rapid.Float64Range(-30, 30).Draw(t, label)) }
-	var pieces, edges, points, corners, handles, notches, seams, cloths, wearers, drafts, settings, lines []string
+	var pieces, edges, points, corners, handles, notches, darts, seams, cloths, wearers, drafts, settings, lines []string
 	for _, piece := range p.Pieces {
 		id := `"` + string(piece.ID) + `"`
 		pieces = append(pieces, id)
@@ -185,6 +187,9 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		}
 		for _, n := range piece.Notches {
 			notches = append(notches, id+`."`+string(n.ID)+`"`)
+		}
+		for _, d := range piece.Darts {
+			darts = append(darts, id+`."`+string(d.ID)+`"`)
 		}
 	}
 	for _, s := range p.Seams {
@@ -243,6 +248,8 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return from(lines)
 	case kind == "drawn line":
 		return drawnText(t, p), true
+	case kind == "dart":
+		return from(darts)
 	case kind == "cloth":
 		return from(cloths)
 	case kind == "drafted block":

@@ -20,7 +20,7 @@ func (c *pieceCheck) checkDarts() {
 			continue
 		}
 		a, b := from.At.Dist(d.Apex), to.At.Dist(d.Apex)
-		if diff := math.Abs(a - b); diff > legLimit {
+		if diff := math.Abs(a - b); diff > legLimit && d.Fold == Wedge {
 			f := c.add(Problem, edge, "dart "+string(d.ID), "The legs of dart %s differ by %s (%s and %s); sewn together the longer one puckers. Move a mouth point or the tip.", labelOf(d.Name, d.ID), c.unit.FormatSmall(diff), c.unit.Format(a), c.unit.Format(b))
 			f.Value, f.Limit = diff, legLimit
 		}

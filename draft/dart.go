@@ -55,3 +55,36 @@ type Dart struct {
 	// Fold says whether the mouth closes to a point or to parallel folds.
 	Fold Fold
 }
+
+// FoldLines returns the lines along which the dart is made up, each from the edge
+// inwards: the two that meet, which are sewn onto each other unless it is a pleat, and
+// those along which the cloth turns back. A dart is not told where it turns. Nil where
+// its mouth is not on the outline of the piece.
+func (p *Piece) FoldLines(d Dart) (meet, turn []geom.Segment) {
+	m, ok := p.mouthAt(&d)
+	if !ok {
+		return nil, nil
+	}
+	if d.Fold == Wedge {
+		return []geom.Segment{geom.Line(m.from, d.Apex), geom.Line(m.to, d.Apex)}, nil
+	}
+	in := d.Apex.Sub(m.middle())
+	at := func(share float64) geom.Segment {
+		q := m.from.Lerp(m.to, share)
+		return geom.Line(q, q.Add(in))
+	}
+	meet = []geom.Segment{at(0), at(1)}
+	if d.Press == PressOpen {
+		return meet, []geom.Segment{at(0.25), at(0.75)}
+	}
+	return meet, []geom.Segment{at(0.5)}
+}
+
+// TakeUp returns how much of the edge the dart takes in, in mm: the width of its mouth.
+func (p *Piece) TakeUp(d Dart) float64 {
+	m, ok := p.mouthAt(&d)
+	if !ok {
+		return 0
+	}
+	return m.width()
+}

@@ -59,20 +59,46 @@ func onFold(flat *draft.Flat, m Mark) bool {
 	return true
 }
 
-// dartMark returns the two legs of the dart, to be sewn onto each other.
+// dartMark returns the lines of a dart, pleat or tuck: those that are sewn onto each
+// other, those that only meet, and those along which the cloth turns back.
 func dartMark(p *draft.Piece, d draft.Dart, half geom.Affine) []Mark {
-	from, _, _ := p.Node(d.From)
-	to, _, _ := p.Node(d.To)
-	if from == nil || to == nil {
+	meet, turn := p.FoldLines(d)
+	if len(meet) == 0 {
 		return nil
 	}
-	m := mark(DartLegs, geom.Path{geom.Line(from.At, d.Apex), geom.Line(d.Apex, to.At)})
-	m.Name = d.Name
-	// The middle of a dash lies on the point, so that it can be seen.
+	if d.Fold == draft.Wedge {
+		m := mark(DartLegs, geom.Path{meet[0], meet[1].Reverse()})
+		m.Name, m.DashFrom = d.Name, dashToEnd(meet[0].Length())
+		return []Mark{m.Transform(half)}
+	}
+	role := DartLegs
+	if d.Fold == draft.Pleat {
+		role = PlacementMark
+	}
+	var marks []Mark
+	for _, s := range meet {
+		m := mark(role, geom.Path{s})
+		if role == DartLegs {
+			m.DashFrom = dashToEnd(s.Length())
+		}
+		marks = append(marks, m.Transform(half))
+	}
+	for i, s := range turn {
+		m := mark(InternalLine, geom.Path{s})
+		if i == 0 {
+			m.Name = d.Name
+		}
+		marks = append(marks, m.Transform(half))
+	}
+	return marks
+}
+
+// dashToEnd returns where in the dashes a stitching line of a length begins so that the
+// middle of a dash lies on its end, where it can be seen.
+func dashToEnd(length float64) float64 {
 	dash := stitching.dashes[0]
 	period := dash + stitching.dashes[1]
-	m.DashFrom = period - mod(from.At.Dist(d.Apex)+period-dash/2, period)
-	return []Mark{m.Transform(half)}
+	return period - mod(length+period-dash/2, period)
 }
 
 // lineMark returns a line that is drawn inside the piece.

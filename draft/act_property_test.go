@@ -285,6 +285,9 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 			return from(list)
 		}
 		return from(names)
+	case kind == "place on an edge":
+		edge, ok := from(edges)
+		return fmt.Sprintf("%s@%d%%", edge, rapid.IntRange(0, 100).Draw(t, "share")), ok
 	case strings.HasPrefix(kind, "length or percentage"):
 		place := fmt.Sprintf("%d%%", rapid.IntRange(0, 100).Draw(t, param.Name))
 		return place + rapid.SampledFrom([]string{"", " from end"}).Draw(t, "from"), true

@@ -18,6 +18,9 @@ func commit(before *Project, out Outcome) (Outcome, error) {
 			return Outcome{}, err
 		}
 	}
+	if out.uses != nil {
+		after = after.rewrite(out.uses)
+	}
 	if len(out.Lineage) > 0 {
 		moved, err := followLineage(before, after, out.Lineage)
 		if err != nil {
@@ -47,6 +50,27 @@ func commit(before *Project, out Outcome) (Outcome, error) {
 	}
 	out.Project = after
 	return out, nil
+}
+
+// rewrite returns the project with each use of an edge in its seams rewritten.
+func (p *Project) rewrite(uses func(EdgeUse) EdgeUse) *Project {
+	next := p.shallow()
+	next.Seams = make([]*Seam, len(p.Seams))
+	through := func(run Run) Run {
+		out := make(Run, len(run))
+		for i, u := range run {
+			out[i] = uses(u)
+		}
+		return out
+	}
+	for i, s := range p.Seams {
+		moved := *s
+		moved.A, moved.B = through(s.A), through(s.B)
+		if next.Seams[i] = s; !sameRun(moved.A, s.A) || !sameRun(moved.B, s.B) {
+			next.Seams[i] = &moved
+		}
+	}
+	return next
 }
 
 // roundNew rounds the coordinates of pieces that are not in the project before.

@@ -55,8 +55,8 @@ func followSeams(next *Project, lin Lineage) error {
 	for _, s := range next.Seams {
 		moved := *s
 		var err error
-		if moved.A, err = followRun(s.A, lin); err == nil {
-			moved.B, err = followRun(s.B, lin)
+		if moved.A, err = next.followRun(s.A, lin); err == nil {
+			moved.B, err = next.followRun(s.B, lin)
 		}
 		if err != nil {
 			return fmt.Errorf("seam %s %w", s.label(), err)
@@ -79,7 +79,11 @@ type part struct {
 	lo, hi float64
 }
 
-func followRun(run Run, lin Lineage) (Run, error) {
+func followRun(run Run, lin Lineage) (Run, error) { return (*Project)(nil).followRun(run, lin) }
+
+// followRun moves a run to the heirs of its edges. Pieces that the heirs lie on are
+// looked up in p, which may be nil where none lies on another piece.
+func (p *Project) followRun(run Run, lin Lineage) (Run, error) {
 	var parts []part
 	for _, use := range run {
 		heirs, gone := lin[use.Edge]
@@ -95,6 +99,7 @@ func followRun(run Run, lin Lineage) (Run, error) {
 			u := use
 			u.Edge = h.Edge
 			u.Reversed = use.Reversed != (h.New0 > h.New1)
+			u = p.followSide(u, h)
 			parts = appendPart(parts, part{u, min(h.New0, h.New1), max(h.New0, h.New1)})
 		}
 	}
@@ -106,6 +111,32 @@ func followRun(run Run, lin Lineage) (Run, error) {
 		out = append(out, p.use)
 	}
 	return out, nil
+}
+
+// followSide puts the use of an heir on its piece and on its side of the body: what was
+// the far half is the left copy where the heir's piece is cut in pairs.
+func (p *Project) followSide(u EdgeUse, h Heir) EdgeUse {
+	if h.Piece != "" {
+		u.Piece = h.Piece
+	}
+	if p == nil || h.Piece == "" && !h.Across {
+		return u
+	}
+	piece := p.Piece(u.Piece)
+	if piece == nil {
+		return u
+	}
+	other := (u.Half == Far) != u.Copy.Mirrored != h.Across
+	switch piece.Cut.Way {
+	case CutPairs:
+		u.Half, u.Copy.Mirrored = Near, other
+	case CutOnFold:
+		u.Half, u.Copy.Mirrored = Near, false
+		if other {
+			u.Half = Far
+		}
+	}
+	return u
 }
 
 var errEndsInside = fmt.Errorf("ends at this corner; take the seam apart first, or keep the corner")

@@ -33,6 +33,11 @@ func followStretches(q *Piece, lin Lineage) []Stretch {
 // partOf returns what of a stretch lies on an heir of its edge, false where nothing does.
 func (p *Piece) partOf(s Stretch, h Heir) (Stretch, bool) {
 	lo, hi := max(s.From, h.Old0), min(s.To, h.Old1)
+	if e, _ := p.Edge(h.Edge); e != nil && h.Old0 == h.Old1 && s.From < h.Old0 && h.Old0 < s.To {
+		// New cloth within the stretch is part of it.
+		s.Edge, s.From, s.To = h.Edge, clampShare(h.lowest()), clampShare(h.highest())
+		return s, s.From < s.To
+	}
 	if e, _ := p.Edge(h.Edge); e == nil || hi-lo <= shareSlack {
 		return s, false
 	}

@@ -118,7 +118,7 @@ func (p *Project) useText(u EdgeUse) string {
 
 // quoted puts a name in double quotes where it holds a sign of the grammar.
 func quoted(name string) string {
-	if strings.ContainsAny(name, `.;+/*#`) {
+	if strings.ContainsAny(name, `.;+/*#@`) {
 		return `"` + name + `"`
 	}
 	return name

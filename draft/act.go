@@ -62,6 +62,7 @@ const (
 	groupPoints  = "Points"
 	groupEdges   = "Edges"
 	groupPieces  = "Pieces"
+	groupMarks   = "Marks"
 	groupSeams   = "Seams"
 	groupWearers = "Wearers"
 	groupBlocks  = "Blocks"

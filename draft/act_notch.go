@@ -3,6 +3,7 @@ package draft
 import (
 	"errors"
 	"fmt"
+	"slices"
 )
 
 // AddNotchArgs are the arguments of AddNotch.
@@ -10,7 +11,7 @@ type AddNotchArgs struct {
 	Edge   EdgeRef    `arg:"edge" says:"the edge"`
 	At     EdgePlace  `arg:"at" says:"where along it"`
 	Shape  NotchShape `arg:"shape" says:"how it is marked" default:"slit"`
-	Double bool       `arg:"double" says:"two ticks, as the back of a garment has" default:"no"`
+	Double *bool      `arg:"double" says:"two ticks, as the back of a garment has; without it, as the names of edge and piece tell"`
 }
 
 // AddNotch marks a place on an edge. A place given as a length stays that far from
@@ -20,21 +21,34 @@ var AddNotch = register(Info{
 	Says: "Marks a place on an edge that meets its partner on the other side of a seam.",
 }, func(p *Project, a AddNotchArgs) (Outcome, error) {
 	ids := p.newIDs()
-	n := Notch{ID: ids.make(kindNotch), Shape: a.Shape, Double: a.Double}
+	n := Notch{ID: ids.make(kindNotch), Shape: a.Shape}
+	var said Outcome
 	out, err := byEdge(p, []EdgeRef{a.Edge}, func(q *Piece, i int) error {
 		if err := n.put(q, i, a.At, p.Unit); err != nil {
 			return err
 		}
+		n.Double = q.isBehind(&q.Edges[i])
+		put(&n.Double, a.Double)
 		q.Notches = append(q.Notches, n)
+		said.sayDrawn(q, i, n, p.Unit)
 		return nil
 	})
 	if err != nil {
 		return Outcome{}, err
 	}
-	out.Made = n.ID
+	out.Made, out.Says = n.ID, said.Says
 	out.Project.NextID = ids.next
 	return out, nil
 })
+
+// sayDrawn tells that a notch is drawn and never cut, where its allowance is too narrow.
+func (o *Outcome) sayDrawn(p *Piece, i int, n Notch, unit Unit) {
+	e, length := &p.Edges[i], p.EdgeLength(i)
+	width := e.widthAt(shareAlong(n.Along(length), length))
+	if _, cut := NotchDepth(width); !cut {
+		o.say("The allowance of %s is %s there: the notch is drawn, and never cut.", e.label(), unit.Format(width))
+	}
+}
 
 // put sets the place of the notch on edge i of the piece. A place that lies beyond
 // the end by what a length is rounded to is put at the end.
@@ -121,3 +135,57 @@ var DeleteNotch = register(Info{
 	})
 	return Outcome{Project: next, subject: p.subject(ids)}, err
 })
+
+// SetNotchArgs are the arguments of SetNotch. What is nil stays as it is.
+type SetNotchArgs struct {
+	Notches []NotchRef  `arg:"notches" says:"the notches"`
+	Shape   *NotchShape `arg:"shape" says:"how they are marked"`
+	Double  *bool       `arg:"double" says:"two ticks, as the back of a garment has"`
+	At      *EdgePlace  `arg:"at" says:"where along its edge, for one notch"`
+}
+
+// SetNotch marks notches another way, or puts one at another place of its edge.
+var SetNotch = register(Info{
+	Name: "set-notch", Title: "Set notches", Group: groupMarks,
+	Says: "Marks notches as a slit, a V or a T, with one tick or two, or puts one at another place of its edge.",
+}, func(p *Project, a SetNotchArgs) (Outcome, error) {
+	if a.At != nil && len(a.Notches) > 1 {
+		return Outcome{}, errors.New("several notches cannot all be at one place; name one notch, or leave the place out")
+	}
+	var said Outcome
+	next, ids, err := byPiece(p, a.Notches, func(r NotchRef) ID { return r.Piece }, "notch", func(q *Piece, refs []NotchRef) error {
+		for _, r := range refs {
+			k := q.notchIndex(r.Notch)
+			if k < 0 {
+				return fmt.Errorf("notch %s %w", r.Notch, errGone)
+			}
+			n := &q.Notches[k]
+			put(&n.Shape, a.Shape)
+			put(&n.Double, a.Double)
+			_, i := q.Edge(n.Edge)
+			if i < 0 {
+				return fmt.Errorf("edge %s %w", n.Edge, errGone)
+			}
+			if a.At != nil {
+				if err := n.put(q, i, *a.At, p.Unit); err != nil {
+					return err
+				}
+				said.sayDrawn(q, i, *n, p.Unit)
+			}
+		}
+		return nil
+	})
+	return Outcome{Project: next, subject: p.subject(ids), Says: said.Says}, err
+})
+
+func (p *Piece) notchIndex(id ID) int {
+	return slices.IndexFunc(p.Notches, func(n Notch) bool { return n.ID == id })
+}
+
+// shareAlong returns a place in mm along a length as a share of it, 0 where it has none.
+func shareAlong(at, length float64) float64 {
+	if length <= 0 {
+		return 0
+	}
+	return min(max(at/length, 0), 1)
+}

@@ -163,6 +163,7 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 	}
 	mm := func(label string) string { return fmt.Sprintf("%.3fmm", rapid.Float64Range(-30, 30).Draw(t, label)) }
 	var pieces, edges, points, corners, handles, notches, darts, seams, cloths, wearers, drafts, settings, lines []string
+	var stretches, marks []string
 	for _, piece := range p.Pieces {
 		id := `"` + string(piece.ID) + `"`
 		pieces = append(pieces, id)
@@ -190,6 +191,15 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		}
 		for _, d := range piece.Darts {
 			darts = append(darts, id+`."`+string(d.ID)+`"`)
+		}
+		for _, s := range piece.Stretches {
+			stretches = append(stretches, id+`."`+string(s.ID)+`"`)
+		}
+		for _, l := range piece.Lines {
+			marks = append(marks, id+`."`+string(l.ID)+`"`)
+		}
+		for _, s := range piece.Spans {
+			marks = append(marks, id+`."`+string(s.ID)+`"`)
 		}
 	}
 	for _, s := range p.Seams {
@@ -242,6 +252,10 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return from(handles)
 	case kind == "notch":
 		return from(notches)
+	case kind == "stretch":
+		return from(stretches)
+	case kind == "mark":
+		return from(slices.Concat(notches, stretches, marks))
 	case kind == "seam":
 		return from(seams)
 	case kind == "line":

@@ -7,12 +7,8 @@ import (
 	"hemlet/geom"
 )
 
-// The rules of scale for notches, in mm (common practice, no source).
+// How notches are drawn, in mm; see draft.NotchDepth (common practice, no source).
 const (
-	// notchClear is how far a notch stays away from the stitching line.
-	notchClear = 1
-	// notchBears is the widest allowance that is too narrow to be cut into.
-	notchBears = 4
 	// notchSpacing is how far the two ticks of a double notch lie apart, at most.
 	notchSpacing = 3
 	// chalkTick is the length of the tick that stands inside the stitching line
@@ -89,17 +85,17 @@ func stand(e draft.FlatEdge, d float64) (footing, bool) {
 
 // tick returns the lines of a notch at the share of the edge's length, and whether
 // it may only be drawn.
-func tick(cut geom.Path, e draft.FlatEdge, f footing, share float64, shape draft.NotchShape) ([]geom.Path, bool) {
+func tick(line geom.Path, e draft.FlatEdge, f footing, share float64, shape draft.NotchShape) ([]geom.Path, bool) {
 	width := e.Start + (e.End-e.Start)*math.Max(0, math.Min(1, share))
 	rim := f.at.Add(f.out.Mul(width))
 	// Near a corner the cut line may come closer than the allowance is wide.
-	if place, d := cut.Nearest(rim); d > 0 {
-		rim = cut.At(place)
+	if place, d := line.Nearest(rim); d > 0 {
+		rim = line.At(place)
 	}
 	out := rim.Sub(f.at)
 	width = out.Len()
-	depth := math.Min(width/2, width-notchClear)
-	if depth < notchClear {
+	depth, cut := draft.NotchDepth(width)
+	if depth == 0 {
 		// No room in the allowance: a tick of chalk inside the stitching line.
 		return []geom.Path{{geom.Line(f.at, f.at.Sub(f.out.Mul(chalkTick)))}}, true
 	}
@@ -109,17 +105,14 @@ func tick(cut geom.Path, e draft.FlatEdge, f footing, share float64, shape draft
 	var chains []geom.Path
 	switch shape {
 	case draft.NotchV:
-		chains = []geom.Path{{geom.Line(onto(cut, rim.Add(side)), tip), geom.Line(tip, onto(cut, rim.Sub(side)))}}
+		chains = []geom.Path{{geom.Line(onto(line, rim.Add(side)), tip), geom.Line(tip, onto(line, rim.Sub(side)))}}
 	case draft.NotchT:
 		chains = []geom.Path{{geom.Line(rim, tip)}, {geom.Line(tip.Add(side), tip.Sub(side))}}
 	default:
 		chains = []geom.Path{{geom.Line(rim, tip)}}
 	}
-	return chains, width <= notchBears+widthSlack
+	return chains, !cut
 }
-
-// widthSlack is what rounding may add to an allowance, in mm.
-const widthSlack = 1e-6
 
 // onto returns the point of the path that is nearest to q.
 func onto(p geom.Path, q geom.Point) geom.Point {

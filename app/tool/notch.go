@@ -45,9 +45,11 @@ func (t *Notch) Press(p Pointer) {
 			return
 		}
 	}
-	t.hand.report(desk.Run(t.hand.Desk, draft.AddNotch, draft.AddNotchArgs{
-		Edge: draft.EdgeRef{Piece: p.Hit.Piece, Edge: p.Hit.Edge}, At: draft.EdgePlace{At: along}, Double: p.Keys.Shift,
-	}))
+	args := draft.AddNotchArgs{Edge: draft.EdgeRef{Piece: p.Hit.Piece, Edge: p.Hit.Edge}, At: draft.EdgePlace{At: along}}
+	if p.Keys.Shift { // without it the act tells front from back by their names
+		args.Double = &p.Keys.Shift
+	}
+	t.hand.report(desk.Run(t.hand.Desk, draft.AddNotch, args))
 }
 
 // Takes implements Picky.

@@ -1,0 +1,93 @@
+package draft
+
+import (
+	"errors"
+	"fmt"
+)
+
+// AddDimensionArgs are the arguments of AddDimension.
+type AddDimensionArgs struct {
+	From  *NodeRef  `arg:"from" says:"the point from which it runs straight"`
+	To    *NodeRef  `arg:"to" says:"the point to which it runs"`
+	Edges []EdgeRef `arg:"edges,optional" says:"in place of points, the edges of one piece whose length it shows"`
+	Lines []LineRef `arg:"lines,optional" says:"or the lines inside a piece"`
+	Name  string    `arg:"name,optional" says:"what the length is called"`
+}
+
+// AddDimension draws a dimension line: it shows a length of a piece as it is.
+var AddDimension = register(Info{
+	Name: "add-dimension", Title: "Add a dimension line", Group: groupMarks,
+	Says: "Shows how long something is, between two points or along edges, and goes on showing it as the shape changes.",
+}, func(p *Project, a AddDimensionArgs) (Outcome, error) {
+	name, err := cleanName(a.Name)
+	if err != nil {
+		return Outcome{}, err
+	}
+	s := Span{Name: name}
+	piece, err := s.measuring(a)
+	if err != nil {
+		return Outcome{}, err
+	}
+	ids := p.newIDs()
+	s.ID = ids.make(kindSpan)
+	out := Outcome{Made: s.ID, subject: p.subject([]ID{piece})}
+	out.Project, err = onePiece(p, piece, func(q *Piece) error {
+		if err := q.measurable(s); err != nil {
+			return fmt.Errorf("it %w", err)
+		}
+		for _, o := range q.Spans {
+			if o.Measure == "" && equalSpans(Span{Name: o.Name, Edges: s.Edges, Lines: s.Lines, From: s.From, To: s.To}, o) {
+				return errors.New("there is a dimension line of this already")
+			}
+		}
+		q.Spans = append(q.Spans, s)
+		return nil
+	})
+	if err != nil {
+		return Outcome{}, err
+	}
+	out.Project.NextID = ids.next
+	return out, nil
+})
+
+// measuring sets what the span measures and returns the piece that it lies on.
+func (s *Span) measuring(a AddDimensionArgs) (ID, error) {
+	points := a.From != nil || a.To != nil
+	ways := 0
+	for _, is := range [...]bool{points, len(a.Edges) > 0, len(a.Lines) > 0} {
+		if is {
+			ways++
+		}
+	}
+	if ways != 1 {
+		return "", errors.New("it runs between two points, along edges or along lines; give one of the three")
+	}
+	var pieces []ID
+	switch {
+	case points:
+		if a.From == nil || a.To == nil {
+			return "", errors.New("it needs two points")
+		}
+		if *a.From == *a.To {
+			return "", errors.New("it needs two different points")
+		}
+		s.From, s.To = a.From.Node, a.To.Node
+		pieces = []ID{a.From.Piece, a.To.Piece}
+	case len(a.Edges) > 0:
+		for _, e := range a.Edges {
+			s.Edges, pieces = append(s.Edges, e.Edge), append(pieces, e.Piece)
+		}
+		s.Edges = distinct(s.Edges)
+	default:
+		for _, l := range a.Lines {
+			s.Lines, pieces = append(s.Lines, l.Line), append(pieces, l.Piece)
+		}
+		s.Lines = distinct(s.Lines)
+	}
+	for _, id := range pieces {
+		if id != pieces[0] {
+			return "", errors.New("what it measures lies on one piece")
+		}
+	}
+	return pieces[0], nil
+}

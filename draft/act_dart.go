@@ -51,7 +51,7 @@ func addDart(p *Project, a AddDartArgs) (Outcome, error) {
 		}
 		old, length := q.clone(), q.EdgeLength(i)
 		from, to := middle-float64(a.Intake)/2, middle+float64(a.Intake)/2
-		if err := q.openMouth(i, from, to, d.From, d.To, ids); err != nil {
+		if d.From, d.To, err = q.openMouth(i, from, to, d.From, d.To); err != nil {
 			return err
 		}
 		q.Darts = append(q.Darts, d)

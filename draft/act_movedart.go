@@ -182,9 +182,17 @@ func (p *Piece) reopen(d *Dart, m mouth, a, b float64, ids *idSource) error {
 	p.nodeAt(m.edge, m.node).ID, p.nodeAt(m.edge, m.node+1).ID = from, to
 	all := p.Darts
 	p.Darts = others
-	if err := p.openMouth(m.edge, a, b, kept.From, kept.To, ids); err != nil {
+	e := &p.Edges[m.edge]
+	a1, b1, err := p.openMouth(m.edge, a, b, ids.make(kindNode), ids.make(kindNode))
+	if err != nil {
 		return err
 	}
+	for _, id := range [2]ID{a1, b1} { // else it would be another's
+		if err := p.isFree(id); err != nil {
+			return err
+		}
+	}
+	e.Nodes[e.index(a1)].ID, e.Nodes[e.index(b1)].ID = kept.From, kept.To
 	p.Darts = all
 	for _, id := range [2]ID{from, to} {
 		p.dropFlat(m.edge, p.Edges[m.edge].index(id))

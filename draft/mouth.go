@@ -44,39 +44,39 @@ func (m mouth) middle() geom.Point { return m.from.Lerp(m.to, 0.5) }
 func (m mouth) square() geom.Point { return m.to.Sub(m.from).Unit().Left() }
 
 // openMouth makes the stretch of edge i from a to b, in mm from its start, the mouth of
-// a dart, with nodes of the given ids at its ends. What lies between is gone.
-func (p *Piece) openMouth(i int, a, b float64, from, to ID, ids *idSource) error {
+// a dart, and returns the nodes at its ends: those that lie there, or new ones with the
+// given ids. What lies between is gone.
+func (p *Piece) openMouth(i int, a, b float64, from, to ID) (ID, ID, error) {
 	if b-a < shortestStretch {
-		return errors.New("a mouth that narrow takes nothing in")
+		return "", "", errors.New("a mouth that narrow takes nothing in")
 	}
 	if a < shortestStretch || b > p.EdgeLength(i)-shortestStretch {
-		return fmt.Errorf("the mouth would reach beyond the end of edge %s; a dart opens inside an edge", p.Edges[i].label())
+		return "", "", fmt.Errorf("the mouth would reach beyond the end of edge %s; a dart opens inside an edge", p.Edges[i].label())
 	}
 	// The place farther along first: what is put in at b leaves a where it is.
-	for _, at := range [2]struct {
-		along float64
-		id    ID
-	}{{b, to}, {a, from}} {
-		if err := p.inner(i, at.along, at.id); err != nil {
-			return err
-		}
+	to, err := p.inner(i, b, to)
+	if err == nil {
+		from, err = p.inner(i, a, from)
+	}
+	if err != nil {
+		return "", "", err
 	}
 	e := &p.Edges[i]
 	k, l := e.index(from), e.index(to)
 	for _, n := range e.Nodes[k+1 : l] {
 		if err := p.isFree(n.ID); err != nil {
-			return err
+			return "", "", err
 		}
 	}
 	e.Nodes = append(e.Nodes[:k+1:k+1], e.Nodes[l:]...)
 	u, v := &e.Nodes[k], &e.Nodes[k+1]
 	u.Out, v.In, u.Smooth, v.Smooth = geom.Point{}, geom.Point{}, false, false
-	return nil
+	return from, to, nil
 }
 
-// inner puts a node with the id inside edge i, along mm from its start; where there is
-// a free one already it takes the id.
-func (p *Piece) inner(i int, along float64, id ID) error {
+// inner returns the node inside edge i, along mm from its start: a free one that lies
+// there, or a new one with the id.
+func (p *Piece) inner(i int, along float64, id ID) (ID, error) {
 	k, t := p.locate(i, along)
 	from, to := p.nodeAt(i, k), p.nodeAt(i, k+1)
 	here := segment(*from, *to).At(t)
@@ -86,15 +86,14 @@ func (p *Piece) inner(i int, along float64, id ID) error {
 			continue
 		}
 		if j == 0 || j == len(p.Edges[i].Nodes) {
-			return errors.New("this is a corner; a dart opens inside an edge")
+			return "", errors.New("this is a corner; a dart opens inside an edge")
 		}
-		if err := p.isFree(n.ID); err != nil {
-			return err
+		if d := p.mouthOf(n.ID); d != nil {
+			return "", fmt.Errorf("dart %s opens here already", d.label())
 		}
-		n.ID = id
-		return nil
+		return n.ID, nil
 	}
-	return p.insert(i, k, t, id)
+	return id, p.insert(i, k, t, id)
 }
 
 // index returns where in the edge the node is, or -1.

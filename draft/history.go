@@ -93,3 +93,34 @@ func (h History) Everywhere(f func(*Project) *Project) History {
 	}
 	return History{steps, h.at}
 }
+
+// Onto puts the history of an earlier session, whose maker stood at step at, under h,
+// which began with the same content. What was undone in it can still be done again as
+// long as nothing was done in h. The steps share with h, and with one another, what is
+// the same in them.
+func (h History) Onto(earlier []Step, at int) History {
+	if at < 0 || at >= len(earlier) {
+		return h
+	}
+	past := append([]Step(nil), earlier[:at]...)
+	for i, later := at-1, h.steps[0].Project; i >= 0; i-- {
+		past[i].Project = past[i].Project.sharing(later)
+		later = past[i].Project
+	}
+	present := h.steps[0]
+	present.Name = earlier[at].Name
+	steps := append(append(past, present), h.steps[1:]...)
+	if len(h.steps) == 1 {
+		before := present.Project
+		for _, s := range earlier[at+1:] {
+			s.Project = s.Project.sharing(before)
+			before = s.Project
+			steps = append(steps, s)
+		}
+	}
+	first := max(0, len(steps)-MaxSteps)
+	if first > at+h.at {
+		return h
+	}
+	return History{steps[first:], at + h.at - first}
+}

@@ -72,7 +72,11 @@ func parseJournal(text []byte) []record {
 	if len(text) < len(journalMagic) || string(text[:len(journalMagic)]) != journalMagic {
 		return nil
 	}
-	text = text[len(journalMagic):]
+	return parseRecords(text[len(journalMagic):])
+}
+
+// parseRecords returns the whole records that a text begins with.
+func parseRecords(text []byte) []record {
 	var records []record
 	for len(text) >= recordHead {
 		n := int64(binary.BigEndian.Uint32(text[9:]))

@@ -1,6 +1,9 @@
 package draft
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 func TestHistoryFoldsADragIntoOneStep(t *testing.T) {
 	start, mid, end := New("a"), New("b"), New("c")
@@ -68,5 +71,49 @@ func TestHistoryEverywhereIsNoStep(t *testing.T) {
 	}
 	if h.Project().Unit != Millimetre {
 		t.Error("an earlier history changed")
+	}
+}
+
+// A history of an earlier session goes under the present one; what is the same in its
+// steps is there once.
+func TestHistoryOntoAnEarlierOne(t *testing.T) {
+	step := func(name string, p *Project) Step { return Step{Name: name, Project: p} }
+	named := func(p *Project, name string) *Project {
+		q := *p
+		q.Name = name
+		return &q
+	}
+	earlier := []Step{step("a", named(bodice(), "a")), step("b", named(bodice(), "b")), step("c", named(bodice(), "c"))}
+	opened := named(bodice(), "b")
+	for _, c := range []struct {
+		did  []string
+		at   int
+		want string
+	}{
+		{nil, 1, "a b c"},
+		{[]string{"x"}, 1, "a b x"},
+		{nil, 0, "a b c"},
+		{nil, 7, "open"},
+	} {
+		h := NewHistory(opened, "open")
+		for _, name := range c.did {
+			h = h.Do(name, named(opened, name), "")
+		}
+		h = h.Onto(earlier, c.at)
+		var names []string
+		for _, s := range h.steps {
+			names = append(names, s.Name)
+		}
+		if got := strings.Join(names, " "); got != c.want {
+			t.Errorf("%v at %d: %s, want %s", c.did, c.at, got, c.want)
+		}
+		if len(c.did) == 0 && h.Project().Name != "b" {
+			t.Errorf("%v at %d: it stands at %s", c.did, c.at, h.Project().Name)
+		}
+		for _, s := range h.steps {
+			if s.Project.Pieces[0] != opened.Pieces[0] {
+				t.Errorf("%v at %d: the pieces of %s are there twice", c.did, c.at, s.Name)
+			}
+		}
 	}
 }

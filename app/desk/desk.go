@@ -176,6 +176,13 @@ func (d *Desk) Redo() {
 	d.stand(d.history.Redo())
 }
 
+// Recall puts the history of an earlier session, whose maker stood at step at, under
+// what was done since the document was opened.
+func (d *Desk) Recall(steps []draft.Step, at int) {
+	d.DropTrial()
+	d.stand(d.history.Onto(steps, at))
+}
+
 // GoTo stands at step i of the history.
 func (d *Desk) GoTo(i int) {
 	d.DropTrial()

@@ -223,6 +223,9 @@ func (l actPlace) Layout(o []fyne.CanvasObject, size fyne.Size) {
 // than elsewhere.
 func (c *actCard) place(room, card fyne.Size) fyne.Position {
 	top := c.s.bench.Covered() + actCardClear
+	if c.s.history.object.Visible() {
+		room.Width -= historyWide + actCardClear
+	}
 	right, low := room.Width-card.Width-actCardClear, max(room.Height-card.Height-actCardClear, top)
 	corners := [...]fyne.Position{{X: right, Y: top}, {X: right, Y: low}, {X: actCardClear, Y: low}, {X: actCardClear, Y: top}}
 	if c.asking == nil {

@@ -35,6 +35,9 @@ type command struct {
 	item *fyne.MenuItem
 }
 
+// looks reports whether the command changes nothing but what is seen.
+func (c *command) looks() bool { return c.typing || c.menu == menuView || c.menu == menuHelp }
+
 func (c *command) run() {
 	if (c.open == nil || c.open()) && (c.can == nil || c.can()) {
 		c.do()

@@ -20,7 +20,15 @@ func (s *Shell) allCommands() []*command {
 	list = append(list, s.viewCommands()...)
 	list = append(list, s.helpCommands()...)
 	for _, c := range list {
-		c.open = func() bool { return s.question == nil && (c.typing || s.settleField()) }
+		c.open = func() bool {
+			if s.question != nil || !c.typing && !s.settleField() {
+				return false
+			}
+			if !c.looks() { // what is only tried is no part of what is saved or changed
+				s.desk.DropTrial()
+			}
+			return true
+		}
 	}
 	return list
 }
@@ -55,6 +63,7 @@ func (s *Shell) editCommands() []*command {
 	return []*command{
 		{menu: menuEdit, name: "Undo", says: "Take back the last step", typing: true, key: fyne.KeyZ, mod: ctrl, do: s.undo, can: func() bool { _, ok := s.desk.History().CanUndo(); return ok }},
 		{menu: menuEdit, name: "Redo", says: "Do again what was taken back", typing: true, key: fyne.KeyZ, mod: ctrl | fyne.KeyModifierShift, do: s.redo, can: func() bool { _, ok := s.desk.History().CanRedo(); return ok }},
+		{menu: menuEdit, name: "History", also: "steps undo past journal back list", says: "List what was done, and go back to any step", key: fyne.KeyF9, do: s.showHistory},
 		{menu: menuEdit, name: "Find…", says: "Find a piece, an edge or a command by its name", key: fyne.KeyK, mod: ctrl, gap: true, do: func() { s.finder.open() }},
 		{menu: menuEdit, name: "Acts…", also: "list everything can do cutting table", says: "Find any act by the words of the trade", short: "Acts", icon: "acts", strip: true, rune: '/', do: func() { s.finder.openActs() }},
 		{menu: menuEdit, name: "Pick all", says: "Pick all pieces, or all points or edges of the piece in hand", do: s.bench.PickAll, can: s.hasPieces},

@@ -21,7 +21,9 @@ type files struct {
 	// told is what the file was when a change by another program was last told of.
 	told *store.Stamp
 	// looking says that the file is being looked at.
-	looking     bool
+	looking bool
+	// opening counts the documents that were opened.
+	opening     int
 	recent      *fyne.MenuItem
 	recentAfter *command
 	keeper      keeper
@@ -69,6 +71,7 @@ func (f *files) keepUnit() {
 	if stamp, err := store.Save(path, p, f.stamp); err == nil {
 		f.stamp = &stamp
 		f.s.desk.MarkSaved(p, path)
+		f.keepPast(path, stamp)
 	}
 }
 
@@ -106,12 +109,14 @@ func (f *files) Open(path string) bool {
 	}
 	f.stamp = &stamp
 	f.opened(p, path)
+	f.recallPast(path, stamp)
 	f.remember(path)
 	return true
 }
 
 // opened puts a project on the desk.
 func (f *files) opened(p *draft.Project, path string) {
+	f.opening++
 	f.s.enter(stationShape)
 	f.s.sampleOpen = false
 	f.s.desk.Open(p, path)
@@ -173,6 +178,7 @@ func (f *files) replacing(path string, then func()) {
 
 // write saves the project to the path.
 func (f *files) write(path string, seen *store.Stamp, then func()) {
+	f.s.desk.DropTrial()
 	f.s.nameByFile(path)
 	p := f.s.desk.Project()
 	stamp, err := store.Save(path, p, seen)
@@ -187,6 +193,7 @@ func (f *files) write(path string, seen *store.Stamp, then func()) {
 	f.stamp = &stamp
 	f.s.desk.MarkSaved(p, path)
 	f.keeper.noteSaved(path)
+	f.keepPast(path, stamp)
 	f.remember(path)
 	f.s.Say("Saved " + filepath.Base(path) + ".")
 	if then != nil {

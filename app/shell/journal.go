@@ -22,6 +22,7 @@ type keeper struct {
 	mu    sync.Mutex
 	next  *draft.Project // to be written
 	saved *string        // the file that the document was saved to, before next
+	past  func() error   // keeps the history of what was saved
 	timer *time.Timer
 	// disk guards the journal, and is held while it is written.
 	disk    sync.Mutex
@@ -54,6 +55,14 @@ func (k *keeper) noteSaved(document string) {
 	k.wake(0)
 }
 
+// notePast has the history of what was saved kept.
+func (k *keeper) notePast(keep func() error) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.past = keep
+	k.wake(0)
+}
+
 // wake has what is to be done done after a moment.
 func (k *keeper) wake(after time.Duration) {
 	if k.timer != nil {
@@ -73,16 +82,19 @@ var errNoJournal = errors.New("there is no journal")
 func (k *keeper) write() error {
 	k.disk.Lock()
 	defer k.disk.Unlock()
-	next, saved := k.take()
+	next, saved, past := k.take()
+	var err error
+	if past != nil {
+		err = past()
+	}
 	switch {
 	case next == nil && saved == nil:
-		return nil
+		return err
 	case k.journal == nil:
-		return errNoJournal
+		return errors.Join(err, errNoJournal)
 	}
-	var err error
 	if saved != nil {
-		err = k.journal.Saved(*saved)
+		err = errors.Join(err, k.journal.Saved(*saved))
 	}
 	if next != nil {
 		err = errors.Join(err, k.journal.Write(next))
@@ -91,15 +103,15 @@ func (k *keeper) write() error {
 }
 
 // take returns what is to be done, and forgets it.
-func (k *keeper) take() (next *draft.Project, saved *string) {
+func (k *keeper) take() (next *draft.Project, saved *string, past func() error) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	next, saved = k.next, k.saved
-	k.next, k.saved = nil, nil
+	next, saved, past = k.next, k.saved, k.past
+	k.next, k.saved, k.past = nil, nil, nil
 	if k.timer != nil {
 		k.timer.Stop()
 	}
-	return next, saved
+	return next, saved, past
 }
 
 // begin starts a journal for a document, and ends the one before: one that cannot be

@@ -54,6 +54,7 @@ type Shell struct {
 	rail    *rail
 	strip   *toolStrip
 	card    *actCard
+	history *historyCard
 	status  *statusBar
 	hover   *hoverLabel
 	welcome *welcome
@@ -145,6 +146,7 @@ func (s *Shell) build() {
 	s.acts = tool.ActGroups()
 	s.commands = s.allCommands()
 	s.top, s.strip, s.card = newTopBar(s), newToolStrip(s), newActCard(s)
+	s.history = newHistoryCard(s)
 	s.status, s.hover, s.welcome = newStatusBar(s), newHoverLabel(), newWelcome(s)
 	s.finder = newFinder(s)
 	s.left, s.centre, s.side = container.NewStack(), container.NewStack(), container.NewStack()
@@ -324,6 +326,9 @@ func (s *Shell) changed(c desk.Change) {
 	}
 	if c.Has(desk.Opened) {
 		s.welcome.update()
+	}
+	if c.Has(desk.Document | desk.Opened) {
+		s.history.update()
 	}
 	if c.Has(desk.Document) {
 		s.nameByWearer()

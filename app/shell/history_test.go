@@ -1,0 +1,105 @@
+package shell
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"hemlet/app/desk"
+	"hemlet/draft"
+)
+
+// rename gives the first piece a name, which is a step of its own.
+func rename(t *testing.T, s *Shell, name string) {
+	t.Helper()
+	err := desk.Run(s.desk, draft.RenamePiece, draft.RenamePieceArgs{Piece: draft.PieceRef(s.desk.Project().Pieces[0].ID), Name: name})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestHistoryGoesToAnyStep(t *testing.T) {
+	s := window(t)
+	s.showHistory()
+	for _, name := range []string{"One", "Two", "Three"} {
+		rename(t, s, name)
+	}
+	if len(s.history.steps) != 4 || s.history.at != 3 {
+		t.Fatalf("the list has %d steps and stands at %d", len(s.history.steps), s.history.at)
+	}
+	s.history.goTo(1)
+	if got := s.desk.Project().Pieces[0].Name; got != "One" || s.history.at != 1 || len(s.history.steps) != 4 {
+		t.Errorf("step 1 leads to %s, at %d of %d", got, s.history.at, len(s.history.steps))
+	}
+	s.history.goTo(3)
+	if got := s.desk.Project().Pieces[0].Name; got != "Three" {
+		t.Errorf("what was undone is %s", got)
+	}
+	s.history.toggle()
+	if s.history.object.Visible() {
+		t.Error("the list stays")
+	}
+}
+
+// reopen opens the file in the window once more, as at the next start.
+func reopen(t *testing.T, s *Shell, path string) {
+	t.Helper()
+	if err := s.files.keeper.write(); err != nil {
+		t.Fatal(err)
+	}
+	s.files.Open(path)
+	settle()
+}
+
+func TestHistorySurvivesReopening(t *testing.T) {
+	s := window(t)
+	rename(t, s, "One")
+	rename(t, s, "Two")
+	rename(t, s, "Three")
+	s.desk.Undo()
+	path := filepath.Join(t.TempDir(), "smock.hemlet")
+	s.files.write(path, nil, nil)
+	reopen(t, s, path)
+	steps, at := s.desk.History().Steps()
+	if len(steps) != 4 || at != 2 || s.desk.Dirty() {
+		t.Fatalf("%d steps, at %d, edited: %v", len(steps), at, s.desk.Dirty())
+	}
+	if !strings.Contains(s.status.said, "2 steps") {
+		t.Errorf("it says %q", s.status.said)
+	}
+	s.desk.Undo()
+	if got := s.desk.Project().Pieces[0].Name; got != "One" {
+		t.Errorf("one step back the piece is called %s", got)
+	}
+	if a, b := s.desk.Project().Pieces[1], steps[2].Project.Pieces[1]; a != b {
+		t.Error("a piece that no step changed is there twice")
+	}
+	s.desk.Redo()
+	s.desk.Redo()
+	if got := s.desk.Project().Pieces[0].Name; got != "Three" {
+		t.Errorf("what had been undone is %s", got)
+	}
+}
+
+func TestHistoryBeginsAnewWhereTheFileWasChanged(t *testing.T) {
+	s := window(t)
+	rename(t, s, "One")
+	path := filepath.Join(t.TempDir(), "smock.hemlet")
+	s.files.write(path, nil, nil)
+	if err := s.files.keeper.write(); err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, []byte(strings.Replace(string(text), `"One"`, `"Other"`, 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s.files.Open(path)
+	settle()
+	if steps, _ := s.desk.History().Steps(); len(steps) != 1 || !strings.Contains(s.status.said, "elsewhere") {
+		t.Errorf("%d steps, and it says %q", len(steps), s.status.said)
+	}
+}

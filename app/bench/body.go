@@ -2,6 +2,7 @@ package bench
 
 import (
 	"hemlet/app/bench/snap"
+	"hemlet/app/desk"
 	"hemlet/draft"
 	"hemlet/geom"
 )
@@ -14,6 +15,7 @@ type body struct {
 	// place maps the piece's own millimetres to the bench's, back the other way.
 	place, back geom.Affine
 	edges       []geom.Path
+	edgeBoxes   []geom.Rect
 	// cut is the cut line of what is drawn, closed: of a piece that is cut on the
 	// fold the drawn half, with the fold as its last segment. It is nil where
 	// there is none. stitch is the drawn outline.
@@ -25,6 +27,8 @@ type body struct {
 	box geom.Rect
 	// wrong says why there is no cut line.
 	wrong error
+	// parts are what lies on the piece besides its outline.
+	parts []part
 	// caught is what catches the pointer, nil until that is asked.
 	caught *snap.Things
 }
@@ -33,7 +37,8 @@ func newBody(s *draft.Slots, p *draft.Piece) *body {
 	b := &body{piece: p, place: p.Place.Affine(), stitch: p.DrawnPath()}
 	b.back, _ = b.place.Invert()
 	for i := range p.Edges {
-		b.edges = append(b.edges, p.EdgePath(i))
+		path := p.EdgePath(i)
+		b.edges, b.edgeBoxes = append(b.edges, path), append(b.edgeBoxes, path.Bounds())
 	}
 	flat, err := s.Flat(p)
 	b.wrong = err
@@ -41,10 +46,23 @@ func newBody(s *draft.Slots, p *draft.Piece) *body {
 		b.cut, b.cutEdge = drawnCut(flat)
 	}
 	b.box = b.outline().Transform(b.place).Bounds().Union(b.stitch.Transform(b.place).Bounds())
-	for _, l := range p.Lines {
-		b.box = b.box.Union(l.Path().Transform(b.place).Bounds())
+	b.parts = partsOn(p)
+	for i := range b.parts {
+		for _, path := range b.parts[i].paths {
+			b.box = b.box.Union(path.Transform(b.place).Bounds())
+		}
 	}
 	return b
+}
+
+// part returns what lies on the piece by its ref, or nil.
+func (b *body) part(r desk.Ref) *part {
+	for i := range b.parts {
+		if b.parts[i].ref == r {
+			return &b.parts[i]
+		}
+	}
+	return nil
 }
 
 // outline is the outermost closed line that is drawn.

@@ -2,7 +2,7 @@ package bench
 
 import (
 	"hemlet/app/bench/paint"
-	"hemlet/app/bench/snap"
+	"hemlet/app/desk"
 	"hemlet/draft"
 	"hemlet/geom"
 )
@@ -24,7 +24,7 @@ var (
 // drawPiece returns the piece as printed patterns draw it: cut line solid,
 // stitching line dashed, fold, grain, notches, darts, lines, label, and the letter
 // of each seam at its edges.
-func drawPiece(b *body, cloth *draft.Cloth, marks seamMarks, picked bool) *paint.Item {
+func drawPiece(b *body, cloth *draft.Cloth, marks seamMarks, unit draft.Unit, picked bool) *paint.Item {
 	d := &pieceDrawing{body: b, item: &paint.Item{Place: b.place}}
 	line := paint.Line{Colour: paint.Of(paint.Ink), Width: cutWidth, Join: paint.Mitre}
 	if picked {
@@ -33,12 +33,17 @@ func drawPiece(b *body, cloth *draft.Cloth, marks seamMarks, picked bool) *paint
 	d.add(paint.Shape{Path: b.outline(), Fill: paint.Of(paint.Cloth), Line: line})
 	d.stitching()
 	d.fold()
+	d.stretches()
 	d.darts()
 	d.lines()
 	d.notches()
 	d.grain()
 	d.letters(marks)
+	d.dimensions(unit)
 	d.label(cloth)
+	if g := b.piece.Ghost; g > 0 {
+		d.item.Marks = fade(d.item.Marks, g)
+	}
 	return d.item
 }
 
@@ -48,6 +53,9 @@ type pieceDrawing struct {
 	// spots are about where the letters of seams stand, on the bench.
 	spots []geom.Point
 }
+
+// part returns what lies on the piece by its ref, or nil.
+func (d *pieceDrawing) part(r desk.Ref) *part { return d.body.part(r) }
 
 func (d *pieceDrawing) add(m paint.Mark) { d.item.Marks = append(d.item.Marks, m) }
 
@@ -81,63 +89,6 @@ func (d *pieceDrawing) fold() {
 	a, b := d.edges[i].Start(), d.edges[i].End()
 	// The ends of the bracket stay clear of the corners.
 	d.add(paint.Bracket{A: a.Lerp(b, 0.15), B: a.Lerp(b, 0.85), Right: true, Line: inked(markWidth, paint.Dash{})})
-}
-
-func (d *pieceDrawing) darts() {
-	for _, dart := range d.piece.Darts {
-		from, _, _ := d.piece.Node(dart.From)
-		to, _, _ := d.piece.Node(dart.To)
-		if from == nil || to == nil {
-			continue
-		}
-		legs := geom.Path{geom.Line(from.At, dart.Apex), geom.Line(dart.Apex, to.At)}
-		d.add(paint.Shape{Path: legs, Line: inked(stitchWidth, stitchDash)})
-	}
-}
-
-// crossArm is the half length in mm of the cross at a drill point.
-const crossArm = 1.5
-
-func (d *pieceDrawing) lines() {
-	for _, l := range d.piece.Lines {
-		line := inked(stitchWidth, paint.Dash{})
-		switch {
-		case l.Kind == draft.GatheringLine:
-			line.Dash = gatherDash
-		case l.Kind == draft.PlacementLine:
-			line.Dash = foldDash
-		case l.Kind == draft.DartLine:
-			line.Dash = stitchDash
-		case l.Kind.Cut():
-			line.Width = cutWidth
-		}
-		if path := l.Path(); len(path) > 0 {
-			d.add(paint.Shape{Path: path, Line: line})
-			continue
-		}
-		for _, n := range l.Nodes {
-			across, up := geom.Pt(crossArm, 0), geom.Pt(0, crossArm)
-			d.add(paint.Shape{Path: geom.Path{geom.Line(n.At.Sub(across), n.At.Add(across))}, Line: line})
-			d.add(paint.Shape{Path: geom.Path{geom.Line(n.At.Sub(up), n.At.Add(up))}, Line: line})
-		}
-	}
-}
-
-// notchLength is how long the stroke of a notch is, in screen units.
-const notchLength = 9
-
-func (d *pieceDrawing) notches() {
-	for _, n := range d.piece.Notches {
-		at, out, ok := snap.Notch(d.piece, n)
-		if !ok {
-			continue
-		}
-		count := 1
-		if n.Double {
-			count = 2
-		}
-		d.add(paint.Tick{At: at, Dir: out, Length: notchLength, Count: count, Line: inked(cutWidth, paint.Dash{})})
-	}
 }
 
 func (d *pieceDrawing) grain() {

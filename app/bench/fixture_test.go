@@ -122,6 +122,13 @@ func (s *stage) dragTo(p geom.Point) {
 	s.Dragged(e)
 }
 
+// hover moves the pointer with no button held.
+func (s *stage) hover(p geom.Point) {
+	e := &desktop.MouseEvent{Modifier: s.mods}
+	e.Position = s.units(p)
+	s.MouseMoved(e)
+}
+
 func (s *stage) piece(i int) *draft.Piece { return s.desk.Project().Pieces[i] }
 
 // corner returns where the corner at which edge i of a piece starts lies.

@@ -13,6 +13,8 @@ type nodeMark struct {
 	// two differ at a corner.
 	edge, before int
 	corner       bool
+	// line is the line on which the node lies, empty for one of the outline.
+	line draft.ID
 }
 
 // handleMark is the tip of a handle.
@@ -32,7 +34,7 @@ func (n nodeMark) handles() []handleMark {
 	return out
 }
 
-// eachNode calls f for each node of the outline in order.
+// eachNode calls f for each node of the outline in order, then for those of the lines.
 func (b *body) eachNode(f func(nodeMark)) {
 	edges := b.piece.Edges
 	for i := range edges {
@@ -43,6 +45,12 @@ func (b *body) eachNode(f func(nodeMark)) {
 				n.before = (i + len(edges) - 1) % len(edges)
 			}
 			f(n)
+		}
+	}
+	for i := range b.piece.Lines {
+		l := &b.piece.Lines[i]
+		for j := range l.Nodes {
+			f(nodeMark{node: &l.Nodes[j], line: l.ID, corner: !l.Nodes[j].Smooth})
 		}
 	}
 }
@@ -69,7 +77,11 @@ func (s *scene) showsHandle(b *body, n nodeMark, out bool) bool {
 				return true
 			}
 		case desk.Edge:
-			if r.Edge == b.piece.Edges[edge].ID {
+			if n.line == "" && r.Edge == b.piece.Edges[edge].ID {
+				return true
+			}
+		case desk.Line:
+			if n.line != "" && r.Thing == n.line {
 				return true
 			}
 		}

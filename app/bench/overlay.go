@@ -21,7 +21,12 @@ func (s *scene) handlesItem(b *body) *paint.Item {
 					add(startMark(b, i))
 				}
 			}
+		} else if r.Piece == b.piece.ID {
+			item.Marks = append(item.Marks, b.outlined(r, chalk)...)
 		}
+	}
+	if b.piece.Locked {
+		return item
 	}
 	b.eachNode(func(n nodeMark) {
 		for _, h := range n.handles() {
@@ -48,9 +53,57 @@ func (s *scene) handlesItem(b *body) *paint.Item {
 		} else if s.showsHandles(b, n) || s.hover == ref {
 			dot.Colour, dot.Large = chalk, true
 		}
+		if n.line != "" && !dot.Large && len(b.piece.Line(n.line).Nodes) == 1 {
+			return // the mark itself shows where it is
+		}
 		add(dot)
 	})
 	return item
+}
+
+// outlined returns what draws attention to a thing on the piece: its lines, thick and
+// in the colour; of a whole piece its outline.
+func (b *body) outlined(r desk.Ref, c paint.Colour) []paint.Mark {
+	thick := paint.Line{Colour: c, Width: 3.4, Join: paint.Round, Cap: paint.RoundCap}
+	switch r.Kind {
+	case desk.Piece:
+		return nil
+	case desk.Edge:
+		if _, i := b.piece.Edge(r.Edge); i >= 0 {
+			return []paint.Mark{edgeLine(b, i, c)}
+		}
+		return nil
+	}
+	x := b.part(r)
+	if x == nil {
+		return nil
+	}
+	var marks []paint.Mark
+	switch r.Kind {
+	case desk.Notch:
+		for i := range b.piece.Notches {
+			if n := &b.piece.Notches[i]; n.ID == r.Thing {
+				marks = append(marks, notchTick(n, x, thick))
+			}
+		}
+		return marks
+	case desk.Stretch:
+		for _, s := range b.piece.Stretches {
+			for _, path := range x.paths {
+				if s.ID == r.Thing {
+					marks = append(marks, stretchLine(s.Kind, path, c, 3))
+				}
+			}
+		}
+		return marks
+	}
+	for _, path := range x.paths {
+		marks = append(marks, paint.Shape{Path: path, Line: thick})
+	}
+	for _, at := range x.spots {
+		marks = append(marks, paint.Dot{At: at, Kind: paint.Ring, Colour: c, Large: true})
+	}
+	return marks
 }
 
 // The word at the start of an edge stands so far along it and so far inside, in

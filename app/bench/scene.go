@@ -37,6 +37,7 @@ type pieceItem struct {
 	body    *body
 	cloth   *draft.Cloth
 	letters string
+	unit    draft.Unit
 	picked  bool
 	item    *paint.Item
 }
@@ -119,8 +120,8 @@ func (s *scene) lively(report draft.Report, marks tool.Marks, leftward func(geom
 	}
 	items = append(items, s.seamItems(report)...)
 	items = append(items, s.findingItems(report)...)
-	if s.hover.Kind == desk.Edge && !s.picked.Has(s.hover) {
-		items = append(items, s.glow(s.hover, paint.Faded(paint.Chalk, 0.45)))
+	if s.hover.Kind != desk.Nothing && !s.picked.Has(s.hover) {
+		items = append(items, s.hovered())
 	}
 	for _, b := range s.order {
 		if s.picked.Touches(b.piece.ID) {
@@ -135,26 +136,35 @@ func (s *scene) item(b *body, picked bool) *paint.Item {
 	cloth := s.project.Cloth(b.piece.Cloth)
 	letters := s.marks.of(b.piece)
 	have, ok := s.items[b.piece.ID]
-	if ok && have.body == b && have.cloth == cloth && have.letters == letters && have.picked == picked {
+	unit := s.project.Unit
+	if ok && have.body == b && have.cloth == cloth && have.letters == letters && have.unit == unit && have.picked == picked {
 		return have.item
 	}
-	made := pieceItem{body: b, cloth: cloth, letters: letters, picked: picked}
-	made.item = drawPiece(b, cloth, s.marks, picked)
+	made := pieceItem{body: b, cloth: cloth, letters: letters, unit: unit, picked: picked}
+	made.item = drawPiece(b, cloth, s.marks, unit, picked)
 	s.items[b.piece.ID] = made
 	return made.item
 }
 
-// glow returns the line of an edge, thick and in the colour.
+// glow returns what draws attention to a thing, in the colour.
 func (s *scene) glow(r desk.Ref, c paint.Colour) *paint.Item {
 	b := s.bodies[r.Piece]
 	if b == nil {
 		return &paint.Item{}
 	}
-	_, i := b.piece.Edge(r.Edge)
-	if i < 0 {
-		return &paint.Item{}
+	if r.Kind == desk.Piece {
+		return &paint.Item{Place: b.place, Marks: []paint.Mark{paint.Shape{Path: b.outline(), Line: paint.Line{Colour: c, Width: 3, Join: paint.Round}}}}
 	}
-	return &paint.Item{Place: b.place, Marks: []paint.Mark{edgeLine(b, i, c)}}
+	return &paint.Item{Place: b.place, Marks: b.outlined(r, c)}
+}
+
+// hovered shows what a click would take, paler than what is picked.
+func (s *scene) hovered() *paint.Item {
+	opacity := 0.45
+	if s.hover.Kind == desk.Piece {
+		opacity = 0.3
+	}
+	return s.glow(s.hover, paint.Faded(paint.Chalk, opacity))
 }
 
 func edgeLine(b *body, i int, c paint.Colour) paint.Shape {

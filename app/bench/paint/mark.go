@@ -25,7 +25,10 @@ const (
 	bracketGap   = 18.0 // from the fold to the bar
 	bracketInset = 40.0 // from the ends of the fold to the arrows, where there is room
 
-	tickGap = 6.0 // between the strokes of a double notch
+	tickGap     = 6.0 // between the strokes of a double notch
+	tickGapWide = 9.0 // between two that are broader
+	tickClear   = 2.0 // from the edge to the foot of those that have one
+	tickSpread  = 0.4 // of their length: half of how broad they are
 
 	badgeSize = 14.0
 )
@@ -206,10 +209,25 @@ func (t Tick) prepare(f *frame) {
 		return
 	}
 	at := f.px(t.At)
-	side := d.Left().Mul(f.units(tickGap))
+	gap := tickGap
+	if t.Form != TickStroke {
+		gap = tickGapWide
+	}
+	side, long := d.Left(), f.units(t.Length)
 	for i := range t.Count {
-		q := at.Add(side.Mul(float64(i) - float64(t.Count-1)/2))
-		f.polyline(c, p, false, q, q.Add(d.Mul(f.units(t.Length))))
+		q := at.Add(side.Mul(f.units(gap) * (float64(i) - float64(t.Count-1)/2)))
+		tip, arm := q.Add(d.Mul(long)), side.Mul(long*tickSpread)
+		switch t.Form {
+		case TickV:
+			foot := q.Add(d.Mul(f.units(tickClear)))
+			f.polyline(c, p, false, tip.Add(arm), foot, tip.Sub(arm))
+		case TickT:
+			foot := q.Add(d.Mul(f.units(tickClear)))
+			f.polyline(c, p, false, tip, foot)
+			f.polyline(c, p, false, foot.Add(arm), foot.Sub(arm))
+		default:
+			f.polyline(c, p, false, q, tip)
+		}
 	}
 }
 

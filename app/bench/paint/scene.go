@@ -27,8 +27,8 @@ func (it *Item) place() geom.Affine {
 	return it.Place
 }
 
-// Mark is something that an item shows: Shape, Dot, Arrow, Bracket, Tick, Text or
-// Badge. Places are millimetres of the item, all other sizes screen units.
+// Mark is something that an item shows: Shape, Beside, Dot, Arrow, Bracket, Tick, Text
+// or Badge. Places are millimetres of the item, all other sizes screen units.
 type Mark interface{ prepare(*frame) }
 
 // Line is how a line is drawn. Nothing is drawn without a width or a colour.
@@ -90,6 +90,17 @@ type Bracket struct {
 	Line  Line
 }
 
+// TickForm is the form of a Tick.
+type TickForm uint8
+
+// The forms of notches: one stroke, two that meet in a point at the edge, and one
+// with a bar across at the edge.
+const (
+	TickStroke TickForm = iota
+	TickV
+	TickT
+)
+
 // Tick is a notch: Count strokes side by side across an edge at the point At, in
 // the direction Dir (any length), Length screen units long. The edge runs square
 // to Dir.
@@ -97,7 +108,18 @@ type Tick struct {
 	At, Dir geom.Point
 	Length  float64
 	Count   int
+	Form    TickForm
 	Line    Line
+}
+
+// Beside is a line that runs along a path at a distance of Inset screen units to the
+// left of it, to the right below 0. With a Swing it is a wave that swings so many
+// units to either side, in waves about Wave units long, a whole number of them.
+type Beside struct {
+	Path        geom.Path
+	Inset       float64
+	Swing, Wave float64
+	Line        Line
 }
 
 // Anchor says which part of a text lies at its point.

@@ -325,6 +325,12 @@ func (s *stroker) quadAlong(p, in, q, out, a, b geom.Point) {
 // seenPart returns the range of the parameter in which the chord from a to b runs
 // through what is seen, or false where it does not (Liang and Barsky 1984).
 func (s *stroker) seenPart(a, b geom.Point) (t0, t1 float64, ok bool) {
+	return clipped(a, b, s.lo, s.hi)
+}
+
+// clipped returns the range of the parameter in which the chord from a to b runs
+// through the box.
+func clipped(a, b, low, high geom.Point) (t0, t1 float64, ok bool) {
 	t0, t1 = 0, 1
 	clip := func(p, d, lo, hi float64) bool {
 		if d == 0 {
@@ -337,6 +343,6 @@ func (s *stroker) seenPart(a, b geom.Point) (t0, t1 float64, ok bool) {
 		t0, t1 = math.Max(t0, u), math.Min(t1, v)
 		return t0 <= t1
 	}
-	ok = clip(a.X, b.X-a.X, s.lo.X, s.hi.X) && clip(a.Y, b.Y-a.Y, s.lo.Y, s.hi.Y)
+	ok = clip(a.X, b.X-a.X, low.X, high.X) && clip(a.Y, b.Y-a.Y, low.Y, high.Y)
 	return t0, t1, ok
 }

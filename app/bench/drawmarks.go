@@ -1,0 +1,306 @@
+package bench
+
+import (
+	"hemlet/app/bench/paint"
+	"hemlet/app/desk"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// How stretches are drawn beside their edge, in screen units: gathers as a wave, ease
+// dashed, a stay as a plain line.
+const (
+	stretchInset = 7
+	waveSwing    = 2.6
+	waveLength   = 9
+	stretchWidth = 1.3
+	stretchWord  = 10
+)
+
+var easeDash = paint.Dash{5, 3}
+
+// stretchLine returns the line of a stretch of a kind beside its edge.
+func stretchLine(kind draft.StretchKind, path geom.Path, c paint.Colour, width float64) paint.Beside {
+	line := paint.Beside{Path: path, Inset: stretchInset, Line: paint.Line{Colour: c, Width: width}}
+	switch kind {
+	case draft.GatherStretch:
+		line.Swing, line.Wave = waveSwing, waveLength
+	case draft.EaseStretch:
+		line.Swing, line.Wave = waveSwing/2, 2*waveLength
+	}
+	return line
+}
+
+// stretches draws what is done along parts of the edges, with a word where there is
+// room for it.
+func (d *pieceDrawing) stretches() {
+	for _, s := range d.piece.Stretches {
+		x := d.part(desk.ThingRef(desk.Stretch, d.piece.ID, s.ID))
+		if x == nil {
+			continue
+		}
+		for _, path := range x.paths {
+			d.add(stretchLine(s.Kind, path, paint.Of(paint.Ink), stretchWidth))
+		}
+		d.stretchEnds(x)
+		d.beside(x.paths[0], stretchInset+stretchWord, s.Kind.String())
+	}
+}
+
+// stretchEnds draws a short stroke across both ends of a stretch.
+func (d *pieceDrawing) stretchEnds(x *part) {
+	first, last := x.paths[0], x.paths[len(x.paths)-1]
+	for _, end := range []struct{ at, along geom.Point }{
+		{first.Start(), first.Tangent(geom.Place{})},
+		{last.End(), last.Tangent(geom.Place{Seg: len(last) - 1, T: 1})},
+	} {
+		d.add(paint.Tick{At: end.at, Dir: end.along.Left(), Length: 2 * stretchInset, Count: 1, Line: inked(stretchWidth, paint.Dash{})})
+	}
+}
+
+// beside writes a small word in the middle of a path, so many units to the left of it.
+func (d *pieceDrawing) beside(path geom.Path, inset float64, word string) {
+	tape := path.Tape()
+	at := tape.At(tape.Length() / 2)
+	off := d.place.ApplyVector(path.Tangent(at).Left()).Mul(inset)
+	d.add(paint.Text{
+		At: path.At(at), DX: off.X, DY: letterDrop - off.Y, Text: word, Size: stretchWord,
+		Colour: paint.Of(paint.Faint), Anchor: paint.Middle, Halo: paint.Of(paint.Cloth), Room: tape.Length(),
+	})
+}
+
+// darts draws darts by their legs, pleats and tucks by their two lines and arrows from
+// the line that is folded to the one on which it is laid.
+func (d *pieceDrawing) darts() {
+	for i := range d.piece.Darts {
+		dart := &d.piece.Darts[i]
+		x := d.part(desk.ThingRef(desk.Dart, d.piece.ID, dart.ID))
+		if x == nil {
+			continue
+		}
+		line := inked(stitchWidth, stitchDash)
+		if dart.Fold == draft.Pleat {
+			line.Dash = paint.Dash{} // folded, not sewn
+		}
+		for _, path := range x.paths {
+			d.add(paint.Shape{Path: path, Line: line})
+		}
+		if dart.Fold != draft.Wedge {
+			d.foldArrows(dart.Press, x.paths[0], x.paths[1])
+		}
+	}
+}
+
+// foldArrowAt is where along a pleat the arrow stands, as a share.
+const foldArrowAt = 0.45
+
+// foldArrows draws the arrows of a pleat between the line where its mouth begins and
+// the one where it ends. Pressed towards the end, the cloth between them lies under what
+// follows: that is folded at the second line and laid on the first.
+func (d *pieceDrawing) foldArrows(press draft.Press, from, to geom.Path) {
+	a, b := from[0].At(foldArrowAt), to[0].At(foldArrowAt)
+	arrow := func(a, b geom.Point) { d.add(paint.Arrow{A: a, B: b, Line: inked(markWidth, paint.Dash{})}) }
+	switch press {
+	case draft.PressToStart:
+		arrow(a, b)
+	case draft.PressToEnd:
+		arrow(b, a)
+	default:
+		arrow(a, a.Lerp(b, 0.5))
+		arrow(b, a.Lerp(b, 0.5))
+	}
+}
+
+// crossArm is the half length in mm of the cross at a drill point, reinforceRound the
+// radius of the ring about one that is sewn over twice.
+const (
+	crossArm       = 1.5
+	reinforceRound = 1.5
+)
+
+var styleDash = paint.Dash{14, 4}
+
+// lineLook returns how the lines of a kind are drawn.
+func lineLook(k draft.LineKind) paint.Line {
+	line := inked(stitchWidth, paint.Dash{})
+	switch {
+	case k == draft.GatheringLine:
+		line.Dash = gatherDash
+	case k == draft.PlacementLine, k == draft.FastenLine:
+		line.Dash = foldDash
+	case k == draft.DartLine:
+		line.Dash = stitchDash
+	case k == draft.StyleLine:
+		line.Dash = styleDash
+	case k.Cut():
+		line.Width = cutWidth
+	}
+	return line
+}
+
+func (d *pieceDrawing) lines() {
+	for i := range d.piece.Lines {
+		l := &d.piece.Lines[i]
+		x := d.part(desk.ThingRef(desk.Line, d.piece.ID, l.ID))
+		if x == nil {
+			continue
+		}
+		look := lineLook(l.Kind)
+		for _, path := range x.paths {
+			d.add(paint.Shape{Path: path, Line: look})
+			if l.Name != "" && l.Kind != draft.DartLine {
+				d.beside(path, lineWordOff, l.Name)
+			}
+		}
+		if l.Row != nil {
+			for _, f := range fastenings(l) {
+				d.fastening(l.Row, f)
+			}
+			continue
+		}
+		for _, at := range x.spots {
+			d.cross(at, crossArm, geom.Pt(1, 0), look)
+			if l.Kind == draft.ReinforcePoint {
+				d.add(paint.Shape{Path: ring(at, reinforceRound), Line: look})
+			}
+		}
+	}
+}
+
+// lineWordOff is how far beside a line its name stands, in screen units.
+const lineWordOff = 9
+
+// cross draws two strokes across one another, the first along a direction.
+func (d *pieceDrawing) cross(at geom.Point, arm float64, along geom.Point, line paint.Line) {
+	for _, way := range []geom.Point{along.Mul(arm), along.Left().Mul(arm)} {
+		d.stroke(at.Sub(way), at.Add(way), line)
+	}
+}
+
+func (d *pieceDrawing) stroke(a, b geom.Point, line paint.Line) {
+	d.add(paint.Shape{Path: geom.Path{geom.Line(a, b)}, Line: line})
+}
+
+// ringHandle is how long the handles of a quarter circle are, as a share of its radius.
+const ringHandle = 0.5522847498
+
+// ring returns a circle as four cubics.
+func ring(c geom.Point, radius float64) geom.Path {
+	var path geom.Path
+	arm, tip := geom.Pt(radius, 0), geom.Pt(0, radius*ringHandle)
+	for range 4 {
+		next := arm.Left()
+		path = append(path, geom.Cubic(c.Add(arm), c.Add(arm).Add(tip), c.Add(next).Add(arm.Mul(ringHandle)), c.Add(next)))
+		arm, tip = next, tip.Left()
+	}
+	return path
+}
+
+// notchLength is how long the stroke of a notch is, in screen units.
+const notchLength = 9
+
+func (d *pieceDrawing) notches() {
+	for i := range d.piece.Notches {
+		n := &d.piece.Notches[i]
+		if x := d.part(desk.ThingRef(desk.Notch, d.piece.ID, n.ID)); x != nil {
+			d.add(notchTick(n, x, inked(cutWidth, paint.Dash{})))
+		}
+	}
+}
+
+func notchTick(n *draft.Notch, x *part, line paint.Line) paint.Tick {
+	count := 1
+	if n.Double {
+		count = 2
+	}
+	forms := map[draft.NotchShape]paint.TickForm{draft.NotchV: paint.TickV, draft.NotchT: paint.TickT}
+	return paint.Tick{At: x.notch, Dir: x.out, Length: notchLength, Count: count, Form: forms[n.Shape], Line: line}
+}
+
+// dimensionInset is how far inside its edges a dimension line runs, in screen units.
+const dimensionInset = 22
+
+// dimensions draws the live dimension lines: spans that stand for no measure of the
+// wearer.
+func (d *pieceDrawing) dimensions(unit draft.Unit) {
+	look := paint.Line{Colour: paint.Of(paint.Chalk), Width: 1}
+	for _, s := range d.piece.Spans {
+		if s.Measure != "" {
+			continue
+		}
+		paths, inset := d.spanned(s), 0.0
+		if len(s.Edges) > 0 {
+			inset = dimensionInset
+		}
+		sum, middle := 0.0, geom.Path(nil)
+		for _, path := range paths {
+			d.add(paint.Beside{Path: path, Inset: inset, Line: look})
+			if long := path.Length(); long > 0 {
+				if sum += long; middle == nil || long > middle.Length() {
+					middle = path
+				}
+			}
+		}
+		if middle == nil {
+			continue
+		}
+		d.dimensionEnds(paths, inset, look)
+		text := unit.Format(sum)
+		if s.Name != "" {
+			text = s.Name + " " + text
+		}
+		d.dimensionText(middle, inset, text)
+	}
+}
+
+// spanned returns what a span is measured along: edges, lines, or straight from one
+// point to another.
+func (d *pieceDrawing) spanned(s draft.Span) []geom.Path {
+	var out []geom.Path
+	for _, id := range s.Edges {
+		if _, i := d.piece.Edge(id); i >= 0 {
+			out = append(out, d.piece.EdgeParts(i)...)
+		}
+	}
+	for _, id := range s.Lines {
+		if l := d.piece.Line(id); l != nil && len(l.Path()) > 0 {
+			out = append(out, l.Path())
+		}
+	}
+	if len(s.Edges)+len(s.Lines) > 0 {
+		return out
+	}
+	from, _, _ := d.piece.Node(s.From)
+	to, _, _ := d.piece.Node(s.To)
+	if from == nil || to == nil || from.At == to.At {
+		return nil
+	}
+	return []geom.Path{{geom.Line(from.At, to.At)}}
+}
+
+// dimensionEnds draws a short stroke across both ends.
+func (d *pieceDrawing) dimensionEnds(paths []geom.Path, inset float64, look paint.Line) {
+	first, last := paths[0], paths[len(paths)-1]
+	for _, end := range []struct{ at, along geom.Point }{
+		{first.Start(), first.Tangent(geom.Place{})},
+		{last.End(), last.Tangent(geom.Place{Seg: len(last) - 1, T: 1})},
+	} {
+		if inset == 0 {
+			d.add(paint.Tick{At: end.at, Dir: end.along.Left(), Length: 5, Count: 1, Line: look})
+			d.add(paint.Tick{At: end.at, Dir: end.along.Left().Mul(-1), Length: 5, Count: 1, Line: look})
+			continue
+		}
+		d.add(paint.Tick{At: end.at, Dir: end.along.Left(), Length: inset + 5, Count: 1, Line: look})
+	}
+}
+
+// dimensionText writes a length over the middle of its line.
+func (d *pieceDrawing) dimensionText(path geom.Path, inset float64, text string) {
+	tape := path.Tape()
+	at := tape.At(tape.Length() / 2)
+	off := d.place.ApplyVector(path.Tangent(at).Left()).Mul(inset)
+	d.add(paint.Text{
+		At: path.At(at), DX: off.X, DY: letterDrop - off.Y, Text: text, Size: 11.5, Weight: paint.SemiBold,
+		Colour: paint.Of(paint.Chalk), Anchor: paint.Middle, Halo: paint.Of(paint.Cloth),
+	})
+}

@@ -1,0 +1,77 @@
+package bench
+
+import (
+	"hemlet/app/bench/paint"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// fastening draws one fastening of a row in its true size, as printed patterns mark
+// them: a button as a circle with a cross, its hole as a bar with ends, a hook by its
+// bend and an eye by its loop, a snap as two circles, an eyelet as a ring, and where a
+// drawstring comes out as a slit in an oval.
+func (d *pieceDrawing) fastening(r *draft.Row, f fastenPlace) {
+	line, half := inked(markWidth, paint.Dash{}), r.Size/2
+	along, across := f.Along, f.Along.Left()
+	at := func(x, y float64) geom.Point { return f.At.Add(along.Mul(x * half)).Add(across.Mul(y * half)) }
+	curve := func(a, b, c, e geom.Point) {
+		d.add(paint.Shape{Path: geom.Path{geom.Cubic(a, b, c, e)}, Line: line})
+	}
+	const bend = 4. / 3 // handles of a half circle by one cubic
+	switch r.Kind {
+	case draft.Buttons:
+		d.add(paint.Shape{Path: ring(f.At, half), Line: line})
+		d.cross(f.At, 0.6*half, along, line)
+	case draft.Buttonholes:
+		d.stroke(at(-1, 0), at(1, 0), line)
+		d.stroke(at(-1, -0.4), at(-1, 0.4), line)
+		d.stroke(at(1, -0.4), at(1, 0.4), line)
+	case draft.Hooks:
+		d.stroke(at(-1, 0.35), at(0.4, 0.35), line)
+		curve(at(0.4, 0.35), at(0.4+0.35*bend, 0.35), at(0.4+0.35*bend, -0.35), at(0.4, -0.35))
+		d.stroke(at(0.4, -0.35), at(0, -0.35), line)
+		d.add(paint.Shape{Path: ring(at(-1, 0), 0.3*half), Line: line})
+	case draft.HookEyes:
+		d.stroke(at(-1, 0.6), at(0.2, 0.6), line)
+		curve(at(0.2, 0.6), at(0.2+0.6*bend, 0.6), at(0.2+0.6*bend, -0.6), at(0.2, -0.6))
+		d.stroke(at(0.2, -0.6), at(-1, -0.6), line)
+	case draft.Snaps:
+		d.add(paint.Shape{Path: ring(f.At, half), Line: line})
+		d.add(paint.Shape{Path: ring(f.At, 0.4*half), Fill: paint.Of(paint.Ink)})
+	case draft.Eyelets:
+		d.add(paint.Shape{Path: ring(f.At, half), Line: line})
+		d.add(paint.Shape{Path: ring(f.At, 0.6*half), Line: line})
+	case draft.Exits:
+		d.stroke(at(-1, 0), at(1, 0), inked(cutWidth, paint.Dash{}))
+		curve(at(-1, 0), at(-1, 0.5*bend), at(1, 0.5*bend), at(1, 0))
+		curve(at(-1, 0), at(-1, -0.5*bend), at(1, -0.5*bend), at(1, 0))
+	}
+}
+
+// fastenPlace is where one fastening lies on its piece, and in which direction.
+type fastenPlace struct{ At, Along geom.Point }
+
+// fastenings returns where the fastenings of a line lie.
+func fastenings(l *draft.Line) []fastenPlace {
+	path := l.Path()
+	if l.Row == nil || len(path) == 0 {
+		return nil
+	}
+	tape := path.Tape()
+	first := min(l.Row.First, tape.Length())
+	last := max(tape.Length()-l.Row.Last, first)
+	var out []fastenPlace
+	for i := range l.Row.Count {
+		d := first
+		if l.Row.Count > 1 {
+			d += (last - first) * float64(i) / float64(l.Row.Count-1)
+		}
+		at := tape.At(d)
+		way := path.Tangent(at)
+		if l.Row.Across {
+			way = way.Left()
+		}
+		out = append(out, fastenPlace{path.At(at), way})
+	}
+	return out
+}

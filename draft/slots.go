@@ -6,7 +6,7 @@ package draft
 // place, a changed input is always another pointer. A Slots must not be used from
 // two goroutines at once.
 type Slots struct {
-	slots map[slotKey]slot
+	slots map[slotKey]*slotPair
 }
 
 type slotKey struct {
@@ -20,20 +20,37 @@ type slotInputs [4]any
 type slot struct {
 	inputs slotInputs
 	value  any
+	filled bool
 }
 
+// slotPair holds the value of a slot and the one before it: a step that is undone, or
+// done again, brings the inputs of the one before back.
+type slotPair struct{ now, before slot }
+
 // NewSlots returns an empty cache.
-func NewSlots() *Slots { return &Slots{slots: make(map[slotKey]slot)} }
+func NewSlots() *Slots { return &Slots{slots: make(map[slotKey]*slotPair)} }
 
 // slotOf returns the value of the slot, made anew if an input has changed.
 // Inputs must be comparable: pointers, ids, numbers.
 func slotOf[T any](s *Slots, kind string, id ID, inputs slotInputs, make func() T) T {
 	key := slotKey{kind, id}
-	if old, ok := s.slots[key]; ok && old.inputs == inputs {
-		return old.value.(T)
+	if p := s.slots[key]; p != nil {
+		if p.now.inputs == inputs {
+			return p.now.value.(T)
+		}
+		if p.before.filled && p.before.inputs == inputs {
+			p.now, p.before = p.before, p.now
+			return p.now.value.(T)
+		}
 	}
 	value := make()
-	s.slots[key] = slot{inputs, value}
+	// Made first: making it may have filled other slots, or this one.
+	p := s.slots[key]
+	if p == nil {
+		p = &slotPair{}
+		s.slots[key] = p
+	}
+	p.now, p.before = slot{inputs, value, true}, p.now
 	return value
 }
 

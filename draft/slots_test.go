@@ -20,6 +20,16 @@ func TestSlotIsMadeAnewOnlyWhenAnInputChanges(t *testing.T) {
 	if made != 2 || s.Len() != 1 {
 		t.Errorf("made %d times in %d slots, want 2 in 1", made, s.Len())
 	}
+	get(a) // undone
+	get(b) // and done again
+	if made != 2 {
+		t.Errorf("made anew for the inputs before: %d times", made)
+	}
+	get(new(Piece))
+	get(a)
+	if made != 4 {
+		t.Errorf("made %d times, want 4: only one earlier value is kept", made)
+	}
 }
 
 func TestKeepDropsWhatTheProjectNoLongerHolds(t *testing.T) {

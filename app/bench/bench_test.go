@@ -387,7 +387,7 @@ func TestSeamsBearTheSameLetter(t *testing.T) {
 	}
 	for i, edge := range map[int]int{0: 1, 2: 5} {
 		id := s.piece(i).Edges[edge].ID
-		if got := s.scene.marks[id]; len(got) != 1 || got[0].letter != "A" {
+		if got := (*s.scene.marks)[id]; len(got) != 1 || got[0].letter != "A" {
 			t.Errorf("the edge of piece %d bears %v", i, got)
 		}
 	}
@@ -469,12 +469,13 @@ func TestTapeMeasures(t *testing.T) {
 	}
 }
 
-// BenchmarkRepaint paints the whole bench anew, as after a change of the view.
+// BenchmarkRepaint paints the whole bench anew, as after a change of the view; a move by
+// whole pixels would paint its new strip alone.
 func BenchmarkRepaint(b *testing.B) {
 	s := newStage(b, project(b, 100), 1600, 1000)
 	s.Fit()
 	s.Frame(1600, 1000)
-	shift := 1.0
+	shift := 0.5
 	for b.Loop() {
 		shift = -shift
 		s.view = s.view.Pan(shift, 0)

@@ -29,6 +29,8 @@ type body struct {
 	wrong error
 	// parts are what lies on the piece besides its outline.
 	parts []part
+	// drawn is the piece as it was drawn last.
+	drawn pieceItem
 	// caught is what catches the pointer, nil until that is asked.
 	caught *snap.Things
 }

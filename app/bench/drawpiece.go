@@ -24,7 +24,7 @@ var (
 // drawPiece returns the piece as printed patterns draw it: cut line solid,
 // stitching line dashed, fold, grain, notches, darts, lines, label, and the letter
 // of each seam at its edges.
-func drawPiece(b *body, cloth *draft.Cloth, marks seamMarks, unit draft.Unit, picked bool) *paint.Item {
+func drawPiece(b *body, cloth *draft.Cloth, marks *seamMarks, unit draft.Unit, picked bool) *paint.Item {
 	d := &pieceDrawing{body: b, item: &paint.Item{Place: b.place}}
 	line := paint.Line{Colour: paint.Of(paint.Ink), Width: cutWidth, Join: paint.Mitre}
 	if picked {
@@ -38,7 +38,7 @@ func drawPiece(b *body, cloth *draft.Cloth, marks seamMarks, unit draft.Unit, pi
 	d.lines()
 	d.notches()
 	d.grain()
-	d.letters(marks)
+	d.letters(*marks)
 	d.dimensions(unit)
 	d.label(cloth)
 	if g := b.piece.Ghost; g > 0 {

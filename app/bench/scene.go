@@ -24,18 +24,20 @@ type scene struct {
 	covered float64
 
 	bodies map[draft.ID]*body
-	items  map[draft.ID]pieceItem
+	// earlier are the bodies that pieces had before, the last first: what is undone and
+	// done again is drawn from them.
+	earlier map[draft.ID][]*body
 	// order is the bodies bottom first, those of which something is picked on top.
 	order []*body
-	marks seamMarks
+	marks *seamMarks
 	// fieldThings is the room for what catches the pointer.
 	fieldThings []*snap.Things
 }
 
 // pieceItem is the drawn piece and what it was drawn from.
 type pieceItem struct {
-	body    *body
 	cloth   *draft.Cloth
+	marks   *seamMarks
 	letters string
 	unit    draft.Unit
 	picked  bool
@@ -43,17 +45,18 @@ type pieceItem struct {
 }
 
 func newScene() *scene {
-	return &scene{bodies: map[draft.ID]*body{}, items: map[draft.ID]pieceItem{}}
+	return &scene{bodies: map[draft.ID]*body{}, earlier: map[draft.ID][]*body{}}
 }
 
 // update takes in the document and what is picked.
 func (s *scene) update(p *draft.Project, slots *draft.Slots, picked desk.Picked) {
 	if s.slots != slots {
 		clear(s.bodies)
-		clear(s.items)
+		clear(s.earlier)
 	}
 	if s.project == nil || !slices.Equal(s.project.Seams, p.Seams) {
-		s.marks = marksOf(p.Seams)
+		marks := marksOf(p.Seams)
+		s.marks = &marks
 	}
 	s.project, s.slots, s.picked = p, slots, picked
 	live := make(map[draft.ID]bool, len(p.Pieces))
@@ -64,11 +67,7 @@ func (s *scene) update(p *draft.Project, slots *draft.Slots, picked desk.Picked)
 			continue
 		}
 		live[piece.ID] = true
-		b := s.bodies[piece.ID]
-		if b == nil || b.piece != piece {
-			b = newBody(slots, piece)
-			s.bodies[piece.ID] = b
-		}
+		b := s.body(piece)
 		switch {
 		case picked.Touches(piece.ID):
 			over = append(over, b)
@@ -82,9 +81,39 @@ func (s *scene) update(p *draft.Project, slots *draft.Slots, picked desk.Picked)
 	for id := range s.bodies {
 		if !live[id] {
 			delete(s.bodies, id)
-			delete(s.items, id)
 		}
 	}
+	for id := range s.earlier {
+		if p.Piece(id) == nil {
+			delete(s.earlier, id)
+		}
+	}
+}
+
+// keptBodies is how many earlier bodies of a piece are kept: a step back and forth,
+// and the first of a drag.
+const keptBodies = 3
+
+// body returns the body of a piece: the one that it has, one that it had, or a new one.
+func (s *scene) body(piece *draft.Piece) *body {
+	now := s.bodies[piece.ID]
+	if now != nil && now.piece == piece {
+		return now
+	}
+	before := s.earlier[piece.ID]
+	at := slices.IndexFunc(before, func(b *body) bool { return b.piece == piece })
+	var b *body
+	if at >= 0 {
+		b = before[at]
+		before = slices.Delete(before, at, at+1)
+	} else {
+		b = newBody(s.slots, piece)
+	}
+	if now != nil {
+		before = slices.Insert(before, 0, now)
+	}
+	s.bodies[piece.ID], s.earlier[piece.ID] = b, before[:min(len(before), keptBodies)]
+	return b
 }
 
 // bounds returns the box around all pieces, or around those that are given.
@@ -133,17 +162,26 @@ func (s *scene) lively(report draft.Report, marks tool.Marks, leftward func(geom
 
 // item returns the drawn piece, the one from before if nothing it shows changed.
 func (s *scene) item(b *body, picked bool) *paint.Item {
-	cloth := s.project.Cloth(b.piece.Cloth)
-	letters := s.marks.of(b.piece)
-	have, ok := s.items[b.piece.ID]
-	unit := s.project.Unit
-	if ok && have.body == b && have.cloth == cloth && have.letters == letters && have.unit == unit && have.picked == picked {
+	cloth, unit := s.project.Cloth(b.piece.Cloth), s.project.Unit
+	have := &b.drawn
+	if have.item != nil && have.cloth == cloth && have.unit == unit && have.picked == picked && have.same(s.marks, b.piece) {
 		return have.item
 	}
-	made := pieceItem{body: b, cloth: cloth, letters: letters, unit: unit, picked: picked}
-	made.item = drawPiece(b, cloth, s.marks, unit, picked)
-	s.items[b.piece.ID] = made
-	return made.item
+	b.drawn = pieceItem{cloth: cloth, marks: s.marks, letters: s.marks.of(b.piece), unit: unit, picked: picked}
+	b.drawn.item = drawPiece(b, cloth, s.marks, unit, picked)
+	return b.drawn.item
+}
+
+// same reports whether the marks give the piece the letters that it was drawn with.
+func (i *pieceItem) same(marks *seamMarks, piece *draft.Piece) bool {
+	if i.marks == marks {
+		return true
+	}
+	if i.letters != marks.of(piece) {
+		return false
+	}
+	i.marks = marks
+	return true
 }
 
 // glow returns what draws attention to a thing, in the colour.

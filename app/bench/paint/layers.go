@@ -1,6 +1,9 @@
 package paint
 
-import "image"
+import (
+	"image"
+	"math"
+)
 
 // Layers shows a scene that stands still under one that moves. The still layer
 // is painted anew only as far as it changed; for the moving one, what it covered
@@ -58,6 +61,10 @@ func (l *Layers) Frame(v View, pal *Palette, still, moving *Scene) (*image.RGBA,
 // paintStill brings the still layer up to date in base and out, and returns what
 // was painted, with fresh for the whole.
 func (l *Layers) paintStill(v View, pal *Palette, still *Scene) (changed []image.Rectangle, fresh bool) {
+	if by, ok := l.moved(v); ok && *pal == l.pal && still == l.still {
+		l.shift(v, pal, by)
+		return nil, true
+	}
 	if l.base == nil || v != l.view || *pal != l.pal {
 		l.paintAll(v, pal, still)
 		return nil, true
@@ -86,6 +93,59 @@ func (l *Layers) paintAll(v View, pal *Palette, still *Scene) {
 	l.boxes = make([]image.Rectangle, len(still.Items))
 	l.covered = l.covered[:0]
 	l.painter.paint(l.base, l.out, v, pal, still, l.boxes, v.bounds())
+}
+
+// wholePixels is how far, in pixels, a way may be from whole pixels and count as such:
+// what rounding leaves of a way that was told in pixels.
+const wholePixels = 1e-9
+
+// moved returns by how many whole pixels the picture has moved since the last frame;
+// false if it did not, or not so, or so far that little of it is left.
+func (l *Layers) moved(v View) (image.Point, bool) {
+	x, y := math.Round(v.X-l.view.X), math.Round(v.Y-l.view.Y)
+	if l.base == nil || math.Abs(x) > float64(v.W)/2 || math.Abs(y) > float64(v.H)/2 {
+		return image.Point{}, false
+	}
+	if math.Abs(v.X-l.view.X-x) > wholePixels || math.Abs(v.Y-l.view.Y-y) > wholePixels || x == 0 && y == 0 {
+		return image.Point{}, false
+	}
+	before := l.view
+	before.X, before.Y = v.X, v.Y
+	return image.Pt(int(x), int(y)), before == v
+}
+
+// shift moves the still layer by whole pixels and paints what came into sight.
+func (l *Layers) shift(v View, pal *Palette, by image.Point) {
+	shiftPixels(l.base, by)
+	for i := range l.boxes {
+		l.boxes[i] = l.boxes[i].Add(by)
+	}
+	l.view = v
+	all := v.bounds()
+	kept := all.Add(by).Intersect(all)
+	for _, r := range []image.Rectangle{
+		{all.Min, image.Pt(all.Max.X, kept.Min.Y)}, {image.Pt(all.Min.X, kept.Max.Y), all.Max},
+		{image.Pt(all.Min.X, kept.Min.Y), image.Pt(kept.Min.X, kept.Max.Y)}, {image.Pt(kept.Max.X, kept.Min.Y), image.Pt(all.Max.X, kept.Max.Y)},
+	} {
+		l.painter.paint(l.base, nil, v, pal, l.within(r), nil, r)
+	}
+	copy(l.out.Pix, l.base.Pix)
+	l.covered = l.covered[:0]
+}
+
+// shiftPixels moves the pixels of a picture; what comes in keeps what it was.
+func shiftPixels(img *image.RGBA, by image.Point) {
+	from := img.Rect.Sub(by).Intersect(img.Rect)
+	long := 4 * from.Dx()
+	for i := range from.Dy() {
+		y := from.Min.Y + i
+		if by.Y > 0 { // from below, so that nothing is lost
+			y = from.Max.Y - 1 - i
+		}
+		src := img.PixOffset(from.Min.X, y)
+		dst := img.PixOffset(from.Min.X+by.X, y+by.Y)
+		copy(img.Pix[dst:dst+long], img.Pix[src:src+long])
+	}
 }
 
 // within returns the still scene with only the items that touch r.

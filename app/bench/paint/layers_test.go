@@ -184,3 +184,27 @@ func TestPaintReusesItsBuffers(t *testing.T) {
 		t.Errorf("%v allocations a frame", n)
 	}
 }
+
+// A picture that is moved by whole pixels, with only its new strips painted, is the one
+// that is painted from nothing.
+func TestMovedFramesAreWhole(t *testing.T) {
+	v := NewView(500, 300, 1).Fit(extent, 20)
+	s := hundred()
+	l := NewLayers(newPainter(t))
+	l.Frame(v, &light, s, nil)
+	fresh := newPainter(t)
+	want := image.NewRGBA(v.bounds())
+	for _, by := range []image.Point{{3, 0}, {0, -7}, {-12, 5}, {40, 90}, {-249, -149}, {1, 1}} {
+		v = v.Pan(float64(by.X), float64(by.Y))
+		if _, ok := l.moved(v); !ok {
+			t.Fatalf("a move by %v is not told", by)
+		}
+		got, _ := l.Frame(v, &light, s, nil)
+		fresh.Paint(want, v, &light, s)
+		for i := range want.Pix {
+			if d := int(got.Pix[i]) - int(want.Pix[i]); d > 1 || d < -1 {
+				t.Fatalf("moved by %v: pixel %d, %d is off by %d", by, i/4%v.W, i/4/v.W, d)
+			}
+		}
+	}
+}

@@ -81,7 +81,8 @@ func New(d *desk.Desk, palette paint.Palette) (*Bench, error) {
 		palette: palette, view: paint.NewView(1, 1, 1), whole: true, guideUnder: -1,
 		Modifiers: currentModifiers, Now: time.Now, Later: func(f func()) { go fyne.Do(f) },
 	}
-	b.hand = &tool.Hand{Desk: d, Inside: b.scene.inside, Scroll: b.Scroll, Catches: b.catch, Touch: b.touch}
+	b.scene.seen = d.Seen
+	b.hand = &tool.Hand{Desk: d, Inside: b.scene.inside, Within: b.scene.within, Scroll: b.Scroll, Catches: b.catch, Touch: b.touch}
 	b.raster = canvas.NewRaster(b.generate)
 	b.raster.ScaleMode = canvas.ImageScalePixels
 	b.ExtendBaseWidget(b)
@@ -90,7 +91,7 @@ func New(d *desk.Desk, palette paint.Palette) (*Bench, error) {
 		if c.Has(desk.Opened) {
 			b.opened()
 		}
-		if c.Has(desk.Document | desk.Selection) {
+		if c.Has(desk.Document | desk.Selection | desk.Sight) {
 			b.take()
 		}
 	})

@@ -161,36 +161,3 @@ func (k *seeker) edges(b *body, local geom.Point) {
 		}
 	}
 }
-
-// inside returns the pieces that lie wholly in the box, or else the points of the
-// pieces in it, of those pieces first of which a part is picked.
-func (s *scene) inside(box geom.Rect) []desk.Ref {
-	var pieces, points, all []desk.Ref
-	for _, b := range s.order {
-		if b.piece.Locked || !b.box.Overlaps(box) {
-			continue
-		}
-		if box.Contains(b.box.Min) && box.Contains(b.box.Max) {
-			pieces = append(pieces, desk.PieceRef(b.piece.ID))
-			continue
-		}
-		b.eachNode(func(n nodeMark) {
-			if n.line != "" || !box.Contains(b.place.Apply(n.node.At)) {
-				return
-			}
-			r := desk.NodeRef(b.piece.ID, n.node.ID)
-			all = append(all, r)
-			if s.picked.Touches(b.piece.ID) {
-				points = append(points, r)
-			}
-		})
-	}
-	switch {
-	case len(pieces) > 0:
-		return pieces
-	case len(points) > 0:
-		return points
-	default:
-		return all
-	}
-}

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"slices"
 	"unicode"
 
 	"fyne.io/fyne/v2"
@@ -97,7 +98,7 @@ func (b *Bench) cancel() bool {
 	last := b.desk.Picked().Last()
 	switch last.Kind {
 	case desk.Nothing:
-		return false
+		return b.desk.Rejoin()
 	case desk.Piece:
 		b.desk.Pick()
 	default:
@@ -160,14 +161,22 @@ func (b *Bench) PickAll() {
 	b.desk.Pick(b.all(kind)...)
 }
 
-// all lists everything of the kind in order; points and edges are those of the
-// piece in hand.
+// PickOthers picks what PickAll would pick and is not picked.
+func (b *Bench) PickOthers() {
+	had := b.desk.Picked()
+	b.desk.Pick(slices.DeleteFunc(b.all(b.kindInHand()), had.Has)...)
+}
+
+// all lists everything of the kind in order that can be touched; points and edges are
+// those of the piece in hand.
 func (b *Bench) all(k desk.Kind) []desk.Ref {
 	var refs []desk.Ref
 	project := b.desk.Project()
 	if k == desk.Piece {
 		for _, p := range project.Pieces {
-			refs = append(refs, desk.PieceRef(p.ID))
+			if b.desk.Seen(p) && !p.Locked {
+				refs = append(refs, desk.PieceRef(p.ID))
+			}
 		}
 		return refs
 	}

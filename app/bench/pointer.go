@@ -17,8 +17,11 @@ type pointer struct {
 	// pressed is the button that began it, 0 for none; the driver drops later ones.
 	pressed desktop.MouseButton
 	panning bool
-	space   bool // the space bar is held: dragging moves the view
-	last    fyne.Position
+	// at is where it is on the bench, on false where it is elsewhere.
+	at    geom.Point
+	on    bool
+	space bool // the space bar is held: dragging moves the view
+	last  fyne.Position
 	// clicks counts presses in quick succession at one place.
 	clicks    int
 	clickedAt time.Time
@@ -197,6 +200,7 @@ func (b *Bench) MouseOut() {
 }
 
 func (b *Bench) moved(at geom.Point, on bool) {
+	b.pointer.at, b.pointer.on = at, on
 	if b.OnMove != nil {
 		b.OnMove(at, on)
 	}
@@ -214,4 +218,13 @@ func (b *Bench) Scrolled(e *fyne.ScrollEvent) {
 		v = v.ZoomAt(px, math.Pow(zoomNotch, float64(e.Scrolled.DY)/wheelNotch))
 	}
 	b.look(v)
+}
+
+// PastePlace returns where what comes from elsewhere goes: where the pointer is, or in
+// the middle of what is seen.
+func (b *Bench) PastePlace() geom.Point {
+	if b.pointer.on {
+		return b.pointer.at
+	}
+	return b.clearOf().Center()
 }

@@ -17,7 +17,9 @@ type scene struct {
 	project *draft.Project
 	slots   *draft.Slots
 	picked  desk.Picked
-	hover   desk.Ref
+	// seen says which pieces are to be seen; nil lets the project say it.
+	seen  func(*draft.Piece) bool
+	hover desk.Ref
 	// view is what is seen, and covered how much of its top lies under other things,
 	// in screen units.
 	view    paint.View
@@ -63,7 +65,7 @@ func (s *scene) update(p *draft.Project, slots *draft.Slots, picked desk.Picked)
 	var under, over []*body
 	var ghosts []*body
 	for _, piece := range p.Pieces {
-		if piece.Hidden {
+		if s.seen != nil && !s.seen(piece) || s.seen == nil && piece.Hidden {
 			continue
 		}
 		live[piece.ID] = true

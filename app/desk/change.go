@@ -10,6 +10,8 @@ const (
 	Selection
 	// File: the path, or whether there is anything to save.
 	File
+	// Sight: which pieces are put aside.
+	Sight
 	// Opened: another document took the place of the one before.
 	Opened
 )

@@ -12,6 +12,8 @@ type Desk struct {
 	slots   *draft.Slots
 	picked  Picked
 	gesture *Gesture // under way, nil for none
+	// aside are the pieces that are put aside, nil where none are.
+	aside map[draft.ID]bool
 	// saved is the project as it stands in the file, path the file, empty where
 	// there is none yet.
 	saved *draft.Project
@@ -40,7 +42,7 @@ func New(p *draft.Project) *Desk {
 func (d *Desk) Open(p *draft.Project, path string) {
 	d.history = draft.NewHistory(p, "open")
 	d.slots = draft.NewSlots()
-	d.picked, d.gesture = nil, nil
+	d.picked, d.gesture, d.aside = nil, nil, nil
 	d.saved, d.savedUnit, d.path = p, p.Unit, path
 	d.report, d.reportFor = draft.Report{}, nil
 	d.tell(Document | Selection | File | Opened)
@@ -63,6 +65,17 @@ func (d *Desk) Pick(refs ...Ref) { d.pick(Picked(refs)) }
 
 // PickMore adds the ref to what is selected, or takes it out.
 func (d *Desk) PickMore(r Ref) { d.pick(d.picked.Toggled(r)) }
+
+// PickLess takes the refs out of what is selected.
+func (d *Desk) PickLess(refs ...Ref) {
+	var left Picked
+	for _, r := range d.picked {
+		if !slices.Contains(refs, r) {
+			left = append(left, r)
+		}
+	}
+	d.pick(left)
+}
 
 func (d *Desk) pick(p Picked) {
 	p = p.within(d.Project())
@@ -200,7 +213,7 @@ func (d *Desk) turn(h draft.History) {
 	wasDirty := d.Dirty()
 	before := d.Project()
 	d.history = h
-	change := Document
+	change := Document | d.keepSight()
 	if before != d.Project() {
 		if picked := d.picked.within(d.Project()); !slices.Equal(picked, d.picked) {
 			d.picked = picked

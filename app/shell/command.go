@@ -110,6 +110,7 @@ const (
 	menuEdit    = "Edit"
 	menuCutting = "Cutting table"
 	menuPiece   = "Pieces"
+	menuArrange = "Arrange"
 	menuPoint   = "Points"
 	menuSeam    = "Seams"
 	menuView    = "View"
@@ -121,7 +122,7 @@ const ctrl = fyne.KeyModifierShortcutDefault
 // mainMenu makes the menus out of the commands.
 func (s *Shell) mainMenu() *fyne.MainMenu {
 	var menus []*fyne.Menu
-	for _, title := range []string{menuFile, menuEdit, menuCutting, menuPiece, menuPoint, menuSeam, menuView, menuHelp} {
+	for _, title := range []string{menuFile, menuEdit, menuCutting, menuPiece, menuArrange, menuPoint, menuSeam, menuView, menuHelp} {
 		m := fyne.NewMenu(title)
 		for _, c := range s.commands {
 			if c.menu != title {
@@ -169,6 +170,9 @@ func (s *Shell) addShortcuts(c fyne.Canvas) {
 			c.AddShortcut(sc, func(fyne.Shortcut) { cmd.run() })
 		}
 	}
+	c.AddShortcut(&fyne.ShortcutCut{}, func(fyne.Shortcut) { s.commandNamed("Cut").run() })
+	c.AddShortcut(&fyne.ShortcutCopy{}, func(fyne.Shortcut) { s.commandNamed("Copy").run() })
+	c.AddShortcut(&fyne.ShortcutPaste{}, func(fyne.Shortcut) { s.commandNamed("Paste").run() })
 	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { s.undo() })
 	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { s.redo() })
 }

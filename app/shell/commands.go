@@ -15,6 +15,7 @@ func (s *Shell) allCommands() []*command {
 	list = append(list, s.editCommands()...)
 	list = append(list, s.cuttingCommands()...)
 	list = append(list, s.pieceCommands()...)
+	list = append(list, s.arrangeCommands()...)
 	list = append(list, s.pointCommands()...)
 	list = append(list, s.seamCommands()...)
 	list = append(list, s.viewCommands()...)
@@ -60,15 +61,21 @@ func (s *Shell) fileCommands() []*command {
 }
 
 func (s *Shell) editCommands() []*command {
-	return []*command{
+	list := []*command{
 		{menu: menuEdit, name: "Undo", says: "Take back the last step", typing: true, key: fyne.KeyZ, mod: ctrl, do: s.undo, can: func() bool { _, ok := s.desk.History().CanUndo(); return ok }},
 		{menu: menuEdit, name: "Redo", says: "Do again what was taken back", typing: true, key: fyne.KeyZ, mod: ctrl | fyne.KeyModifierShift, do: s.redo, can: func() bool { _, ok := s.desk.History().CanRedo(); return ok }},
 		{menu: menuEdit, name: "History", also: "steps undo past journal back list", says: "List what was done, and go back to any step", key: fyne.KeyF9, do: s.showHistory},
-		{menu: menuEdit, name: "Find…", says: "Find a piece, an edge or a command by its name", key: fyne.KeyK, mod: ctrl, gap: true, do: func() { s.finder.open() }},
-		{menu: menuEdit, name: "Acts…", also: "list everything can do cutting table", says: "Find any act by the words of the trade", short: "Acts", icon: "acts", strip: true, rune: '/', do: func() { s.finder.openActs() }},
-		{menu: menuEdit, name: "Pick all", says: "Pick all pieces, or all points or edges of the piece in hand", do: s.bench.PickAll, can: s.hasPieces},
-		{menu: menuEdit, name: "Set allowance…", also: "margin hem seam width", says: "Type the allowance of the picked edges, or of all edges of the picked pieces", rune: 'a', gap: true, do: s.askAllowance, can: s.hasPicked},
 	}
+	list = append(list, s.clipboardCommands()...)
+	list = append(list,
+		&command{menu: menuEdit, name: "Find…", says: "Find a piece, an edge or a command by its name", key: fyne.KeyK, mod: ctrl, gap: true, do: func() { s.finder.open() }},
+		&command{menu: menuEdit, name: "Acts…", also: "list everything can do cutting table", says: "Find any act by the words of the trade", short: "Acts", icon: "acts", strip: true, rune: '/', do: func() { s.finder.openActs() }},
+		&command{menu: menuEdit, name: "Pick all", says: "Pick all pieces, or all points or edges of the piece in hand", do: s.bench.PickAll, can: s.hasPieces},
+	)
+	list = append(list, s.pickingCommands()...)
+	return append(list,
+		&command{menu: menuEdit, name: "Set allowance…", also: "margin hem seam width", says: "Type the allowance of the picked edges, or of all edges of the picked pieces", rune: 'a', gap: true, do: s.askAllowance, can: s.hasPicked},
+	)
 }
 
 func (s *Shell) pieceCommands() []*command {

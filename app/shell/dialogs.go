@@ -123,9 +123,9 @@ func menuFor(k desk.Kind) []string {
 	case desk.Node, desk.HandleIn, desk.HandleOut:
 		return []string{"Corner or smooth", "Delete"}
 	case desk.Piece:
-		return []string{"Set allowance…", "Grain straight up", "Turn to the left", "Turn to the right", "Duplicate", "Delete", "Show what is picked"}
+		return []string{"Set allowance…", "Grain straight up", "Turn to the left", "Turn to the right", "Cut", "Copy", "Duplicate", "Delete", "Show what is picked", "Show only these", "Hide", "Lock", "Make a ghost, or a piece again"}
 	default:
-		return []string{"Show all", "Pick all", "Bring in a drawing…"}
+		return []string{"Show all", "Show all that is hidden", "Show the others again", "Unlock all", "Pick all", "Bring in a drawing…"}
 	}
 }
 
@@ -134,6 +134,9 @@ func (s *Shell) contextMenu(r desk.Ref, at geom.Point, pos fyne.Position) {
 	var items []*fyne.MenuItem
 	if r.Kind == desk.Edge {
 		items = append(items, fyne.NewMenuItem("Put a point here", func() { s.hand.InsertAt(r, at) }))
+	}
+	if r.Kind == desk.Nothing && s.app.Clipboard().Content() != "" {
+		items = append(items, fyne.NewMenuItem("Paste here", func() { s.pasteAt(at) }))
 	}
 	for _, name := range menuFor(r.Kind) {
 		if c := s.commandNamed(name); c.can == nil || c.can() {
@@ -160,9 +163,10 @@ func (s *Shell) commandNamed(name string) *command {
 
 // keysText says what the mouse and the keys do besides the commands.
 var keysText = [][2]string{
-	{"Click, Shift and click", "pick, add to what is picked"},
+	{"Click, Shift and click, Ctrl and click", "pick, add to what is picked, take out of it"},
 	{"Drag", "move a piece or, once picked, its points, handles, edges; Shift: straight"},
-	{"Drag on bare bench", "pick what lies in the box"},
+	{"Drag on bare bench", "pick what lies in the box; Shift adds it, Ctrl takes it out; Q for a loop drawn by hand"},
+	{"Ctrl+C, Ctrl+X, Ctrl+V", "copy and cut pieces, paste them where the pointer is, in any window"},
 	{"Double click an edge", "put a point there"},
 	{"Arrow keys", "nudge by 1 mm; with Shift 10 mm, with Ctrl 0.1 mm"},
 	{"Page Down, Page Up", "the next piece, the one before"},
@@ -171,7 +175,7 @@ var keysText = [][2]string{
 	{"Wheel", "zoom at the pointer; with Shift move across"},
 	{"Up, Down, Page Up, Page Down", "in Draft, step by step: through the construction"},
 	{"Middle button, or Space and drag", "move the view"},
-	{"Esc", "out of what is under way, then up to the piece, then nothing"},
+	{"Esc", "out of what is under way, then up to the piece, then nothing, then all pieces seen again"},
 	{"F6", "from the bench to the tray, the panel at the right, and back"},
 	{"F10, or Alt alone", "the menus; then the arrow keys, Return and Esc"},
 	{"Tab", "through the fields; Return takes a value, Esc puts the old one back"},

@@ -210,6 +210,7 @@ func (f *finder) all() []found {
 			out = append(out, x)
 		}
 	}
+	out = append(out, f.s.pickable()...)
 	for _, p := range f.s.desk.Project().Pieces {
 		for _, e := range p.Edges {
 			out = append(out, found{name: p.Name + " · " + e.Name, what: "edge", do: func() { f.s.jump(desk.EdgeRef(p.ID, e.ID)) }})

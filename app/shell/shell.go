@@ -53,6 +53,7 @@ type Shell struct {
 	top     *topBar
 	rail    *rail
 	strip   *toolStrip
+	aside   *asideBar
 	card    *actCard
 	history *historyCard
 	status  *statusBar
@@ -146,7 +147,7 @@ func (s *Shell) build() {
 	s.acts = tool.ActGroups()
 	s.commands = s.allCommands()
 	s.top, s.strip, s.card = newTopBar(s), newToolStrip(s), newActCard(s)
-	s.history = newHistoryCard(s)
+	s.history, s.aside = newHistoryCard(s), newAsideBar(s)
 	s.status, s.hover, s.welcome = newStatusBar(s), newHoverLabel(), newWelcome(s)
 	s.finder = newFinder(s)
 	s.left, s.centre, s.side = container.NewStack(), container.NewStack(), container.NewStack()
@@ -318,6 +319,7 @@ func (s *Shell) focusBench() {
 // changed shows a change of the document.
 func (s *Shell) changed(c desk.Change) {
 	s.actChanged(c)
+	s.sightChanged(c)
 	s.top.update()
 	s.status.update()
 	s.updateCommands()

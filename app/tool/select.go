@@ -26,6 +26,8 @@ type Select struct {
 	// whole says that the press was on an edge of a piece that was not picked: a drag
 	// moves the piece, so that none is reshaped by accident.
 	whole bool
+	// less says that a click without a drag takes what is under it out of what is picked.
+	less  bool
 	marks Marks
 	down  bool
 }
@@ -37,7 +39,7 @@ func NewSelect(h *Hand) *Select { return &Select{hand: h} }
 func (*Select) Info() Info {
 	return Info{
 		Name: "Select", Icon: "select", Key: "V",
-		Hint: "Drag a piece, or a point, handle or edge of the picked one. Shift and click picks more. Double click an edge for a new point.",
+		Hint: "Drag a piece, or a point, handle or edge of the picked one; drag on bare bench for a box. Shift picks more, Ctrl less. Double click an edge for a new point.",
 	}
 }
 
@@ -60,6 +62,8 @@ func (s *Select) Press(p Pointer) {
 		// A press on bare bench may begin a box; Release lets go of the selection.
 	case p.Keys.Shift:
 		d.PickMore(p.Hit)
+	case p.Keys.Ctrl:
+		s.less = true // a click takes it out, a drag moves it uncaught
 	case d.Picked().Has(p.Hit):
 		s.narrow = true // a click picks it alone, a drag moves all that is picked
 	default:
@@ -79,6 +83,12 @@ func (s *Select) Drag(p Pointer) {
 		s.box = &box
 		s.marks = Marks{Box: s.box}
 		return
+	}
+	if s.less {
+		s.less = false
+		if !s.hand.Desk.Picked().Has(s.under) {
+			s.hand.Desk.Pick(s.under)
+		}
 	}
 	if s.whole {
 		s.whole, s.under = false, desk.PieceRef(s.under.Piece)
@@ -108,8 +118,10 @@ func (s *Select) Release(p Pointer) {
 	case s.moving != nil:
 		s.moving.End()
 	case s.box != nil:
-		s.pickBox(p.Keys.Shift)
-	case s.under.Kind == desk.Nothing && !p.Keys.Shift:
+		s.hand.pickThese(s.hand.Inside(*s.box), p.Keys)
+	case s.less:
+		d.PickLess(s.under)
+	case s.under.Kind == desk.Nothing && !p.Keys.Shift && !p.Keys.Ctrl:
 		d.Pick()
 	case s.narrow:
 		d.Pick(s.under)
@@ -117,22 +129,26 @@ func (s *Select) Release(p Pointer) {
 	s.reset()
 }
 
-func (s *Select) pickBox(more bool) {
-	refs := s.hand.Inside(*s.box)
-	if more {
-		picked := s.hand.Desk.Picked()
+// pickThese picks what a box or a loop has taken: with Shift besides what is picked,
+// with Ctrl it takes it out.
+func (h *Hand) pickThese(refs []desk.Ref, keys Keys) {
+	switch picked := h.Desk.Picked(); {
+	case keys.Ctrl:
+		h.Desk.PickLess(refs...)
+	case keys.Shift:
 		for _, r := range refs {
 			if !picked.Has(r) {
 				picked = picked.Toggled(r)
 			}
 		}
-		refs = picked
+		h.Desk.Pick(picked...)
+	default:
+		h.Desk.Pick(refs...)
 	}
-	s.hand.Desk.Pick(refs...)
 }
 
 func (s *Select) reset() {
-	s.down, s.moving, s.box, s.narrow, s.whole, s.marks = false, nil, nil, false, false, Marks{}
+	s.down, s.moving, s.box, s.narrow, s.whole, s.less, s.marks = false, nil, nil, false, false, false, Marks{}
 }
 
 // Cursor implements Pointed.

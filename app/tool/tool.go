@@ -86,6 +86,8 @@ type Hand struct {
 	Desk *desk.Desk
 	// Inside returns what lies in a box on the bench.
 	Inside func(geom.Rect) []desk.Ref
+	// Within returns what lies in a closed loop on the bench.
+	Within func(geom.Path) []desk.Ref
 	// Scroll moves the view by mm on the bench.
 	Scroll func(by geom.Point)
 	// Catches returns what catches a place on the bench; tools ask Catch.

@@ -4,7 +4,7 @@ package tool
 // moves, what changes the pattern, what only looks.
 func Groups(h *Hand) [][]Tool {
 	return [][]Tool{
-		{NewSelect(h)},
+		{NewSelect(h), NewLasso(h)},
 		{NewPoint(h), NewNotch(h), NewLink(h)},
 		{NewTape(h), NewPan(h)},
 	}

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 
 	"hemlet/app/desk"
+	"hemlet/app/tool"
 	"hemlet/draft"
 	"hemlet/geom"
 )
@@ -54,6 +55,11 @@ func (b *Bench) TypedKey(e *fyne.KeyEvent) {
 			step = nudgeCoarse
 		}
 		b.hand.Nudge(dir.Mul(step))
+		return
+	}
+	if b.typed(func(t tool.Typist) bool {
+		return e.Name == fyne.KeyBackspace && t.Back() || e.Name == fyne.KeyTab && t.Next()
+	}) {
 		return
 	}
 	switch e.Name {
@@ -125,8 +131,28 @@ func (b *Bench) TypedShortcut(s fyne.Shortcut) {
 	}
 }
 
+// typed hands a key to a tool that takes what is typed, and reports whether it used it.
+func (b *Bench) typed(give func(tool.Typist) bool) bool {
+	t, ok := b.tool.(tool.Typist)
+	if !ok || !give(t) {
+		return false
+	}
+	b.redraw()
+	return true
+}
+
+// AcceptsTab implements fyne.Tabbable: while something is being drawn, Tab goes on to
+// the next figure; else to the next part of the window.
+func (b *Bench) AcceptsTab() bool {
+	t, ok := b.tool.(tool.Typist)
+	return ok && t.Typing()
+}
+
 // TypedRune implements fyne.Focusable.
 func (b *Bench) TypedRune(r rune) {
+	if b.typed(func(t tool.Typist) bool { return t.Rune(r) }) {
+		return
+	}
 	switch r = unicode.ToLower(r); r {
 	case '.':
 		b.pickNext(b.kindInHand(), 1)

@@ -19,21 +19,20 @@ func placeArgs(picked desk.Picked, by geom.Point) draft.MovePieceArgs {
 	return args
 }
 
-// along returns how far along an edge, in mm without darts, the place on the bench
-// lies, and the whole length.
+// along returns how far along an edge, in mm without darts, or along a line inside a
+// piece the place on the bench lies, and the whole length.
 func (h *Hand) along(r desk.Ref, at geom.Point) (along, length float64, ok bool) {
 	piece := h.Desk.Project().Piece(r.Piece)
 	if piece == nil {
 		return 0, 0, false
 	}
-	_, i := piece.Edge(r.Edge)
 	back, invertible := piece.Place.Affine().Invert()
-	if i < 0 || !invertible {
+	if !invertible {
 		return 0, 0, false
 	}
 	local := back.Apply(at)
 	best := -1.0
-	for _, part := range piece.EdgeParts(i) {
+	for _, part := range partsOf(piece, r) {
 		tape := part.Tape()
 		if place, d := part.Nearest(local); best < 0 || d < best {
 			best, along = d, length+tape.To(place)
@@ -41,6 +40,22 @@ func (h *Hand) along(r desk.Ref, at geom.Point) (along, length float64, ok bool)
 		length += tape.Length()
 	}
 	return along, length, length > 0
+}
+
+// partsOf returns the line of an edge without the mouths of its darts, or a line inside
+// the piece.
+func partsOf(piece *draft.Piece, r desk.Ref) []geom.Path {
+	switch r.Kind {
+	case desk.Edge:
+		if _, i := piece.Edge(r.Edge); i >= 0 {
+			return piece.EdgeParts(i)
+		}
+	case desk.Line:
+		if l := piece.Line(r.Thing); l != nil {
+			return []geom.Path{l.Path()}
+		}
+	}
+	return nil
 }
 
 // InsertAt puts a point on an edge at the place on the bench and picks it.
@@ -68,9 +83,17 @@ var (
 )
 
 func (h *Hand) insert(r desk.Ref, at draft.EdgePlace) {
-	out, err := desk.RunFolded(h.Desk, draft.InsertNode, draft.InsertNodeArgs{
-		Edge: draft.EdgeRef{Piece: r.Piece, Edge: r.Edge}, At: at,
-	}, "")
+	var out draft.Outcome
+	var err error
+	if r.Kind == desk.Line {
+		out, err = desk.RunFolded(h.Desk, draft.InsertLineNode, draft.InsertLineNodeArgs{
+			Line: draft.LineRef{Piece: r.Piece, Line: r.Thing}, At: at,
+		}, "")
+	} else {
+		out, err = desk.RunFolded(h.Desk, draft.InsertNode, draft.InsertNodeArgs{
+			Edge: draft.EdgeRef{Piece: r.Piece, Edge: r.Edge}, At: at,
+		}, "")
+	}
 	if err != nil {
 		h.report(err)
 		return
@@ -182,7 +205,7 @@ func (h *Hand) ToggleSmooth() {
 		return
 	}
 	last := refs[len(refs)-1]
-	n, _, _ := h.Desk.Project().Piece(last.Piece).Node(last.Node)
+	n := h.Desk.Project().Piece(last.Piece).AnyNode(last.Node)
 	var out draft.Outcome
 	var err error
 	if n.Smooth {

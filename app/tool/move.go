@@ -116,7 +116,7 @@ func handleArgs(p *draft.Project, r desk.Ref, by geom.Point) (draft.MoveHandleAr
 	if piece == nil {
 		return draft.MoveHandleArgs{}, errHandleGone
 	}
-	n, _, _ := piece.Node(r.Node)
+	n := piece.AnyNode(r.Node)
 	if n == nil {
 		return draft.MoveHandleArgs{}, errHandleGone
 	}

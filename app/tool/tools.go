@@ -5,7 +5,7 @@ package tool
 func Groups(h *Hand) [][]Tool {
 	return [][]Tool{
 		{NewSelect(h), NewLasso(h)},
-		{NewPoint(h), NewNotch(h), NewLink(h)},
+		{NewPen(h), NewShape(h), NewBend(h), NewPoint(h), NewNotch(h), NewLink(h)},
 		{NewTape(h), NewPan(h)},
 	}
 }

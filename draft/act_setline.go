@@ -76,30 +76,7 @@ func (l *Line) setClosed(closed bool) error {
 	return nil
 }
 
-// DeleteLineArgs are the arguments of DeleteLine.
-type DeleteLineArgs struct {
-	Lines []LineRef `arg:"lines" says:"the lines"`
-}
-
-// DeleteLine takes lines inside pieces away.
-var DeleteLine = register(Info{
-	Name: "delete-line", Title: "Delete lines", Group: groupDrawing,
-	Says: "Takes lines inside pieces away.",
-}, func(p *Project, a DeleteLineArgs) (Outcome, error) {
-	next, ids, err := byPiece(p, a.Lines, pieceOfLine, "line", func(q *Piece, refs []LineRef) error {
-		for i, r := range refs {
-			if slices.Contains(refs[:i], r) {
-				continue
-			}
-			if err := q.deleteLine(r.Line); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-	return Outcome{Project: next, subject: p.subject(ids)}, err
-})
-
+// deleteLine takes a line away that nothing is measured along.
 func (p *Piece) deleteLine(id ID) error {
 	j := p.lineIndex(id)
 	if j < 0 {

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"hemlet/app/desk"
+	"hemlet/app/tool"
 	"hemlet/draft"
 )
 
@@ -97,7 +98,7 @@ func (s *Shell) pointCommands() []*command {
 	nodes := func() bool { return len(s.desk.Picked().Of(desk.Node)) > 0 || s.desk.Picked().Last().AtNode() }
 	return []*command{
 		{menu: menuPoint, name: "Halve the edge", also: "split divide add insert point middle", says: "Put a point in the middle of the picked edge", key: fyne.KeyInsert, do: s.hand.InsertMiddle, can: s.picksEdge},
-		{menu: menuPoint, name: "Delete", also: "remove erase drop", says: "Delete the picked points, of which the lines beside join, or the picked pieces", short: "Remove", icon: "node-remove", strip: true, key: fyne.KeyDelete, do: s.hand.Delete, can: func() bool { return nodes() || len(s.desk.Picked().Of(desk.Piece)) > 0 }},
+		{menu: menuPoint, name: "Delete", also: "remove erase drop", says: "Delete the picked points, of which the lines beside join, or the picked pieces, lines and marks", short: "Remove", icon: "node-remove", strip: true, key: fyne.KeyDelete, do: s.hand.Delete, can: func() bool { return nodes() || len(s.desk.Picked().Of(desk.Piece)) > 0 || tool.PicksMark(s.desk) }},
 		{menu: menuPoint, name: "Corner or smooth", also: "point node curve round sharp", says: "Make the picked points corners, or smooth if they are", short: "Smooth", icon: "smooth", strip: true, rune: 's', do: s.hand.ToggleSmooth, can: nodes},
 		{menu: menuPoint, name: "Give the edge handles", also: "curve round bend bow", says: "Give the picked straight edges handles to bend them by", do: s.hand.Bend, can: s.picksEdge},
 	}

@@ -119,7 +119,7 @@ func (s *Shell) askReason(f draft.Finding, take func(reason string) error) {
 func menuFor(k desk.Kind) []string {
 	switch k {
 	case desk.Edge:
-		return []string{"Bend the edge", "Set allowance…", "Link the two picked edges", "Show the other edge", "Take apart"}
+		return []string{"Give the edge handles", "Set allowance…", "Link the two picked edges", "Show the other edge", "Take apart"}
 	case desk.Node, desk.HandleIn, desk.HandleOut:
 		return []string{"Corner or smooth", "Delete"}
 	case desk.Piece:

@@ -112,7 +112,7 @@ func (h *Hand) points() []draft.NodeRef {
 	return refs
 }
 
-// Delete takes the picked points away, or the picked pieces.
+// Delete takes the picked points away, or the picked pieces, darts and marks.
 func (h *Hand) Delete() {
 	if pieces := h.pieces(); len(pieces) > 0 {
 		out, err := desk.RunFolded(h.Desk, draft.DeletePiece, draft.DeletePieceArgs{Pieces: pieces}, "")
@@ -122,7 +122,7 @@ func (h *Hand) Delete() {
 	}
 	refs := h.points()
 	if len(refs) == 0 {
-		h.report(errPickPoint)
+		h.deleteMarks()
 		return
 	}
 	piece := refs[0].Piece
@@ -133,6 +133,47 @@ func (h *Hand) Delete() {
 	}
 	h.Desk.Pick(desk.PieceRef(piece))
 	h.say(strings.Join(out.Says, " "))
+}
+
+// deleteMarks takes the picked darts away, or the picked lines, notches and stretches.
+func (h *Hand) deleteMarks() {
+	picked := h.Desk.Picked()
+	var darts []draft.DartRef
+	var marks []draft.MarkRef
+	for _, r := range picked {
+		switch r.Kind {
+		case desk.Dart:
+			darts = append(darts, draft.DartRef{Piece: r.Piece, Dart: r.Thing})
+		case desk.Line, desk.Notch, desk.Stretch:
+			marks = append(marks, draft.MarkRef{Piece: r.Piece, Mark: r.Thing})
+		}
+	}
+	var out draft.Outcome
+	var err error
+	switch {
+	case len(darts) > 0:
+		out, err = desk.RunFolded(h.Desk, draft.DeleteDart, draft.DeleteDartArgs{Darts: darts}, "")
+	case len(marks) > 0:
+		out, err = desk.RunFolded(h.Desk, draft.DeleteMark, draft.DeleteMarkArgs{Marks: marks}, "")
+	default:
+		h.report(errPickPoint)
+		return
+	}
+	if err != nil {
+		h.report(err)
+		return
+	}
+	h.Desk.Pick(desk.PieceRef(picked.Last().Piece))
+	h.say(strings.Join(out.Says, " "))
+}
+
+// PicksMark reports whether a dart, a line or another mark is picked.
+func PicksMark(d *desk.Desk) bool {
+	switch d.Picked().Last().Kind {
+	case desk.Line, desk.Dart, desk.Notch, desk.Stretch:
+		return true
+	}
+	return false
 }
 
 // pieces returns the picked pieces.

@@ -68,13 +68,19 @@ func (h *Hand) now() time.Time {
 	return time.Now()
 }
 
-// nodeArgs gathers the picked points and those of the picked edges.
+// nodeArgs gathers the picked points and those of the picked edges and lines.
 func nodeArgs(p *draft.Project, picked desk.Picked, by geom.Point) draft.MoveNodesArgs {
 	args := draft.MoveNodesArgs{By: draft.Vector(by)}
 	for _, r := range picked {
 		switch r.Kind {
 		case desk.Node:
 			args.Nodes = append(args.Nodes, draft.NodeRef{Piece: r.Piece, Node: r.Node})
+		case desk.Line:
+			if piece := p.Piece(r.Piece); piece != nil && piece.Line(r.Thing) != nil {
+				for _, n := range piece.Line(r.Thing).Nodes {
+					args.Nodes = append(args.Nodes, draft.NodeRef{Piece: r.Piece, Node: n.ID})
+				}
+			}
 		case desk.Edge:
 			piece := p.Piece(r.Piece)
 			if piece == nil {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 
 	"hemlet/geom"
 )
@@ -70,6 +71,12 @@ func (l linkIDs) of(id ID) ID { return l.made("." + string(id)) }
 
 // extra returns an id for what has no fellow of its own, but belongs to one.
 func (l linkIDs) extra(id ID, what string) ID { return l.made("." + string(id) + "~" + what) }
+
+// between returns the id of node number n that a moved line needs after the node that
+// has the id, which is one of the piece's own.
+func (l linkIDs) between(after ID, n int) ID {
+	return blockIDs{after}.made("~" + strconv.Itoa(n))
+}
 
 func newLinkIDs(piece ID) linkIDs { return linkIDs{blockIDs{piece}} }
 

@@ -35,6 +35,10 @@ func readRecipe(list []Setting) (recipe, error) {
 	switch what := s.text(settingMake); what {
 	case roleCopy:
 		how = s.tracing()
+	case roleStiffener:
+		how = s.stiffening()
+	case roleLining:
+		how = s.lining()
 	default:
 		return nil, fmt.Errorf("it does not say what is made of the piece, or says %q, which is not known", what)
 	}

@@ -87,21 +87,24 @@ func (r ring) placedOn(other ring) (ring, bool) {
 	return out, turns <= round*(1+shareSlack)
 }
 
-// meanSeams lets seams between the linked piece and its parent that held before hold
-// now: that the lining's neck is longer than the neck that it is sewn to, because it
-// lies inside it, is as it is meant to be, by as much as it is.
+// meanSeams lets seams of the linked piece with its parent, or with other linked pieces,
+// that held before hold now: that the lining's neck is longer than the neck that it is
+// sewn to, because it lies inside it, is as it is meant to be, by as much as it is.
 func (r *remaking) meanSeams() {
 	p, parent := r.out.Project, r.out.Project.parentOf(r.d)
 	if parent == nil {
 		return
 	}
-	own := make(map[ID]bool)
-	for _, piece := range p.PiecesOf(r.d) {
-		own[piece.ID] = true
+	own, near := make(map[ID]bool), map[ID]bool{parent.ID: true}
+	for _, piece := range p.Pieces {
+		if p.ParentOf(piece) != nil {
+			near[piece.ID] = true
+			own[piece.ID] = piece.Derived.Derivation == r.d.ID
+		}
 	}
 	for _, s := range p.Seams {
 		was := r.before.Seam(s.ID)
-		if was == nil || !(s.A.within(own) && s.B.within(map[ID]bool{parent.ID: true}) || s.B.within(own) && s.A.within(map[ID]bool{parent.ID: true})) {
+		if was == nil || !s.sews(own) || !s.A.within(near) || !s.B.within(near) {
 			continue
 		}
 		if next, changed := p.meantAsWas(r.before, was, s); changed {

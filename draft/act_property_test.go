@@ -99,6 +99,8 @@ var theWorkshop = sync.OnceValues(func() (*draft.Project, error) {
 		{"set-worn", "wearer=Quill|name=shirt|thickness=0.4mm"},
 		{"set-measure", "wearer=Quill|name=waist_girth|value=200mm"},
 		{"set-measure", "wearer=Quill|name=back_waist_length|value=84mm"},
+		{"line-piece", "piece=Back|sew=no"},
+		{"trace-copy", "piece=Back lining|name=toile"},
 	} {
 		texts := make(map[string]string)
 		for _, a := range strings.Split(step.args, "|") {
@@ -382,7 +384,7 @@ func actNames() []string {
 		switch name := act.Info().Name; {
 		case act.Info().Group == "Points" || act.Info().Group == "Drawing" || act.Info().Group == "Seams":
 			list = append(list, name, name) // where most can go wrong
-		case name == "waive" || name == "unwaive":
+		case name == "waive" || name == "unwaive" || name == "set-lining":
 			list = append(list, name) // one is done only after the other
 		case strings.HasPrefix(name, "remove-") || strings.HasPrefix(name, "clear-"):
 			list = append(list, name) // done only where something of the name is there
@@ -394,6 +396,7 @@ func actNames() []string {
 // laysFlat are the acts that need cut lines. They are left out on odd projects, where
 // an allowance of 60 m about an edge of a micrometre takes many seconds.
 var laysFlat = map[string]bool{
+	"trace-copy": true, "line-piece": true, "stiffener": true,
 	"waive": true, "unwaive": true, "duplicate-piece": true, "paste-pieces": true, "align-pieces": true, "distribute-pieces": true,
 }
 

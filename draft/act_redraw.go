@@ -172,10 +172,24 @@ func backToMade(mine, next *Piece) Lineage {
 	for id := range lin {
 		slices.SortFunc(lin[id], func(a, b Heir) int { return cmp.Compare(a.Old0, b.Old0) })
 	}
-	for id, heirs := range renamedEdges(mine, next) {
-		if len(lin[id]) == 0 {
-			lin[id] = heirs // a link, whose edges bear other names now
+	// A link may have edges under other names now: then the points tell.
+	renamed := renamedEdges(mine, next)
+	for id, heirs := range lin {
+		if !wholly(heirs) {
+			lin[id] = renamed[id]
 		}
 	}
 	return lin
+}
+
+// wholly reports whether heirs cover all of an edge.
+func wholly(heirs []Heir) bool {
+	at := 0.0
+	for _, h := range heirs {
+		if !near(h.Old0, at) {
+			return false
+		}
+		at = h.Old1
+	}
+	return near(at, 1)
 }

@@ -234,9 +234,9 @@ func (w *insetWork) edges(extra func(ID, int) ID) ([]Edge, error) {
 	return out, nil
 }
 
-// joinSlack is how far, in mm, a joint of a moved line may lie from where a node of the
+// jointSlack is how far, in mm, a joint of a moved line may lie from where a node of the
 // old one would be moved, and still be that node: the tolerance of the line, twice.
-const joinSlack = 2 * geom.ParallelTolerance
+const jointSlack = 2 * geom.ParallelTolerance
 
 // nodesOn returns the nodes of a moved line, with the ids of those that it was moved
 // from: the first and the last, and in between those that lie where they would be moved.
@@ -258,7 +258,7 @@ func nodesOn(line geom.Path, nodes []Node, start, end float64, extra func(ID, in
 			n = Node{}
 			for k := known + 1; k < len(nodes)-1; k++ {
 				width := start + (end-start)*shareOf(tape.Node(k), tape.Length()-tape.Node(k))
-				if line[j].P0.Near(nodes[k].At.Add(old.Tangent(geom.Place{Seg: k}).Left().Mul(width)), joinSlack) {
+				if line[j].P0.Near(nodes[k].At.Add(old.Tangent(geom.Place{Seg: k}).Left().Mul(width)), jointSlack) {
 					n.ID, n.Smooth, known, number = nodes[k].ID, nodes[k].Smooth, k, 0
 					break
 				}

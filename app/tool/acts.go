@@ -1,9 +1,15 @@
 package tool
 
-import "hemlet/draft"
+import (
+	"slices"
+
+	"hemlet/draft"
+)
 
 // CuttingTable lists the acts of the cutting table in the order of work.
-func CuttingTable() []*Asked { return []*Asked{} }
+func CuttingTable() []*Asked {
+	return []*Asked{trace, pivot, absorb, addDart, moveDart, setDart, deleteDart}
+}
 
 // ActGroup is a heading and the acts under it.
 type ActGroup struct {
@@ -14,13 +20,17 @@ type ActGroup struct {
 // ActGroups lists every act that can be done by hand, by heading in the order of work:
 // first those of the cutting table, then what else there is.
 func ActGroups() []ActGroup {
-	declared := CuttingTable()
-	groups := []ActGroup{{"Cutting table", declared}}
-	had := map[string]bool{}
-	for _, a := range declared {
-		had[a.Act.Info().Name] = true
+	groups := []ActGroup{{"Cutting table", CuttingTable()}, {"Marks", Marking()}}
+	for _, name := range []string{"Drawing", "Seams", "Edges", "Points", "Pieces", "Bench", "Pictures"} {
+		groups = append(groups, ActGroup{Name: name})
 	}
-	at := map[string]int{"Cutting table": 0}
+	at, had := map[string]int{}, map[string]bool{}
+	for i, g := range groups {
+		at[g.Name] = i
+		for _, a := range g.Acts {
+			had[a.Act.Info().Name] = true
+		}
+	}
 	for _, act := range draft.Acts() {
 		info := act.Info()
 		if had[info.Name] {
@@ -34,5 +44,5 @@ func ActGroups() []ActGroup {
 		}
 		groups[i].Acts = append(groups[i].Acts, ByKinds(act))
 	}
-	return groups
+	return slices.DeleteFunc(groups, func(g ActGroup) bool { return len(g.Acts) == 0 })
 }

@@ -58,6 +58,8 @@ const (
 	TakeDart
 	// TakePoint takes a place anywhere on the bench.
 	TakePoint
+	// TakeSpot takes the piece under the pointer and the place there.
+	TakeSpot
 	TakeSeam
 	// TakeNode takes a point of an outline or a line.
 	TakeNode
@@ -65,6 +67,10 @@ const (
 	TakeStretch
 	// TakeRun takes edges in the order of sewing.
 	TakeRun
+	// TakeMark takes a notch, a stretch of an edge or a line inside a piece.
+	TakeMark
+	// TakeLinePlace takes a line inside a piece and a place on it.
+	TakeLinePlace
 	// TakeDrawn takes a line that is drawn from click to click.
 	TakeDrawn
 )
@@ -102,6 +108,8 @@ func pairOf(p, q draft.Param) (Step, bool) {
 	switch {
 	case p.Kind == kindEdge && !p.Many && q.Kind == kindAlong && q.Needed:
 		return Step{Param: p.Name + "," + q.Name, Take: TakePlace, Says: "Click the place on the edge."}, true
+	case p.Kind == kindLine && !p.Many && q.Kind == kindAlong && q.Needed:
+		return Step{Param: p.Name + "," + q.Name, Take: TakeLinePlace, Says: "Click the place on the line."}, true
 	case p.Kind == kindPlace && q.Kind == kindPlace && !p.Many && !q.Many && q.Needed:
 		return Step{Param: p.Name + "," + q.Name, Take: TakeStroke, Says: "Draw across the piece, from edge to edge."}, true
 	}
@@ -110,19 +118,21 @@ func pairOf(p, q draft.Param) (Step, bool) {
 
 // The kinds of parameters that the pointer can give, as draft tells them.
 const (
-	kindPiece  = "piece"
-	kindEdge   = "edge"
-	kindAlong  = `length or percentage along the edge, "from end" after it to measure from there`
-	kindPlace  = "place on an edge"
-	kindDart   = "dart"
-	kindLine   = "line"
-	kindSeam   = "seam"
-	kindPoint  = "point"
-	kindCorner = "corner"
-	kindNotch  = "notch"
-	kindVector = "two lengths, across and up"
-	kindRun    = "edges in the order of sewing, each with /left, /far, /2 or /reversed where it needs one"
-	kindDrawn  = "drawn line"
+	kindPiece   = "piece"
+	kindEdge    = "edge"
+	kindAlong   = `length or percentage along the edge, "from end" after it to measure from there`
+	kindPlace   = "place on an edge"
+	kindDart    = "dart"
+	kindLine    = "line"
+	kindSeam    = "seam"
+	kindPoint   = "point"
+	kindCorner  = "corner"
+	kindNotch   = "notch"
+	kindVector  = "two lengths, across and up"
+	kindRun     = "edges in the order of sewing, each with /left, /far, /2 or /reversed where it needs one"
+	kindDrawn   = "drawn line"
+	kindStretch = "stretch"
+	kindMark    = "mark"
 )
 
 // The kinds of parameters that are typed or chosen.
@@ -158,6 +168,10 @@ func stepFor(p draft.Param) (Step, bool) {
 		return ask(TakeNode, of("point"))
 	case kindNotch:
 		return ask(TakeNotch, of("notch"))
+	case kindStretch:
+		return ask(TakeStretch, of("stretch"))
+	case kindMark:
+		return ask(TakeMark, of("mark"))
 	case kindRun:
 		return ask(TakeRun, "Click the edges in the order of sewing: "+p.Says+".")
 	case kindDrawn:

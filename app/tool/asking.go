@@ -2,6 +2,7 @@ package tool
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 
@@ -139,7 +140,7 @@ func (h *Hand) fitting(s Step, picked desk.Picked) ([]taken, desk.Picked) {
 		return ok
 	}
 	switch s.Take {
-	case TakePoint, TakeDrawn:
+	case TakePoint, TakeDrawn, TakeSpot:
 		return nil, picked
 	case TakeStroke:
 		return h.fittingStroke(s, picked)
@@ -249,7 +250,7 @@ func (a *Asking) give(s Step, p Pointer) {
 		a.hand.report(s.Take.lacking())
 		return
 	}
-	if s.Take == TakePlace {
+	if s.Take == TakePlace || s.Take == TakeStroke {
 		x = x.split(s.params())
 	}
 	if s.Take == TakeDrawn || s.Many && p.Keys.Shift || s.Take == TakeRun {
@@ -533,6 +534,11 @@ func (a *Asking) try() {
 		a.drop()
 		return
 	}
+	if err := a.lacking(); err != nil {
+		a.drop()
+		a.err = err
+		return
+	}
 	project := a.start()
 	out, err := a.asked.Act.DoText(project, a.args(project))
 	if err == nil && out.Project == project {
@@ -548,6 +554,16 @@ func (a *Asking) try() {
 	}
 	a.err, a.outcome = nil, out
 	a.trial.Show(out.Step, out.Project)
+}
+
+// lacking says which value has to be set before the act can be shown.
+func (a *Asking) lacking() error {
+	for _, f := range a.Fields() {
+		if f.Needed && a.text(f.Name) == "" {
+			return fmt.Errorf("%s is still to be set", strings.ToLower(f.Label))
+		}
+	}
+	return nil
 }
 
 // plainError takes the act's name off an error, for the card says it already.

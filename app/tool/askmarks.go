@@ -37,7 +37,7 @@ func (a *Asking) Marks() Marks {
 		m.Plate = "Enter ends the line"
 	default:
 		m.Plate = s.Says
-		if s.Take == TakePoint || s.Take == TakePlace || s.Take == TakeStroke {
+		if s.Take == TakePoint || s.Take == TakeSpot || s.Take == TakePlace || s.Take == TakeStroke {
 			m.Caught = a.at.Caught
 		}
 		if x, ok := a.hand.take(s.Take, a.at); ok && s.Take != TakePoint && s.Take != TakeDrawn {
@@ -80,7 +80,7 @@ func (a *Asking) Takes() []desk.Kind {
 func (a *Asking) Cursor(p Pointer) Cursor {
 	s, asking := a.now()
 	switch {
-	case asking && (s.Take == TakePoint || s.Take == TakeDrawn || s.Take == TakeStroke):
+	case asking && (s.Take == TakePoint || s.Take == TakeSpot || s.Take == TakeDrawn || s.Take == TakeStroke):
 		return CrossCursor
 	case asking && p.Hit.Kind != desk.Nothing:
 		return PointCursor

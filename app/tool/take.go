@@ -104,10 +104,78 @@ func (h *Hand) take(t Take, p Pointer) (taken, bool) {
 		if r, ok := h.lineAt(p); ok {
 			return h.takeRef(t, r)
 		}
+	case TakeSpot:
+		x, ok := h.takeRef(TakePiece, desk.PieceRef(p.Hit.Piece))
+		if at := h.takePoint(p); ok {
+			x.texts, x.words, x.at = append(x.texts, at.texts...), x.words+" at "+at.words, at.at
+		}
+		return x, ok
+	case TakeNode:
+		if r, ok := h.nodeAt(p); ok {
+			return h.takeRef(t, r)
+		}
+	case TakeMark:
+		r := p.Hit
+		if line, ok := h.lineAt(p); ok && r.Kind != desk.Notch && r.Kind != desk.Stretch {
+			r = line
+		}
+		return h.takeRef(t, r)
+	case TakeLinePlace:
+		if r, ok := h.lineAt(p); ok {
+			return h.linePlace(r, p)
+		}
 	default:
 		return h.takeRef(t, p.Hit)
 	}
 	return taken{}, false
+}
+
+// nodeAt returns the point at the pointer, of an outline or of a line inside a piece.
+func (h *Hand) nodeAt(p Pointer) (desk.Ref, bool) {
+	if p.Hit.AtNode() {
+		return p.Hit, true
+	}
+	best, found := thingReach*p.MM, desk.Ref{}
+	h.eachAt(p, func(piece *draft.Piece, local geom.Point) {
+		try := func(n draft.Node) {
+			if d := n.At.Dist(local); d <= best {
+				best, found = d, desk.NodeRef(piece.ID, n.ID)
+			}
+		}
+		for i := range piece.Edges {
+			for _, n := range piece.Edges[i].Nodes {
+				try(n)
+			}
+		}
+		for i := range piece.Lines {
+			for _, n := range piece.Lines[i].Nodes {
+				try(n)
+			}
+		}
+	})
+	return found, found.Kind == desk.Node
+}
+
+// linePlace takes a line inside a piece and the place on it nearest to the pointer.
+func (h *Hand) linePlace(r desk.Ref, p Pointer) (taken, bool) {
+	project := h.Desk.Project()
+	piece := project.Piece(r.Piece)
+	back, ok := piece.Place.Affine().Invert()
+	line := piece.Line(r.Thing)
+	if !ok || line == nil {
+		return taken{}, false
+	}
+	at := p.At
+	if p.Caught.Fixed() {
+		at = p.Caught.At
+	}
+	path := line.Path()
+	place, _ := path.Nearest(back.Apply(at))
+	along := path.Tape().To(place)
+	return taken{
+		texts: []string{refText(r.Piece, r.Thing), lengthText(along)}, refs: []desk.Ref{r},
+		words: wordsOf(project, r) + " at " + project.Unit.Format(along),
+	}, true
 }
 
 // kindOf returns the kind of ref that a step takes as a whole.
@@ -131,15 +199,27 @@ func (t Take) kindOf() desk.Kind {
 	return desk.Nothing
 }
 
+// fits reports whether a step takes things of the kind as a whole.
+func (t Take) fits(k desk.Kind) bool {
+	if t == TakeMark {
+		return k == desk.Notch || k == desk.Stretch || k == desk.Line
+	}
+	return k == t.kindOf()
+}
+
 // kinds returns the kinds of things that can be touched for a step.
 func (t Take) kinds() []desk.Kind {
 	switch t {
 	case TakePoint, TakeDrawn:
 		return nil
-	case TakePiece: // any part of it stands for it
+	case TakePiece, TakeSpot: // any part of it stands for it
 		return []desk.Kind{desk.Piece, desk.Edge}
 	case TakePlace, TakeStroke, TakeSeam:
 		return []desk.Kind{desk.Edge}
+	case TakeMark:
+		return []desk.Kind{desk.Notch, desk.Stretch, desk.Line}
+	case TakeLinePlace:
+		return []desk.Kind{desk.Line}
 	}
 	return []desk.Kind{t.kindOf()}
 }
@@ -150,7 +230,7 @@ func (h *Hand) takeRef(t Take, r desk.Ref) (taken, bool) {
 		r = desk.NodeRef(r.Piece, r.Node)
 	}
 	project := h.Desk.Project()
-	if r.Kind != t.kindOf() || r.Kind == desk.Nothing || !r.In(project) {
+	if !t.fits(r.Kind) || r.Kind == desk.Nothing || !r.In(project) {
 		return taken{}, false
 	}
 	x := taken{words: wordsOf(project, r), refs: []desk.Ref{r}}
@@ -424,9 +504,9 @@ func outermost(on []crossing, from geom.Point) (first, last crossing, way float6
 // lacking says why the pointer gives nothing to a step.
 func (t Take) lacking() error {
 	thing := map[Take]string{
-		TakePiece: "a piece", TakeEdge: "an edge", TakeRun: "an edge", TakePlace: "an edge", TakeStroke: "an edge",
-		TakeLine: "a line inside a piece", TakeDart: "a dart", TakeSeam: "an edge that is sewn", TakeNode: "a point of the picked piece",
-		TakeNotch: "a notch", TakeStretch: "a gathered or eased stretch of an edge",
+		TakePiece: "a piece", TakeSpot: "a piece", TakeEdge: "an edge", TakeRun: "an edge", TakePlace: "an edge", TakeStroke: "an edge",
+		TakeLine: "a line inside a piece", TakeDart: "a dart", TakeSeam: "an edge that is sewn", TakeNode: "a point",
+		TakeNotch: "a notch", TakeMark: "a mark", TakeLinePlace: "a line inside a piece", TakeStretch: "a gathered or eased stretch of an edge",
 	}[t]
 	return fmt.Errorf("there is no %s here", strings.TrimPrefix(strings.TrimPrefix(thing, "an "), "a "))
 }

@@ -227,6 +227,14 @@ func NewIcon(name string, colour fyne.ThemeColorName, size float32) *Icon {
 	return i
 }
 
+// Put shows another icon.
+func (i *Icon) Put(name string) {
+	if i.name != name {
+		i.name = name
+		i.Refresh()
+	}
+}
+
 // CreateRenderer implements fyne.Widget.
 func (i *Icon) CreateRenderer() fyne.WidgetRenderer {
 	r := &iconRenderer{i: i, image: canvas.NewImageFromResource(nil)}

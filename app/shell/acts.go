@@ -24,14 +24,21 @@ func (s *Shell) actChanged(c desk.Change) {
 	}
 }
 
-// cuttingCommands are the acts of the cutting table as the menu lists them.
-func (s *Shell) cuttingCommands() []*command {
+// actCommands are acts as a menu lists them.
+func (s *Shell) actCommands(menu string, acts []*tool.Asked) []*command {
 	var list []*command
-	for _, a := range tool.CuttingTable() {
-		list = append(list, &command{menu: menuCutting, name: a.Word, also: a.Also, says: a.Says, do: func() { s.takeAct(a) }, can: s.hasPieces})
+	for _, a := range acts {
+		list = append(list, &command{menu: menu, name: a.Word, also: a.Also, says: a.Says, icon: a.Icon, do: func() { s.takeAct(a) }, can: s.hasPieces})
 	}
+	return list
+}
+
+// cuttingCommands are the acts of the cutting table and those that mark, as the menus
+// list them.
+func (s *Shell) cuttingCommands() []*command {
+	list := append(s.actCommands(menuCutting, tool.CuttingTable()), s.actCommands(menuMarks, tool.Marking())...)
 	return append(list, &command{
-		menu: menuCutting, name: "All acts…", says: "List every act by the words of the trade", gap: len(list) > 0,
+		menu: menuCutting, name: "All acts…", says: "List every act by the words of the trade", gap: true,
 		key: fyne.KeyA, mod: ctrl | fyne.KeyModifierShift, do: func() { s.finder.openActs() },
 	})
 }

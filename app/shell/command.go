@@ -109,6 +109,7 @@ const (
 	menuFile    = "File"
 	menuEdit    = "Edit"
 	menuCutting = "Cutting table"
+	menuMarks   = "Marks"
 	menuPiece   = "Pieces"
 	menuArrange = "Arrange"
 	menuPoint   = "Points"
@@ -122,7 +123,7 @@ const ctrl = fyne.KeyModifierShortcutDefault
 // mainMenu makes the menus out of the commands.
 func (s *Shell) mainMenu() *fyne.MainMenu {
 	var menus []*fyne.Menu
-	for _, title := range []string{menuFile, menuEdit, menuCutting, menuPiece, menuArrange, menuPoint, menuSeam, menuView, menuHelp} {
+	for _, title := range []string{menuFile, menuEdit, menuCutting, menuMarks, menuPiece, menuArrange, menuPoint, menuSeam, menuView, menuHelp} {
 		m := fyne.NewMenu(title)
 		for _, c := range s.commands {
 			if c.menu != title {

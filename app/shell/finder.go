@@ -28,6 +28,8 @@ type finder struct {
 	list  *control.List
 	// none says that nothing was found.
 	none *control.Text
+	// says tells of the one that is chosen, in two lines.
+	says *control.Prose
 	pop  *question
 	at   int
 	// only lists what can be found, of everything or of the acts alone.
@@ -36,7 +38,9 @@ type finder struct {
 
 // found is one thing that the finder offers.
 type found struct {
-	name, what, key string
+	name, what, key, icon string
+	// says is told of the one that is chosen.
+	says string
 	// more is by what other words it is found.
 	more string
 	do   func()
@@ -47,7 +51,7 @@ type found struct {
 func newFinder(s *Shell) *finder { return &finder{s: s} }
 
 // finderWidth is in screen units.
-const finderWidth = 460
+const finderWidth = 500
 
 func (f *finder) open() { f.openWith("Find", "a few letters of a name", f.all) }
 
@@ -64,24 +68,30 @@ func (f *finder) openWith(title, prompt string, only func() []found) {
 	field := control.NewField("A few letters of the name; the arrow keys go through the list", nil)
 	f.list = control.NewList(func() int { return len(f.found) },
 		func() fyne.CanvasObject {
-			return control.Inset(8, 2, 8, 2, control.Row(8,
-				control.NewText("", 13, false, look.Ink).AtLeast(240), control.Spring(),
+			return control.Inset(8, 2, 8, 2, control.Row(8, control.NewIcon("shape", look.Faint, 16),
+				control.NewText("", 13, false, look.Ink).AtLeast(280), control.Spring(),
 				control.NewText("", 11.5, false, look.Faint), control.NewText("", 11.5, true, look.Faint)))
 		},
 		func(i widget.ListItemID, o fyne.CanvasObject) {
 			row := o.(*fyne.Container).Objects[0].(*fyne.Container)
 			x := f.found[i]
-			name := row.Objects[0].(*control.Text)
+			icon, name := row.Objects[0].(*control.Icon), row.Objects[1].(*control.Text)
+			if shown(icon, x.icon != ""); x.icon != "" {
+				icon.Put(x.icon)
+			}
 			name.Set(x.name)
 			if name.SetColour(look.Ink); x.head {
-				name.SetColour(look.Faint)
+				name.SetColour(look.Chalk)
 			}
-			row.Objects[2].(*control.Text).Set(x.what)
-			row.Objects[3].(*control.Text).Set(x.key)
+			row.Objects[3].(*control.Text).Set(x.what)
+			row.Objects[4].(*control.Text).Set(x.key)
 			row.Refresh()
 		}, func(i widget.ListItemID) {
-			if !f.found[i].head {
+			if f.found[i].head {
+				f.list.Put(f.at)
+			} else {
 				f.at = i
+				f.says.Put(f.found[i].says)
 			}
 			f.s.win.Canvas().Focus(field)
 		})
@@ -90,9 +100,10 @@ func (f *finder) openWith(title, prompt string, only func() []found) {
 	field.OnChanged = f.look
 	field.OnSubmitted = func(string) { f.take() }
 	f.none = control.NewText("", 13, false, look.Faint)
+	f.says = control.NewProse("", 12, false, look.Faint, finderWidth)
 	f.look("")
 	body := container.NewVBox(control.Wide(finderWidth, field.Object()),
-		control.Tall(300, container.NewStack(control.NewPlane(look.Card, look.Border, 8), control.Inset(2, 2, 2, 2, f.list), container.NewCenter(f.none))))
+		control.Tall(330, container.NewStack(control.NewPlane(look.Card, look.Border, 8), control.Inset(2, 2, 2, 2, f.list), container.NewCenter(f.none))), control.Tall(34, f.says))
 	f.pop = f.s.ask(title, body, field,
 		answer{word: "Cancel", out: true},
 		answer{word: "Go", main: true, do: func() bool { f.take(); return false }})
@@ -110,6 +121,7 @@ func (f *finder) step(by int) {
 		}
 	}
 	f.list.Put(f.at)
+	f.says.Put(f.found[f.at].says)
 }
 
 func (f *finder) take() {
@@ -141,6 +153,7 @@ func (f *finder) look(text string) {
 
 // listed shows what was found.
 func (f *finder) listed() {
+	f.says.Put("")
 	if f.none.Set(""); len(f.found) == 0 {
 		f.none.Set("Nothing is called or described so.")
 	}
@@ -152,6 +165,7 @@ func (f *finder) listed() {
 	if len(f.found) > 0 {
 		f.list.Put(f.at)
 		f.list.ScrollToTop()
+		f.says.Put(f.found[f.at].says)
 	}
 }
 
@@ -186,7 +200,7 @@ func (f *finder) all() []found {
 		out = append(out, found{name: p.Name, what: "piece", do: func() { f.s.jump(desk.PieceRef(p.ID)) }})
 	}
 	for _, c := range f.s.commands {
-		x := found{name: strings.TrimSuffix(c.name, "…"), what: c.menu, key: c.keyText(), more: c.says + " " + c.also, do: c.run}
+		x := found{name: strings.TrimSuffix(c.name, "…"), what: c.menu, key: c.keyText(), says: c.says, more: c.says + " " + c.also, do: c.run}
 		if c.can != nil && !c.can() {
 			x.what = "not now"
 			x.do = func() { f.s.Say(x.name + " is for something else than what is picked: " + c.says) }
@@ -225,7 +239,7 @@ func (f *finder) acts() []found {
 	for _, g := range f.s.acts {
 		out = append(out, found{name: g.Name, head: true})
 		for _, a := range g.Acts {
-			x := found{name: a.Word, what: g.Name, key: a.Key, more: a.Says + " " + a.Also + " " + a.Act.Info().Title, do: func() { f.s.takeAct(a) }}
+			x := found{name: a.Word, what: g.Name, key: a.Key, icon: a.Icon, says: a.Says, more: a.Says + " " + a.Also + " " + a.Act.Info().Title, do: func() { f.s.takeAct(a) }}
 			out = append(out, x)
 		}
 	}

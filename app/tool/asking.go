@@ -106,6 +106,27 @@ func (a *Asking) TakeUp() {
 	a.try()
 }
 
+// TakeUpAt begins with a thing on the bench and a place of it, as from a menu that was
+// opened there.
+func (a *Asking) TakeUpAt(r desk.Ref, at geom.Point) {
+	a.had = a.hand.Desk.Picked()
+	a.clear()
+	p := Pointer{At: at, Hit: r, Snap: at}
+	if s, asking := a.now(); asking && s.Take == TakeStroke {
+		if _, ok := a.hand.edgeAt(r); ok {
+			a.stroke = &p
+		}
+	} else if asking && (s.Take == TakePlace || s.Take == TakeSpot || s.Take == TakeLinePlace) {
+		if x, ok := a.hand.take(s.Take, p); ok {
+			a.got[0] = []taken{x.split(s.params())}
+			a.step++
+		}
+	} else {
+		a.fromPicked()
+	}
+	a.try()
+}
+
 // clear forgets what was given.
 func (a *Asking) clear() {
 	a.step, a.got = 0, make([][]taken, len(a.asked.Steps))

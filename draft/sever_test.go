@@ -193,7 +193,6 @@ func sameAgain(t *rapid.T, p, q *Piece, lin Lineage) {
 		}
 	}
 	if len(q.Notches) != len(p.Notches) || len(q.Darts) != len(p.Darts) || len(q.Lines) != len(p.Lines) || len(q.Spans) != len(p.Spans) || len(q.Stretches) != len(p.Stretches) {
-		t.Logf("%+v\n%+v", p.Lines, q.Lines)
 		t.Fatalf("of %d notches, %d darts, %d lines, %d spans, %d stretches came back %d, %d, %d, %d, %d", len(p.Notches), len(p.Darts), len(p.Lines), len(p.Spans), len(p.Stretches), len(q.Notches), len(q.Darts), len(q.Lines), len(q.Spans), len(q.Stretches))
 	}
 

@@ -123,13 +123,13 @@ func (c *cutting) shareLines(left, right *half, outlines [2]geom.Path) {
 	left.piece.Lines, right.piece.Lines = nil, nil
 	divided := make(map[ID]bool)
 	var ties []tie
+	isLeft := func(l Line) bool { return outlines[0].Side(middleOf(l), Grid) != geom.Outside }
 	for _, l := range c.ring.Lines {
-		parts, joints := c.divideLine(l)
+		parts, joints := c.divideLine(l, func(nodes []Node) bool { return isLeft(Line{Nodes: nodes}) })
 		divided[l.ID] = len(parts) > 1
 		onLeft := make([]bool, len(parts))
 		for k, part := range parts {
-			onLeft[k] = outlines[0].Side(middleOf(part), Grid) != geom.Outside
-			if onLeft[k] {
+			if onLeft[k] = isLeft(part); onLeft[k] {
 				left.piece.Lines = append(left.piece.Lines, part)
 			} else {
 				right.piece.Lines = append(right.piece.Lines, part)
@@ -176,20 +176,53 @@ type joint struct {
 	ids   [2]ID
 }
 
+// partNodes returns the nodes from number i to number j, round a closed line where j does
+// not come after i.
+func partNodes(nodes []Node, i, j int) []Node {
+	if j > i {
+		return append([]Node(nil), nodes[i:j+1]...)
+	}
+	return append(append([]Node(nil), nodes[i:]...), nodes[:j+1]...)
+}
+
+// changesSide returns those of the places at at which the line goes over from one half to
+// the other: not where it only reaches the cut, or crosses it within a hair of a node.
+func changesSide(nodes []Node, at []int, closed bool, onLeft func([]Node) bool) []int {
+	bounds := append(append([]int{0}, at...), len(nodes)-1)
+	if closed {
+		bounds = append(append([]int(nil), at...), at[0])
+	}
+	sides := make([]bool, len(bounds)-1)
+	for k := range sides {
+		sides[k] = onLeft(partNodes(nodes, bounds[k], bounds[k+1]))
+	}
+	var out []int
+	for k := range at {
+		before, after := k, k+1
+		if closed {
+			before, after = (k+len(at)-1)%len(at), k
+		}
+		if sides[before] != sides[after] {
+			out = append(out, at[k])
+		}
+	}
+	return out
+}
+
 // divideLine returns the parts of a line between its crossings with the cut; the first has
 // the id of the line. Fastenings along it are shared out by length.
-func (c *cutting) divideLine(l Line) ([]Line, []joint) {
+func (c *cutting) divideLine(l Line, onLeft func([]Node) bool) ([]Line, []joint) {
 	nodes, at := c.crossed(l)
+	if len(at) > 0 {
+		at = changesSide(nodes, at, l.Closed, onLeft)
+	}
 	if len(at) == 0 {
 		return []Line{l}, nil
 	}
 	if l.Closed {
-		if len(at) < 2 {
-			return []Line{l}, nil
-		}
 		// The line begins at its first crossing, and ends there.
 		first := at[0]
-		nodes = append(append([]Node(nil), nodes[first:]...), nodes[:first+1]...)
+		nodes = partNodes(nodes, first, first)
 		nodes[len(nodes)-1].ID = c.ids.make(kindNode)
 		inner := make([]int, 0, len(at)-1)
 		for _, k := range at[1:] {

@@ -35,16 +35,31 @@ const (
 	// TurnedBack mirrors the neighbour about the fold of the hem, so that the
 	// turned hem lies flat on the piece.
 	TurnedBack
+	// SquareBefore is Square with the two edges changed round: the allowance of the
+	// edge that starts here ends square to the stitching line of the one before.
+	SquareBefore
 )
 
-var cornerRuleNames = names[CornerRule]{"mitre", "square", "turned back"}
+var cornerRuleNames = names[CornerRule]{"mitre", "square", "turned back", "square before"}
 
 func (r CornerRule) String() string               { return cornerRuleNames.text(r) }
 func (r CornerRule) MarshalText() ([]byte, error) { return cornerRuleNames.marshal(r) }
 
-// UnmarshalText reads one of mitre, square, turned back.
+// UnmarshalText reads one of mitre, square, turned back, square before.
 func (r *CornerRule) UnmarshalText(b []byte) error {
 	return cornerRuleNames.unmarshal(r, b, "corner rule")
+}
+
+// swapped returns the rule for a corner whose two edges change places, as they do when
+// the outline is run the other way.
+func (r CornerRule) swapped() CornerRule {
+	switch r {
+	case Square:
+		return SquareBefore
+	case SquareBefore:
+		return Square
+	}
+	return r
 }
 
 // CornerRules lists every rule in the order in which a person is offered them.

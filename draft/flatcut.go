@@ -81,6 +81,8 @@ func (r CornerRule) geom() geom.CornerRule {
 	switch r {
 	case Square:
 		return geom.Square
+	case SquareBefore:
+		return geom.SquareBefore
 	case TurnedBack:
 		return geom.TurnedBack
 	default:

@@ -113,7 +113,7 @@ func (p *Piece) fitted(line geom.Path, a, b geom.Point) (geom.Path, error) {
 		return nil, errors.New("there is no line to cut along")
 	}
 	if line.Start().Dist(a) > fitReach || line.End().Dist(b) > fitReach {
-		return nil, errors.New("the line to cut along does not end on the outline")
+		return nil, errors.New("the cut does not end on the outline")
 	}
 	out := append(geom.Path(nil), line...)
 	first, last := &out[0], &out[len(out)-1]
@@ -244,24 +244,24 @@ func (c *cutting) check(left, right half) error {
 	tape := c.line.Tape()
 	for _, share := range [3]float64{0.25, 0.5, 0.75} {
 		if !outline.Contains(c.line.At(tape.At(share * tape.Length()))) {
-			return errors.New("the line to cut along leaves the piece")
+			return errors.New("the cut leaves the piece")
 		}
 	}
 	if err := c.line.Simple(); err != nil {
-		return errors.New("the line to cut along crosses itself")
+		return errors.New("the cut crosses itself")
 	}
 	for _, h := range [2]half{left, right} {
 		path := h.piece.DrawnPath()
 		if box := path.Bounds(); path.Area() <= areaSlack*max(box.W(), box.H()) {
-			return errors.New("the line to cut along runs along the outline and cuts nothing off")
+			return errors.New("the cut runs along the outline and cuts nothing off")
 		}
 	}
 	for _, m := range c.line.Intersections(outline) {
 		if m.Kind == geom.Overlaps {
-			return errors.New("the line to cut along runs along the outline for a part of its way")
+			return errors.New("the cut runs along the outline for a part of its way")
 		}
 		if end := tape.To(m.A); end > fitReach && end < tape.Length()-fitReach {
-			return errors.New("the line to cut along crosses the outline on its way")
+			return errors.New("the cut crosses the outline on its way")
 		}
 	}
 	return c.clearOfDarts()

@@ -29,10 +29,10 @@ func panel(way CutWay) *Project {
 	return projectOf(p, back)
 }
 
-// do does an act by its name, with arguments as text.
-func do(t *testing.T, p *Project, act string, args ...string) Outcome {
+// doneAct does an act by its name, with arguments as text.
+func doneAct(t *testing.T, p *Project, act string, args ...string) Outcome {
 	t.Helper()
-	out, err := tryDo(p, act, args...)
+	out, err := tryAct(p, act, args...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,7 +45,7 @@ func do(t *testing.T, p *Project, act string, args ...string) Outcome {
 	return out
 }
 
-func tryDo(p *Project, act string, args ...string) (Outcome, error) {
+func tryAct(p *Project, act string, args ...string) (Outcome, error) {
 	a, err := ActNamed(act)
 	if err != nil {
 		return Outcome{}, err
@@ -74,10 +74,10 @@ func seamTexts(p *Project) []string {
 // side that is cut in pairs; what was sewn to it is sewn to both or to the one.
 func TestSplitBesideTheFold(t *testing.T) {
 	p := panel(CutOnFold)
-	p = do(t, p, "link-seam", "a=Front.side", "b=Back.side").Project
-	p = do(t, p, "link-seam", "a=Front.hem", "b=Back.hem", "name=bag").Project
-	p = do(t, p, "link-seam", "a=Front.shoulder", "b=Back.shoulder").Project
-	out := do(t, p, "split-piece", "from=Front.shoulder@50%", "to=Front.hem@60%", "name=Side panel", "seam=princess", "notches=2")
+	p = doneAct(t, p, "link-seam", "a=Front.side", "b=Back.side").Project
+	p = doneAct(t, p, "link-seam", "a=Front.hem", "b=Back.hem", "name=bag").Project
+	p = doneAct(t, p, "link-seam", "a=Front.shoulder", "b=Back.shoulder").Project
+	out := doneAct(t, p, "split-piece", "from=Front.shoulder@50%", "to=Front.hem@60%", "name=Side panel", "seam=princess", "notches=2")
 	got := seamTexts(out.Project)
 	want := []string{
 		"side: Side panel.side = Back.side/reversed, both sides",
@@ -102,7 +102,7 @@ func TestSplitBesideTheFold(t *testing.T) {
 
 // A cut that reaches the fold leaves two pieces on the fold.
 func TestSplitToTheFold(t *testing.T) {
-	out := do(t, panel(CutOnFold), "split-piece", "from=Front.middle@40%", "to=Front.side@60%", "seam=yoke")
+	out := doneAct(t, panel(CutOnFold), "split-piece", "from=Front.middle@40%", "to=Front.side@60%", "seam=yoke")
 	for _, q := range []*Piece{out.Project.Pieces[0], out.Project.Piece(out.Made)} {
 		if q.Cut.Way != CutOnFold || q.folds() != 1 {
 			t.Errorf("%s: %v, %d folds", q.Name, q.Cut, q.folds())
@@ -118,8 +118,8 @@ func TestSplitToTheFold(t *testing.T) {
 
 // A pair is cut in two pairs, right sewn to right and left to left.
 func TestSplitAPair(t *testing.T) {
-	p := do(t, panel(CutPairs), "link-seam", "a=Front.middle", "b=Front.middle").Project
-	out := do(t, p, "split-piece", "from=Front.middle@50%", "to=Front.side@50%")
+	p := doneAct(t, panel(CutPairs), "link-seam", "a=Front.middle", "b=Front.middle").Project
+	out := doneAct(t, p, "split-piece", "from=Front.middle@50%", "to=Front.side@50%")
 	want := []string{
 		"middle: Front.middle + Front 2.middle 2 = Front.middle/left + Front 2.middle 2/left",
 		"cut: Front.cut = Front 2.cut/reversed, both sides",
@@ -150,7 +150,7 @@ func TestSplitRefuses(t *testing.T) {
 		{"line that ends inside", "line=Front.style", "ends inside the piece"},
 		{"out of the piece", "from=Front.shoulder@100%|to=Front.middle@0%", "leaves the piece"},
 	} {
-		_, err := tryDo(p, "split-piece", strings.Split(tt.args, "|")...)
+		_, err := tryAct(p, "split-piece", strings.Split(tt.args, "|")...)
 		if err == nil || !strings.Contains(err.Error(), tt.want) {
 			t.Errorf("%s: %v, want %q", tt.name, err, tt.want)
 		} else {
@@ -166,7 +166,7 @@ func TestSplitAlongALine(t *testing.T) {
 	p.Pieces[0].Lines = []Line{{ID: "yoke", Name: "yoke line", Kind: StyleLine, Nodes: []Node{
 		{ID: "y1", At: geom.Pt(1.5, 140), Out: geom.Pt(30, 20)}, {ID: "y2", At: geom.Pt(110, 150), In: geom.Pt(-30, -30)},
 	}}}
-	out := do(t, p, "split-piece", "line=Front.yoke line")
+	out := doneAct(t, p, "split-piece", "line=Front.yoke line")
 	a, b := out.Project.Pieces[0], out.Project.Piece(out.Made)
 	if len(a.Lines)+len(b.Lines) != 0 {
 		t.Error("the line is still there")

@@ -53,7 +53,7 @@ func (s *scene) in(r region) []desk.Ref {
 			continue
 		}
 		b.eachNode(func(n nodeMark) {
-			if !r.holds(b.place.Apply(n.node.At)) {
+			if n.line != "" || !r.holds(b.place.Apply(n.node.At)) {
 				return
 			}
 			ref := desk.NodeRef(b.piece.ID, n.node.ID)

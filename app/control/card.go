@@ -54,6 +54,9 @@ func (c *Card) SetChosen(on bool) {
 	}
 }
 
+// Content returns what lies on the card.
+func (c *Card) Content() fyne.CanvasObject { return c.content }
+
 // Chosen reports whether the card is marked as picked.
 func (c *Card) Chosen() bool { return c.chosen }
 

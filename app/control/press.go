@@ -46,6 +46,7 @@ type Shape struct {
 var (
 	RailShape  = Shape{Size: fyne.NewSize(60, 66), Icon: 24, Text: 12, Radius: 12}
 	ToolShape  = Shape{Size: fyne.NewSize(50, 50), Icon: 20, Text: 10.5, Radius: 9}
+	TinyShape  = Shape{Size: fyne.NewSize(20, 19), Icon: 14, Radius: 5}
 	IconShape  = Shape{Size: fyne.NewSize(32, 30), Icon: 18, Radius: 8}
 	WordShape  = Shape{Size: fyne.NewSize(80, 34), Icon: 16, Text: 13, Radius: 9, Beside: true, Tinted: true}
 	SmallShape = Shape{Size: fyne.NewSize(48, 22), Icon: 13, Text: 11.5, Radius: 6, Beside: true, Framed: true}
@@ -81,6 +82,14 @@ func (b *Button) SetOff(off bool) {
 
 // Off reports whether the button is out of use.
 func (b *Button) Off() bool { return b.off }
+
+// SetIcon changes the icon and its colour.
+func (b *Button) SetIcon(icon string, colour fyne.ThemeColorName) {
+	if b.Icon != icon || b.Colour != colour {
+		b.Icon, b.Colour = icon, colour
+		b.Refresh()
+	}
+}
 
 // SetWord changes the word.
 func (b *Button) SetWord(word string) {

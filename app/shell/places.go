@@ -41,6 +41,8 @@ func inside(o fyne.CanvasObject) []fyne.CanvasObject {
 		return []fyne.CanvasObject{x.Content}
 	case *container.Scroll:
 		return []fyne.CanvasObject{x.Content}
+	case interface{ Content() fyne.CanvasObject }:
+		return []fyne.CanvasObject{x.Content()}
 	}
 	return nil
 }

@@ -116,7 +116,7 @@ func New(a fyne.App) (*Shell, error) {
 	s.make.SetPaper(a.Preferences().String(prefPaper))
 	s.make.OnPaper = func(name string) { a.Preferences().SetString(prefPaper, name) }
 	s.files = newFiles(s)
-	s.tray.Pick = s.pickPiece
+	s.tray.Pick, s.tray.Say, s.tray.Away = s.pickPiece, s.Say, s.focusBench
 	if s.first, err = s.newFirst(); err != nil {
 		return nil, err
 	}

@@ -1,15 +1,15 @@
 // Package tray lists the pieces of the project by garment, each with a small
-// picture, how it is cut, and how the checks find it.
+// picture, how it is cut, whether it is seen and locked, and how the checks find it.
+// Pieces are picked, found, renamed, and taken to another place or garment there.
 package tray
 
 import (
 	"fmt"
-	"image"
 	"image/color"
 	"slices"
+	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 
@@ -18,7 +18,6 @@ import (
 	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/app/look"
-	"hemlet/app/wording"
 	"hemlet/draft"
 )
 
@@ -37,6 +36,10 @@ type Tray struct {
 	// Pick is called with a piece that was pressed; more says that it is added to
 	// what is picked.
 	Pick func(piece draft.ID, more bool)
+	// Say shows an error or a remark in the status line.
+	Say func(text string)
+	// Away gives the keys back where they were.
+	Away func()
 
 	desk    *desk.Desk
 	thumbs  *bench.Thumbs
@@ -44,10 +47,16 @@ type Tray struct {
 	object  fyne.CanvasObject
 	scroll  *container.Scroll
 	list    *fyne.Container
+	find    *control.Field
+	none    *control.Text
+	sought  string // what is looked for, in small letters
 	cards   map[draft.ID]*pieceCard
+	heads   map[string]*garmentHead
 	closed  map[string]bool
 	layout  []draft.ID // of the cards as they are listed, with "" before each garment
 	garment []string
+	drag    *dragging // under way, nil for none
+	mark    *control.Plane
 }
 
 // New returns a tray for the desk.
@@ -57,23 +66,32 @@ func New(d *desk.Desk, palette paint.Palette) (*Tray, error) {
 		return nil, fmt.Errorf("the tray: %w", err)
 	}
 	t := &Tray{
-		desk: d, thumbs: thumbs, list: control.Stack(8),
-		cards: map[draft.ID]*pieceCard{}, closed: map[string]bool{}, Pick: func(draft.ID, bool) {},
+		desk: d, thumbs: thumbs, list: control.Stack(rowGap), mark: control.NewPlane(look.Chalk, "", 1),
+		cards: map[draft.ID]*pieceCard{}, heads: map[string]*garmentHead{}, closed: map[string]bool{},
+		Pick: func(draft.ID, bool) {}, Say: func(string) {}, Away: func() {},
+		none: control.NewText("", 12.5, false, look.Faint),
 	}
 	t.setPalette(palette)
-	t.scroll = container.NewVScroll(control.Inset(12, 12, 12, 12, t.list))
-	t.object = container.New(&least{}, t.scroll)
+	t.mark.Hide()
+	over := container.NewWithoutLayout(t.mark)
+	t.scroll = container.NewVScroll(control.Inset(12, 2, 12, 12, container.NewStack(t.list, over)))
+	t.object = container.New(&least{}, container.NewBorder(control.Inset(12, 12, 12, 4, t.findBox()), nil, nil, nil, t.scroll))
 	d.Listen(func(c desk.Change) {
 		if c.Has(desk.Opened) {
 			clear(t.cards)
+			clear(t.heads)
 			clear(t.closed)
-			t.layout = nil // the pieces may bear the ids of those before
+			t.layout, t.drag = nil, nil // the pieces may bear the ids of those before
+			t.find.SetText("")
 		}
 		t.Update()
 	})
 	t.Update()
 	return t, nil
 }
+
+// rowGap lies between two rows, in screen units.
+const rowGap = 8
 
 // least lets an object be as narrow as the tray may become.
 type least struct{}
@@ -85,6 +103,44 @@ func (*least) MinSize(o []fyne.CanvasObject) fyne.Size {
 func (*least) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	o[0].Move(fyne.Position{})
 	o[0].Resize(size)
+}
+
+// findBox is the field that leaves only those pieces in the list whose name, garment or
+// cloth holds what is typed.
+func (t *Tray) findBox() fyne.CanvasObject {
+	t.find = control.NewField("List only the pieces whose name, garment or cloth holds these letters; Esc lists all", nil)
+	t.find.SetPlaceHolder("Find a piece")
+	t.find.OnChanged = func(text string) {
+		t.sought = strings.ToLower(strings.TrimSpace(text))
+		t.layout = nil
+		t.Update()
+	}
+	t.find.OnKey = func(name fyne.KeyName) bool {
+		if name == fyne.KeyEscape && t.find.Text != "" {
+			t.find.SetText("")
+			return true
+		}
+		return false
+	}
+	t.find.OnSubmitted = func(string) { t.pickFirst() }
+	return control.Stack(4, t.find.Object(), t.none)
+}
+
+// Find gives the keys to the field that looks for pieces.
+func (t *Tray) Find() {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(t.find); c != nil {
+		c.Focus(t.find)
+	}
+}
+
+// pickFirst picks the first piece of the list.
+func (t *Tray) pickFirst() {
+	for _, id := range t.layout {
+		if id != "" {
+			t.Pick(id, false)
+			return
+		}
+	}
 }
 
 // Object returns the panel.
@@ -117,6 +173,11 @@ func (t *Tray) Update() {
 			t.fill(c, p)
 		}
 	}
+	for _, g := range garments {
+		if h := t.heads[g]; h != nil {
+			h.fill(project)
+		}
+	}
 }
 
 // garmentsOf lists the garments in the order in which their first pieces come.
@@ -133,12 +194,12 @@ func garmentsOf(p *draft.Project) []string {
 }
 
 // order returns the ids of the pieces as they are listed.
-func order(garments []string, p *draft.Project) []draft.ID {
+func (t *Tray) order(garments []string, p *draft.Project) []draft.ID {
 	var ids []draft.ID
 	for _, g := range garments {
 		ids = append(ids, "")
 		for _, piece := range p.Pieces {
-			if piece.Garment == g {
+			if piece.Garment == g && t.finds(p, piece) {
 				ids = append(ids, piece.ID)
 			}
 		}
@@ -146,15 +207,28 @@ func order(garments []string, p *draft.Project) []draft.ID {
 	return ids
 }
 
+// finds reports whether a piece is what is looked for.
+func (t *Tray) finds(p *draft.Project, piece *draft.Piece) bool {
+	if t.sought == "" {
+		return true
+	}
+	text := piece.Name + "\n" + piece.Garment
+	if c := p.Cloth(piece.Cloth); c != nil {
+		text += "\n" + c.Name
+	}
+	return strings.Contains(strings.ToLower(text), t.sought)
+}
+
 // listed reports whether the cards are those of the project already.
 func (t *Tray) listed(garments []string, p *draft.Project) bool {
-	return t.layout != nil && slices.Equal(t.garment, garments) && slices.Equal(t.layout, order(garments, p))
+	return t.layout != nil && slices.Equal(t.garment, garments) && slices.Equal(t.layout, t.order(garments, p))
 }
 
 func (t *Tray) rebuild(garments []string, p *draft.Project) {
-	t.garment, t.layout = garments, order(garments, p)
+	t.garment, t.layout = garments, t.order(garments, p)
 	t.list.RemoveAll()
-	live := map[draft.ID]*pieceCard{}
+	live, heads := map[draft.ID]*pieceCard{}, map[string]*garmentHead{}
+	found := false
 	for _, g := range garments {
 		var cards []*pieceCard
 		for _, piece := range p.Pieces {
@@ -166,11 +240,18 @@ func (t *Tray) rebuild(garments []string, p *draft.Project) {
 				c = t.newCard(piece.ID)
 			}
 			live[piece.ID] = c
-			cards = append(cards, c)
+			if t.finds(p, piece) {
+				cards = append(cards, c)
+			}
 		}
-		t.list.Add(t.garmentHead(g, cards))
+		if len(cards) == 0 {
+			continue
+		}
+		found = true
+		heads[g] = t.newHead(g, len(cards))
+		t.list.Add(heads[g].card)
 		for _, c := range cards {
-			if t.closed[g] {
+			if t.closed[g] && t.sought == "" {
 				c.card.Hide()
 			} else {
 				c.card.Show()
@@ -178,84 +259,18 @@ func (t *Tray) rebuild(garments []string, p *draft.Project) {
 			t.list.Add(c.card)
 		}
 	}
-	t.cards = live
+	t.cards, t.heads = live, heads
+	t.none.Hide()
+	if t.none.Set(""); !found && t.sought != "" {
+		t.none.Set("No piece is called so.")
+		t.none.Show()
+	}
 	t.scroll.Refresh()
 }
 
-// garmentHead is the line above the pieces of a garment; pressing it folds them
-// away.
-func (t *Tray) garmentHead(garment string, cards []*pieceCard) fyne.CanvasObject {
-	name := garment
-	if name == "" {
-		name = "Pieces"
-	}
-	sign := "▾"
-	if t.closed[garment] {
-		sign = "▸"
-	}
-	of := wording.Count(len(cards), "piece") + " " + sign
-	row := container.NewBorder(nil, nil, nil, container.NewCenter(control.Faint(of)), control.NewText(name, 14, true, theme.ColorNameForeground).AtLeast(leastText))
-	head := control.NewCard(control.Inset(4, 4, 4, 4, row), "Fold the pieces of this garment away, or out again", nil)
-	head.Coloured(theme.ColorNameBackground, theme.ColorNameBackground)
-	head.OnTap = func() {
-		t.closed[garment] = !t.closed[garment]
-		t.layout = nil
-		t.Update()
-	}
-	return head
-}
-
-// pieceCard is one piece in the tray.
-type pieceCard struct {
-	card  *control.Card
-	thumb *canvas.Image
-	name  *control.Text
-	cut   *control.Text
-	mark  *control.Mark
-	piece *draft.Piece // that the picture shows
-}
-
-// The size of a picture in screen units, and how many pixels there are to each.
-const (
-	thumbW, thumbH = 52, 44
-	thumbDPR       = 2
-)
-
-func (t *Tray) newCard(id draft.ID) *pieceCard {
-	c := &pieceCard{
-		thumb: canvas.NewImageFromImage(image.NewRGBA(image.Rect(0, 0, 1, 1))),
-		name:  control.NewText("", 13, true, theme.ColorNameForeground).AtLeast(leastText),
-		cut:   control.NewText("", 11.5, false, theme.ColorNamePlaceHolder).AtLeast(leastText),
-		mark:  control.NewMark(control.Holds, 16),
-	}
-	c.thumb.FillMode = canvas.ImageFillContain
-	c.thumb.SetMinSize(fyne.NewSize(thumbW, thumbH))
-	text := control.Centred(control.Stack(2, c.name, c.cut))
-	row := container.NewBorder(nil, nil, control.Inset(0, 0, 6, 0, c.thumb), container.NewVBox(c.mark), text)
-	c.card = control.NewCard(control.Inset(8, 8, 10, 8, row), "Pick this piece and show it; with Shift, pick it too", func() { t.Pick(id, false) })
-	c.card.OnMore = func() { t.Pick(id, true) }
-	return c
-}
-
-func (t *Tray) fill(c *pieceCard, p *draft.Piece) {
-	c.name.Set(p.Name)
-	c.cut.Set(p.Cut.String())
-	c.card.SetChosen(t.desk.Picked().Touches(p.ID))
-	c.mark.Put(levelOf(t.desk.Count(p.ID)))
-	if c.piece != p {
-		c.piece = p
-		c.thumb.Image = t.thumbs.Paint(t.desk.Slots(), p, &t.palette, thumbW*thumbDPR, thumbH*thumbDPR, thumbDPR)
-		c.thumb.Refresh()
-	}
-}
-
-func levelOf(n desk.Count) control.Level {
-	switch {
-	case n.Problems > 0:
-		return control.Problem
-	case n.LookAgain > 0:
-		return control.LookAgain
-	default:
-		return control.Holds
+// do does an act on pieces and tells what went wrong.
+func do[A any](t *Tray, act *draft.Act[A], args A) {
+	if err := desk.Run(t.desk, act, args); err != nil {
+		t.Say(err.Error())
 	}
 }

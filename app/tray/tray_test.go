@@ -45,7 +45,7 @@ func TestPiecesAreListedByGarment(t *testing.T) {
 
 func TestFoldingAGarmentHidesItsPieces(t *testing.T) {
 	tr, d := sample(t)
-	head := tr.list.Objects[0].(*control.Card)
+	head := tr.list.Objects[0].(*control.DragCard)
 	head.Tapped(nil)
 	for _, p := range d.Project().Pieces {
 		if tr.cards[p.ID].card.Visible() {

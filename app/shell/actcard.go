@@ -156,7 +156,6 @@ func (c *actCard) update() {
 	shown(c.given, len(c.given.Objects) > 0)
 	c.says.Put(asks)
 	shown(c.says, asks != "")
-	asksNow := asks != ""
 	for _, f := range c.fields {
 		if f.choice != nil {
 			f.choice.Put(a.Chosen(f.of))
@@ -175,7 +174,7 @@ func (c *actCard) update() {
 	c.object.Refresh()
 	c.s.status.show()
 	c.s.bench.Redraw()
-	if done := !asksNow; done != c.ready {
+	if done := a.Enough(); done != c.ready {
 		c.ready = done
 		if done {
 			c.s.later(c.focusField)

@@ -5,6 +5,7 @@ import (
 
 	"hemlet/app/desk"
 	"hemlet/app/tool"
+	"hemlet/geom"
 )
 
 // takeAct takes an act up, wherever we are.
@@ -13,6 +14,16 @@ func (s *Shell) takeAct(asked *tool.Asked) {
 	a := tool.NewAsking(s.hand, asked)
 	s.takeTool(a)
 	a.TakeUp()
+	s.card.show(a)
+	s.focusBench()
+}
+
+// takeActAt takes an act up with a thing on the bench and a place of it.
+func (s *Shell) takeActAt(asked *tool.Asked, r desk.Ref, at geom.Point) {
+	s.enter(stationShape)
+	a := tool.NewAsking(s.hand, asked)
+	s.takeTool(a)
+	a.TakeUpAt(r, at)
 	s.card.show(a)
 	s.focusBench()
 }

@@ -98,8 +98,8 @@ func (s *Shell) pointCommands() []*command {
 	nodes := func() bool { return len(s.desk.Picked().Of(desk.Node)) > 0 || s.desk.Picked().Last().AtNode() }
 	return []*command{
 		{menu: menuPoint, name: "Halve the edge", also: "split divide add insert point middle", says: "Put a point in the middle of the picked edge", key: fyne.KeyInsert, do: s.hand.InsertMiddle, can: s.picksEdge},
-		{menu: menuPoint, name: "Delete", also: "remove erase drop", says: "Delete the picked points, of which the lines beside join, or the picked pieces, lines and marks", short: "Remove", icon: "node-remove", strip: true, key: fyne.KeyDelete, do: s.hand.Delete, can: func() bool { return nodes() || len(s.desk.Picked().Of(desk.Piece)) > 0 || tool.PicksMark(s.desk) }},
-		{menu: menuPoint, name: "Corner or smooth", also: "point node curve round sharp", says: "Make the picked points corners, or smooth if they are", short: "Smooth", icon: "smooth", strip: true, rune: 's', do: s.hand.ToggleSmooth, can: nodes},
+		{menu: menuPoint, name: "Delete", also: "remove erase drop", says: "Delete the picked points, of which the lines beside join, or the picked pieces, lines and marks", key: fyne.KeyDelete, do: s.hand.Delete, can: func() bool { return nodes() || len(s.desk.Picked().Of(desk.Piece)) > 0 || tool.PicksMark(s.desk) }},
+		{menu: menuPoint, name: "Corner or smooth", also: "point node curve round sharp", says: "Make the picked points corners, or smooth if they are", rune: 's', do: s.hand.ToggleSmooth, can: nodes},
 		{menu: menuPoint, name: "Give the edge handles", also: "curve round bend bow", says: "Give the picked straight edges handles to bend them by", do: s.hand.Bend, can: s.picksEdge},
 	}
 }
@@ -122,7 +122,7 @@ func (s *Shell) viewCommands() []*command {
 		{menu: menuView, name: "Shape", also: "bench edit", says: "Correct the pieces", key: fyne.KeyF4, do: func() { s.enter(stationShape) }},
 		{menu: menuView, name: "Make", also: "print pages cut export paper", says: "See the pages and write the files", key: fyne.KeyF7, do: func() { s.enter(stationMake) }},
 		{menu: menuView, name: "Show all", also: "fit zoom whole", says: "Show all pieces", rune: '0', gap: true, do: s.bench.Fit},
-		{menu: menuView, name: "Show what is picked", also: "fit zoom", says: "Bring what is picked into the middle", short: "Fit", icon: "zoom-fit", strip: true, rune: 'f', do: s.bench.FitPicked},
+		{menu: menuView, name: "Show what is picked", also: "fit zoom", says: "Bring what is picked into the middle", rune: 'f', do: s.bench.FitPicked},
 		{menu: menuView, name: "True size", says: "Show a millimetre as a millimetre on a screen of 96 dots an inch", rune: '1', do: s.bench.TrueSize},
 		{menu: menuView, name: "Closer", also: "zoom in larger", says: "Zoom in", rune: '+', do: func() { s.bench.ZoomBy(1.2) }},
 		{menu: menuView, name: "Farther", also: "zoom out smaller", says: "Zoom out", rune: '-', do: func() { s.bench.ZoomBy(1 / 1.2) }},

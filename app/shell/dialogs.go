@@ -13,7 +13,6 @@ import (
 	"hemlet/app/wording"
 	"hemlet/assets"
 	"hemlet/draft"
-	"hemlet/geom"
 )
 
 // asking is a question for one line of text.
@@ -113,52 +112,6 @@ func (s *Shell) askReason(f draft.Finding, take func(reason string) error) {
 		title: "Live with it?", label: "Reason", hint: "Why it may stay, for whoever meets it next", word: "Live with it",
 		says: f.About + ": " + f.Says, take: take,
 	})
-}
-
-// menuFor lists the commands, by name, that the menu of a thing on the bench offers.
-func menuFor(k desk.Kind) []string {
-	switch k {
-	case desk.Edge:
-		return []string{"Give the edge handles", "Set allowance…", "Link the two picked edges", "Show the other edge", "Take apart"}
-	case desk.Node, desk.HandleIn, desk.HandleOut:
-		return []string{"Corner or smooth", "Delete"}
-	case desk.Piece:
-		return []string{"Set allowance…", "Grain straight up", "Turn to the left", "Turn to the right", "Cut", "Copy", "Duplicate", "Delete", "Show what is picked", "Show only these", "Hide", "Lock", "Make a ghost, or a piece again"}
-	default:
-		return []string{"Show all", "Show all that is hidden", "Show the others again", "Unlock all", "Pick all", "Bring in a drawing…"}
-	}
-}
-
-// contextMenu shows what can be done with what lies under the pointer.
-func (s *Shell) contextMenu(r desk.Ref, at geom.Point, pos fyne.Position) {
-	var items []*fyne.MenuItem
-	if r.Kind == desk.Edge {
-		items = append(items, fyne.NewMenuItem("Put a point here", func() { s.hand.InsertAt(r, at) }))
-	}
-	if r.Kind == desk.Nothing && s.app.Clipboard().Content() != "" {
-		items = append(items, fyne.NewMenuItem("Paste here", func() { s.pasteAt(at) }))
-	}
-	for _, name := range menuFor(r.Kind) {
-		if c := s.commandNamed(name); c.can == nil || c.can() {
-			item := fyne.NewMenuItem(c.name, c.run)
-			item.Shortcut = c.shortcut()
-			items = append(items, item)
-		}
-	}
-	if len(items) > 0 {
-		widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", items...), s.win.Canvas(), pos)
-	}
-}
-
-// commandNamed returns the command with the name; a name that is none is a mistake
-// of the program, and panics.
-func (s *Shell) commandNamed(name string) *command {
-	for _, c := range s.commands {
-		if c.name == name {
-			return c
-		}
-	}
-	panic("there is no command " + name)
 }
 
 // keysText says what the mouse and the keys do besides the commands.

@@ -3,12 +3,34 @@ package tool
 import (
 	"slices"
 
+	"hemlet/app/desk"
 	"hemlet/draft"
 )
 
 // CuttingTable lists the acts of the cutting table in the order of work.
 func CuttingTable() []*Asked {
-	return []*Asked{trace, pivot, absorb, addDart, moveDart, setDart, deleteDart}
+	return []*Asked{
+		trace, pivot, absorb, addDart, moveDart, setDart, deleteDart, line, setLining, grow,
+	}
+}
+
+// ActsFor lists the acts that the menu of a thing on the bench offers.
+func ActsFor(k desk.Kind) []*Asked {
+	switch k {
+	case desk.Piece:
+		return []*Asked{trace, line}
+	case desk.Edge:
+		return []*Asked{addDart, grow, addStretch, addRow, addPlacement}
+	case desk.Dart:
+		return []*Asked{pivot, absorb, moveDart, setDart, deleteDart}
+	case desk.Line:
+		return []*Asked{addRowOnLine, deleteMark}
+	case desk.Notch:
+		return []*Asked{setNotch, deleteMark}
+	case desk.Stretch:
+		return []*Asked{deleteMark}
+	}
+	return nil
 }
 
 // ActGroup is a heading and the acts under it.

@@ -64,6 +64,9 @@ func (a *Asking) Info() Info {
 // Says says what is asked now, and which keys help.
 func (a *Asking) Says() string {
 	s, asking := a.now()
+	if asking && a.Ready() {
+		return s.Says + " Enter takes it as it is shown without that."
+	}
 	if !asking {
 		if a.length() != "" {
 			return "Enter or Do it takes it as it is shown. Drag to change it, click to take another place, Esc goes back."
@@ -138,7 +141,7 @@ func (a *Asking) clear() {
 // fromPicked gives to the first steps what is picked and fits.
 func (a *Asking) fromPicked() {
 	rest := append(desk.Picked(nil), a.had...)
-	for a.step < len(a.asked.Steps) {
+	for a.step < len(a.asked.Steps) && !a.asked.Steps[a.step].Optional {
 		s := a.asked.Steps[a.step]
 		list, left := a.hand.fitting(s, rest)
 		if len(list) == 0 {
@@ -245,7 +248,7 @@ func (a *Asking) Press(p Pointer) {
 	a.at = p
 	s, asking := a.now()
 	switch {
-	case !asking:
+	case a.Ready() || !asking:
 		a.drag = &drag{from: p.At, param: a.length()}
 		if a.drag.param != "" {
 			a.drag.start, _ = draft.ParseLength(a.text(a.drag.param))
@@ -336,7 +339,7 @@ func (a *Asking) Drag(p Pointer) {
 	if math.Abs(by.Y) > math.Abs(by.X) {
 		way = by.Y
 	}
-	step := a.hand.Desk.Project().Unit.Step()
+	step := a.start().Unit.Step()
 	mm := d.start + way
 	if d.start >= 0 {
 		mm = max(mm, 0)
@@ -353,7 +356,7 @@ func (a *Asking) Release(p Pointer) {
 	if d := a.drag; d != nil {
 		a.drag = nil
 		if !d.moved && len(a.asked.Steps) > 0 {
-			a.retake(p)
+			a.click(p)
 		}
 		a.changed()
 		return
@@ -364,11 +367,12 @@ func (a *Asking) Release(p Pointer) {
 	}
 }
 
-// retake gives another thing to the last step.
-func (a *Asking) retake(p Pointer) {
+// click gives what is clicked while the act is shown to the step that is asked and may
+// be left out, or else another thing to the last step.
+func (a *Asking) click(p Pointer) {
 	before := p.Hit
 	a.drop()
-	last := len(a.asked.Steps) - 1
+	last := min(a.step, len(a.asked.Steps)-1)
 	s := a.asked.Steps[last]
 	if a.hand.Touch != nil { // what was hit belongs to what was shown
 		p.Hit, p.Snap = a.hand.Under(p, s.Take.kinds()...)
@@ -398,7 +402,7 @@ func (a *Asking) retake(p Pointer) {
 	}
 	a.step = last
 	a.give(s, p)
-	if a.step == last && len(a.got[last]) > 0 { // Shift added to what was taken
+	if a.step == last && len(a.got[last]) > 0 && s.Take != TakeDrawn { // Shift added to what was taken
 		a.goOn()
 	}
 }
@@ -411,9 +415,11 @@ func (a *Asking) Hover(p Pointer) { a.at = p }
 func (a *Asking) Enter() bool {
 	s, asking := a.now()
 	switch {
-	case asking && (len(a.given()) > 0 || s.Optional):
+	case a.Ready():
+		a.Do()
+	case asking && (len(a.given()) > 0 || s.Optional && a.err == nil):
 		a.goOn()
-	case asking:
+	case asking && !s.Optional:
 		a.hand.say(a.asked.Word + ": " + s.Says)
 	default:
 		a.Do()
@@ -426,10 +432,7 @@ var errNothingToDo = errors.New("that changes nothing")
 
 // Do takes what is shown, and reports whether that could be done.
 func (a *Asking) Do() bool {
-	if _, asking := a.now(); asking {
-		return false
-	}
-	if a.trial == nil || !a.trial.Live() {
+	if !a.Ready() {
 		if a.err != nil {
 			a.hand.report(a.err)
 		}
@@ -486,6 +489,7 @@ func (a *Asking) Cancel() bool {
 		if len(a.got[a.step]) > 0 {
 			a.got[a.step] = nil
 			a.repick()
+			a.try()
 			return true
 		}
 	}
@@ -551,7 +555,7 @@ func (a *Asking) changed() {
 
 // try shows what the act makes of what was given, or notes why it makes nothing.
 func (a *Asking) try() {
-	if _, asking := a.now(); asking {
+	if !a.Enough() {
 		a.drop()
 		return
 	}
@@ -585,6 +589,16 @@ func (a *Asking) lacking() error {
 		}
 	}
 	return nil
+}
+
+// Enough reports whether all was given that the act needs from the pointer.
+func (a *Asking) Enough() bool {
+	for i := a.step; i < len(a.asked.Steps); i++ {
+		if !a.asked.Steps[i].Optional {
+			return false
+		}
+	}
+	return true
 }
 
 // plainError takes the act's name off an error, for the card says it already.

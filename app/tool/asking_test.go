@@ -341,3 +341,47 @@ func TestRoundFigures(t *testing.T) {
 		}
 	}
 }
+
+// What may be left out does not keep the act from being shown, and can still be given.
+func TestAskingShowsBeforeWhatMayBeLeftOut(t *testing.T) {
+	w := newWorkplace(t)
+	a := w.takeUp(addDart)
+	w.click(a, 40, 0)
+	if !a.Ready() {
+		t.Fatalf("the dart is not shown: %v", a.Err())
+	}
+	dart := func() draft.Dart { return w.Desk.Project().Pieces[0].Darts[0] }
+	square := dart().Apex
+	if math.Abs(square.X-40) > 1e-6 {
+		t.Errorf("the point of the dart lies at %v", square)
+	}
+	w.click(a, 50, 30)
+	if got := dart().Apex; !got.Near(geom.Pt(50, 30), 1e-6) || !a.Ready() {
+		t.Errorf("the point lies at %v, not where it was clicked", got)
+	}
+	intake := w.field(a, "intake")
+	was := a.Shown(intake)
+	w.drag(a, geom.Pt(40, 60), geom.Pt(44, 60))
+	if a.Shown(intake) == was || !dart().Apex.Near(geom.Pt(50, 30), 1e-6) {
+		t.Errorf("a drag leaves the intake at %s", a.Shown(intake))
+	}
+	a.Cancel()
+	if got := dart().Apex; !a.Ready() || math.Abs(got.X-40) > 1e-6 {
+		t.Errorf("one step back the point lies at %v", got)
+	}
+	a.Enter()
+	if w.steps() != 1 || w.Desk.Picked().Last().Kind != desk.Dart {
+		t.Errorf("%d steps, picked %v", w.steps(), w.Desk.Picked())
+	}
+}
+
+// From a menu that was opened on an edge, the act begins at that place.
+func TestAskingBeginsWhereTheMenuWasOpened(t *testing.T) {
+	w := newWorkplace(t)
+	front := w.Desk.Project().Pieces[0]
+	a := NewAsking(w.Hand, addDart)
+	a.TakeUpAt(desk.EdgeRef(front.ID, front.Edges[0].ID), geom.Pt(30, 0))
+	if !a.Ready() || math.Abs(w.Desk.Project().Pieces[0].Darts[0].Apex.X-30) > 1e-6 {
+		t.Errorf("the dart is not shown at the place: %v", a.Err())
+	}
+}

@@ -22,10 +22,9 @@ func (a *Asking) Marks() Marks {
 	m.PlateAt = a.at.At
 	s, asking := a.now()
 	switch {
+	case a.drag != nil && a.drag.moved:
+		m.Plate = a.plateOf(a.drag.param)
 	case !asking:
-		if a.drag != nil && a.drag.moved {
-			m.Plate = a.plateOf(a.drag.param)
-		}
 	case a.stroke != nil:
 		m.Tape = []geom.Point{a.strokeFrom(), a.at.At}
 		m.Plate = project.Unit.Format(a.strokeFrom().Dist(a.at.At))

@@ -12,6 +12,10 @@ import (
 // fitMargin is what Fit leaves free on every side, as a share of the bench.
 const fitMargin = 0.06
 
+// asideHigh is what lies over the foot of the bench while pieces are put aside, in
+// screen units.
+const asideHigh = 72
+
 // Fit shows all pieces. Until the view is moved they are fitted anew whenever the
 // bench changes its size.
 func (b *Bench) Fit() { b.fit() }
@@ -54,8 +58,12 @@ func (b *Bench) laid() bool { return b.view.W > 1 && b.view.H > 1 }
 // fitted returns the view that shows the pieces, or all, as large as there is room.
 func (b *Bench) fitted(pieces ...draft.ID) paint.View {
 	w, h := float64(b.view.W)/b.view.DPR, float64(b.view.H)/b.view.DPR
+	foot := fitMargin * h
+	if b.desk.Isolated() {
+		foot = max(foot, asideHigh)
+	}
 	return b.view.FitWithin(b.scene.bounds(pieces...), paint.Margins{
-		Left: fitMargin * w, Right: fitMargin * w, Bottom: fitMargin * h,
+		Left: fitMargin * w, Right: fitMargin * w, Bottom: foot,
 		Top: float64(b.covered) + max(fitMargin*h, b.platesAbove(pieces...)),
 	})
 }

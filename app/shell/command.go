@@ -171,6 +171,7 @@ func (s *Shell) addShortcuts(c fyne.Canvas) {
 			c.AddShortcut(sc, func(fyne.Shortcut) { cmd.run() })
 		}
 	}
+	c.AddShortcut(&fyne.ShortcutSelectAll{}, func(fyne.Shortcut) { s.commandNamed("Pick all").run() })
 	c.AddShortcut(&fyne.ShortcutCut{}, func(fyne.Shortcut) { s.commandNamed("Cut").run() })
 	c.AddShortcut(&fyne.ShortcutCopy{}, func(fyne.Shortcut) { s.commandNamed("Copy").run() })
 	c.AddShortcut(&fyne.ShortcutPaste{}, func(fyne.Shortcut) { s.commandNamed("Paste").run() })

@@ -71,7 +71,7 @@ func (s *Shell) editCommands() []*command {
 	list = append(list,
 		&command{menu: menuEdit, name: "Find…", says: "Find a piece, an edge or a command by its name", key: fyne.KeyK, mod: ctrl, gap: true, do: func() { s.finder.open() }},
 		&command{menu: menuEdit, name: "Acts…", also: "list everything can do cutting table", says: "Find any act by the words of the trade", short: "Acts", icon: "acts", strip: true, rune: '/', do: func() { s.finder.openActs() }},
-		&command{menu: menuEdit, name: "Pick all", says: "Pick all pieces, or all points or edges of the piece in hand", do: s.bench.PickAll, can: s.hasPieces},
+		&command{menu: menuEdit, name: "Pick all", says: "Pick all pieces, or all points or edges of the piece in hand", key: fyne.KeyA, mod: ctrl, do: s.bench.PickAll, can: s.hasPieces},
 	)
 	list = append(list, s.pickingCommands()...)
 	return append(list,

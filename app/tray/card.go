@@ -185,7 +185,7 @@ func (t *Tray) Rename(id draft.ID) {
 		return true
 	}
 	c.words.Objects[0].Hide()
-	c.words.Add(field.Object())
+	c.words.Add(control.Compact(field.Object()))
 	c.words.Refresh()
 	if cv := fyne.CurrentApp().Driver().CanvasForObject(c.words); cv != nil {
 		cv.Focus(field)

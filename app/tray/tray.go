@@ -75,7 +75,7 @@ func New(d *desk.Desk, palette paint.Palette) (*Tray, error) {
 	t.mark.Hide()
 	over := container.NewWithoutLayout(t.mark)
 	t.scroll = container.NewVScroll(control.Inset(12, 2, 12, 12, container.NewStack(t.list, over)))
-	t.object = container.New(&least{}, container.NewBorder(control.Inset(12, 12, 12, 4, t.findBox()), nil, nil, nil, t.scroll))
+	t.object = container.New(&least{}, container.NewBorder(control.Compact(control.Inset(12, 12, 12, 4, t.findBox())), nil, nil, nil, t.scroll))
 	d.Listen(func(c desk.Change) {
 		if c.Has(desk.Opened) {
 			clear(t.cards)

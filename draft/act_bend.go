@@ -98,6 +98,23 @@ const bendEnd = 0.02
 // bend pulls the place at parameter t of the stretch after node k to a point in the
 // piece's own millimetres.
 func (c *course) bend(k int, t float64, to geom.Point) error {
+	var err error
+	for _, keep := range bendKeeps {
+		if err = c.bendKeeping(k, t, to, keep); err == nil {
+			return nil
+		}
+	}
+	return err
+}
+
+// bendKeep says on which sides of a stretch the direction is kept at a smooth point.
+type bendKeep struct{ start, end bool }
+
+// bendKeeps are tried in order: both directions, then fewer.
+var bendKeeps = []bendKeep{{true, true}, {true, false}, {false, true}, {false, false}}
+
+// bendKeeping is bend for the sides that are kept.
+func (c *course) bendKeeping(k int, t float64, to geom.Point, keep bendKeep) error {
 	a, b := c.nodes[k], c.nodes[k+1]
 	if t < bendEnd || t > 1-bendEnd {
 		if t > 0.5 {
@@ -109,7 +126,7 @@ func (c *course) bend(k int, t float64, to geom.Point) error {
 	w := bendWork{from: s, t: t, by: to.Sub(s.At(t))}
 	w.start, w.startFixed = c.keeps(k, true)
 	w.end, w.endFixed = c.keeps(k+1, false)
-	out, in, ok := w.handles()
+	out, in, ok := w.keeping(keep)
 	if !ok {
 		return errors.New("the straight stretch beside it holds its direction; make the point between them a corner first")
 	}
@@ -199,25 +216,20 @@ type bendWork struct {
 	startFixed, endFixed bool
 }
 
-// handles returns the two handles of the bent stretch. It tries to keep the directions
-// of both sides, then of fewer, and gives up where those that are fixed cannot be kept.
-func (w *bendWork) handles() (out, in geom.Point, ok bool) {
-	for _, keep := range []struct{ start, end bool }{{true, true}, {true, false}, {false, true}, {false, false}} {
-		if !keep.start && w.startFixed || !keep.end && w.endFixed {
-			continue
-		}
-		var a, b *bendSide
-		if keep.start {
-			a = w.start
-		}
-		if keep.end {
-			b = w.end
-		}
-		if out, in, ok := w.solve(a, b); ok {
-			return out, in, true
-		}
+// keeping returns the two handles of the bent stretch with the directions of the sides
+// that are kept. It gives up where a direction that is fixed is not to be kept.
+func (w *bendWork) keeping(keep bendKeep) (out, in geom.Point, ok bool) {
+	if !keep.start && w.startFixed || !keep.end && w.endFixed {
+		return geom.Point{}, geom.Point{}, false
 	}
-	return geom.Point{}, geom.Point{}, false
+	var a, b *bendSide
+	if keep.start {
+		a = w.start
+	}
+	if keep.end {
+		b = w.end
+	}
+	return w.solve(a, b)
 }
 
 // bendReach bounds the handles of a bent stretch as a multiple of the control polygon

@@ -230,9 +230,11 @@ func (c *course) runOn(by float64, end EdgeEnd) error {
 		c.setLast(geom.Line(s.P0, s.P0.Add(u.Mul(want))), at, inner)
 		return nil
 	}
-	if long, _ := s.Split(farthestRun); long.Length() >= want && calm(s, long) {
-		c.setLast(long.Between(0, long.AtLength(want)), at, inner)
-		return nil
+	if long, _ := s.Split(farthestRun); long.Length() >= want {
+		if long = long.Between(0, long.AtLength(want)); calm(s, long) {
+			c.setLast(long, at, inner)
+			return nil
+		}
 	}
 	// The last handle and the end go on along the tangent, so that the stretch is a
 	// cubic still and as long as wanted.

@@ -12,6 +12,9 @@ import (
 // the grid.
 const heldSlack = 1e-12
 
+// heldGiven is what is put up with where rounding keeps from that.
+const heldGiven = 1e-10
+
 // bendHeld bends the course and keeps its length: the ends come nearer to what is held
 // along the line between them, until the curve through the point is as long as it
 // was. Nothing else of the course moves but in proportion.
@@ -24,13 +27,27 @@ func (c *course) bendHeld(k int, t float64, to geom.Point, hold Held) error {
 	if err := c.endsMayMove(hold); err != nil {
 		return err
 	}
-	want := c.length()
 	before := c.save()
+	// The same sides are kept all through, or the length would jump.
+	var err error
+	for _, keep := range bendKeeps {
+		if err = c.holdLength(k, t, to, hold, keep, before); err == nil {
+			return nil
+		}
+	}
+	c.restore(before)
+	return err
+}
+
+// holdLength is bendHeld for the sides of the stretch that are kept.
+func (c *course) holdLength(k int, t float64, to geom.Point, hold Held, keep bendKeep, before []Node) error {
+	c.restore(before)
+	want := c.length()
 	// try bends the course with its ends nearer by a share of the chord.
 	try := func(x float64) (float64, error) {
 		c.restore(before)
 		c.squeeze(1-x, hold)
-		if err := c.bend(k, t, to); err != nil {
+		if err := c.bendKeeping(k, t, to, keep); err != nil {
 			return 0, err
 		}
 		return c.length() - want, nil
@@ -50,7 +67,7 @@ func (c *course) bendHeld(k int, t float64, to geom.Point, hold Held) error {
 		lo, flo = hi, fhi
 		hi += step
 		if hi > heldNearest || hi < -heldFarthest {
-			return fmt.Errorf("it cannot go through this point and be as long as it is")
+			return errors.New("it cannot go through this point and be as long as it is")
 		}
 		if fhi, err = try(hi); err != nil {
 			return err
@@ -79,8 +96,11 @@ func (c *course) settle(try func(float64) (float64, error), lo, hi, flo, fhi, wa
 		if err != nil {
 			return err
 		}
-		if math.Abs(f) <= heldSlack*want || x == lo || x == hi {
+		if math.Abs(f) <= heldSlack*want {
 			return nil
+		}
+		if x == lo || x == hi {
+			break
 		}
 		if f*fhi < 0 {
 			lo, flo = hi, fhi
@@ -88,6 +108,9 @@ func (c *course) settle(try func(float64) (float64, error), lo, hi, flo, fhi, wa
 			flo /= 2
 		}
 		hi, fhi = x, f
+	}
+	if math.Abs(c.length()-want) > heldGiven*want {
+		return errors.New("it cannot go through this point and be as long as it is")
 	}
 	return nil
 }
@@ -138,7 +161,7 @@ func (c *course) endsMayMove(hold Held) error {
 	}
 	p := c.piece
 	n := len(p.Edges)
-	if hold != HoldStart && p.Edges[(c.edge+1)%n].Kind == FoldEdge || hold != HoldEnd && p.Edges[(c.edge+n-1)%n].Kind == FoldEdge {
+	if hold != HoldEnd && p.Edges[(c.edge+1)%n].Kind == FoldEdge || hold != HoldStart && p.Edges[(c.edge+n-1)%n].Kind == FoldEdge {
 		return fmt.Errorf("%s ends at the fold there, which is to stay straight; hold that end", c.what)
 	}
 	return nil

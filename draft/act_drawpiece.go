@@ -28,6 +28,9 @@ func drawPiece(p *Project, a DrawPieceArgs) (Outcome, error) {
 	if !path.Closed() {
 		return Outcome{}, errors.New("the line is open; a piece has a closed outline, and a line that stays open belongs on a piece")
 	}
+	if box := path.Bounds(); max(box.W(), box.H()) <= areaSlack {
+		return Outcome{}, errors.New("its outline encloses nothing")
+	}
 	if err := path.Simple(); err != nil {
 		return Outcome{}, saysWhere(err, p.Unit)
 	}

@@ -295,7 +295,7 @@ func stretchOf(a, b penNode) geom.Segment {
 
 // finish makes what was drawn; after an error it stays for mending.
 func (t *Pen) finish(closed bool) {
-	if len(t.nodes) < 2 {
+	if len(t.nodes) < 2 && !(closed && t.going != nil) {
 		t.hand.say("A line has two points at least.")
 		return
 	}

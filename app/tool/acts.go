@@ -10,7 +10,7 @@ import (
 // CuttingTable lists the acts of the cutting table in the order of work.
 func CuttingTable() []*Asked {
 	return []*Asked{
-		trace, pivot, absorb, addDart, moveDart, setDart, deleteDart, line, setLining, grow,
+		trace, mirror, split, splitLine, pivot, absorb, addDart, moveDart, setDart, deleteDart, line, setLining, grow, stiffen,
 	}
 }
 
@@ -18,13 +18,13 @@ func CuttingTable() []*Asked {
 func ActsFor(k desk.Kind) []*Asked {
 	switch k {
 	case desk.Piece:
-		return []*Asked{trace, line}
+		return []*Asked{split, trace, mirror, line, stiffen}
 	case desk.Edge:
-		return []*Asked{addDart, grow, addStretch, addRow, addPlacement}
+		return []*Asked{split, addDart, grow, addStretch, addRow, addPlacement}
 	case desk.Dart:
 		return []*Asked{pivot, absorb, moveDart, setDart, deleteDart}
 	case desk.Line:
-		return []*Asked{addRowOnLine, deleteMark}
+		return []*Asked{splitLine, addRowOnLine, deleteMark}
 	case desk.Notch:
 		return []*Asked{setNotch, deleteMark}
 	case desk.Stretch:

@@ -184,6 +184,9 @@ func (a *Asking) read(f Field, typed string) (string, error) {
 
 // length returns the first field that is a length, which a drag changes; empty for none.
 func (a *Asking) length() string {
+	if a.strokes() {
+		return ""
+	}
 	for _, f := range a.Fields() {
 		if f.Kind == kindLength && !f.Many {
 			return f.Name

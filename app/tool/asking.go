@@ -248,6 +248,8 @@ func (a *Asking) Press(p Pointer) {
 	a.at = p
 	s, asking := a.now()
 	switch {
+	case (a.Ready() || !asking) && a.strokes():
+		a.click(p) // a stroke anew
 	case a.Ready() || !asking:
 		a.drag = &drag{from: p.At, param: a.length()}
 		if a.drag.param != "" {
@@ -265,6 +267,12 @@ func (a *Asking) Press(p Pointer) {
 		a.give(s, p)
 	}
 	a.changed()
+}
+
+// strokes reports whether the last step is a stroke.
+func (a *Asking) strokes() bool {
+	n := len(a.asked.Steps)
+	return n > 0 && a.asked.Steps[n-1].Take == TakeStroke
 }
 
 // give gives what is under the pointer to the step.

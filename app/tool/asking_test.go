@@ -385,3 +385,57 @@ func TestAskingBeginsWhereTheMenuWasOpened(t *testing.T) {
 		t.Errorf("the dart is not shown at the place: %v", a.Err())
 	}
 }
+
+func TestSplitByAStroke(t *testing.T) {
+	w := newWorkplace(t)
+	before := w.Desk.Project()
+	a := w.takeUp(split)
+	w.drag(a, geom.Pt(-10, 30), geom.Pt(90, 30)) // clear across the piece
+	if !a.Ready() || len(w.Desk.Project().Pieces) != 3 {
+		t.Fatalf("a stroke across the piece does not cut it: %v, %s", a.Err(), w.said)
+	}
+	area := func() float64 { return w.Desk.Project().Pieces[0].DrawnPath().Area() }
+	first := area()
+	w.drag(a, geom.Pt(0, 45), geom.Pt(80, 45)) // another one, from edge to edge
+	if !a.Ready() || area() == first {
+		t.Errorf("a second stroke leaves the area at %v: %v, %s, %+v", area(), a.Err(), w.said, a.Steps())
+	}
+	w.click(a, 0, 20) // and by two clicks
+	w.click(a, 80, 20)
+	if !a.Ready() {
+		t.Fatalf("two clicks do not cut: %v", a.Err())
+	}
+	sum := 0.0
+	for _, p := range w.Desk.Project().Pieces {
+		sum += p.DrawnPath().Area()
+	}
+	if math.Abs(sum-2*80*80) > 1e-6 {
+		t.Errorf("the areas are %v together", sum)
+	}
+	a.Enter()
+	if w.steps() != 1 || len(w.Desk.Project().Seams) != 1 {
+		t.Errorf("%d steps, %d seams", w.steps(), len(w.Desk.Project().Seams))
+	}
+	w.Desk.Undo()
+	if w.Desk.Project() != before {
+		t.Error("undo does not lead back")
+	}
+	a = w.takeUp(split)
+	w.drag(a, geom.Pt(200, 200), geom.Pt(300, 200))
+	if w.Desk.Trying() || w.said == "" {
+		t.Error("a stroke over nothing cuts, or says nothing")
+	}
+}
+
+// Two picked points of a piece are where it is split.
+func TestSplitBetweenPickedPoints(t *testing.T) {
+	w := newWorkplace(t)
+	front := w.Desk.Project().Pieces[0]
+	w.Desk.Pick(desk.NodeRef(front.ID, front.Edges[0].Nodes[0].ID), desk.NodeRef(front.ID, front.Edges[2].Nodes[0].ID))
+	if a := w.takeUp(split); !a.Ready() {
+		t.Fatalf("it is not cut from corner to corner: %v", a.Err())
+	}
+	if got := w.Desk.Project().Pieces[0].DrawnPath().Area(); math.Abs(got-3200) > 1e-6 {
+		t.Errorf("the half has %v mm²", got)
+	}
+}

@@ -396,7 +396,7 @@ func actNames() []string {
 // laysFlat are the acts that need cut lines. They are left out on odd projects, where
 // an allowance of 60 m about an edge of a micrometre takes many seconds.
 var laysFlat = map[string]bool{
-	"trace-copy": true, "line-piece": true, "stiffener": true,
+	"trace-copy": true, "line-piece": true, "stiffener": true, "face-edge": true,
 	"waive": true, "unwaive": true, "duplicate-piece": true, "paste-pieces": true, "align-pieces": true, "distribute-pieces": true,
 }
 

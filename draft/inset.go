@@ -125,16 +125,52 @@ func (w *insetWork) move() error {
 		return errors.New("a part of it would be cut off")
 	}
 	for i := range w.pieces {
+		w.pieces[i].moved = runs[i]
+	}
+	for i := range w.pieces {
+		if err := w.meet(i, (i+1)%len(w.pieces)); err != nil {
+			return err
+		}
+	}
+	for i := range w.pieces {
 		piece := &w.pieces[i]
-		piece.moved = runs[i]
-		if w.lines[i].Start == 0 && w.lines[i].End == 0 {
-			piece.moved = cutOff(piece.line, runs[i])
+		if w.still(i) {
+			piece.moved = cutOff(piece.line, piece.moved)
 		}
 		if d := piece.legs; d != nil && len(piece.moved) != len(piece.line) {
 			return fmt.Errorf("the dart %s is too short for this", labelOf(d.Name, d.ID))
 		}
 	}
 	return nil
+}
+
+// still reports whether line i stays where it is.
+func (w *insetWork) still(i int) bool { return w.lines[i].Start == 0 && w.lines[i].End == 0 }
+
+// meet lets line i end on line k, which follows it, or k start on i, where one of them is
+// moved and the other stays.
+func (w *insetWork) meet(i, k int) error {
+	a, b := &w.pieces[i], &w.pieces[k]
+	switch {
+	case w.still(k) && w.lines[i].End != 0:
+		moved, at, ok := endOn(a.moved, endOf(a.line, -w.lines[i].End), b.line, -w.lines[i].End)
+		if !ok {
+			return w.apart(a, b)
+		}
+		a.moved, b.moved = moved, pathFrom(b.moved, at)
+	case w.still(i) && w.lines[k].Start != 0:
+		moved, at, ok := startOn(b.moved, b.line, a.line, -w.lines[k].Start)
+		if !ok {
+			return w.apart(a, b)
+		}
+		b.moved, a.moved = moved, pathTo(a.moved, at)
+	}
+	return nil
+}
+
+// apart says that two lines do not meet any more.
+func (w *insetWork) apart(a, b *insetPiece) error {
+	return fmt.Errorf("edge %s would not meet edge %s any more; move it by less", w.p.Edges[a.edge].label(), w.p.Edges[b.edge].label())
 }
 
 // runsBySource returns the segments of a cut line by the edge that they belong to, and
@@ -233,10 +269,6 @@ func (w *insetWork) edges(extra func(ID, int) ID) ([]Edge, error) {
 	}
 	return out, nil
 }
-
-// jointSlack is how far, in mm, a joint of a moved line may lie from where a node of the
-// old one would be moved, and still be that node: the tolerance of the line, twice.
-const jointSlack = 2 * geom.ParallelTolerance
 
 // nodesOn returns the nodes of a moved line, with the ids of those that it was moved
 // from: the first and the last, and in between those that lie where they would be moved.

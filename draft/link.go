@@ -72,6 +72,16 @@ func (l linkIDs) of(id ID) ID { return l.made("." + string(id)) }
 // extra returns an id for what has no fellow of its own, but belongs to one.
 func (l linkIDs) extra(id ID, what string) ID { return l.made("." + string(id) + "~" + what) }
 
+// line returns a line of the parent as it lies in the linked piece.
+func (l linkIDs) line(old Line) Line {
+	old.ID = l.of(old.ID)
+	old.Nodes = slices.Clone(old.Nodes)
+	for i := range old.Nodes {
+		old.Nodes[i].ID = l.of(old.Nodes[i].ID)
+	}
+	return old
+}
+
 // between returns the id of node number n that a moved line needs after the node that
 // has the id, which is one of the piece's own.
 func (l linkIDs) between(after ID, n int) ID {
@@ -154,8 +164,7 @@ func traced(p *Piece, ids linkIDs) *Piece {
 		nodes(q.Edges[i].Nodes)
 	}
 	for i := range q.Lines {
-		q.Lines[i].ID = ids.of(q.Lines[i].ID)
-		nodes(q.Lines[i].Nodes)
+		q.Lines[i] = ids.line(q.Lines[i])
 	}
 	for i := range q.Darts {
 		d := &q.Darts[i]

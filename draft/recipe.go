@@ -39,6 +39,8 @@ func readRecipe(list []Setting) (recipe, error) {
 		how = s.stiffening()
 	case roleLining:
 		how = s.lining()
+	case roleFacing:
+		how = s.facing()
 	default:
 		return nil, fmt.Errorf("it does not say what is made of the piece, or says %q, which is not known", what)
 	}

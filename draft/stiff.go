@@ -1,5 +1,7 @@
 package draft
 
+import "hemlet/geom"
+
 // roleStiffener is the role of a stiffener: buckram, board, wire net, that is laid
 // inside the stitching line and never sewn into a seam.
 const roleStiffener = "stiffener"
@@ -57,6 +59,16 @@ func (s stiffening) make(parent *Piece, ids linkIDs) (*Piece, error) {
 
 // foldsOn reports whether edge i is the fold on which the piece is cut.
 func (p *Piece) foldsOn(i int) bool { return p.Edges[i].Kind == FoldEdge }
+
+// within reports whether all of a line lies inside an outline.
+func (l Line) within(outline geom.Path) bool {
+	for _, n := range l.Nodes {
+		if !outline.Contains(n.At) {
+			return false
+		}
+	}
+	return len(l.Path().Intersections(outline)) == 0
+}
 
 // linesOfKinds returns the lines of some kinds.
 func linesOfKinds(lines []Line, kinds ...LineKind) []Line {

@@ -12,10 +12,13 @@ func followLineage(before, after *Project, lin Lineage) (*Project, error) {
 	}
 	next.Pieces = append([]*Piece(nil), after.Pieces...)
 	for i, p := range next.Pieces {
-		if !p.pointsInto(lin) {
+		// What has come from another piece lies on its edge already.
+		old := before.Piece(p.ID)
+		own := lin.of(old)
+		if !p.pointsInto(own) {
 			continue
 		}
-		q, err := followPiece(before.Piece(p.ID), p.clone(), lin)
+		q, err := followPiece(old, p.clone(), own)
 		if err != nil {
 			return nil, err
 		}

@@ -104,5 +104,19 @@ func (l Lineage) unite(other Lineage) Lineage {
 	return out
 }
 
+// of returns what became of the edges of one piece, which may be nil.
+func (l Lineage) of(p *Piece) Lineage {
+	out := make(Lineage)
+	if p == nil {
+		return out
+	}
+	for i := range p.Edges {
+		if heirs, gone := l[p.Edges[i].ID]; gone {
+			out[p.Edges[i].ID] = heirs
+		}
+	}
+	return out
+}
+
 // between maps x from the stretch a0 to a1 to the stretch b0 to b1.
 func between(x, a0, a1, b0, b1 float64) float64 { return b0 + (b1-b0)*(x-a0)/(a1-a0) }

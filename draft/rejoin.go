@@ -2,6 +2,7 @@ package draft
 
 import (
 	"math"
+	"slices"
 
 	"hemlet/geom"
 )
@@ -96,6 +97,16 @@ type joinPlace struct {
 func (j *joining) ring() *Piece {
 	q := j.left.piece.clone()
 	l, r := j.left.open(), j.right.open()
+	for i := range r {
+		// Names are those that tell the edges of the left half apart, first of all.
+		taken := func(name string) bool {
+			same := func(e Edge) bool { return e.Name == name }
+			return slices.ContainsFunc(l, same) || slices.ContainsFunc(r[:i], same)
+		}
+		if stem, _ := nameStem(r[i].Name); stem != "" && taken(r[i].Name) {
+			r[i].Name = unusedName(stem, taken)
+		}
+	}
 	// At the start of the left half's cut the left half ends and the right one begins.
 	j.places[0] = j.meet(l, r, j.left, j.right, j.left.divided[0])
 	j.places[1] = j.meet(r, l, j.right, j.left, j.left.divided[1])

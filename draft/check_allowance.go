@@ -44,7 +44,7 @@ func (c *pieceCheck) checkWidth(flat *Flat, i int) {
 		f := c.add(LookAgain, edge, "wide", "Its allowance of %s is out of all proportion to a piece of %s by %s. Was another unit meant?", c.unit.Format(width), c.unit.Format(box.W()), c.unit.Format(box.H()))
 		f.Value, f.Limit = width, size
 	}
-	if len(flat.Cut) > 0 && !flat.follows(i) {
+	if len(flat.Cut) > 0 && !flat.follows(i) && !c.piece.SlitSide(c.piece.indexOf(edge.ID)) {
 		length := flat.Edges[i].Length()
 		f := c.add(LookAgain, edge, "short", "The edge is %s long, and the allowances of its neighbours leave nothing of its own %s. Make them narrower.", c.unit.Format(length), c.unit.Format(width))
 		f.Value, f.Limit = length, width

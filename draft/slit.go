@@ -27,7 +27,9 @@ type slit struct {
 	up, down, before, after ID
 	// share is where on the old edge the slit is.
 	share float64
-	lin   Lineage
+	// half and depth are as in the plan.
+	half, depth float64
+	lin         Lineage
 }
 
 // slitPlan says where a slit goes.
@@ -38,6 +40,9 @@ type slitPlan struct {
 	to *geom.Point
 	// width is the allowance along the slit in mm.
 	width float64
+	// half, where above 0, is half the width in mm at which the stitching opens, along
+	// the edge.
+	half float64
 }
 
 // slitOpen makes a slit in a piece that may be written to. The stitching runs from the
@@ -48,7 +53,10 @@ func (p *Piece) slitOpen(plan slitPlan, unit Unit, ids *idSource) (slit, error) 
 	i := plan.at.edge
 	e := p.Edges[i]
 	length := p.EdgeLength(i)
-	half := halfSlit(plan, e.widthAt(shareAlong(plan.at.along, length)))
+	half := plan.half
+	if half <= 0 {
+		half = halfSlit(plan, e.widthAt(shareAlong(plan.at.along, length)))
+	}
 	from, to := plan.at.along-half, plan.at.along+half
 	switch {
 	case e.Kind == FoldEdge:
@@ -87,7 +95,7 @@ func (p *Piece) slitOpen(plan slitPlan, unit Unit, ids *idSource) (slit, error) 
 	if err != nil {
 		return slit{}, err
 	}
-	s.share = plan.at.along / length
+	s.share, s.half, s.depth = plan.at.along/length, half, plan.depth
 	s.lin = Lineage{e.ID: {
 		{Edge: s.before, Old0: 0, Old1: from / length, New0: 0, New1: 1},
 		{Edge: s.before, Old0: from / length, Old1: to / length, New0: 1, New1: 1}, // what the slit takes

@@ -1,6 +1,8 @@
 package bench
 
 import (
+	"math"
+
 	"hemlet/app/bench/paint"
 	"hemlet/app/desk"
 	"hemlet/draft"
@@ -63,11 +65,23 @@ func (d *pieceDrawing) beside(path geom.Path, inset float64, word string) {
 	tape := path.Tape()
 	at := tape.At(tape.Length() / 2)
 	off := d.place.ApplyVector(path.Tangent(at).Left()).Mul(inset)
-	d.add(paint.Text{
+	text := paint.Text{
 		At: path.At(at), DX: off.X, DY: letterDrop - off.Y, Text: word, Size: stretchWord,
 		Colour: paint.Of(paint.Faint), Anchor: paint.Middle, Halo: paint.Of(paint.Cloth), Room: tape.Length(),
-	})
+	}
+	// Beside a steep line a word begins or ends there and does not cross it.
+	if math.Abs(off.X) > math.Abs(off.Y) {
+		text.Anchor = paint.Start
+		if off.X < 0 {
+			text.Anchor = paint.End
+		}
+		text.Room *= steepRoom
+	}
+	d.add(text)
 }
+
+// steepRoom is the share of its length that a steep line gives to the word beside it.
+const steepRoom = 0.6
 
 // darts draws darts by their legs, pleats and tucks by their two lines and arrows from
 // the line that is folded to the one on which it is laid.
@@ -148,12 +162,12 @@ func (d *pieceDrawing) lines() {
 		look := lineLook(l.Kind)
 		for _, path := range x.paths {
 			d.add(paint.Shape{Path: path, Line: look})
-			if l.Name != "" && l.Kind != draft.DartLine {
+			if l.Name != "" && l.Kind != draft.DartLine && l.Row == nil { // a row shows what it is
 				d.beside(path, lineWordOff, l.Name)
 			}
 		}
 		if l.Row != nil {
-			for _, f := range fastenings(l) {
+			for _, f := range l.Fastenings() {
 				d.fastening(l.Row, f)
 			}
 			continue

@@ -10,7 +10,7 @@ import (
 // them: a button as a circle with a cross, its hole as a bar with ends, a hook by its
 // bend and an eye by its loop, a snap as two circles, an eyelet as a ring, and where a
 // drawstring comes out as a slit in an oval.
-func (d *pieceDrawing) fastening(r *draft.Row, f fastenPlace) {
+func (d *pieceDrawing) fastening(r *draft.Row, f draft.FastenPlace) {
 	line, half := inked(markWidth, paint.Dash{}), r.Size/2
 	along, across := f.Along, f.Along.Left()
 	at := func(x, y float64) geom.Point { return f.At.Add(along.Mul(x * half)).Add(across.Mul(y * half)) }
@@ -46,32 +46,4 @@ func (d *pieceDrawing) fastening(r *draft.Row, f fastenPlace) {
 		curve(at(-1, 0), at(-1, 0.5*bend), at(1, 0.5*bend), at(1, 0))
 		curve(at(-1, 0), at(-1, -0.5*bend), at(1, -0.5*bend), at(1, 0))
 	}
-}
-
-// fastenPlace is where one fastening lies on its piece, and in which direction.
-type fastenPlace struct{ At, Along geom.Point }
-
-// fastenings returns where the fastenings of a line lie.
-func fastenings(l *draft.Line) []fastenPlace {
-	path := l.Path()
-	if l.Row == nil || len(path) == 0 {
-		return nil
-	}
-	tape := path.Tape()
-	first := min(l.Row.First, tape.Length())
-	last := max(tape.Length()-l.Row.Last, first)
-	var out []fastenPlace
-	for i := range l.Row.Count {
-		d := first
-		if l.Row.Count > 1 {
-			d += (last - first) * float64(i) / float64(l.Row.Count-1)
-		}
-		at := tape.At(d)
-		way := path.Tangent(at)
-		if l.Row.Across {
-			way = way.Left()
-		}
-		out = append(out, fastenPlace{path.At(at), way})
-	}
-	return out
 }

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"hemlet/app/bench/paint"
+	"hemlet/app/desk"
 	"hemlet/draft"
 	"hemlet/geom"
 )
@@ -178,8 +179,8 @@ const labelBand = 0.04
 // letterHalf is about half of how large a letter is, in mm, on a piece that is seen whole.
 const letterHalf = 2.5
 
-// inTheWay returns what of the level line at y lies under the grain line, the darts and
-// the letters of seams.
+// inTheWay returns what of the level line at y lies under the grain line, the darts, the
+// lines and the letters of seams.
 func (d *pieceDrawing) inTheWay(y float64) []stretch {
 	half := labelBand * d.box.H()
 	var out []stretch
@@ -196,6 +197,13 @@ func (d *pieceDrawing) inTheWay(y float64) []stretch {
 		to, _, _ := d.piece.Node(dart.To)
 		if from != nil && to != nil {
 			add(d.place.Apply(from.At), d.place.Apply(dart.Apex), d.place.Apply(to.At))
+		}
+	}
+	for i := range d.parts {
+		if x := &d.parts[i]; x.ref.Kind == desk.Line {
+			for _, path := range x.paths {
+				add(path.Transform(d.place).Flatten(labelFlat)...)
+			}
 		}
 	}
 	for _, at := range d.spots {

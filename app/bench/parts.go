@@ -66,7 +66,7 @@ func linePart(p *draft.Piece, l *draft.Line) part {
 	x := part{ref: desk.ThingRef(desk.Line, p.ID, l.ID)}
 	if path := l.Path(); len(path) > 0 {
 		x.paths = []geom.Path{path}
-		for _, f := range fastenings(l) {
+		for _, f := range l.Fastenings() {
 			x.spots = append(x.spots, f.At)
 		}
 		return x

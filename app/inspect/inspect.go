@@ -125,22 +125,10 @@ func (i *Inspector) heading() (title, subtitle string) {
 		}
 		return piece.Name, edgeTitle(e.Name)
 	default:
-		_, at, _ := piece.Node(last.Node)
 		if len(picked) > 1 {
-			return piece.Name, wording.Count(len(picked), "point")
+			return piece.Name, wording.Count(len(picked), kindWord(last.Kind))
 		}
-		return piece.Name, "point on " + edgeTitle(piece.Edges[at].Name)
-	}
-}
-
-func kindWord(k desk.Kind) string {
-	switch k {
-	case desk.Piece:
-		return "piece"
-	case desk.Edge:
-		return "edge"
-	default:
-		return "point"
+		return piece.Name, partTitle(piece, last)
 	}
 }
 

@@ -58,16 +58,17 @@ type Info struct {
 
 // The headings under which acts are listed.
 const (
-	groupDrawing = "Drawing"
-	groupPoints  = "Points"
-	groupEdges   = "Edges"
-	groupPieces  = "Pieces"
-	groupMarks   = "Marks"
-	groupSeams   = "Seams"
-	groupWearers = "Wearers"
-	groupBlocks  = "Blocks"
-	groupProject = "Project"
-	groupLayout  = "Bench"
+	groupDrawing  = "Drawing"
+	groupPoints   = "Points"
+	groupEdges    = "Edges"
+	groupPieces   = "Pieces"
+	groupMarks    = "Marks"
+	groupSeams    = "Seams"
+	groupWearers  = "Wearers"
+	groupBlocks   = "Blocks"
+	groupProject  = "Project"
+	groupPictures = "Pictures"
+	groupLayout   = "Bench"
 )
 
 // Info returns the act's description.

@@ -92,6 +92,7 @@ var theWorkshop = sync.OnceValues(func() (*draft.Project, error) {
 		{"add-dart", "edge=Lining.hem|at=70%|intake=6mm"},
 		{"add-notch", "edge=Front.armhole|at=20mm from end"},
 		{"add-cloth", "name=felt"},
+		{"add-picture", "file=" + strings.Repeat("0a", 32) + ".png 1200x800@300 scan.png"},
 		{"add-wearer", "name=Quill|build=wide"},
 		{"set-measure", "wearer=Quill|name=bust_girth|value=231mm"},
 		{"set-level", "wearer=Quill|name=belly|front=15cm"},
@@ -280,6 +281,14 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return value, true
 	case kind == "wearer":
 		return from(wearers)
+	case kind == "picture":
+		var pictures []string
+		for _, pic := range p.Pictures {
+			pictures = append(pictures, string(pic.ID))
+		}
+		return from(pictures)
+	case kind == "picture file":
+		return strings.Repeat("0a", 32) + ".png 1200x800@300 scan.png", true
 	case kind == "project file":
 		return drawPattern(t, p)
 	case kind == "length":

@@ -9,6 +9,8 @@ type Picture struct {
 	Name string
 	// Hash is the SHA-256 of the file's bytes in lower-case hex, Ext its ending.
 	Hash, Ext string
+	// Wide and High are its size in pixels, 0 where that was not noted.
+	Wide, High int
 	// Place maps the picture's pixels (y down, origin at the top left) to mm.
 	Place geom.Affine
 	// Opacity runs from 0 to 1.

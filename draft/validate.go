@@ -211,6 +211,8 @@ func (v *inspector) pictures() {
 		if !extForm.MatchString(pic.Ext) {
 			v.failf("the file ending %q is not one to eight small letters and digits without a dot", pic.Ext)
 		}
+		v.number("width in pixels", float64(pic.Wide), 0, MaxPixels)
+		v.number("height in pixels", float64(pic.High), 0, MaxPixels)
 		m := pic.Place
 		for _, x := range []float64{m.A, m.B, m.C, m.D} {
 			v.number("scale of the picture", x, -maxScale, maxScale)

@@ -157,6 +157,7 @@ func (m *maker) picture() *draft.Picture {
 	hash := rapid.StringOfN(rapid.RuneFrom([]rune(hex)), 64, 64, 64).Draw(m.t, "hash")
 	return &draft.Picture{
 		ID: m.id('i'), Name: m.text("picture"), Hash: hash, Ext: pick(m, "ext", []string{"png", "jpg", "tiff"}),
+		Wide: m.few("wide", draft.MaxPixels), High: m.few("high", draft.MaxPixels),
 		Place:   geom.Affine{A: 1 + m.share("a"), B: m.share("b") / 2, C: -m.share("c"), D: -1 - m.share("d"), E: m.mm("e"), F: m.mm("f")},
 		Opacity: m.share("opacity"), Locked: m.chance("locked"),
 	}

@@ -92,6 +92,8 @@ func pictureLayout(f fields, p *draft.Picture) {
 	f.text("name", &p.Name)
 	f.text("sha256", &p.Hash)
 	f.text("ending", &p.Ext)
+	f.count("wide_px", &p.Wide, 0)
+	f.count("high_px", &p.High, 0)
 	m := &p.Place
 	f.numbers("px_to_mm", []*float64{&m.A, &m.B, &m.C, &m.D, &m.E, &m.F})
 	f.number("opacity", &p.Opacity, 1)

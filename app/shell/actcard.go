@@ -85,7 +85,7 @@ func (c *actCard) build() {
 		rows.Add(row)
 	}
 	c.do = control.NewButton(control.WordShape, "", "Do it", "Take it as it is shown (Enter)", func() { c.asking.Enter() })
-	away := control.NewButton(control.QuietShape, "", "Put away", "Leave everything as it was (Esc, step by step)", func() { c.s.takeTool(c.s.tools[0]) })
+	away := control.NewButton(control.QuietShape, "", "Put away", "Leave everything as it was (Esc, step by step)", c.s.putAway)
 	rows.Add(c.told)
 	rows.Add(control.Row(10, away, control.Spring(), c.do))
 	c.card.Objects = []fyne.CanvasObject{control.NewPlane(look.Card, look.Border, 12), control.Compact(control.Inset(14, 11, 14, 12, rows))}
@@ -124,9 +124,10 @@ func (c *actCard) field(f tool.Field) (fyne.CanvasObject, cardField) {
 		if name != fyne.KeyEscape || c.asking == nil {
 			return false
 		}
-		a := c.asking
 		c.s.focusBench()
-		a.Cancel()
+		if c.asking != nil { // which taking the value can end
+			c.asking.Cancel()
+		}
 		return true
 	}
 	field.Step = func(by int) {

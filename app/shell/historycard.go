@@ -33,7 +33,7 @@ func newHistoryCard(s *Shell) *historyCard {
 	h := &historyCard{s: s}
 	h.list = control.NewList(func() int { return len(h.steps) },
 		func() fyne.CanvasObject {
-			return control.Inset(6, 1, 6, 1, control.Row(7, control.NewIcon("holds", look.Chalk, 13), control.NewText("", 12.5, false, look.Ink).AtLeast(historyWide-62)))
+			return control.Inset(6, 1, 6, 1, control.Row(7, control.Wide(13, control.NewIcon("holds", look.Chalk, 13)), control.NewText("", 12.5, false, look.Ink).AtLeast(historyWide-62)))
 		}, h.fill, h.goTo)
 	h.count = control.Faint("")
 	close := control.NewButton(control.Shape{Size: fyne.NewSize(26, 26), Icon: 15, Radius: 7}, "close", "", "Close the history (F9)", h.toggle)
@@ -46,7 +46,7 @@ func newHistoryCard(s *Shell) *historyCard {
 
 func (h *historyCard) fill(i widget.ListItemID, o fyne.CanvasObject) {
 	row := o.(*fyne.Container).Objects[0].(*fyne.Container)
-	mark, name := row.Objects[0], row.Objects[1].(*control.Text)
+	mark, name := row.Objects[0].(*fyne.Container).Objects[0], row.Objects[1].(*control.Text)
 	if i >= len(h.steps) {
 		return
 	}
@@ -91,6 +91,7 @@ func (h *historyCard) update() {
 	h.count.Set(wording.Count(len(h.steps)-1, "step"))
 	h.list.Refresh()
 	h.list.Put(h.at)
+	h.object.Refresh()
 }
 
 // historyPlace lays the list at the right, under what covers the bench.
@@ -100,7 +101,8 @@ func (historyPlace) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size{} 
 
 func (l historyPlace) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	top := l.h.s.bench.Covered() + actCardClear
-	high := min(historyHigh, max(size.Height-top-actCardClear, 120))
+	const head, row = 50, 28
+	high := min(head+row*float32(max(len(l.h.steps), 3)), historyHigh, max(size.Height-top-actCardClear, 120))
 	o[0].Resize(fyne.NewSize(historyWide, high))
 	o[0].Move(fyne.NewPos(size.Width-historyWide-actCardClear, top))
 }

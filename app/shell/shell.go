@@ -240,7 +240,7 @@ func (s *Shell) connect() {
 	s.bench.OnKey = s.key
 	s.bench.OnRune = s.letter
 	s.bench.OnMenu = s.contextMenu
-	s.hand.Back = func() { s.takeTool(s.tools[0]) }
+	s.hand.Back = s.putAway
 	control.KeyElsewhere = s.keyElsewhere
 	control.RuneElsewhere = s.runeElsewhere
 	control.ShowHint = s.hint
@@ -367,6 +367,12 @@ func (s *Shell) Say(text string) { s.status.say(text) }
 func (s *Shell) hint(text string, at fyne.CanvasObject) {
 	s.status.hint(text)
 	s.hover.show(text, at)
+}
+
+// putAway takes up the tool that picks in the place of the one in hand.
+func (s *Shell) putAway() {
+	s.takeTool(s.tools[0])
+	s.focusBench()
 }
 
 // takeTool puts a tool in hand.

@@ -19,7 +19,7 @@ import (
 type statusBar struct {
 	s      *Shell
 	object fyne.CanvasObject
-	line   *control.Text
+	line   *hintLines
 	where  *control.Text
 	scale  *control.Button
 	checks *control.Button
@@ -35,7 +35,7 @@ type statusBar struct {
 
 func newStatusBar(s *Shell) *statusBar {
 	b := &statusBar{s: s, at: -1}
-	b.line = control.NewText("", 12.5, false, theme.ColorNamePlaceHolder).AtLeast(10)
+	b.line = newHintLines()
 	b.where = control.NewText("", 12.5, false, theme.ColorNameForeground).Aligned(fyne.TextAlignTrailing)
 	shape := control.Shape{Size: fyne.NewSize(56, 24), Text: 12.5, Icon: 14, Radius: 6, Beside: true}
 	b.scale = control.NewButton(shape, "", "100 %", "Show all (0)", func() {
@@ -46,7 +46,7 @@ func newStatusBar(s *Shell) *statusBar {
 	b.mark = control.NewMark(control.Holds, 14)
 	b.checks = control.NewButton(shape, "", "", "Go to the next thing that the checks found (F8)", s.nextFinding)
 	right := control.Row(12, control.Wide(150, b.where), b.scale, control.Row(0, b.mark, b.checks))
-	b.object = control.Tall(30, control.Inset(92, 0, 12, 0, newEnds(b.line, right)))
+	b.object = control.Tall(36, control.Inset(92, 0, 12, 0, newEnds(b.line.object, right)))
 	return b
 }
 
@@ -111,8 +111,7 @@ func (b *statusBar) show() {
 	case b.said != "" && since < sayFor:
 		text, colour = wording.Sentence(b.said), theme.ColorNameForeground
 	}
-	b.line.SetColour(colour)
-	b.line.Set(text)
+	b.line.set(text, colour)
 }
 
 // pointer shows where the pointer is.

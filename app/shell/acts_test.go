@@ -1,0 +1,156 @@
+package shell
+
+import (
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/tool"
+	"hemlet/draft"
+)
+
+// actNamed returns an act of the lists by the name that scripts call it.
+func actNamed(t *testing.T, s *Shell, name string) *tool.Asked {
+	t.Helper()
+	for _, g := range s.acts {
+		for _, a := range g.Acts {
+			if a.Act.Info().Name == name {
+				return a
+			}
+		}
+	}
+	t.Fatalf("there is no act %s", name)
+	return nil
+}
+
+// cardField returns the field of the card for a parameter.
+func (c *actCard) fieldFor(t *testing.T, param string) *control.Field {
+	t.Helper()
+	for _, f := range c.fields {
+		if f.of.Name == param && f.typed != nil {
+			return f.typed
+		}
+	}
+	t.Fatalf("the card has no field for %s", param)
+	return nil
+}
+
+func TestCardOfAnAct(t *testing.T) {
+	s := window(t)
+	front := s.desk.Project().Pieces[0]
+	before := s.desk.Project()
+	s.desk.Pick(desk.EdgeRef(front.ID, front.Edges[0].ID))
+	s.takeAct(actNamed(t, s, "set-allowance"))
+	settle()
+	if !s.card.object.Visible() || !s.card.do.Off() {
+		t.Fatal("the card is not shown, or offers what cannot be done yet")
+	}
+	field := s.card.fieldFor(t, "width")
+	if s.win.Canvas().Focused() != fyne.Focusable(field) {
+		t.Error("the first field has not got the keys")
+	}
+	// Every letter shows what would come of it.
+	field.SetText("1")
+	if got := s.desk.Project().Piece(front.ID).Edges[0].Allowance.Start; got != 1 || s.card.do.Off() {
+		t.Errorf("with a 1 typed the allowance that is shown is %v", got)
+	}
+	field.SetText("1/2in")
+	if got := s.desk.Project().Piece(front.ID).Edges[0].Allowance.Start; got != 12.7 {
+		t.Errorf("with 1/2in typed it is %v", got)
+	}
+	field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if s.desk.Trying() || s.card.object.Visible() || s.bench.Tool() != s.tools[0] {
+		t.Error("Return does not end it")
+	}
+	if f := s.win.Canvas().Focused(); f != fyne.Focusable(s.bench) {
+		t.Errorf("%T has the keys, not the bench", f)
+	}
+	if _, at := s.desk.History().Steps(); at != 1 {
+		t.Errorf("it is %d steps", at)
+	}
+	s.desk.Undo()
+	if s.desk.Project() != before {
+		t.Error("undo does not lead back")
+	}
+}
+
+func TestCardSaysWhyItCannotBeDone(t *testing.T) {
+	s := window(t)
+	front := s.desk.Project().Pieces[0]
+	s.desk.Pick(desk.EdgeRef(front.ID, front.Edges[0].ID))
+	s.takeAct(actNamed(t, s, "set-allowance"))
+	settle()
+	field := s.card.fieldFor(t, "width")
+	field.SetText("-3")
+	if s.desk.Trying() || !strings.Contains(allText(s.card.told), "allowance") || !s.card.do.Off() {
+		t.Errorf("an allowance below 0 is shown, or the card says %q", allText(s.card.told))
+	}
+	field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if !s.card.object.Visible() {
+		t.Error("what cannot be done is taken for done")
+	}
+	field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape}) // from the figures back to the edge
+	s.bench.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if s.card.object.Visible() || s.desk.Dirty() {
+		t.Error("Escape does not get out")
+	}
+}
+
+// Saving and what else is asked for while an act is only shown is done without it.
+func TestCommandsPutAwayWhatIsOnlyShown(t *testing.T) {
+	s := window(t)
+	front := s.desk.Project().Pieces[0]
+	for _, name := range []string{"Duplicate", "Show all", "Undo", "Draft"} {
+		before := s.desk.Project()
+		s.desk.Pick(desk.EdgeRef(front.ID, front.Edges[0].ID))
+		s.takeAct(actNamed(t, s, "set-allowance"))
+		settle()
+		s.card.fieldFor(t, "width").SetText("3")
+		if !s.desk.Trying() {
+			t.Fatal("nothing is shown")
+		}
+		if name == "Undo" { // in the field it takes back what is typed
+			s.focusBench()
+		}
+		s.commandNamed(name).run()
+		settle()
+		if name == "Show all" {
+			if !s.desk.Trying() {
+				t.Error("a change of the view puts the act away")
+			}
+			s.putAway()
+		}
+		if s.desk.Trying() || s.desk.Project() != before || s.card.object.Visible() {
+			t.Errorf("%s leaves the act as it was shown", name)
+		}
+		s.enter(stationShape)
+	}
+}
+
+func TestActsAreFoundByTheWordsOfTheTrade(t *testing.T) {
+	s := window(t)
+	s.finder.openActs()
+	if !s.finder.found[0].head || s.finder.found[0].name != "Cutting table" || s.finder.at != 1 {
+		t.Errorf("the list begins with %+v and stands at %d", s.finder.found[0], s.finder.at)
+	}
+	for word, want := range map[string]string{
+		"shirr": "Dart into gathers or ease", "flip": "Mirror", "yoke": "Split", "casing": "Grown-on hem, casing or stand", "buttonholes": "Fastenings along an edge",
+	} {
+		s.finder.look(word)
+		has := false
+		for _, f := range s.finder.found {
+			has = has || f.name == want
+		}
+		if !has {
+			t.Errorf("%q does not find %q", word, want)
+		}
+	}
+	s.finder.look("mirror")
+	s.finder.take()
+	if a, ok := s.bench.Tool().(*tool.Asking); !ok || a.Asked().Act != draft.Named(draft.MirrorPiece) {
+		t.Errorf("what was found is not in hand, but %T", s.bench.Tool())
+	}
+}

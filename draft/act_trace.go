@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 )
@@ -10,31 +11,91 @@ const groupCutting = "Cutting table"
 
 // TraceCopyArgs are the arguments of TraceCopy.
 type TraceCopyArgs struct {
-	Piece    PieceRef `arg:"piece" says:"the piece"`
-	Linked   bool     `arg:"linked" says:"whether the copy follows the piece" default:"yes"`
-	Mirrored bool     `arg:"mirrored" says:"whether it is turned over" default:"no"`
-	Name     string   `arg:"name,optional" says:"its name; without it, one after that of the piece"`
+	Piece    PieceRef  `arg:"piece" says:"the piece"`
+	Line     *LineRef  `arg:"line" says:"a line inside the piece that bounds the part to trace; without it, all of the piece"`
+	From     *PlaceRef `arg:"from" says:"or the place on an edge from which the part is bounded straight"`
+	To       *PlaceRef `arg:"to" says:"to this place"`
+	Side     CutSide   `arg:"side" says:"on which side of that line the part lies, as one walks along it" default:"left"`
+	Linked   bool      `arg:"linked" says:"whether the copy follows the piece" default:"yes"`
+	Mirrored bool      `arg:"mirrored" says:"whether it is turned over" default:"no"`
+	Name     string    `arg:"name,optional" says:"its name; without it, one after that of the piece"`
 }
 
-// TraceCopy traces a copy off a piece, as a pattern maker does with carbon paper before
-// changing anything: linked, so that it follows, or free.
+// TraceCopy traces a copy off a piece, or off a part of it, as a pattern maker does with
+// carbon paper before changing anything: linked, so that it follows, or free.
 var TraceCopy = register(Info{
 	Name: "trace-copy", Title: "Trace off a copy", Group: groupCutting,
-	Says: "Traces a copy off a piece, turned over or not; a linked one follows the piece from then on.",
-}, func(p *Project, a TraceCopyArgs) (Outcome, error) {
-	name, err := cleanName(a.Name)
+	Says: "Traces a copy off a piece or a part of it, turned over or not; a linked one follows the piece from then on.",
+}, traceCopy)
+
+func traceCopy(p *Project, a TraceCopyArgs) (Outcome, error) {
+	how, err := p.tracingFor(a)
 	if err != nil {
 		return Outcome{}, err
 	}
-	out, piece, err := p.link(ID(a.Piece), tracing{name: name, mirrored: a.Mirrored})
+	out, piece, err := p.link(ID(a.Piece), how)
 	if err != nil {
 		return Outcome{}, err
 	}
 	if !a.Linked {
+		if how.whole() {
+			piece.Spans = p.Piece(ID(a.Piece)).tracedSpans(piece, how.mirrored)
+		}
 		out.release(piece)
 	}
 	return out, nil
-})
+}
+
+// tracingFor returns how the arguments want a copy made.
+func (p *Project) tracingFor(a TraceCopyArgs) (tracing, error) {
+	name, err := cleanName(a.Name)
+	how := tracing{name: name, mirrored: a.Mirrored, side: a.Side}
+	switch {
+	case err != nil:
+		return how, err
+	case a.Line != nil && (a.From != nil || a.To != nil), (a.From == nil) != (a.To == nil):
+		return how, errors.New("a part is bounded by a line inside the piece, or by two places on its edges")
+	case a.Line != nil:
+		if a.Line.Piece != ID(a.Piece) {
+			return how, errors.New("the line lies on another piece")
+		}
+		how.line = a.Line.Line
+	case a.From != nil:
+		piece, from, to, err := p.twoPlaces(*a.From, *a.To)
+		if err != nil {
+			return how, err
+		}
+		if piece.ID != ID(a.Piece) {
+			return how, errors.New("the two places lie on another piece")
+		}
+		how.from, how.to = piece.shareOn(from), piece.shareOn(to)
+	}
+	return how, nil
+}
+
+// tracedSpans returns the spans of a piece as those of a copy of all of it.
+func (p *Piece) tracedSpans(made *Piece, mirrored bool) []Span {
+	ids := newLinkIDs(made.ID)
+	list := slices.Clone(p.Spans)
+	of := func(ids linkIDs, list []ID) []ID {
+		var out []ID
+		for _, id := range list {
+			out = append(out, ids.of(id))
+		}
+		return out
+	}
+	for i := range list {
+		s := &list[i]
+		s.ID, s.Edges, s.Lines = ids.of(s.ID), of(ids, s.Edges), of(ids, s.Lines)
+		if s.From != "" {
+			s.From, s.To = ids.of(s.From), ids.of(s.To)
+		}
+		if mirrored {
+			slices.Reverse(s.Edges)
+		}
+	}
+	return list
+}
 
 // link makes a piece of a parent, and the link that it follows by. The piece lies
 // beside what lies on the bench. It may be written to until the act returns.

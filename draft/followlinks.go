@@ -18,10 +18,11 @@ func (o *Outcome) followLinks(before *Project) {
 			continue
 		}
 		how, err := readRecipe(d.Settings)
-		if err != nil || len(o.Lineage) == 0 {
+		lin := o.lineageIn(before, d)
+		if err != nil || len(lin) == 0 {
 			continue
 		}
-		if next, yes := how.follow(o.Lineage); yes {
+		if next, yes := how.follow(lin); yes {
 			if changed == nil {
 				changed = slices.Clone(o.Project.Derivations)
 			}
@@ -50,6 +51,35 @@ func (o *Outcome) followLinks(before *Project) {
 	}
 }
 
+// lineageIn returns what the act has done to the edges of the parent of a link, nil for
+// nothing. Heirs stay in the parent.
+func (o *Outcome) lineageIn(before *Project, d *Derivation) Lineage {
+	parent := before.parentOf(d)
+	if parent == nil {
+		return nil
+	}
+	var out Lineage
+	for i := range parent.Edges {
+		id := parent.Edges[i].ID
+		heirs, changed := o.Lineage[id]
+		if !changed {
+			heirs, changed = o.followed[id]
+		}
+		if !changed {
+			continue
+		}
+		if out == nil {
+			out = Lineage{}
+		}
+		out[id] = nil
+		for _, h := range heirs {
+			h.Piece = ""
+			out[id] = append(out[id], h)
+		}
+	}
+	return out
+}
+
 // hasPieces reports whether a piece follows the derivation.
 func (p *Project) hasPieces(derivation ID) bool {
 	return slices.ContainsFunc(p.Pieces, func(q *Piece) bool { return q.Derived != nil && q.Derived.Derivation == derivation })
@@ -71,7 +101,8 @@ func (o *Outcome) restructured(before *Project, d *Derivation) bool {
 	}
 	for _, piece := range before.Pieces {
 		for i := range piece.Edges {
-			for _, h := range o.Lineage[piece.Edges[i].ID] {
+			id := piece.Edges[i].ID
+			for _, h := range slices.Concat(o.Lineage[id], o.followed[id]) {
 				if h.Piece == "" || h.Piece == piece.ID {
 					continue
 				}

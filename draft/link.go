@@ -179,57 +179,10 @@ func traced(p *Piece, ids linkIDs) *Piece {
 	return q
 }
 
-// turnedOver returns the mirror image of a piece about its own line x = 0, with its
-// outline counter-clockwise again. Edges and nodes keep their ids; each edge runs the
-// other way, and so a notch is measured from its other end, and the corner rule of an
-// edge's start, which now is its end, goes to the edge that starts there.
+// turnedOver returns the mirror image of a piece about its own line x = 0.
 func turnedOver(p *Piece) *Piece {
-	q, n := p.clone(), len(p.Edges)
-	flip := geom.Scaling(-1, 1)
-	back := func(m Node) Node {
-		return Node{ID: m.ID, At: flip.Apply(m.At), In: flip.ApplyVector(m.Out), Out: flip.ApplyVector(m.In), Smooth: m.Smooth}
-	}
-	for i := range p.Edges {
-		old := p.Edges[n-1-i]
-		e := &q.Edges[i]
-		*e = old
-		e.Allowance.Start, e.Allowance.End = old.Allowance.End, old.Allowance.Start
-		e.Corner = p.Edges[(n-i)%n].Corner
-		nodes := p.EdgeNodes(n - 1 - i)
-		e.Nodes = make([]Node, 0, len(nodes)-1)
-		for k := len(nodes) - 1; k > 0; k-- {
-			e.Nodes = append(e.Nodes, back(nodes[k]))
-		}
-	}
-	for i := range q.Lines {
-		for k := range q.Lines[i].Nodes {
-			m := &q.Lines[i].Nodes[k]
-			m.At, m.In, m.Out = flip.Apply(m.At), flip.ApplyVector(m.In), flip.ApplyVector(m.Out)
-		}
-	}
-	for i := range q.Darts {
-		d := &q.Darts[i]
-		d.From, d.To, d.Apex = d.To, d.From, flip.Apply(d.Apex)
-		switch d.Press {
-		case PressToStart:
-			d.Press = PressToEnd
-		case PressToEnd:
-			d.Press = PressToStart
-		}
-	}
-	for i := range q.Notches {
-		q.Notches[i].FromEnd = !q.Notches[i].FromEnd
-	}
-	for i := range q.Stretches {
-		s := &q.Stretches[i]
-		s.From, s.To = 1-s.To, 1-s.From
-	}
-	if q.Grain != nil {
-		q.Grain.From, q.Grain.To = flip.Apply(q.Grain.From), flip.Apply(q.Grain.To)
-	}
-	if q.LabelAt != nil {
-		*q.LabelAt = flip.Apply(*q.LabelAt)
-	}
+	q := p.clone()
+	q.turnOver(geom.Scaling(-1, 1))
 	return q
 }
 

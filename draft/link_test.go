@@ -1,11 +1,14 @@
 package draft
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"hemlet/geom"
 )
 
 // vestPiece returns the piece of the vest with the role.
@@ -241,4 +244,89 @@ func TestMirroredCopyIsTheMirrorImage(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A part on the left of a line and the part on its right are together the whole, each
+// bounded by the outline and the line; and both follow a changed measure.
+func TestTracedPartsAreTheWhole(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		body := drawBody(t, "body")
+		p := twoBodies(t, body, likeBody(t, body))
+		role := rapid.SampledFrom([]string{"front", "back"}).Draw(t, "role")
+		piece := roleOf(p, role)
+		share := func(label string) string {
+			return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.3f", rapid.Float64Range(5, 95).Draw(t, label)), "0"), ".") + "%"
+		}
+		from, to := string(piece.ID)+".side@"+share("from"), string(piece.ID)+"."+map[string]string{"front": "fold", "back": "centre"}[role]+"@"+share("to")
+		args := []string{"piece=" + string(piece.ID), "from=" + from, "to=" + to}
+		out, err := traceCopyText(p, append(args, "side=left"))
+		if err != nil {
+			return // a cut that leaves the piece, or through a dart
+		}
+		left := madeBy(t, out).ID
+		out, err = traceCopyText(out.Project, append(args, "side=right"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		right := madeBy(t, out).ID
+		check := func(p *Project) {
+			piece, a, b := p.Piece(piece.ID), p.Piece(left), p.Piece(right)
+			sum, whole := a.DrawnPath().Area()+b.DrawnPath().Area(), piece.DrawnPath().Area()
+			if math.Abs(sum-whole) > 1e-5*math.Sqrt(whole) {
+				t.Fatalf("the parts have %g mm2 together, the whole %g", sum, whole)
+			}
+			for _, e := range piece.Edges {
+				length := 0.0
+				for _, part := range []*Piece{a, b} {
+					for i := range part.Edges {
+						if id := part.Edges[i].ID; id == part.ID+"."+e.ID || strings.HasPrefix(string(id), string(part.ID+"."+e.ID+"~")) {
+							length += part.EdgeLength(i)
+						}
+					}
+				}
+				_, i := piece.Edge(e.ID)
+				if want := piece.EdgeLength(i); math.Abs(length-want) > 1e-5 {
+					t.Fatalf("the parts have %g mm of edge %s, the whole %g", length, e.Name, want)
+				}
+			}
+			for _, part := range []*Piece{a, b} {
+				if (part.Cut.Way == CutOnFold) != (part.FoldEdge() >= 0) {
+					t.Fatalf("%s is %s", part.Name, part.Cut)
+				}
+			}
+		}
+		check(out.Project)
+		next := forWearer(t, out.Project, 1)
+		if f := NewSlots().Check(next); strings.Contains(f.about(left)+f.about(right), "follow") {
+			return // the line crosses the changed dart
+		}
+		check(next)
+	})
+}
+
+func traceCopyText(p *Project, args []string) (Outcome, error) {
+	return TraceCopy.DoText(p, pairs(args))
+}
+
+func TestTracedPartAlongALine(t *testing.T) {
+	p := vestFor(t, "231mm", "231mm", "84mm")
+	place := roleOf(p, "back").Place.Affine()
+	a, b := place.Apply(geom.Pt(-1, 50)), place.Apply(geom.Pt(52, 60))
+	p = mustDo(t, p, "draw-line", "piece=Back", fmt.Sprintf("line=M %g %g L %g %g", a.X, a.Y, b.X, b.Y), "kind=style", "name=yoke line").Project
+	out := mustDo(t, p, "trace-copy", "piece=Back", "line=Back.yoke line", "name=Yoke")
+	yoke := madeBy(t, out)
+	if yoke.Cut.Way != CutPairs || yoke.DrawnPath().Area() >= roleOf(p, "back").DrawnPath().Area() {
+		t.Errorf("%+v", yoke.Cut)
+	}
+	// The line goes: the part stays as it is, and says so.
+	out = mustDo(t, out.Project, "delete-mark", "marks=Back.yoke line")
+	if !strings.Contains(strings.Join(out.Says, " "), "Yoke cannot follow") && !strings.Contains(strings.Join(out.Says, " "), "Yoke could not follow") {
+		t.Errorf("says %v", out.Says)
+	}
+	if f := NewSlots().Check(out.Project).about(yoke.ID); !strings.Contains(f, "/behind") {
+		t.Errorf("findings: %s", f)
+	}
+	if sameLine(t, yoke, out.Project.Piece(yoke.ID)) != 0 {
+		t.Error("it has changed all the same")
+	}
 }

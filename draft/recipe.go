@@ -156,7 +156,7 @@ func (e edgeShare) follow(lin Lineage) (edgeShare, bool) {
 		return e, false
 	}
 	for _, h := range heirs {
-		if h.Piece == "" && h.Old1 > h.Old0 && e.share >= h.Old0-shareSlack && e.share <= h.Old1+shareSlack {
+		if h.Old1 > h.Old0 && e.share >= h.Old0-shareSlack && e.share <= h.Old1+shareSlack {
 			share := between(min(max(e.share, h.Old0), h.Old1), h.Old0, h.Old1, h.New0, h.New1)
 			return edgeShare{h.Edge, min(max(share, 0), 1)}, true
 		}
@@ -184,9 +184,7 @@ func followEdges(list []ID, lin Lineage) ([]ID, bool) {
 		}
 		changed = true
 		for _, h := range heirs {
-			if h.Piece == "" {
-				add(h.Edge)
-			}
+			add(h.Edge)
 		}
 	}
 	return out, changed
@@ -204,9 +202,7 @@ func followWidths(widths map[ID]float64, lin Lineage) (map[ID]float64, bool) {
 		}
 		changed = true
 		for _, h := range heirs {
-			if h.Piece == "" {
-				out[h.Edge] = max(w, out[h.Edge])
-			}
+			out[h.Edge] = max(w, out[h.Edge])
 		}
 	}
 	return out, changed

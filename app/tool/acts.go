@@ -10,7 +10,7 @@ import (
 // CuttingTable lists the acts of the cutting table in the order of work.
 func CuttingTable() []*Asked {
 	return []*Asked{
-		trace, mirror, split, splitLine, pivot, absorb, addDart, moveDart, setDart, deleteDart, line, setLining, grow, stiffen,
+		trace, mirror, split, splitLine, joinSeam, joinEdges, fullness, slash, slashLines, pivot, absorb, addDart, moveDart, setDart, deleteDart, face, line, setLining, grow, gusset, godet, stiffen,
 	}
 }
 
@@ -20,11 +20,11 @@ func ActsFor(k desk.Kind) []*Asked {
 	case desk.Piece:
 		return []*Asked{split, trace, mirror, line, stiffen}
 	case desk.Edge:
-		return []*Asked{split, addDart, grow, addStretch, addRow, addPlacement}
+		return []*Asked{fullness, slash, split, joinSeam, addDart, face, grow, gusset, godet, addStretch, addRow, addPlacement}
 	case desk.Dart:
 		return []*Asked{pivot, absorb, moveDart, setDart, deleteDart}
 	case desk.Line:
-		return []*Asked{splitLine, addRowOnLine, deleteMark}
+		return []*Asked{splitLine, slashLines, addRowOnLine, deleteMark}
 	case desk.Notch:
 		return []*Asked{setNotch, deleteMark}
 	case desk.Stretch:

@@ -25,6 +25,9 @@ type Asked struct {
 	// Begin returns what the fields hold at first, as the act reads it; fields that it
 	// leaves out begin with what the act takes by itself.
 	Begin func(Given) map[string]string
+	// Instead says which fields are emptied when one is set, for they say the same in
+	// another way.
+	Instead map[string][]string
 	// Again says that the act is ready for the next one once it is done.
 	Again bool
 }

@@ -128,18 +128,28 @@ func (a *Asking) Set(f Field, typed string) error {
 	if err != nil {
 		return err
 	}
-	a.texts[f.Name], a.set[f.Name] = text, true
+	a.put(f.Name, text)
+	return nil
+}
+
+// put sets a field by hand, and shows the act with it.
+func (a *Asking) put(name, text string) {
+	a.texts[name], a.set[name] = text, true
+	for _, other := range a.asked.Instead[name] {
+		if text == "" {
+			delete(a.set, other)
+			continue
+		}
+		a.texts[other], a.set[other] = "", true
+	}
 	a.try()
 	a.changed()
-	return nil
 }
 
 // Choose puts one of its choices into a field.
 func (a *Asking) Choose(f Field, i int) {
 	if i >= 0 && i < len(f.Choices) {
-		a.texts[f.Name], a.set[f.Name] = f.Choices[i], true
-		a.try()
-		a.changed()
+		a.put(f.Name, f.Choices[i])
 	}
 }
 
@@ -272,7 +282,5 @@ func (a *Asking) StepBy(f Field, by int) {
 	default:
 		return
 	}
-	a.texts[f.Name], a.set[f.Name] = text, true
-	a.try()
-	a.changed()
+	a.put(f.Name, text)
 }

@@ -352,10 +352,7 @@ func (a *Asking) Drag(p Pointer) {
 	if d.start >= 0 {
 		mm = max(mm, 0)
 	}
-	a.texts[d.param] = lengthText(math.Round(mm/step) * step)
-	a.set[d.param] = true
-	a.try()
-	a.changed()
+	a.put(d.param, lengthText(math.Round(mm/step)*step))
 }
 
 // Release implements Tool.
@@ -678,11 +675,17 @@ func (a *Asking) begin(project *draft.Project) map[string]string {
 	if a.asked.Begin == nil {
 		return nil
 	}
-	given := Given{Project: project}
-	for _, list := range a.got {
+	given := Given{Project: project, has: map[string]bool{}}
+	for i, list := range a.got {
 		for _, x := range list {
 			given.Refs = append(given.Refs, x.refs...)
 		}
+		for _, name := range a.asked.Steps[i].params() {
+			given.has[name] = len(list) > 0
+		}
+	}
+	for name := range a.set {
+		given.has[name] = a.texts[name] != ""
 	}
 	return a.asked.Begin(given)
 }

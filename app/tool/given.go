@@ -14,7 +14,12 @@ type Given struct {
 	Project *draft.Project
 	// Refs are the things that were taken, in order.
 	Refs []desk.Ref
+	// has are the parameters that have been given or set by hand.
+	has map[string]bool
 }
+
+// Has reports whether a parameter has been given by the pointer or set by hand.
+func (g Given) Has(param string) bool { return g.has[param] }
 
 // Piece returns the piece that was taken first, or of which a part was, or nil.
 func (g Given) Piece() *draft.Piece {

@@ -1,0 +1,122 @@
+package tool
+
+import (
+	"testing"
+
+	"hemlet/app/desk"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// do does an act by its name, before the hand begins.
+func (w *workplace) do(name string, args map[string]string) {
+	w.t.Helper()
+	act, err := draft.ActNamed(name)
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	out, err := act.DoText(w.Desk.Project(), args)
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	w.Desk.Open(out.Project, "")
+}
+
+// furnished returns a workplace whose Front has a dart at its bottom, a line across and
+// a notch, and is sewn to Back at its right.
+func furnished(t *testing.T) *workplace {
+	w := newWorkplace(t)
+	w.do("link-seam", map[string]string{"a": `"Front"."edge 2"`, "b": `"Back"."edge 4"`})
+	w.do("add-dart", map[string]string{"edge": `"Front"."edge 1"`, "at": "20mm", "intake": "6mm", "length": "25mm"})
+	w.do("draw-line", map[string]string{"line": "M 0 60 L 80 60", "name": "yoke"})
+	w.do("add-notch", map[string]string{"edge": `"Front"."edge 3"`, "at": "50%"})
+	w.do("line-piece", map[string]string{"piece": "Back", "sew": "no"})
+	return w
+}
+
+// places are where a hand clicks for a step of each kind on the furnished workplace.
+var places = map[Take]geom.Point{
+	TakePiece: {X: 60, Y: 30}, TakeEdge: {X: 60, Y: 0}, TakePlace: {X: 60, Y: 0}, TakeStroke: {X: -5, Y: 40},
+	TakeLine: {X: 30, Y: 60}, TakeLinePlace: {X: 30, Y: 60}, TakeDart: {X: 20, Y: 10}, TakePoint: {X: 55, Y: 25}, TakeSpot: {X: 50, Y: 50},
+	TakeSeam: {X: 80, Y: 30}, TakeNode: {X: 80, Y: 80}, TakeMark: {X: 30, Y: 60},
+}
+
+// first are the places of acts that need another one than others of their kind.
+var first = map[string]geom.Point{
+	"Join two edges": {X: 60, Y: 80}, "Grown-on hem, casing or stand": {X: 60, Y: 80},
+}
+
+// second are the places of steps that need another one than the step before.
+var second = map[string]geom.Point{
+	"Pivot a dart": {X: 80, Y: 50}, "Join two edges": {X: 140, Y: 80}, "Live length between two points": {X: 0, Y: 80},
+	"Slash and spread along lines": {X: 0, Y: 20},
+}
+
+// sets is what has to be set by hand before an act changes anything.
+var sets = map[string][2]string{
+	"Move a dart": {"intake", "9"}, "Press or fold a dart another way": {"fold", "pleat"}, "Cut notches another way": {"shape", "v"},
+}
+
+// Every act that is declared can be done at once with what its fields begin with, as one
+// step to undo.
+func TestDeclaredActsWorkAtOnce(t *testing.T) {
+	for _, asked := range append(CuttingTable(), Marking()...) {
+		t.Run(asked.Word, func(t *testing.T) {
+			w := furnished(t)
+			w.t = t
+			before := w.Desk.Project()
+			if asked == setLining {
+				lining := before.Pieces[2]
+				w.Desk.Pick(desk.EdgeRef(lining.ID, lining.Edges[0].ID))
+			}
+			a := w.takeUp(asked)
+			for i, s := range asked.Steps {
+				if s.Optional || i < a.step {
+					continue
+				}
+				at := places[s.Take]
+				if p, ok := first[asked.Word]; ok && i == 0 {
+					at = p
+				}
+				if p, ok := second[asked.Word]; ok && i > 0 {
+					at = p
+				}
+				switch s.Take {
+				case TakeStroke:
+					w.drag(a, at, geom.Pt(85, 45))
+				case TakeNotch:
+					p := w.at(geom.Pt(40, 80))
+					n := before.Pieces[0].Notches[0].ID
+					p.Hit = desk.ThingRef(desk.Notch, before.Pieces[0].ID, n)
+					a.Press(p)
+					a.Release(p)
+				default:
+					w.click(a, at.X, at.Y)
+				}
+			}
+			if set, ok := sets[asked.Word]; ok {
+				f := w.field(a, set[0])
+				if len(f.Choices) == 0 {
+					if err := a.Set(f, set[1]); err != nil {
+						t.Fatal(err)
+					}
+				}
+				for i, c := range f.Choices {
+					if c == set[1] {
+						a.Choose(f, i)
+					}
+				}
+			}
+			if !a.Ready() {
+				t.Fatalf("it is not shown: %v (%s), %+v", a.Err(), w.said, a.Steps())
+			}
+			if !a.Enter() || w.steps() != 1 || w.Desk.Trying() {
+				t.Errorf("it is %d steps", w.steps())
+			}
+			w.Desk.Undo()
+			if w.Desk.Project() != before {
+				t.Error("undo does not lead back")
+			}
+		})
+	}
+}

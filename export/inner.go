@@ -1,6 +1,8 @@
 package export
 
 import (
+	"math"
+
 	"hemlet/draft"
 	"hemlet/geom"
 )
@@ -9,8 +11,9 @@ import (
 const drillArm = 1.5
 
 // innerMarks returns the lines inside the piece on all its halves: darts, placement
-// lines, slits, cut-outs, marked points. With cuts only what is cut through.
-func innerMarks(flat *draft.Flat, cuts bool) []Mark {
+// lines, slits, cut-outs, marked points, fastenings. With cuts only what is cut through,
+// with holes buttonholes too.
+func innerMarks(flat *draft.Flat, cuts, holes bool) []Mark {
 	halves := []geom.Affine{geom.Identity}
 	if flat.Fold != nil {
 		if mirror, ok := geom.Reflection(flat.Fold.P0, flat.Fold.P3); ok {
@@ -25,15 +28,13 @@ func innerMarks(flat *draft.Flat, cuts bool) []Mark {
 			}
 		}
 		for _, line := range flat.Piece.Lines {
-			if cuts && !line.Kind.Cut() {
-				continue
-			}
-			m := lineMark(line)
-			if len(m.Chains) == 0 {
-				continue
-			}
-			if m = m.Transform(half); half == geom.Identity || !onFold(flat, m) {
-				marks = append(marks, m)
+			for _, m := range lineMarks(line, cuts, holes) {
+				if len(m.Chains) == 0 {
+					continue
+				}
+				if m = m.Transform(half); half == geom.Identity || !onFold(flat, m) {
+					marks = append(marks, m)
+				}
 			}
 		}
 	}
@@ -101,6 +102,20 @@ func dashToEnd(length float64) float64 {
 	return period - mod(length+period-dash/2, period)
 }
 
+// lineMarks returns what is drawn of a line inside the piece, or cut.
+func lineMarks(line draft.Line, cuts, holes bool) []Mark {
+	switch {
+	case line.Kind == draft.FastenLine:
+		if cuts && !holes {
+			return nil
+		}
+		return fastenMarks(line, cuts)
+	case cuts && !line.Kind.Cut():
+		return nil
+	}
+	return []Mark{lineMark(line)}
+}
+
 // lineMark returns a line that is drawn inside the piece.
 func lineMark(line draft.Line) Mark {
 	role := InternalLine
@@ -109,7 +124,7 @@ func lineMark(line draft.Line) Mark {
 		role = Cutout
 	case draft.SlitLine:
 		role = Slit
-	case draft.PlacementLine:
+	case draft.PlacementLine, draft.StyleLine:
 		role = PlacementMark
 	case draft.DartLine:
 		role = DartLegs
@@ -119,6 +134,14 @@ func lineMark(line draft.Line) Mark {
 		at, x, y := line.Nodes[0].At, geom.Pt(drillArm, 0), geom.Pt(0, drillArm)
 		m = mark(role, geom.Path{geom.Line(at.Sub(x), at.Add(x))}, geom.Path{geom.Line(at.Sub(y), at.Add(y))})
 		m.Drill = true
+	}
+	if line.Kind == draft.ReinforcePoint && len(line.Nodes) > 0 { // a slanting cross
+		at, x, y := line.Nodes[0].At, geom.Pt(drillArm, drillArm).Mul(math.Sqrt2/2), geom.Pt(-drillArm, drillArm).Mul(math.Sqrt2/2)
+		m = mark(role, geom.Path{geom.Line(at.Sub(x), at.Add(x))}, geom.Path{geom.Line(at.Sub(y), at.Add(y))})
+		m.Drill, m.Sort = true, line.Kind.String()
+	}
+	if line.Kind == draft.StyleLine || line.Kind == draft.GatheringLine {
+		m.Sort = line.Kind.String()
 	}
 	m.Name = line.Name
 	return m

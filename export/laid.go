@@ -146,8 +146,11 @@ func (r ruler) marksOf(flat *draft.Flat) []Mark {
 			marks = append(marks, m)
 		}
 	}
-	marks = append(marks, innerMarks(flat, cuts)...)
-	return marks
+	if !cuts {
+		marks = append(marks, stretchMarks(flat)...)
+		marks = append(marks, r.dimensionMarks(flat)...)
+	}
+	return append(marks, innerMarks(flat, cuts, r.options.CutButtonholes)...)
 }
 
 // placed returns the closed path under the map, still counter-clockwise, with the

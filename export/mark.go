@@ -64,6 +64,18 @@ type Mark struct {
 	DrawOnly bool
 	// Drill marks a point rather than a line: Chains draw the cross on it.
 	Drill bool
+	// Sort tells apart what a drawing shows in one class, where the role does not.
+	Sort string
+	// Solid marks a line without dashes, whatever its role.
+	Solid bool
+}
+
+// kind tells apart marks that a drawing shows in the class of internal lines.
+func (m Mark) kind() string {
+	if m.Sort != "" {
+		return m.Sort
+	}
+	return m.Role.kind()
 }
 
 // mark returns a mark of chains, of which empty ones are left out.

@@ -53,7 +53,7 @@ func TestNotchDepth(t *testing.T) {
 			near(t, "outer end", box.Min.Y, -c.width, 1e-6)
 			near(t, "depth", box.Max.Y-box.Min.Y, c.depth, 1e-6)
 			near(t, "place", box.Center().X, 40, 1e-6)
-			if -box.Max.Y < notchClear-1e-9 {
+			if -box.Max.Y < draft.NotchClear-1e-9 {
 				t.Errorf("allowance %g: the notch comes within %g mm of the stitching", c.width, -box.Max.Y)
 			}
 		}

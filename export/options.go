@@ -145,6 +145,9 @@ type Options struct {
 	Arrangement Arrangement
 	// CutNotches lets a machine cut the notches that their allowance bears.
 	CutNotches bool
+	// CutButtonholes lets a machine cut buttonholes and the exits of drawstrings; else
+	// they are cut by hand once they are sewn round.
+	CutButtonholes bool
 	// Paper is what a PDF is printed on; the zero Paper is A4.
 	Paper      Paper
 	Correction Correction

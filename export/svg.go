@@ -44,11 +44,11 @@ var strokes = map[Role]stroke{
 	ScaleSquare:   {0.2, "#555555", nil},
 }
 
-// lookOf returns how a mark is drawn: the cross on a point is solid whatever its
-// lines are.
+// lookOf returns how a mark is drawn: the cross on a point and other signs are solid
+// whatever the lines of their role are.
 func lookOf(m Mark) stroke {
 	look := strokes[m.Role]
-	if m.Drill {
+	if m.Drill || m.Solid {
 		look.dashes = nil
 	}
 	return look
@@ -136,7 +136,7 @@ func (s svgWriter) path(m Mark, class string) {
 		look.width, look.dashes = machineStroke, nil
 	}
 	fmt.Fprintf(s, "<path class=\"%s\"", class)
-	if kind := m.Role.kind(); kind != "" && kind != class {
+	if kind := m.kind(); kind != "" && kind != class {
 		fmt.Fprintf(s, " data-kind=\"%s\"", kind)
 	}
 	if m.Name != "" && m.Role != NotchMark {

@@ -15,6 +15,8 @@ type exportVerb struct {
 	For     string   `default:"pen" enum:"pen,blade,laser" help:"Who cuts: pen (printed, cut by hand), blade or laser (every copy, cut lines only)."`
 	DXF     string   `name:"dxf" default:"plain" enum:"plain,d6673" help:"The layers of a DXF: plain names, or as ASTM D6673 numbers them."`
 	Piece   []string `help:"Only these pieces, by name or id."`
+	Notches bool     `name:"cut-notches" help:"For blade or laser: also cut the notches that their allowance bears."`
+	Holes   bool     `name:"cut-buttonholes" help:"For blade or laser: also cut buttonholes and the exits of drawstrings."`
 	AsLaid  bool     `help:"Keep the places that the pieces have on the bench."`
 }
 
@@ -56,6 +58,7 @@ func (v *exportVerb) options() (export.Options, error) {
 	if o.Paper, err = export.ParsePaper(v.Paper); err != nil {
 		return o, err
 	}
+	o.CutNotches, o.CutButtonholes = v.Notches, v.Holes
 	if v.AsLaid {
 		o.Arrangement = export.AsOnBench
 	}

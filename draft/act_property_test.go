@@ -370,16 +370,14 @@ func findingKeys(p *draft.Project) []string {
 
 func drawArgs(t *rapid.T, p *draft.Project, act draft.Named) (map[string]string, bool) {
 	texts := make(map[string]string)
+	home := athome(t, p)
 	for _, param := range act.Params() {
-		from, isSecond := texts["from"]
+		_, isSecond := texts["from"]
 		isSecond = isSecond && param.Name == "to" && param.Kind == "place on an edge"
 		if !param.Needed && !isSecond && rapid.IntRange(0, 2).Draw(t, "leave out") > 0 {
 			continue
 		}
-		text, ok := drawText(t, p, param)
-		for tries := 0; isSecond && ok && pieceIn(text) != pieceIn(from) && tries < 10; tries++ {
-			text, ok = drawText(t, p, param) // mostly the second place is on the same piece
-		}
+		text, ok := drawText(t, home(param), param)
 		if !ok {
 			if param.Needed {
 				return nil, false
@@ -391,10 +389,20 @@ func drawArgs(t *rapid.T, p *draft.Project, act draft.Named) (map[string]string,
 	return texts, true
 }
 
-// pieceIn returns the piece that the text of an edge or of a place on one begins with.
-func pieceIn(text string) string {
-	piece, _, _ := strings.Cut(text, ".")
-	return piece
+// athome returns where an argument is drawn from: what lies on a piece mostly from one
+// piece for all arguments of an act, as few acts can be done across pieces.
+func athome(t *rapid.T, p *draft.Project) func(draft.Param) *draft.Project {
+	q := *p
+	if len(p.Pieces) > 0 && rapid.IntRange(0, 4).Draw(t, "at home") > 0 {
+		q.Pieces = []*draft.Piece{rapid.SampledFrom(p.Pieces).Draw(t, "home")}
+	}
+	return func(param draft.Param) *draft.Project {
+		switch param.Kind {
+		case "edge", "point", "corner", "notch", "stretch", "mark", "line", "dart", "place on an edge", "drawn line":
+			return &q
+		}
+		return p
+	}
 }
 
 func actNames() []string {

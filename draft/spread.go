@@ -273,6 +273,10 @@ func (w *spread) motionAt(s float64, after bool) motion {
 // degrees a cubic follows an arc to a ten-millionth of its radius.
 const longestTurn = math.Pi / 9
 
+// mostTurn is how far, in radians, the two sides of a piece may be turned from each other:
+// all the way round, beyond which they lie on each other.
+const mostTurn = 2 * math.Pi
+
 // cells returns the ends of the cells and places inside them that divide each into
 // stretches that turn no farther than longestTurn.
 func (w *spread) cells() []float64 {
@@ -283,7 +287,7 @@ func (w *spread) cells() []float64 {
 			continue
 		}
 		a, b := w.ruling(o.from(), true), w.ruling(o.to(), false)
-		turn := math.Abs(o.near-o.far) / min(a.length, b.length)
+		turn := min(math.Abs(o.near-o.far)/min(a.length, b.length), mostTurn)
 		n := max(1, int(math.Ceil(turn/longestTurn)))
 		for k := 0; k <= n; k++ {
 			list = append(list, o.from()+(o.to()-o.from())*float64(k)/float64(n))
@@ -302,6 +306,7 @@ func (w *spread) cells() []float64 {
 
 // check reports slashes that leave the piece or cross one another.
 func (w *spread) check() error {
+	turn := 0.0
 	for i, o := range w.openings {
 		if !(o.from() >= -shareSlack && o.to() <= 1+shareSlack) || o.half == 0 && (o.at <= 0 || o.at >= 1) {
 			return errors.New("a slash lies beyond the end of the edge")
@@ -316,6 +321,11 @@ func (w *spread) check() error {
 			r := w.ruling(s, s < o.at)
 			if r.length < shortestSlash*max(w.near.length, w.far.length) || r.length < shortestStretch {
 				return errors.New("there a slash would have no length; choose another edge across")
+			}
+			if s == o.at {
+				if turn += math.Abs(o.near-o.far) / r.length; turn > mostTurn {
+					return errors.New("the piece would be turned all the way round and lie on itself; put less in")
+				}
 			}
 			if s <= 0 || s >= 1 {
 				continue // along the side of the piece

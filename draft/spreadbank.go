@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"errors"
 	"math"
 
 	"hemlet/geom"
@@ -60,6 +61,9 @@ func (w *spread) gapAt(s float64) bool {
 // one place where a gap is to open.
 func (w *spread) putIn(i int, along float64, gap bool, made map[ID]bool) error {
 	p := w.piece
+	if math.IsNaN(along) {
+		return errors.New("there a slash would have no place across")
+	}
 	k, t := p.locate(i, along)
 	here := segment(*p.nodeAt(i, k), *p.nodeAt(i, k+1)).At(t)
 	for _, j := range [2]int{k, k + 1} {

@@ -31,10 +31,11 @@ type spreadGap struct {
 func (w *spread) do(grow float64, out *Outcome) (spreadDone, error) {
 	old := w.piece.clone()
 	w.rulings = make(map[rulingKey]ruling)
-	w.scale, w.places = 1, w.cells()
+	w.scale = 1
 	if err := w.check(); err != nil {
 		return spreadDone{}, err
 	}
+	w.places = w.cells()
 	near, err := w.divide(&w.near, true, w.places)
 	if err != nil {
 		return spreadDone{}, err

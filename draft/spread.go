@@ -75,12 +75,16 @@ func (b bank) at(share float64, beyond bool) geom.Point {
 	if b.edge < 0 {
 		return b.corner
 	}
-	// Where mouths close is a sum of lengths that rounding may put to either side.
-	aside := -shareSlack
-	if beyond {
-		aside = shareSlack
+	d := share * b.length
+	for i := 1; i < b.run.Paths(); i++ {
+		// Where mouths close is a sum of lengths that rounding may put to either side.
+		if aside := shareSlack * b.length; math.Abs(d-b.run.Starts(i)) < aside {
+			if d = b.run.Starts(i) - aside; beyond {
+				d += 2 * aside
+			}
+		}
 	}
-	at, _ := b.run.At((share + aside) * b.length)
+	at, _ := b.run.At(d)
 	return b.run.Point(at)
 }
 
@@ -102,6 +106,8 @@ type spread struct {
 	// way, where set, is the direction in which all openings part, as for slashes that are
 	// all parallel; else each opens square to its own ruling.
 	way geom.Point
+	// folds, where set, makes the pleat that takes up a gap.
+	folds func(spreadGap) Dart
 	// kinked says that an edge could not be drawn smooth.
 	kinked bool
 	// fixed is the share of the near edge whose ruling stays where it is.

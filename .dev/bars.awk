@@ -25,6 +25,12 @@ name == "hemlet/draft/block BenchmarkDraft/bodice" { block = value("ns/op") / 1e
 name == "hemlet/draft/store BenchmarkDecode200" { load = value("ns/op") / 1e6 }
 name == "hemlet/app/bench BenchmarkRepaint" { paint = value("ns/op") / 1e6 }
 name == "hemlet/app/bench BenchmarkDragStep" { drag = value("ns/op") / 1e6 }
+name == "hemlet/app/bench BenchmarkPan200" { pan = value("ns/op") / 1e6 }
+name == "hemlet/app/bench BenchmarkZoom200" { zoom = value("ns/op") / 1e6 }
+name == "hemlet/app/bench BenchmarkDragStep200" { drag200 = value("ns/op") / 1e6 }
+name == "hemlet/app/bench BenchmarkUndo200" { undo = value("ms/step") }
+name == "hemlet/app/bench BenchmarkUndoAll200" { undoall = value("ms/step") }
+name == "hemlet/app/bench/snap BenchmarkCatch/heap" { caught = value("ns/op") / 1e6 }
 { name = "" }
 END {
 	bar("arc length of a cubic", arc, 0.4, "us")
@@ -33,5 +39,11 @@ END {
 	bar("loading 200 pieces", load, 100, "ms")
 	bar("full repaint of 100 pieces, 1600x1000", paint, 12, "ms")
 	bar("drag step", drag, 4, "ms")
+	bar("pan, 200 pieces, 1920x1080", pan, 12, "ms")
+	bar("zoom, 200 pieces, 1920x1080", zoom, 12, "ms")
+	bar("drag step, 200 pieces", drag200, 4, "ms")
+	bar("undo of one piece in 200", undo, 20, "ms")
+	bar("undo of all 200 pieces", undoall, 20, "ms")
+	bar("catching the pointer on a heap of 200", caught, 2, "ms")
 	exit failed
 }

@@ -62,9 +62,10 @@ type Bench struct {
 	// free says that nothing catches the pointer; guides are the maker's own lines.
 	free   bool
 	guides []snap.Guide
-	// pulled is the guide in hand, nil for none, guideUnder the one under the pointer,
-	// -1 for none.
+	// pulled is the guide in hand, nil for none, pulledFrom where it was, nil for a new
+	// one; guideUnder is the one under the pointer, -1 for none.
 	pulled     *snap.Guide
+	pulledFrom *snap.Guide
 	guideUnder int
 	// over is the pointer as it last was with no button held.
 	over tool.Pointer

@@ -86,14 +86,14 @@ func (b *Bench) border(pos fyne.Position) (geom.Point, bool) {
 // a new one at the border, or one that lies where nothing else does.
 func (b *Bench) takeGuide(pos fyne.Position, p tool.Pointer) bool {
 	if dir, ok := b.border(pos); ok {
-		b.pulled = &snap.Guide{At: p.At, Dir: dir}
+		b.pulled, b.pulledFrom = &snap.Guide{At: p.At, Dir: dir}, nil
 		return true
 	}
 	if b.guideUnder = b.guideFree(p); b.guideUnder < 0 {
 		return false
 	}
-	g := b.guides[b.guideUnder]
-	b.pulled = &g
+	g, was := b.guides[b.guideUnder], b.guides[b.guideUnder]
+	b.pulled, b.pulledFrom = &g, &was
 	b.guides = append(b.guides[:b.guideUnder:b.guideUnder], b.guides[b.guideUnder+1:]...)
 	b.guideUnder = -1
 	return true
@@ -120,6 +120,16 @@ func (b *Bench) dropGuide(pos fyne.Position) {
 		b.guides = append(b.guides, *b.pulled)
 	}
 	b.pulled = nil
+	b.redraw()
+}
+
+// dropPull puts the guide in hand back where it was, a new one away.
+func (b *Bench) dropPull() {
+	if b.pulledFrom != nil {
+		b.guides = append(b.guides, *b.pulledFrom)
+	}
+	b.pulled, b.pulledFrom = nil, nil
+	b.pointer.pressed = 0
 	b.redraw()
 }
 

@@ -92,9 +92,7 @@ var arrows = map[fyne.KeyName]geom.Point{
 // level at a time.
 func (b *Bench) cancel() bool {
 	if b.pulled != nil {
-		b.pulled = nil
-		b.pointer.pressed = 0
-		b.redraw()
+		b.dropPull()
 		return true
 	}
 	if b.tool != nil && b.tool.Cancel() {

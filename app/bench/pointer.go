@@ -26,12 +26,34 @@ type pointer struct {
 	clicks    int
 	clickedAt time.Time
 	clickedOn fyne.Position
+	// fingersAt is when two fingers last moved the view.
+	fingersAt time.Time
 }
 
 // Two presses are a double click within this time and distance.
 const (
 	doubleTime  = 400 * time.Millisecond
 	doubleReach = 5 // screen units
+)
+
+// fingers reports whether a scroll comes from two fingers that move the view: one that
+// is told in parts of a notch, or goes both ways. A pad goes on for a while, so that a
+// whole notch on its way belongs to it.
+func (b *Bench) fingers(e *fyne.ScrollEvent) bool {
+	part := func(d float32) bool { return math.Abs(math.Remainder(float64(d), wheelNotch)) > notchSlack }
+	now := b.Now()
+	if part(e.Scrolled.DX) || part(e.Scrolled.DY) || e.Scrolled.DX != 0 && e.Scrolled.DY != 0 {
+		b.pointer.fingersAt = now
+	}
+	pad := now.Sub(b.pointer.fingersAt) < fingersTime
+	return pad && b.Modifiers()&(fyne.KeyModifierControl|fyne.KeyModifierSuper) == 0
+}
+
+// notchSlack is what rounding takes from a notch, in units; fingersTime is how long two
+// fingers may rest before a notch is taken for that of a wheel.
+const (
+	notchSlack  = 0.01
+	fingersTime = 300 * time.Millisecond
 )
 
 // wheelNotch is what the driver reports for one notch of the wheel, in units,
@@ -207,9 +229,14 @@ func (b *Bench) moved(at geom.Point, on bool) {
 }
 
 // Scrolled zooms at the pointer; with Shift, which the driver turns into a wheel
-// across, it moves the view.
+// across, it moves the view. Two fingers on a pad, which come in finer steps than a
+// wheel has notches, or across as well as up, move the view; with Ctrl they zoom.
 func (b *Bench) Scrolled(e *fyne.ScrollEvent) {
 	v := b.view
+	if b.fingers(e) {
+		b.look(v.Pan(float64(e.Scrolled.DX)*v.DPR, float64(e.Scrolled.DY)*v.DPR))
+		return
+	}
 	if e.Scrolled.DX != 0 {
 		v = v.Pan(float64(e.Scrolled.DX)*wheelAcross*v.DPR, 0)
 	}

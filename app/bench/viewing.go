@@ -20,9 +20,6 @@ const asideHigh = 72
 // bench changes its size.
 func (b *Bench) Fit() { b.fit() }
 
-// FitPicked shows the pieces of which something is picked, or all, as Fit does.
-func (b *Bench) FitPicked() { b.fit(b.desk.Picked().Pieces()...) }
-
 // platesAbove returns how much room the plates above the pieces need, in screen units.
 func (b *Bench) platesAbove(pieces ...draft.ID) float64 {
 	most := 0
@@ -57,14 +54,20 @@ func (b *Bench) laid() bool { return b.view.W > 1 && b.view.H > 1 }
 
 // fitted returns the view that shows the pieces, or all, as large as there is room.
 func (b *Bench) fitted(pieces ...draft.ID) paint.View {
+	return b.fittedBox(b.scene.bounds(pieces...), b.platesAbove(pieces...))
+}
+
+// fittedBox returns the view that shows a box as large as there is room, with so many
+// units free above it.
+func (b *Bench) fittedBox(box geom.Rect, above float64) paint.View {
 	w, h := float64(b.view.W)/b.view.DPR, float64(b.view.H)/b.view.DPR
 	foot := fitMargin * h
 	if b.desk.Isolated() {
 		foot = max(foot, asideHigh)
 	}
-	return b.view.FitWithin(b.scene.bounds(pieces...), paint.Margins{
+	return b.view.FitWithin(box, paint.Margins{
 		Left: fitMargin * w, Right: fitMargin * w, Bottom: foot,
-		Top: float64(b.covered) + max(fitMargin*h, b.platesAbove(pieces...)),
+		Top: float64(b.covered) + max(fitMargin*h, above),
 	})
 }
 

@@ -123,6 +123,9 @@ func (s *Shell) viewCommands() []*command {
 		{menu: menuView, name: "Make", also: "print pages cut export paper", says: "See the pages and write the files", key: fyne.KeyF7, do: func() { s.enter(stationMake) }},
 		{menu: menuView, name: "Show all", also: "fit zoom whole", says: "Show all pieces", rune: '0', gap: true, do: s.bench.Fit},
 		{menu: menuView, name: "Show what is picked", also: "fit zoom", says: "Bring what is picked into the middle", rune: 'f', do: s.bench.FitPicked},
+		{menu: menuView, name: "Catch on and off", also: "snap grid points guides hold", says: "Let points, edges, levels, guides and the squared paper catch what is drawn and dragged, or not; Ctrl holds it off for a moment", rune: 'c', do: s.toggleCatching},
+		{menu: menuView, name: "Guide along the edge", also: "line help ruler", says: "Lay a guide along each picked edge; others are pulled out from the left and lower border of the bench, and pushed back over it", do: s.guideAlong, can: s.picksEdge},
+		{menu: menuView, name: "Take the guides away", also: "remove clear help lines", says: "Take all guides off the bench", do: s.bench.ClearGuides, can: func() bool { return len(s.bench.Guides()) > 0 }},
 		{menu: menuView, name: "True size", says: "Show a millimetre as a millimetre on a screen of 96 dots an inch", rune: '1', do: s.bench.TrueSize},
 		{menu: menuView, name: "Closer", also: "zoom in larger", says: "Zoom in", rune: '+', do: func() { s.bench.ZoomBy(1.2) }},
 		{menu: menuView, name: "Farther", also: "zoom out smaller", says: "Zoom out", rune: '-', do: func() { s.bench.ZoomBy(1 / 1.2) }},
@@ -147,6 +150,19 @@ func (s *Shell) helpCommands() []*command {
 		{menu: menuHelp, name: "About and licences", says: "What this is, and whose work is inside", do: s.showAbout},
 	}
 }
+
+// toggleCatching lets things on the bench catch the pointer, or not.
+func (s *Shell) toggleCatching() {
+	s.bench.SetCatching(!s.bench.Catching())
+	if s.bench.Catching() {
+		s.Say("Points, edges and what else lies on the bench catch the pointer; Ctrl holds it off.")
+		return
+	}
+	s.Say("Nothing catches the pointer.")
+}
+
+// guideAlong lays a guide along each picked edge.
+func (s *Shell) guideAlong() { s.bench.GuideAlongPicked() }
 
 func (s *Shell) hasPieces() bool { return len(s.desk.Project().Pieces) > 0 }
 func (s *Shell) hasPicked() bool { return len(s.desk.Picked()) > 0 }

@@ -24,6 +24,18 @@ func (h *Hand) move(g *desk.Gesture, by geom.Point) error {
 			return err
 		}
 		return desk.Move(g, draft.MoveHandle, args)
+	case desk.Dart:
+		if args, ok := dartArgs(g.Start(), last, by); ok {
+			return desk.Move(g, draft.MoveDart, args)
+		}
+		return nil
+	case desk.Notch:
+		if args, ok := notchArgs(g.Start(), last, by); ok {
+			return desk.Move(g, draft.MoveNotch, args)
+		}
+		return nil
+	case desk.Stretch, desk.Picture:
+		return nil // it goes where its edge goes, or is moved by its own tool
 	default:
 		return desk.Move(g, draft.MoveNodes, nodeArgs(g.Start(), picked, by))
 	}
@@ -55,6 +67,15 @@ func (h *Hand) Nudge(by geom.Point) {
 		if args, err = handleArgs(h.Desk.Project(), last, by); err == nil {
 			_, err = desk.RunFolded(h.Desk, draft.MoveHandle, args, fold)
 		}
+	case desk.Dart:
+		if args, ok := dartArgs(h.Desk.Project(), last, by); ok {
+			_, err = desk.RunFolded(h.Desk, draft.MoveDart, args, fold)
+		}
+	case desk.Notch:
+		if args, ok := notchArgs(h.Desk.Project(), last, by); ok {
+			_, err = desk.RunFolded(h.Desk, draft.MoveNotch, args, fold)
+		}
+	case desk.Stretch, desk.Picture:
 	default:
 		_, err = desk.RunFolded(h.Desk, draft.MoveNodes, nodeArgs(h.Desk.Project(), picked, by), fold)
 	}

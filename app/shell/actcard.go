@@ -88,7 +88,7 @@ func (c *actCard) build() {
 	away := control.NewButton(control.QuietShape, "", "Put away", "Leave everything as it was (Esc, step by step)", c.s.putAway)
 	rows.Add(c.told)
 	rows.Add(control.Row(10, away, control.Spring(), c.do))
-	c.card.Objects = []fyne.CanvasObject{control.NewPlane(look.Card, look.Border, 12), control.Compact(control.Inset(14, 11, 14, 12, rows))}
+	c.card.Objects = []fyne.CanvasObject{control.NewPlane(look.Paper, look.Border, 12), control.Compact(control.Inset(14, 11, 14, 12, rows))}
 	c.card.Refresh()
 }
 

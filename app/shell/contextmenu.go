@@ -17,7 +17,7 @@ func menuFor(k desk.Kind) []string {
 	case desk.Node, desk.HandleIn, desk.HandleOut:
 		return []string{"Corner or smooth", "Delete"}
 	case desk.Piece:
-		return []string{"Set allowance…", "Grain straight up", "Turn to the left", "Turn to the right", "Cut", "Copy", "Duplicate", "Delete", "Show what is picked", "Show only these", "Hide", "Lock", "Make a ghost, or a piece again"}
+		return []string{"Set allowance…", "Grain straight up", "Cut", "Copy", "Duplicate", "Delete", "Show only these", "Hide", "Lock", "Make a ghost, or a piece again"}
 	case desk.Line, desk.Dart, desk.Notch, desk.Stretch:
 		return nil
 	default:

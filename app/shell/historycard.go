@@ -38,7 +38,7 @@ func newHistoryCard(s *Shell) *historyCard {
 	h.count = control.Faint("")
 	close := control.NewButton(control.Shape{Size: fyne.NewSize(26, 26), Icon: 15, Radius: 7}, "close", "", "Close the history (F9)", h.toggle)
 	head := control.Inset(12, 6, 6, 2, control.Row(8, control.NewIcon("history", look.Chalk, 18), control.Heading("History"), h.count, control.Spring(), close))
-	h.card = container.NewStack(control.NewPlane(look.Card, look.Border, 12), control.Column(head, control.Inset(4, 0, 4, 0, h.list), control.Tall(6, control.NewPlane("", "", 0))))
+	h.card = container.NewStack(control.NewPlane(look.Paper, look.Border, 12), control.Column(head, control.Inset(4, 0, 4, 0, h.list), control.Tall(6, control.NewPlane("", "", 0))))
 	h.object = container.New(&historyPlace{h}, h.card)
 	h.object.Hide()
 	return h

@@ -79,8 +79,10 @@ func (a *Asking) text(name string) string {
 	if a.set[name] {
 		return a.texts[name]
 	}
-	if text := a.begin(a.start())[name]; text != "" {
-		return text
+	if a.Enough() {
+		if text := a.begin(a.start())[name]; text != "" {
+			return text
+		}
 	}
 	for _, p := range a.asked.Act.Params() {
 		if p.Name == name {

@@ -35,15 +35,29 @@ func (a *Asking) Marks() Marks {
 		m.Tape = append(m.Tape, a.at.At)
 		m.Plate = "Enter ends the line"
 	default:
-		m.Plate = s.Says
+		if !a.Ready() { // what may be left out does not follow the pointer about
+			m.Plate = s.Says
+		}
 		if s.Take == TakePoint || s.Take == TakeSpot || s.Take == TakePlace || s.Take == TakeStroke {
 			m.Caught = a.at.Caught
 		}
-		if x, ok := a.hand.take(s.Take, a.at); ok && s.Take != TakePoint && s.Take != TakeDrawn {
+		if x, ok := a.hand.take(s.Take, a.at); ok && s.Take != TakePoint && s.Take != TakeDrawn && !a.took(x) {
 			m.Plate = x.words
 		}
 	}
 	return m
+}
+
+// took reports whether a thing was given to some step already.
+func (a *Asking) took(x taken) bool {
+	for _, list := range a.got {
+		for _, y := range list {
+			if len(x.refs) > 0 && len(y.refs) > 0 && x.texts[0] == y.texts[0] {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // strokeFrom returns where the stroke begins: on the edge that it was begun at.

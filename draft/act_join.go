@@ -249,14 +249,7 @@ func (j *pieceJoin) layAgainst() error {
 	j.right = j.right.moved(m)
 	r = j.right.piece.EdgePath(0).Reverse()
 	apart := max(r.Start().Dist(l.Start()), r.End().Dist(l.End()))
-	for _, pair := range [2][2]geom.Path{{l, r}, {r, l}} {
-		for _, s := range pair[0] {
-			for k := range joinSamples {
-				_, d := pair[1].Nearest(s.At(float64(k) / joinSamples))
-				apart = max(apart, d)
-			}
-		}
-	}
+	apart = max(apart, linesApart(l, r))
 	if apart > j.gap+Grid {
 		return fmt.Errorf("laid together, the two edges are up to %s apart, and %s is allowed; true the seam first, or allow a wider gap", j.project.Unit.Format(apart), j.project.Unit.Format(j.gap))
 	}
@@ -265,10 +258,6 @@ func (j *pieceJoin) layAgainst() error {
 	q.Edges[0].Nodes[0].At, q.Edges[1].Nodes[0].At = l.End(), l.Start()
 	return j.foldsAgree()
 }
-
-// joinSamples is at how many places of each stretch it is looked how far two edges that are
-// laid together are apart.
-const joinSamples = 16
 
 // layOn returns the rigid motion that lays the chord from c to d on that from a to b, middle
 // on middle.

@@ -73,9 +73,10 @@ func (p *Piece) mirrorOnBench(way MirrorWay) geom.Affine {
 	if way == TopToBottom {
 		m = geom.Affine{A: 1, D: -1, F: sum.Y}
 	}
-	before := p.Place.Affine().Apply(middle)
+	before := p.Place.Affine().ApplyVector(middle)
 	p.Place.Turn = math.Remainder(-p.Place.Turn, 2*math.Pi)
-	p.Place.At = p.Place.At.Add(before.Sub(p.Place.Affine().Apply(middle)))
+	by := before.Sub(p.Place.Affine().ApplyVector(middle))
+	p.Place.At = p.Place.At.Add(geom.Pt(toGrid(by.X), toGrid(by.Y)))
 	return m
 }
 

@@ -60,7 +60,7 @@ func foldPiece(p *Project, a FoldPieceArgs) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, fmt.Errorf("%s: %w", piece.label(), err)
 	}
-	f := &folding{project: p, piece: piece, keep: left, drop: right, apart: float64(a.Apart)}
+	f := &halving{project: p, piece: piece, keep: left, drop: right, apart: float64(a.Apart)}
 	if f.keepsRight(a.Keep) {
 		f.keep, f.drop = right, left
 	}
@@ -101,8 +101,8 @@ func (p *Project) foldFor(a FoldPieceArgs) (pieceCut, error) {
 	return cut, nil
 }
 
-// folding is a whole piece becoming a half.
-type folding struct {
+// halving is a whole piece becoming a half.
+type halving struct {
 	project    *Project
 	piece      *Piece
 	keep, drop half
@@ -114,7 +114,7 @@ type folding struct {
 }
 
 // keepsRight reports whether the right of the two halves, as sever names them, stays.
-func (f *folding) keepsRight(want *KeptHalf) bool {
+func (f *halving) keepsRight(want *KeptHalf) bool {
 	if want == nil {
 		for i := range f.piece.Edges {
 			if id := f.piece.Edges[i].ID; len(f.keep.lin[id]) == 0 && len(f.drop.lin[id]) == 0 {
@@ -130,7 +130,7 @@ func (f *folding) keepsRight(want *KeptHalf) bool {
 
 // match finds for each edge of the half that goes the one that stands for it, and by how
 // much the two halves differ.
-func (f *folding) match() error {
+func (f *halving) match() error {
 	line := f.keep.piece.EdgePath(f.keep.cut)
 	m, ok := geom.Reflection(line.Start(), line.End())
 	if !ok {
@@ -179,7 +179,7 @@ func linesApart(p, q geom.Path) float64 {
 }
 
 // done makes the project with the half.
-func (f *folding) done(ids *idSource) (Outcome, error) {
+func (f *halving) done(ids *idSource) (Outcome, error) {
 	p, q := f.project, f.keep.piece
 	out := Outcome{subject: f.piece.label(), Made: q.ID, unit: p.Unit}
 	fold := &q.Edges[f.keep.cut]
@@ -212,7 +212,7 @@ func (f *folding) done(ids *idSource) (Outcome, error) {
 
 // nameLike gives a kept edge the plainer of its name and its mirror image's: "side" rather
 // than "side 2".
-func (f *folding) nameLike(d, k ID) {
+func (f *halving) nameLike(d, k ID) {
 	a, _ := f.drop.piece.Edge(d)
 	b, _ := f.keep.piece.Edge(k)
 	stemA, numberedA := nameStem(a.Name)
@@ -223,7 +223,7 @@ func (f *folding) nameLike(d, k ID) {
 }
 
 // halveSpans keeps lengths that went across the fold: along one half, for half the share.
-func (f *folding) halveSpans(out *Outcome) error {
+func (f *halving) halveSpans(out *Outcome) error {
 	q := f.keep.piece
 	for _, s := range f.piece.Spans {
 		if slices.ContainsFunc(q.Spans, func(t Span) bool { return t.ID == s.ID }) {
@@ -257,7 +257,7 @@ func (f *folding) halveSpans(out *Outcome) error {
 }
 
 // tellGone tells of marks on the half that is gone which have no mirror image on the other.
-func (f *folding) tellGone(out *Outcome) {
+func (f *halving) tellGone(out *Outcome) {
 	notches := len(f.drop.piece.Notches) - len(f.keep.piece.Notches)
 	lines := len(f.drop.piece.Lines) - len(f.keep.piece.Lines)
 	if notches > 0 {
@@ -296,4 +296,3 @@ func (p *Project) pairSeams(piece ID) {
 	}
 	p.Seams = slices.DeleteFunc(seams, func(s *Seam) bool { return gone[s.ID] })
 }
-

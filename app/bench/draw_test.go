@@ -109,7 +109,7 @@ func TestPenFromEdgeToEdgeIsAStyleLine(t *testing.T) {
 
 func TestPenOpenLine(t *testing.T) {
 	for name, end := range map[string]func(*stage){
-		"enter": func(s *stage) { s.key(fyne.KeyReturn) },
+		"enter":        func(s *stage) { s.key(fyne.KeyReturn) },
 		"double click": func(s *stage) { s.click(geom.Pt(25, 45), ctrl) },
 	} {
 		s := penStage(t)

@@ -10,21 +10,32 @@ import (
 
 // edgeGroup speaks of the picked edges.
 type edgeGroup struct {
-	i            *Inspector
-	all          *fyne.Container
-	name         *control.Field
-	length       *control.Text
+	i    *Inspector
+	all  *fyne.Container
+	name *control.Field
+	// length and runs are of a single edge, sum of several.
+	length, runs *control.Field
+	sum          *control.Text
 	width        *control.Field
 	start, end   *control.Field
 	trim         *control.Field
 	kind, corner *control.Choice
 	nameRow      fyne.CanvasObject
+	lengthRow    fyne.CanvasObject
+	runsRow      fyne.CanvasObject
+	sumRow       fyne.CanvasObject
 }
 
 func newEdgeGroup(i *Inspector) *edgeGroup {
 	g := &edgeGroup{i: i}
 	g.name = i.field("What the edge is called on the pattern", g.setName)
-	g.length = control.NewText("", 13, false, "foreground")
+	g.length = i.lengthField("How long the edge is. Another length moves its end along it, or its start where a fold begins at its end.", func(mm draft.Length) error {
+		return g.setLength(draft.SetEdgeLengthArgs{Length: &mm})
+	})
+	g.runs = i.angleField("The direction from the start of the edge to its end: 0 to the right, 90 up. Another turns the edge about its start.", func(a draft.Angle) error {
+		return g.setLength(draft.SetEdgeLengthArgs{Angle: &a})
+	})
+	g.sum = control.NewText("", 13, false, "foreground")
 	g.width = i.lengthField("Cloth left outside the stitching line, the same all along. Sums such as 1/4in + 2mm are fine.", func(mm draft.Length) error {
 		return g.setAllowance(draft.SetAllowanceArgs{Width: &mm})
 	})
@@ -40,10 +51,15 @@ func newEdgeGroup(i *Inspector) *edgeGroup {
 	g.kind = control.NewChoice("What happens to the edge when the garment is made up", wordsOf(draft.EdgeKinds()), g.setKind)
 	g.corner = control.NewChoice("How the allowances meet at the corner where the edge starts", wordsOf(draft.CornerRules()), g.setCorner)
 	g.nameRow = control.Labelled("Name", g.name.Object())
+	g.lengthRow = control.Labelled("Length", g.length.Object())
+	g.runsRow = control.Labelled("Direction", g.runs.Object())
+	g.sumRow = control.Labelled("Together", control.Inset(10, 5, 0, 5, g.sum))
 	g.width.PlaceHolder = "several"
 	g.all = rows("",
 		g.nameRow,
-		control.Labelled("Length", control.Inset(10, 5, 0, 5, g.length)),
+		g.lengthRow,
+		g.runsRow,
+		g.sumRow,
 		control.Labelled("Allowance", g.width.Object()),
 		control.Labelled("  at its start", g.start.Object()),
 		control.Labelled("  at its end", g.end.Object()),
@@ -63,17 +79,22 @@ func (g *edgeGroup) update() bool {
 	}
 	last := edges[len(edges)-1]
 	unit := g.i.unit()
-	if len(edges) == 1 {
-		g.name.Put(last.edge.Name)
-		g.nameRow.Show()
-	} else {
-		g.nameRow.Hide()
+	single := len(edges) == 1
+	for _, row := range []fyne.CanvasObject{g.nameRow, g.lengthRow, g.runsRow} {
+		showRow(row, single)
 	}
+	showRow(g.sumRow, !single)
 	sum := 0.0
 	for _, e := range edges {
 		sum += g.i.desk.Slots().EdgeLengths(e.piece)[e.index]
 	}
-	g.length.Set(unit.Format(sum))
+	g.sum.Set(unit.Format(sum))
+	if single {
+		g.name.Put(last.edge.Name)
+		g.length.Put(unit.Format(sum))
+		path := last.piece.EdgePath(last.index)
+		g.runs.Put(angleOf(last.piece, path))
+	}
 	g.width.Put(common(edges, func(e pickedEdge) string {
 		if a := e.edge.Allowance; a.Start == a.End {
 			return unit.Format(a.Start)
@@ -122,6 +143,15 @@ func (g *edgeGroup) setName(name string) error {
 		return nil
 	}
 	return desk.Run(g.i.desk, draft.NameEdge, draft.NameEdgeArgs{Edge: refs[0], Name: name})
+}
+
+func (g *edgeGroup) setLength(args draft.SetEdgeLengthArgs) error {
+	refs := g.refs()
+	if len(refs) != 1 {
+		return nil
+	}
+	args.Edge = refs[0]
+	return runSaying(g.i, draft.SetEdgeLength, args)
 }
 
 func (g *edgeGroup) setAllowance(args draft.SetAllowanceArgs) error {

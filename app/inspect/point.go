@@ -47,7 +47,7 @@ func (g *pointGroup) object() fyne.CanvasObject { return g.all }
 // ref returns the point that was picked last.
 func (g *pointGroup) ref() (desk.Ref, *draft.Piece) {
 	last := g.i.desk.Picked().Last()
-	if last.Kind < desk.Node {
+	if !last.AtNode() {
 		return desk.Ref{}, nil
 	}
 	return last, g.i.desk.Project().Piece(last.Piece)
@@ -58,8 +58,7 @@ func (g *pointGroup) node() *draft.Node {
 	if piece == nil {
 		return nil
 	}
-	n, _, _ := piece.Node(r.Node)
-	return n
+	return piece.AnyNode(r.Node)
 }
 
 func (g *pointGroup) update() bool {

@@ -2,11 +2,16 @@ package inspect
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
+
+	"fyne.io/fyne/v2"
 
 	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/draft"
+	"hemlet/geom"
 )
 
 // wordsOf returns the words of an enumeration.
@@ -74,6 +79,49 @@ func (i *Inspector) lengthField(hint string, take func(draft.Length) error) *con
 		i.report(take(draft.Length(mm + float64(by)*bigStep(i.unit()))))
 	}
 	return f
+}
+
+// angleField returns a field for an angle in degrees. The up and down keys change it by
+// one degree.
+func (i *Inspector) angleField(hint string, take func(draft.Angle) error) *control.Field {
+	f := i.field(hint, nil)
+	set := func(deg float64) error { return take(draft.Angle(deg * math.Pi / 180)) }
+	f.Take = func(text string) error {
+		deg, err := draft.ParseAngle(text)
+		if err != nil {
+			return err
+		}
+		return set(deg)
+	}
+	f.Step = func(by int) {
+		if deg, err := draft.ParseAngle(f.Text); err == nil {
+			i.report(set(deg + float64(by)))
+		}
+	}
+	return f
+}
+
+// angleOf returns the direction on the bench from the start of a line on a piece to its
+// end, in degrees from 0 to 360, empty where it has none.
+func angleOf(piece *draft.Piece, path geom.Path) string {
+	if len(path) == 0 || path.Closed() {
+		return ""
+	}
+	way := piece.Place.Affine().ApplyVector(path.End().Sub(path.Start()))
+	deg := math.Round(way.Angle()*1800/math.Pi) / 10
+	if deg < 0 {
+		deg += 360
+	}
+	return strconv.FormatFloat(deg+0, 'f', -1, 64) + "°"
+}
+
+// showRow shows the row or hides it.
+func showRow(o fyne.CanvasObject, on bool) {
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
 }
 
 // bigStep is how far the up and down keys change a length, in mm: a millimetre or

@@ -10,7 +10,7 @@ import (
 // CuttingTable lists the acts of the cutting table in the order of work.
 func CuttingTable() []*Asked {
 	return []*Asked{
-		trace, mirror, split, splitLine, joinSeam, joinEdges, fullness, slash, slashLines, pivot, absorb, addDart, moveDart, setDart, deleteDart, face, line, setLining, grow, gusset, godet, stiffen,
+		trace, mirror, split, splitLine, joinSeam, joinEdges, fullness, slash, slashLines, pivot, absorb, addDart, moveDart, setDart, deleteDart, pleats, tucks, face, line, setLining, grow, gusset, godet, stiffen,
 	}
 }
 
@@ -20,7 +20,7 @@ func ActsFor(k desk.Kind) []*Asked {
 	case desk.Piece:
 		return []*Asked{split, trace, mirror, line, stiffen}
 	case desk.Edge:
-		return []*Asked{fullness, slash, split, joinSeam, addDart, face, grow, gusset, godet, addStretch, addRow, addPlacement}
+		return []*Asked{fullness, slash, pleats, split, joinSeam, addDart, face, grow, gusset, godet, addStretch, addRow, addPlacement}
 	case desk.Dart:
 		return []*Asked{pivot, absorb, moveDart, setDart, deleteDart}
 	case desk.Line:

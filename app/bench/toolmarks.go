@@ -98,7 +98,8 @@ const (
 	plateBeside = 18
 	plateOver   = 20
 	wordBeside  = 12
-	wordBelow   = 20
+	wordAside   = 24 // with the ground that it has
+	wordBelow   = 24
 )
 
 func (d *toolDrawing) plate(p tool.Plate) {
@@ -139,8 +140,8 @@ func (d *toolDrawing) caught(c tool.Catch) {
 	}
 	d.add(paint.Dot{At: c.At, Kind: form, Colour: colour, Large: c.Fixed()})
 	text := paint.Text{
-		At: c.At, DX: wordBeside, DY: wordBelow, Text: c.Word, Size: 11,
-		Colour: colour, Halo: paint.Of(paint.Bench),
+		At: c.At, DX: wordAside, DY: wordBelow, Text: c.Word, Size: 11,
+		Colour: colour, Plate: paint.Of(paint.Bench), // legible over what lies there
 	}
 	if d.leftward(c.At) {
 		text.DX, text.Anchor = -text.DX, paint.End

@@ -19,10 +19,10 @@ const (
 	settingTo       = "to"       // and at which it ends
 	settingSide     = "side"     // left or right of that line
 	settingEdges    = "edges"    // edges, with blanks between
+	settingMarks    = "marks"    // lines and points that go with it, with blanks between
 	settingWidth    = "width"    // of a facing
 	settingInside   = "inside "  // with an edge after it: how far a lining lies inside it
 	settingNet      = "net"      // how far a stiffener lies inside the stitching line
-	settingLayer    = "layer"    // the layer of cloth, where it is not the usual one
 )
 
 // readRecipe reads the settings of a link.
@@ -41,6 +41,8 @@ func readRecipe(list []Setting) (recipe, error) {
 		how = s.lining()
 	case roleFacing:
 		how = s.facing()
+	case roleOpening:
+		how = s.holeFacing()
 	default:
 		return nil, fmt.Errorf("it does not say what is made of the piece, or says %q, which is not known", what)
 	}

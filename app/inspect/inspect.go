@@ -55,7 +55,10 @@ func New(d *desk.Desk, h *tool.Hand) *Inspector {
 	i := &Inspector{desk: d, hand: h, Jump: func(...desk.Ref) {}, Say: func(string) {}}
 	i.title = control.NewText("", 15, true, "foreground").AtLeast(inner)
 	i.subtitle = control.Faint("").AtLeast(inner)
-	i.groups = []group{newEdgeGroup(i), newLineGroup(i), newSewnGroup(i), newPointGroup(i), newPieceGroup(i), newProjectGroup(i), newToldGroup(i)}
+	i.groups = []group{
+		newEdgeGroup(i), newLineGroup(i), newRowGroup(i), newNotchGroup(i), newStretchGroup(i), newSewnGroup(i), newPointGroup(i),
+		newPieceGroup(i), newDimensionGroup(i), newProjectGroup(i), newToldGroup(i),
+	}
 	rows := control.Stack(0, i.title, i.subtitle)
 	for _, g := range i.groups {
 		rows.Add(g.object())

@@ -219,7 +219,11 @@ func (m *Make) buildNotches() fyne.CanvasObject {
 		m.options.CutNotches = i == 1
 		m.Update()
 	})
-	m.notches = labelled("Notches", control.Row(0, notches))
+	holes := control.NewPill("Whether the machine cuts buttonholes and the exits of drawstrings", []string{"leave out", "cut"}, func(i int) {
+		m.options.CutButtonholes = i == 1
+		m.Update()
+	})
+	m.notches = control.Stack(4, labelled("Notches", control.Row(0, notches)), labelled("Buttonholes", control.Row(0, holes)))
 	return m.notches
 }
 

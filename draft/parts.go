@@ -74,6 +74,9 @@ func (c chain) mover(p *Piece, part geom.Path, move geom.Affine) mover {
 	}
 }
 
+// maxListedLines bounds how many lines one sentence names.
+const maxListedLines = 4
+
 // moveMarks moves what lies inside a piece along with its parts: each dart with its
 // mouth, the grain and the label whole, a line point by point, so that one that crosses a
 // slash is drawn on across it; that is told.
@@ -88,6 +91,7 @@ func (p *Piece) moveMarks(m mover, out *Outcome) {
 	if p.LabelAt != nil {
 		*p.LabelAt = m.at(*p.LabelAt).Apply(*p.LabelAt)
 	}
+	var across []string
 	for i := range p.Lines {
 		l := &p.Lines[i]
 		crossed := false
@@ -102,7 +106,13 @@ func (p *Piece) moveMarks(m mover, out *Outcome) {
 			n.At, n.In, n.Out = by.Apply(n.At), by.ApplyVector(n.In), by.ApplyVector(n.Out)
 		}
 		if crossed {
-			out.say("%s: line %s crosses the slash and is drawn on across it.", p.label(), labelOf(l.Name, l.ID))
+			across = append(across, labelOf(l.Name, l.ID))
 		}
+	}
+	switch {
+	case len(across) == 1:
+		out.say("%s: the line %s lies across and is drawn on over the opening.", p.label(), across[0])
+	case len(across) > 1:
+		out.say("%s: the lines %s lie across and are drawn on over the opening.", p.label(), list(across, maxListedLines))
 	}
 }

@@ -23,8 +23,6 @@ type actCard struct {
 	told   *control.Prose
 	do     *control.Button
 	fields []cardField
-	// ready says that the fields had the keys for what is shown.
-	ready bool
 	// corner is where the card lies, counted from the top right by the clock.
 	corner int
 }
@@ -53,7 +51,7 @@ func newActCard(s *Shell) *actCard {
 
 // show puts the card up for an act that was taken up.
 func (c *actCard) show(a *tool.Asking) {
-	c.asking, c.ready = a, false
+	c.asking = a
 	c.build()
 	a.OnChange = c.update
 	c.object.Show()
@@ -175,11 +173,8 @@ func (c *actCard) update() {
 	c.object.Refresh()
 	c.s.status.show()
 	c.s.bench.Redraw()
-	if done := a.Enough(); done != c.ready {
-		c.ready = done
-		if done {
-			c.s.later(c.focusField)
-		}
+	if a.Enough() && !a.Dragging() && c.s.win.Canvas().Focused() == fyne.Focusable(c.s.bench) {
+		c.s.later(c.focusField)
 	}
 }
 
@@ -195,7 +190,7 @@ func shown(o fyne.CanvasObject, on bool) {
 // focusField gives the keys to the first value that is typed, so that a figure can be
 // typed at once.
 func (c *actCard) focusField() {
-	if c.asking == nil || c.s.question != nil {
+	if c.asking == nil || c.s.question != nil || c.asking.Dragging() {
 		return
 	}
 	for _, f := range c.fields {

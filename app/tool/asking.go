@@ -511,11 +511,10 @@ func (a *Asking) PutDown() {
 
 // drop takes back what is shown.
 func (a *Asking) drop() {
-	if a.trial != nil {
-		shown := a.trial.Live()
-		a.trial.Cancel()
-		a.trial = nil
-		if shown {
+	if trial := a.trial; trial != nil {
+		a.trial = nil // so that Changed does not take it for another's doing
+		if trial.Live() {
+			trial.Cancel()
 			a.repick()
 		}
 	}
@@ -537,20 +536,31 @@ func (a *Asking) Changed() {
 		a.hand.back()
 		return
 	}
-	project := a.hand.Desk.Project()
 	for i, list := range a.got {
-		for _, x := range list {
-			for _, r := range x.refs {
-				if !r.In(project) {
-					a.step = min(a.step, i)
-				}
+		if a.gone(list) {
+			a.step = min(a.step, i)
+			for k := i; k < len(a.got); k++ {
+				a.got[k] = nil
 			}
-		}
-		if i >= a.step {
-			a.got[i] = nil
+			return
 		}
 	}
 }
+
+// gone reports whether the project no longer holds any of the things.
+func (a *Asking) gone(list []taken) bool {
+	for _, x := range list {
+		for _, r := range x.refs {
+			if !r.In(a.hand.Desk.Project()) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Dragging reports whether a drag or a stroke is under way.
+func (a *Asking) Dragging() bool { return a.drag != nil || a.stroke != nil }
 
 func (a *Asking) changed() {
 	if a.OnChange != nil {

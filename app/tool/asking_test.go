@@ -17,6 +17,8 @@ type workplace struct {
 	t    *testing.T
 	said string
 	away bool
+	// inHand hears of changes of the document, as in the window.
+	inHand *Asking
 }
 
 func newWorkplace(t *testing.T) *workplace {
@@ -35,7 +37,7 @@ func newWorkplace(t *testing.T) *workplace {
 		t.Fatal(err)
 	}
 	w := &workplace{t: t}
-	w.Hand = &Hand{Desk: desk.New(out.Project), Say: func(text string) { w.said = text }, Back: func() { w.away = true }}
+	w.Hand = &Hand{Desk: desk.New(out.Project), Say: func(text string) { w.said = text }, Back: func() { w.away, w.inHand = true, nil }}
 	w.Touch = func(at geom.Point, _ float64, _ ...desk.Kind) (desk.Ref, geom.Point) {
 		p := w.at(at)
 		return p.Hit, p.Snap
@@ -87,6 +89,12 @@ func (w *workplace) drag(t Tool, from, to geom.Point) {
 // takeUp takes an act up.
 func (w *workplace) takeUp(asked *Asked) *Asking {
 	a := NewAsking(w.Hand, asked)
+	w.Desk.Listen(func(c desk.Change) {
+		if c.Has(desk.Document) && w.inHand == a {
+			a.Changed()
+		}
+	})
+	w.inHand = a
 	a.TakeUp()
 	return a
 }
@@ -216,11 +224,6 @@ func TestTrialGivesWayToWhatIsDone(t *testing.T) {
 	before := w.Desk.Project()
 	try := func() *Asking {
 		a := w.byKinds("insert-node")
-		w.Desk.Listen(func(c desk.Change) {
-			if c.Has(desk.Document) {
-				a.Changed()
-			}
-		})
 		w.click(a, 30, 0)
 		if !w.Desk.Trying() {
 			t.Fatal("nothing is shown")

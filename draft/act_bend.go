@@ -236,11 +236,12 @@ func (w *bendWork) keeping(keep bendKeep) (out, in geom.Point, ok bool) {
 // before and the way of the pull together: longer ones would make a loop.
 const bendReach = 2
 
-// solve returns the handles that move the point at t by the way and the curve as a
-// whole the least, in the mean of its squares. A moved control point i moves the point
-// at t by the Bernstein polynomial B_i(t), so that with the Gram matrix G of B_1 and
-// B_2 over 0 to 1 the least change is x = G^-1 M^T (M G^-1 M^T)^-1 by (least squares
-// under an equation, by Lagrange's multipliers). A side that is kept leaves its
+// solve returns the handles that move the point at t by the way and themselves the
+// least, by the sum of their squares. A control point i that moves takes the point at t
+// along by the Bernstein polynomial B_i(t), so that the least change under that equation
+// is x = M^T (M M^T)^-1 by (Lagrange's multipliers). Both handles go the way of the
+// pull then: the least change of the curve itself, in the mean over all of it, would
+// have it swing back on the side that is not pulled. A side that is kept leaves its
 // handle one unknown, its length.
 func (w *bendWork) solve(a, b *bendSide) (out, in geom.Point, ok bool) {
 	r, t := 1-w.t, w.t
@@ -274,50 +275,28 @@ func (w *bendWork) solve(a, b *bendSide) (out, in geom.Point, ok bool) {
 	}
 	place(&out, a, b1)
 	place(&in, b, b2)
-	n := len(list)
-	var g [4][4]float64
-	var m [4]geom.Point
+	weights := make([]geom.Point, len(list))
+	// M M^T is 2 by 2.
+	var xx, xy, yy float64
 	for i, x := range list {
-		for j, y := range list {
-			weight := gramSame
-			if x.first != y.first {
-				weight = gramMixed
-			}
-			g[i][j] = weight * x.v.Dot(y.v)
-		}
 		weight := b2
 		if x.first {
 			weight = b1
 		}
-		m[i] = x.v.Mul(weight)
+		m := x.v.Mul(weight)
+		weights[i] = m
+		xx, xy, yy = xx+m.X*m.X, xy+m.X*m.Y, yy+m.Y*m.Y
 	}
-	inv, ok := invertGram(g, n)
-	if !ok {
+	det := xx*yy - xy*xy
+	if !(det > bendSingular*(xx+yy)*(xx+yy)) {
 		return out, in, false
 	}
-	// A = M G^-1 M^T is 2 by 2.
-	var axx, axy, ayy float64
-	for i := range n {
-		for j := range n {
-			axx += m[i].X * inv[i][j] * m[j].X
-			axy += m[i].X * inv[i][j] * m[j].Y
-			ayy += m[i].Y * inv[i][j] * m[j].Y
-		}
-	}
-	det := axx*ayy - axy*axy
-	if !(det > bendSingular*(axx+ayy)*(axx+ayy)) {
-		return out, in, false
-	}
-	lx, ly := (by.X*ayy-by.Y*axy)/det, (by.Y*axx-by.X*axy)/det
+	l := geom.Pt((by.X*yy-by.Y*xy)/det, (by.Y*xx-by.X*xy)/det)
 	for i, x := range list {
-		c := 0.0
-		for j := range n {
-			c += inv[i][j] * (m[j].X*lx + m[j].Y*ly)
-		}
-		if x.first {
-			out = out.Add(x.v.Mul(c))
+		if way := x.v.Mul(weights[i].Dot(l)); x.first {
+			out = out.Add(way)
 		} else {
-			in = in.Add(x.v.Mul(c))
+			in = in.Add(way)
 		}
 	}
 	return out, in, w.sound(out, in, a, b)
@@ -336,40 +315,6 @@ func (w *bendWork) sound(out, in geom.Point, a, b *bendSide) bool {
 	return max(out.Len(), in.Len()) <= bendReach*(polygon+w.by.Len())
 }
 
-// The integrals over 0 to 1 of B_1 squared and of B_1 B_2.
-const (
-	gramSame  = 3. / 35
-	gramMixed = 9. / 140
-)
-
 // bendSingular is the share of the determinant below which the handles that may move
 // cannot move the point in every direction: two directions within about 4 degrees.
 const bendSingular = 1e-3
-
-// invertGram inverts the n by n matrix by elimination; it is symmetric and positive.
-func invertGram(g [4][4]float64, n int) (inv [4][4]float64, ok bool) {
-	for i := range n {
-		inv[i][i] = 1
-	}
-	for i := range n {
-		p := g[i][i]
-		if p < 1e-12 {
-			return inv, false
-		}
-		for j := range n {
-			g[i][j] /= p
-			inv[i][j] /= p
-		}
-		for k := range n {
-			if k == i {
-				continue
-			}
-			f := g[k][i]
-			for j := range n {
-				g[k][j] -= f * g[i][j]
-				inv[k][j] -= f * inv[i][j]
-			}
-		}
-	}
-	return inv, true
-}

@@ -159,18 +159,11 @@ func TestBendBesideAStraight(t *testing.T) {
 	}
 }
 
-// No other handles that lead through the point change the curve less in the mean of the
-// squares, which is summed up here by a rule of its own.
+// No other handles that lead through the point move less, by the sum of their squares.
 func TestBendIsTheLeastChange(t *testing.T) {
 	change := func(a, b geom.Segment) float64 {
-		const n = 400
-		sum := 0.0
-		for i := range n {
-			x := (float64(i) + 0.5) / n
-			d := a.At(x).Sub(b.At(x))
-			sum += d.Dot(d) / n
-		}
-		return sum
+		p, q := a.P1.Sub(b.P1), a.P2.Sub(b.P2)
+		return p.Dot(p) + q.Dot(q)
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		v := func() float64 { return rapid.Float64Range(-40, 40).Draw(t, "v") }
@@ -193,7 +186,7 @@ func TestBendIsTheLeastChange(t *testing.T) {
 			t.Fatalf("the other curve misses the point by %g", d)
 		}
 		if least, more := change(s, bent), change(s, other); more < least-1e-6*(1+least) {
-			t.Fatalf("the bent curve changes by %g, another by %g", least, more)
+			t.Fatalf("the handles move by %g, others by %g", least, more)
 		}
 	})
 }

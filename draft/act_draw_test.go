@@ -28,6 +28,7 @@ func doneBy(t *testing.T, act string, p *Project, args map[string]string) Outcom
 
 func TestDrawPiece(t *testing.T) {
 	p := projectOf(polygonPiece("a", 4, geom.Pt(0, 0), geom.Pt(90, 0), geom.Pt(90, 60), geom.Pt(0, 60)))
+	p.Pieces[0].Garment, p.Pieces[0].Cloth, p.Cloths = "smock", "c1", []*Cloth{{ID: "c1", Name: "linen"}}
 	// Clockwise, with a curve that runs on smoothly into a second one: three corners.
 	out := doneBy(t, "draw-piece", p, map[string]string{"line": "M0 0 L0 80 C10 100 30 100 40 80 C50 60 70 60 80 80 L80 0 Z"})
 	q := out.Project.Piece(out.Made)
@@ -42,6 +43,9 @@ func TestDrawPiece(t *testing.T) {
 		if e.Allowance != Even(4) {
 			t.Errorf("edge %s has an allowance of %v; the pattern has 4", e.Name, e.Allowance)
 		}
+	}
+	if q.Garment != "smock" || q.Cloth != "c1" {
+		t.Errorf("it belongs to %q, of cloth %q; all others are of a smock of c1", q.Garment, q.Cloth)
 	}
 	if q.Place != (Placement{}) {
 		t.Errorf("it was drawn over another piece and lies at %v", q.Place)

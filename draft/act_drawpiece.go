@@ -17,7 +17,8 @@ type DrawPieceArgs struct {
 }
 
 // DrawPiece makes a piece of a closed line, where it was drawn. Its points are corners
-// but where a curve runs on smoothly; its grain is taken to run upright.
+// but where a curve runs on smoothly; its grain is taken to run upright. Garment,
+// cloth and layer are those of the pattern, where its pieces agree.
 var DrawPiece = register(Info{
 	Name: "draw-piece", Title: "Draw a piece", Group: groupDrawing,
 	Says: "Makes a piece of a closed line that is drawn on the bench.",
@@ -46,10 +47,39 @@ func drawPiece(p *Project, a DrawPieceArgs) (Outcome, error) {
 	if err := imp.add(0, Outline{Path: path, Corner: cornersOf(path), Name: a.Name}); err != nil {
 		return Outcome{}, err
 	}
+	p.likeTheRest(imp.out.Project.Piece(imp.made[0]))
 	imp.out.Project.NextID = imp.ids.next
 	imp.out.subject = imp.out.Project.subject(imp.made)
 	imp.out.Made = imp.made[0]
 	return imp.out, nil
+}
+
+// likeTheRest gives a new piece, which is not shared yet, the garment, the cloth and the
+// layer that all pieces of the pattern have in common.
+func (p *Project) likeTheRest(made *Piece) {
+	var first *Piece
+	garment, cloth, layer := true, true, true
+	for _, piece := range p.Pieces {
+		if piece.Ghost > 0 {
+			continue
+		}
+		if first == nil {
+			first = piece
+		}
+		garment, cloth, layer = garment && piece.Garment == first.Garment, cloth && piece.Cloth == first.Cloth, layer && piece.Layer == first.Layer
+	}
+	if first == nil {
+		return
+	}
+	if garment {
+		made.Garment = first.Garment
+	}
+	if cloth {
+		made.Cloth = first.Cloth
+	}
+	if layer {
+		made.Layer = first.Layer
+	}
 }
 
 // saysWhere says in plain words where a line meets itself.

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -236,6 +237,23 @@ func TestPenShiftHoldsTheAngle(t *testing.T) {
 	way := path[0].P3.Sub(path[0].P0)
 	if got := way.Angle() * 180 / math.Pi; math.Abs(got-15) > 1e-4 {
 		t.Errorf("it runs at %.5f degrees", got)
+	}
+}
+
+// A held key counts at once, though the pointer stands still; the driver tells the
+// bench so, and says nothing of it with a move.
+func TestPenSeesHeldKeys(t *testing.T) {
+	s := penStage(t)
+	s.click(geom.Pt(90, 0), ctrl)
+	s.mods = fyne.KeyModifierShift
+	s.move(geom.Pt(120, 9), 0)
+	held := s.Tool().Marks().Plate
+	s.KeyUp(&fyne.KeyEvent{Name: desktop.KeyShiftLeft})
+	free := s.Tool().Marks().Plate
+	s.KeyDown(&fyne.KeyEvent{Name: desktop.KeyShiftLeft})
+	again := s.Tool().Marks().Plate
+	if !strings.HasSuffix(held, "15°") || strings.HasSuffix(free, "15°") || again != held {
+		t.Errorf("held %q, let go %q, held again %q", held, free, again)
 	}
 }
 

@@ -34,17 +34,33 @@ func (b *Bench) FocusGained() {}
 func (b *Bench) FocusLost() { b.pointer.space = false }
 
 // KeyDown implements desktop.Keyable.
-func (b *Bench) KeyDown(e *fyne.KeyEvent) {
-	if e.Name == fyne.KeySpace {
-		b.pointer.space = true
-	}
-}
+func (b *Bench) KeyDown(e *fyne.KeyEvent) { b.heldKey(e.Name, true) }
 
 // KeyUp implements desktop.Keyable.
-func (b *Bench) KeyUp(e *fyne.KeyEvent) {
-	if e.Name == fyne.KeySpace {
-		b.pointer.space = false
+func (b *Bench) KeyUp(e *fyne.KeyEvent) { b.heldKey(e.Name, false) }
+
+// heldKey notes a key that means something while it is held. The tool sees at once what
+// that changes, though the pointer stands still.
+func (b *Bench) heldKey(name fyne.KeyName, on bool) {
+	p := b.over
+	switch name {
+	case fyne.KeySpace:
+		b.pointer.space = on
+		return
+	case desktop.KeyShiftLeft, desktop.KeyShiftRight:
+		p.Keys.Shift = on
+	case desktop.KeyControlLeft, desktop.KeyControlRight:
+		p.Keys.Ctrl = on
+	default:
+		return
 	}
+	if b.pointer.pressed != 0 || b.tool == nil || b.over.MM == 0 {
+		return
+	}
+	p.Caught = b.hand.Catch(p, nil)
+	b.over = p
+	b.tool.Hover(p)
+	b.redraw()
 }
 
 // TypedKey implements fyne.Focusable.

@@ -196,7 +196,8 @@ func (b *Bench) MouseMoved(e *desktop.MouseEvent) {
 	if b.pointer.pressed != 0 {
 		return
 	}
-	at := b.at(e.Position, e.Modifier)
+	// The driver does not say with a move which keys are held.
+	at := b.at(e.Position, e.Modifier|b.Modifiers())
 	b.moved(at.At, true)
 	before, under := b.scene.hover, b.guideUnder
 	b.scene.hover, b.over, b.guideUnder = at.Hit, at, b.guideFree(at)

@@ -229,6 +229,10 @@ func (f *halving) halveSpans(out *Outcome) error {
 		if slices.ContainsFunc(q.Spans, func(t Span) bool { return t.ID == s.ID }) {
 			continue
 		}
+		if half, ok := f.halfOfLines(s); ok {
+			q.Spans = append(q.Spans, half)
+			continue
+		}
 		var run Run
 		for _, e := range s.Edges {
 			run = append(run, EdgeUse{Piece: q.ID, Edge: e})
@@ -254,6 +258,53 @@ func (f *halving) halveSpans(out *Outcome) error {
 		q.Spans = append(q.Spans, s)
 	}
 	return nil
+}
+
+// halfOfLines returns a length along lines across the fold as that of their halves, or false
+// where it is none.
+func (f *halving) halfOfLines(s Span) (Span, bool) {
+	q := f.keep.piece
+	if len(s.Lines) == 0 || len(s.Edges) > 0 {
+		return s, false
+	}
+	var lines []ID
+	for _, id := range s.Lines {
+		part := f.keptPart(id)
+		if part == "" {
+			return s, false
+		}
+		lines = append(lines, part)
+	}
+	if !isTwice(f.piece.linesLength(s.Lines), q.linesLength(lines)) {
+		return s, false
+	}
+	s.Lines, s.From, s.To = lines, "", ""
+	s.Share, s.Ease = s.Share/2, s.Ease/2
+	return s, true
+}
+
+// keptPart returns the part of a line on the kept half, or nothing.
+func (f *halving) keptPart(id ID) ID {
+	if f.keep.piece.Line(id) != nil {
+		return id
+	}
+	gone := f.drop.piece.Line(id)
+	if gone == nil || len(gone.Nodes) < 2 {
+		return ""
+	}
+	for _, t := range f.keep.ties {
+		for _, pair := range [2]tie{t, {t.right, t.left}} {
+			if pair.left != gone.Nodes[0].ID && pair.left != gone.Nodes[len(gone.Nodes)-1].ID {
+				continue
+			}
+			for _, l := range f.keep.piece.Lines {
+				if n := len(l.Nodes); n > 1 && (l.Nodes[0].ID == pair.right || l.Nodes[n-1].ID == pair.right) {
+					return l.ID
+				}
+			}
+		}
+	}
+	return ""
 }
 
 // tellGone tells of marks on the half that is gone which have no mirror image on the other.

@@ -91,6 +91,7 @@ var theWorkshop = sync.OnceValues(func() (*draft.Project, error) {
 		{"add-dart", "edge=Lining.hem|at=30%|intake=8mm"},
 		{"add-dart", "edge=Lining.hem|at=70%|intake=6mm"},
 		{"add-notch", "edge=Front.armhole|at=20mm from end"},
+		{"draw-shape", "shape=rectangle|from=400mm,0mm|to=440mm,60mm|name=Pocket"},
 		{"add-cloth", "name=felt"},
 		{"add-picture", "file=" + strings.Repeat("0a", 32) + ".png 1200x800@300 scan.png"},
 		{"add-wearer", "name=Quill|build=wide"},

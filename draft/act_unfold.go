@@ -107,6 +107,7 @@ func (u *unfolding) whole(divided [2]bool) (Outcome, error) {
 		return Outcome{}, fmt.Errorf("the two halves of %s lie on each other in part; its outline crosses the fold", u.piece.label())
 	}
 	q.Cut.Way = CutSingle
+	u.widenLines(q)
 	u.firstAsBefore(q, lin)
 	out.Made = u.piece.ID
 	next := p.withPiece(q)
@@ -158,6 +159,33 @@ func (u *unfolding) widenSpans(near *Piece, divided [2]bool) {
 		}
 		s.Share, s.Ease = min(2*s.Share, maxShare), 2*s.Ease
 	}
+}
+
+// widenLines lets a length along lines that go on beyond the fold stand for twice the share.
+func (u *unfolding) widenLines(q *Piece) {
+	for k := range q.Spans {
+		s := &q.Spans[k]
+		if len(s.Lines) == 0 {
+			continue
+		}
+		if was, is := u.piece.linesLength(s.Lines), q.linesLength(s.Lines); was > 0 && isTwice(is, was) {
+			s.Share, s.Ease = min(2*s.Share, maxShare), 2*s.Ease
+		}
+	}
+}
+
+// isTwice reports whether one length in mm is twice the other, but for rounding.
+func isTwice(a, b float64) bool { return max(a-2*b, 2*b-a) <= joinSlack*max(1, b) }
+
+// linesLength returns the length in mm of lines inside the piece together.
+func (p *Piece) linesLength(ids []ID) float64 {
+	sum := 0.0
+	for _, id := range ids {
+		if l := p.Line(id); l != nil {
+			sum += l.Path().Length()
+		}
+	}
+	return sum
 }
 
 // bothSides makes two seams of each that sews the piece and stands for both sides of the

@@ -28,6 +28,9 @@ func (j *joining) marks(p *Piece, lin Lineage) {
 	p.Stretches = followStretches(p, j.lin)
 	j.mergeStretches(p)
 	p.Lines = j.lines()
+	p.Spans = slices.DeleteFunc(p.Spans, func(s Span) bool {
+		return slices.ContainsFunc(s.Lines, func(id ID) bool { return p.Line(id) == nil })
+	})
 	p.Grain, p.LabelAt = sides[0].Grain, sides[0].LabelAt
 	if p.LabelAt == nil {
 		p.LabelAt = sides[1].LabelAt
@@ -167,7 +170,12 @@ func (j *joining) tied(list []Line, t tie) []Line {
 		second.Nodes = reversedNodes(second.Nodes)
 	}
 	one := first
-	if w := j.left.whole; w != nil && w.Line(second.ID) != nil {
+	// It is the line that it was before it was cut, else the one of the left half.
+	was := j.left.whole
+	if was == nil {
+		was = j.left.piece
+	}
+	if was.Line(second.ID) != nil && was.Line(first.ID) == nil {
 		one.ID = second.ID
 	}
 	one.Nodes = joinNodes(first.Nodes, second.Nodes)

@@ -10,7 +10,7 @@ import (
 // CuttingTable lists the acts of the cutting table in the order of work.
 func CuttingTable() []*Asked {
 	return []*Asked{
-		trace, mirror, split, splitLine, joinSeam, joinEdges, fullness, slash, slashLines, pivot, absorb, addDart, moveDart, setDart, deleteDart, pleats, tucks, face, line, setLining, grow, gusset, godet, stiffen,
+		trace, mirror, foldHalf, foldOn, unfold, split, splitLine, joinSeam, joinEdges, fullness, slash, slashLines, pivot, absorb, dartSeam, dartsSeam, addDart, moveDart, setDart, deleteDart, pleats, tucks, face, line, setLining, grow, gusset, godet, cutOut, cutOutEdge, cutOutLine, stiffen,
 	}
 }
 
@@ -18,13 +18,13 @@ func CuttingTable() []*Asked {
 func ActsFor(k desk.Kind) []*Asked {
 	switch k {
 	case desk.Piece:
-		return []*Asked{split, trace, mirror, line, stiffen}
+		return []*Asked{split, trace, mirror, foldHalf, unfold, line, cutOut, stiffen}
 	case desk.Edge:
-		return []*Asked{fullness, slash, pleats, split, joinSeam, addDart, face, grow, gusset, godet, addStretch, addRow, addPlacement}
+		return []*Asked{fullness, slash, pleats, split, joinSeam, addDart, face, grow, gusset, godet, cutOutEdge, addStretch, addRow, addPlacement}
 	case desk.Dart:
-		return []*Asked{pivot, absorb, moveDart, setDart, deleteDart}
+		return []*Asked{pivot, absorb, dartSeam, moveDart, setDart, deleteDart}
 	case desk.Line:
-		return []*Asked{splitLine, slashLines, addRowOnLine, deleteMark}
+		return []*Asked{splitLine, slashLines, cutOutLine, addRowOnLine, deleteMark}
 	case desk.Notch:
 		return []*Asked{setNotch, deleteMark}
 	case desk.Stretch:

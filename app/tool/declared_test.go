@@ -22,16 +22,31 @@ func (w *workplace) do(name string, args map[string]string) {
 	w.Desk.Open(out.Project, "")
 }
 
-// furnished returns a workplace whose Front has a dart at its bottom, a line across and
-// a notch, and is sewn to Back at its right.
+// furnished returns a workplace whose Front has a dart at its bottom, a line across, a
+// closed line and a notch, and is sewn to Back at its right. A third piece is the same on
+// both sides.
 func furnished(t *testing.T) *workplace {
 	w := newWorkplace(t)
 	w.do("link-seam", map[string]string{"a": `"Front"."edge 2"`, "b": `"Back"."edge 4"`})
 	w.do("add-dart", map[string]string{"edge": `"Front"."edge 1"`, "at": "20mm", "intake": "6mm", "length": "25mm"})
 	w.do("draw-line", map[string]string{"line": "M 0 60 L 80 60", "name": "yoke"})
+	w.do("draw-line", map[string]string{"line": "M 40 20 L 50 20 L 50 30 L 40 30 Z", "name": "opening"})
 	w.do("add-notch", map[string]string{"edge": `"Front"."edge 3"`, "at": "50%"})
-	w.do("line-piece", map[string]string{"piece": "Back", "sew": "no"})
+	w.do("draw-shape", map[string]string{"shape": "rectangle", "from": "300mm,0mm", "to": "360mm,50mm", "name": "Even"})
 	return w
+}
+
+// prepared is what is done before acts that need something more.
+var prepared = map[string]func(w *workplace){
+	"Unfold": func(w *workplace) { w.do("fold-piece", map[string]string{"piece": "Even", "keep": "right"}) },
+	"Two darts into one seam": func(w *workplace) {
+		w.do("add-dart", map[string]string{"edge": `"Front"."edge 3"`, "at": "20mm", "intake": "6mm", "length": "15mm"})
+	},
+	"Set how far a lining lies inside": func(w *workplace) {
+		w.do("line-piece", map[string]string{"piece": "Back", "sew": "no"})
+		lining := w.Desk.Project().Pieces[3]
+		w.Desk.Pick(desk.EdgeRef(lining.ID, lining.Edges[0].ID))
+	},
 }
 
 // places are where a hand clicks for a step of each kind on the furnished workplace.
@@ -43,13 +58,14 @@ var places = map[Take]geom.Point{
 
 // first are the places of acts that need another one than others of their kind.
 var first = map[string]geom.Point{
-	"Join two edges": {X: 60, Y: 80}, "Grown-on hem, casing or stand": {X: 60, Y: 80},
+	"Join two edges": {X: 60, Y: 80}, "Grown-on hem, casing or stand": {X: 60, Y: 80}, "Cut-out at an edge": {X: 40, Y: 80},
+	"Cut-out along a closed line": {X: 45, Y: 20}, "Fold in half on a line": {X: 330, Y: -5}, "Unfold": {X: 340, Y: 20},
 }
 
 // second are the places of steps that need another one than the step before.
 var second = map[string]geom.Point{
 	"Pivot a dart": {X: 80, Y: 50}, "Join two edges": {X: 140, Y: 80}, "Live length between two points": {X: 0, Y: 80},
-	"Slash and spread along lines": {X: 0, Y: 20},
+	"Slash and spread along lines": {X: 0, Y: 20}, "Two darts into one seam": {X: 60, Y: 72}, "Dart into a seam": {X: 20, Y: 80},
 }
 
 // sets is what has to be set by hand before an act changes anything.
@@ -64,11 +80,10 @@ func TestDeclaredActsWorkAtOnce(t *testing.T) {
 		t.Run(asked.Word, func(t *testing.T) {
 			w := furnished(t)
 			w.t = t
-			before := w.Desk.Project()
-			if asked == setLining {
-				lining := before.Pieces[2]
-				w.Desk.Pick(desk.EdgeRef(lining.ID, lining.Edges[0].ID))
+			if prepare := prepared[asked.Word]; prepare != nil {
+				prepare(w)
 			}
+			before := w.Desk.Project()
 			a := w.takeUp(asked)
 			for i, s := range asked.Steps {
 				if s.Optional || i < a.step {
@@ -83,7 +98,11 @@ func TestDeclaredActsWorkAtOnce(t *testing.T) {
 				}
 				switch s.Take {
 				case TakeStroke:
-					w.drag(a, at, geom.Pt(85, 45))
+					to := geom.Pt(85, 45)
+					if at.X > 100 {
+						to = geom.Pt(at.X, 55)
+					}
+					w.drag(a, at, to)
 				case TakeNotch:
 					p := w.at(geom.Pt(40, 80))
 					n := before.Pieces[0].Notches[0].ID

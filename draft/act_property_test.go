@@ -415,6 +415,8 @@ func actNames() []string {
 			list = append(list, name, name) // where most can go wrong
 		case name == "waive" || name == "unwaive" || name == "set-lining":
 			list = append(list, name) // one is done only after the other
+		case strings.HasPrefix(name, "scale-"):
+			list = append(list, name, name, name) // few of the ways to say how large go together
 		case strings.HasPrefix(name, "remove-") || strings.HasPrefix(name, "clear-"):
 			list = append(list, name) // done only where something of the name is there
 		}
@@ -442,7 +444,7 @@ func TestActsNeverTouchEarlierProjects(t *testing.T) {
 		}
 		history := draft.NewHistory(p, "open")
 		projects, copies := []*draft.Project{p}, []*draft.Project{frozen(p)}
-		for range rapid.IntRange(20, 100).Draw(t, "acts") {
+		for range rapid.IntRange(40, 220).Draw(t, "acts") {
 			act, err := draft.ActNamed(rapid.SampledFrom(names).Draw(t, "act"))
 			if err != nil {
 				t.Fatal(err)

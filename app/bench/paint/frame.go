@@ -14,6 +14,7 @@ const (
 	opFill opKind = iota
 	opStroke
 	opLetters
+	opPicture
 )
 
 // op is one thing to lay down, in device pixels, ready for every band.
@@ -26,6 +27,7 @@ type op struct {
 	scale    float64         // pixels per mm of cum
 	pen      pen
 	ink      ink
+	picture  *shown
 }
 
 // frame is a scene made ready for painting. Its slices are used again from frame

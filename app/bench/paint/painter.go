@@ -170,6 +170,8 @@ func (w *worker) draw(dst *image.RGBA, f *frame, band image.Rectangle) {
 			for _, l := range f.letters[o.from:o.to] {
 				l.blit(dst, box, l.x, l.y, o.ink)
 			}
+		case opPicture:
+			o.picture.paint(dst, box)
 		case opFill:
 			w.r.begin(box)
 			w.r.polygon(f.pts[o.from:o.to])

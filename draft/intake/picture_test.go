@@ -2,120 +2,96 @@ package intake
 
 import (
 	"bytes"
+	"encoding/binary"
+	"hash/crc32"
 	"image"
-	"image/color"
-	"image/draw"
+	"image/jpeg"
 	"image/png"
-	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"strconv"
 	"testing"
 
-	"golang.org/x/image/vector"
 	"hemlet/draft"
-	"hemlet/geom"
 )
 
-// How far a picture of ours may be from one by librsvg. Both cover a pixel by
-// the share of it that lies inside; librsvg counts on a coarse grid within the
-// pixel and flattens curves to a tenth of a pixel, which costs up to 0.13 in
-// single pixels. An outline off by 0.02 mm, a fifth of a pixel, would show along
-// its whole length.
-const (
-	pxPerMM   = 10
-	worstDiff = 0.16
-	meanDiff  = 0.0002
-)
-
-// TestSVGPictures compares what is read with pictures of the same files by
-// rsvg-convert (librsvg, a renderer of its own).
-func TestSVGPictures(t *testing.T) {
-	tool, err := exec.LookPath("rsvg-convert")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("rsvg-convert is missing")
-		}
-		t.Skip("rsvg-convert is missing")
-	}
-	for _, c := range []struct {
-		file     string
-		w, h     float64 // the page in mm
-		outlines int
-	}{
-		{"paths.svg", 100, 80, 16},
-		{"transforms.svg", 100, 80, 11},
-		{"references.svg", 100, 80, 13},
-		{"aspect.svg", 100, 80, 4},
-		{"inches.svg", 101.6, 76.2, 3},
-	} {
-		t.Run(c.file, func(t *testing.T) {
-			d := readFixture(t, c.file, Options{})
-			outlines, warnings, err := d.Outlines(draft.StitchDrawn)
-			if err != nil || len(d.Warnings)+len(warnings) > 0 || d.Scale.Assumed {
-				t.Fatal(err, d.Warnings, warnings)
-			}
-			if len(outlines) != c.outlines {
-				t.Errorf("%d outlines, want %d", len(outlines), c.outlines)
-			}
-			w, h := int(math.Round(c.w*pxPerMM)), int(math.Round(c.h*pxPerMM))
-			ours := image.NewAlpha(image.Rect(0, 0, w, h))
-			for _, o := range outlines {
-				fill(ours, o.Path)
-			}
-			compare(t, ours, rendered(t, tool, c.file, w, h))
-		})
-	}
+// withPHYs puts a pHYs chunk after the header of a PNG, as ISO/IEC 15948 lays chunks out.
+func withPHYs(png []byte, perMetre uint32) []byte {
+	chunk := binary.BigEndian.AppendUint32(nil, 9)
+	body := append([]byte("pHYs"), 0, 0, 0, 0, 0, 0, 0, 0, 1)
+	binary.BigEndian.PutUint32(body[4:], perMetre)
+	binary.BigEndian.PutUint32(body[8:], perMetre)
+	chunk = append(chunk, body...)
+	chunk = binary.BigEndian.AppendUint32(chunk, crc32.ChecksumIEEE(body))
+	const header = 8 + 25 // signature and IHDR
+	return append(append(append([]byte(nil), png[:header]...), chunk...), png[header:]...)
 }
 
-// fill adds the inside of an outline to a picture, y down.
-func fill(dst *image.Alpha, path geom.Path) {
-	r := vector.NewRasterizer(dst.Rect.Dx(), dst.Rect.Dy())
-	at := func(p geom.Point) (x, y float32) { return float32(p.X * pxPerMM), float32(-p.Y * pxPerMM) }
-	r.MoveTo(at(path.Start()))
-	for _, p := range path.Flatten(0.001) {
-		r.LineTo(at(p))
-	}
-	r.ClosePath()
-	r.DrawOp = draw.Over
-	r.Draw(dst, dst.Rect, image.NewUniform(color.Opaque), image.Point{})
-}
-
-// rendered returns the coverage that rsvg-convert gives each pixel.
-func rendered(t *testing.T, tool, file string, w, h int) *image.Alpha {
-	cmd := exec.Command(tool, "-w", strconv.Itoa(w), "-h", strconv.Itoa(h), filepath.Join(fixtures, file))
-	var stderr bytes.Buffer
-	cmd.Stderr = &stderr
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("%v: %s", err, &stderr)
-	}
-	img, err := png.Decode(bytes.NewReader(out))
-	if err != nil {
+func pngOf(t testing.TB, w, h int) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := png.Encode(&b, image.NewGray(image.Rect(0, 0, w, h))); err != nil {
 		t.Fatal(err)
 	}
-	if img.Bounds() != image.Rect(0, 0, w, h) {
-		t.Fatalf("the picture is %v, want %d × %d", img.Bounds(), w, h)
-	}
-	a := image.NewAlpha(img.Bounds())
-	draw.Draw(a, a.Rect, img, image.Point{}, draw.Src)
-	return a
+	return b.Bytes()
 }
 
-func compare(t *testing.T, ours, theirs *image.Alpha) {
-	var worst, sum float64
-	var at image.Point
-	for i := range ours.Pix {
-		diff := math.Abs(float64(ours.Pix[i])-float64(theirs.Pix[i])) / 255
-		sum += diff
-		if diff > worst {
-			worst, at = diff, image.Pt(i%ours.Stride, i/ours.Stride)
+func TestDescribePicture(t *testing.T) {
+	plain := pngOf(t, 30, 20)
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, 16, 8)), nil); err != nil {
+		t.Fatal(err)
+	}
+	// A JFIF segment with 300 dots an inch, as ITU-T T.871 lays it out.
+	jfif := append([]byte{0xff, 0xd8, 0xff, 0xe0, 0, 16, 'J', 'F', 'I', 'F', 0, 1, 2, 1, 1, 44, 1, 44, 0, 0}, b.Bytes()[2:]...)
+	for name, c := range map[string]struct {
+		content []byte
+		ext     string
+		w, h    int
+		dpi     float64
+	}{
+		"plain.png": {plain, "png", 30, 20, 0},
+		// 11811 pixels a metre are 299.9994 an inch: what scanners write for 300.
+		"scan.png": {withPHYs(plain, 11811), "png", 30, 20, 300},
+		"odd.png":  {withPHYs(plain, 1), "png", 30, 20, 0},
+		"a.jpg":    {b.Bytes(), "jpg", 16, 8, 0},
+		"b.jpeg":   {jfif, "jpg", 16, 8, 300},
+	} {
+		f, err := DescribePicture("some/"+name, c.content)
+		if err != nil || f.Name != name || f.Ext != c.ext || f.Wide != c.w || f.High != c.h || f.DPI != c.dpi {
+			t.Errorf("%s: %+v, %v", name, f, err)
+			continue
+		}
+		if got, err := draft.ParsePictureFile(f.String()); err != nil || got != f {
+			t.Errorf("%s: the text is read as %+v, %v", name, got, err)
+		}
+		if img, err := DecodePicture(name, c.content); err != nil || img.Bounds().Dx() != c.w {
+			t.Errorf("%s: %v", name, err)
 		}
 	}
-	mean := sum / float64(len(ours.Pix))
-	t.Logf("worst %.3f at %v px, mean %.6f", worst, at, mean)
-	if worst > worstDiff || mean > meanDiff {
-		t.Errorf("the pictures differ by %.3f at %v px and by %.5f in the mean", worst, at, mean)
+	for name, content := range map[string][]byte{"letter.txt": []byte("Dear aunt"), "wide.png": pngOf(t, draft.MaxPixels+1, 1), "empty": nil} {
+		if f, err := DescribePicture(name, content); err == nil {
+			t.Errorf("%s is taken for %+v", name, f)
+		}
 	}
+	if _, err := DecodePicture("cut.png", plain[:len(plain)-20]); err == nil {
+		t.Error("half a picture is read")
+	}
+}
+
+// Any bytes are described or refused.
+func FuzzDescribePicture(f *testing.F) {
+	plain := pngOf(f, 3, 2)
+	f.Add(plain)
+	f.Add(withPHYs(plain, 11811))
+	f.Add([]byte{0xff, 0xd8, 0xff, 0xe0, 0, 16, 'J', 'F', 'I', 'F', 0, 1, 2, 1, 1, 44, 1, 44, 0, 0})
+	f.Fuzz(func(t *testing.T, content []byte) {
+		got, err := DescribePicture("x", content)
+		if pngDPI(content) < 0 || jpegDPI(content) < 0 {
+			t.Fatal("a resolution below 0")
+		}
+		if err != nil {
+			return
+		}
+		if _, err := draft.ParsePictureFile(got.String()); err != nil {
+			t.Fatal(err)
+		}
+	})
 }

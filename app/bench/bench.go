@@ -37,23 +37,29 @@ type Bench struct {
 	Modifiers func() fyne.KeyModifier
 	// Later does something once the present event is over.
 	Later func(func())
+	// Aside does work off the window's goroutine, and what it returns on it.
+	Aside func(work func() (then func()))
+	// LoadPicture returns what reads the pixels of a picture of the project; that is done
+	// off the window's goroutine.
+	LoadPicture func(*draft.Picture) func() (image.Image, error)
 	// Now returns the time, for telling double clicks.
 	Now func() time.Time
 
 	// covered is how much of the top lies under other things, in screen units.
 	covered float32
 
-	desk    *desk.Desk
-	scene   *scene
-	painter *paint.Painter
-	layers  *paint.Layers
-	view    paint.View
-	palette paint.Palette
-	still   *paint.Scene
-	raster  *canvas.Raster
-	hand    *tool.Hand // what the tools and the arrow keys work with
-	tool    tool.Tool  // the one in hand, nil for none
-	pointer pointer
+	desk     *desk.Desk
+	scene    *scene
+	painter  *paint.Painter
+	layers   *paint.Layers
+	view     paint.View
+	palette  paint.Palette
+	still    *paint.Scene
+	pictures pictures
+	raster   *canvas.Raster
+	hand     *tool.Hand // what the tools and the arrow keys work with
+	tool     tool.Tool  // the one in hand, nil for none
+	pointer  pointer
 	// whole says that the view shows all pieces, or those that are in fitting, and was
 	// not moved since; they are fitted anew unless that was done for this size of the
 	// bench.
@@ -82,6 +88,8 @@ func New(d *desk.Desk, palette paint.Palette) (*Bench, error) {
 		palette: palette, view: paint.NewView(1, 1, 1), whole: true, guideUnder: -1,
 		Modifiers: currentModifiers, Now: time.Now, Later: func(f func()) { go fyne.Do(f) },
 	}
+	b.pictures = pictures{byHash: map[string]*readPicture{}, items: map[draft.ID]pictureItem{}}
+	b.Aside = func(work func() func()) { go func() { fyne.Do(work()) }() }
 	b.scene.seen = d.Seen
 	b.hand = &tool.Hand{Desk: d, Inside: b.scene.inside, Within: b.scene.within, Scroll: b.Scroll, Catches: b.catch, Touch: b.touch}
 	b.raster = canvas.NewRaster(b.generate)
@@ -194,7 +202,7 @@ func (b *Bench) Frame(w, h int) *image.RGBA {
 // stillScene returns the scene of what stands still, the same as before where
 // nothing of it changed.
 func (b *Bench) stillScene() *paint.Scene {
-	items := b.scene.still()
+	items := append(b.pictureItems(), b.scene.still()...)
 	grid := b.grid()
 	if b.still != nil && b.still.Grid == grid && slices.Equal(b.still.Items, items) {
 		return b.still
@@ -216,7 +224,7 @@ func (b *Bench) movingScene() *paint.Scene {
 	if len(b.guides) > 0 || b.pulled != nil {
 		items = append([]*paint.Item{b.guideItem()}, items...)
 	}
-	return &paint.Scene{Items: items}
+	return &paint.Scene{Items: append(b.pictureFrames(), items...)}
 }
 
 // Hand returns what tools work with at this bench. say shows a line of text.

@@ -220,6 +220,12 @@ func (b *Bench) all(k desk.Kind) []desk.Ref {
 		}
 		return refs
 	}
+	if k == desk.Picture {
+		for _, pic := range project.Pictures {
+			refs = append(refs, desk.PictureRef(pic.ID))
+		}
+		return refs
+	}
 	piece := project.Piece(b.desk.Picked().Last().Piece)
 	if piece == nil {
 		return nil

@@ -84,6 +84,11 @@ func keysOf(m fyne.KeyModifier) tool.Keys {
 func (b *Bench) at(pos fyne.Position, mods fyne.KeyModifier) tool.Pointer {
 	at := b.view.UnitsToMM(float64(pos.X), float64(pos.Y))
 	h := b.scene.hitAt(at, b.view.MM(1), b.takes())
+	if h.ref.Kind == desk.Nothing {
+		if r, ok := b.pictureAt(at, b.takes()); ok {
+			h.ref = r
+		}
+	}
 	p := tool.Pointer{At: at, Hit: h.ref, Snap: h.at, MM: b.view.MM(1), Keys: keysOf(mods), Clicks: b.pointer.clicks}
 	p.Caught = b.hand.Catch(p, nil)
 	return p
@@ -254,5 +259,23 @@ func (b *Bench) PastePlace() geom.Point {
 	if b.pointer.on {
 		return b.pointer.at
 	}
-	return b.clearOf().Center()
+	return b.Middle()
+}
+
+// Middle returns the middle of what is seen.
+func (b *Bench) Middle() geom.Point { return b.clearOf().Center() }
+
+// PlaceAt returns the place on the bench under a place of the canvas, nil where the bench
+// does not lie there or is not seen.
+func (b *Bench) PlaceAt(pos fyne.Position) *geom.Point {
+	d := fyne.CurrentApp().Driver()
+	if d.CanvasForObject(b) == nil {
+		return nil
+	}
+	on := pos.Subtract(d.AbsolutePositionForObject(b))
+	if on.X < 0 || on.Y < 0 || on.X > b.Size().Width || on.Y > b.Size().Height {
+		return nil
+	}
+	at := b.view.UnitsToMM(float64(on.X), float64(on.Y))
+	return &at
 }

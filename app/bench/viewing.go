@@ -54,7 +54,11 @@ func (b *Bench) laid() bool { return b.view.W > 1 && b.view.H > 1 }
 
 // fitted returns the view that shows the pieces, or all, as large as there is room.
 func (b *Bench) fitted(pieces ...draft.ID) paint.View {
-	return b.fittedBox(b.scene.bounds(pieces...), b.platesAbove(pieces...))
+	box := b.scene.bounds(pieces...)
+	if len(pieces) == 0 {
+		box = box.Union(b.pictureBox())
+	}
+	return b.fittedBox(box, b.platesAbove(pieces...))
 }
 
 // fittedBox returns the view that shows a box as large as there is room, with so many

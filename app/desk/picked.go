@@ -39,7 +39,7 @@ func (p Picked) Pieces() []draft.ID {
 	var ids []draft.ID
 	seen := map[draft.ID]bool{}
 	for _, r := range p {
-		if !seen[r.Piece] {
+		if r.Piece != "" && !seen[r.Piece] {
 			seen[r.Piece] = true
 			ids = append(ids, r.Piece)
 		}

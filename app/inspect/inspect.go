@@ -31,6 +31,8 @@ type Inspector struct {
 	// AskCloth asks for the name of a new cloth, and calls out if there is to be
 	// none.
 	AskCloth func(take func(name string) error, out func())
+	// ScalePicture takes up what makes the picked picture true to size.
+	ScalePicture func()
 	// AskReason asks why a finding may stay.
 	AskReason func(f draft.Finding, take func(reason string) error)
 
@@ -52,12 +54,12 @@ type group interface {
 
 // New returns an inspector for the desk.
 func New(d *desk.Desk, h *tool.Hand) *Inspector {
-	i := &Inspector{desk: d, hand: h, Jump: func(...desk.Ref) {}, Say: func(string) {}}
+	i := &Inspector{desk: d, hand: h, Jump: func(...desk.Ref) {}, Say: func(string) {}, ScalePicture: func() {}}
 	i.title = control.NewText("", 15, true, "foreground").AtLeast(inner)
 	i.subtitle = control.Faint("").AtLeast(inner)
 	i.groups = []group{
 		newEdgeGroup(i), newLineGroup(i), newRowGroup(i), newNotchGroup(i), newStretchGroup(i), newSewnGroup(i), newPointGroup(i),
-		newPieceGroup(i), newDimensionGroup(i), newProjectGroup(i), newToldGroup(i),
+		newPictureGroup(i), newPieceGroup(i), newDimensionGroup(i), newProjectGroup(i), newToldGroup(i),
 	}
 	rows := control.Stack(0, i.title, i.subtitle)
 	for _, g := range i.groups {
@@ -111,6 +113,9 @@ func (i *Inspector) Update() {
 func (i *Inspector) heading() (title, subtitle string) {
 	project, picked := i.desk.Project(), i.desk.Picked()
 	last := picked.Last()
+	if pic := project.Picture(last.Thing); pic != nil && last.Kind == desk.Picture {
+		return pic.Name, "picture under the pieces"
+	}
 	piece := project.Piece(last.Piece)
 	if piece == nil {
 		return project.Name, wording.Count(len(project.Pieces), "piece") + ", " + wording.Count(len(project.Seams), "seam")

@@ -102,6 +102,12 @@ func (s *Shell) pickable() []found {
 	for _, l := range []draft.Layer{draft.Shell, draft.Lining, draft.Interlining} {
 		pieces("Pick the "+l.String(), func(p *draft.Piece) bool { return p.Layer == l })
 	}
+	for _, pic := range project.Pictures {
+		list = append(list, found{name: pic.Name, what: "picture", more: "reference scan photo", do: func() {
+			s.enter(stationShape)
+			s.desk.Pick(desk.PictureRef(pic.ID))
+		}})
+	}
 	for _, k := range draft.EdgeKinds() {
 		n := 0
 		for _, p := range project.Pieces {
@@ -156,7 +162,7 @@ func (s *Shell) arrangeCommands() []*command {
 		{menu: menuArrange, name: "Show all that is hidden", also: "unhide visible", says: "Bring all hidden pieces back into sight", key: fyne.KeyH, mod: ctrl | fyne.KeyModifierShift, do: s.showHidden, can: s.anyHidden},
 		{menu: menuArrange, name: "Show only these", also: "isolate alone solo", says: "Put all other pieces aside until Esc", key: fyne.KeyPeriod, mod: ctrl, do: s.isolate, can: s.hasPicked},
 		{menu: menuArrange, name: "Show the others again", also: "isolate leave back", says: "Bring back the pieces that were put aside", do: func() { s.desk.Rejoin() }, can: s.desk.Isolated},
-		{menu: menuArrange, name: "Lock", also: "hold freeze protect", says: "Hold the picked pieces as they are, so that nothing on the bench touches them", gap: true, do: func() { arrange(s, draft.LockPieces, draft.ShowPiecesArgs{Pieces: s.pickedPieces()}) }, can: some(1)},
+		{menu: menuArrange, name: "Lock", also: "hold freeze protect", says: "Hold the picked pieces as they are, so that nothing on the bench touches them", gap: true, do: s.lockPicked, can: func() bool { return some(1)() || s.picksPicture() }},
 		{menu: menuArrange, name: "Unlock all", also: "release free", says: "Let all locked pieces be changed again", do: s.unlockAll, can: s.anyLocked},
 		{menu: menuArrange, name: "Make a ghost, or a piece again", also: "reference underlay template trace", says: "Let the picked pieces only be looked at, neither checked nor sewn nor cut, or be pieces of the pattern again", do: s.toggleGhost, can: some(1)},
 	}...)
@@ -206,14 +212,46 @@ func isHidden(p *draft.Piece) bool { return p.Hidden }
 func isLocked(p *draft.Piece) bool { return p.Locked }
 
 func (s *Shell) anyHidden() bool { return len(s.those(isHidden)) > 0 }
-func (s *Shell) anyLocked() bool { return len(s.those(isLocked)) > 0 }
+func (s *Shell) anyLocked() bool { return len(s.those(isLocked))+len(s.lockedPictures()) > 0 }
+
+func (s *Shell) lockedPictures() []draft.PictureRef {
+	var refs []draft.PictureRef
+	for _, pic := range s.desk.Project().Pictures {
+		if pic.Locked {
+			refs = append(refs, draft.PictureRef(pic.ID))
+		}
+	}
+	return refs
+}
 
 func (s *Shell) showHidden() {
 	arrange(s, draft.ShowPieces, draft.ShowPiecesArgs{Pieces: s.those(isHidden)})
 }
 
+func (s *Shell) picksPicture() bool { return len(s.desk.Picked().Of(desk.Picture)) > 0 }
+
+// lockPicked locks the picked pieces or pictures.
+func (s *Shell) lockPicked() {
+	if !s.picksPicture() {
+		arrange(s, draft.LockPieces, draft.ShowPiecesArgs{Pieces: s.pickedPieces()})
+		return
+	}
+	on := true
+	var refs []draft.PictureRef
+	for _, r := range s.desk.Picked().Of(desk.Picture) {
+		refs = append(refs, draft.PictureRef(r.Thing))
+	}
+	arrange(s, draft.SetPicture, draft.SetPictureArgs{Pictures: refs, Locked: &on})
+}
+
 func (s *Shell) unlockAll() {
-	arrange(s, draft.UnlockPieces, draft.ShowPiecesArgs{Pieces: s.those(isLocked)})
+	if refs := s.those(isLocked); len(refs) > 0 {
+		arrange(s, draft.UnlockPieces, draft.ShowPiecesArgs{Pieces: refs})
+	}
+	if refs := s.lockedPictures(); len(refs) > 0 {
+		off := false
+		arrange(s, draft.SetPicture, draft.SetPictureArgs{Pictures: refs, Locked: &off})
+	}
 }
 
 // isolate puts all pieces aside but those of which something is picked.

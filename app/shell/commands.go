@@ -51,6 +51,7 @@ func (s *Shell) fileCommands() []*command {
 		{menu: menuFile, name: "New", says: "Begin an empty project", key: fyne.KeyN, mod: ctrl, do: f.new},
 		open,
 		{menu: menuFile, name: "Bring in a drawing…", also: "import read svg dxf", says: "Make pieces of the closed lines of an SVG or DXF", key: fyne.KeyI, mod: ctrl, do: f.askDrawing},
+		{menu: menuFile, name: "Lay a picture under…", also: "reference layer scan photo image trace background underlay", says: "Lay a scan or photograph under the pieces, to draw by", do: f.askPicture},
 		{menu: menuFile, name: "Read a wearer…", also: "import body measures toml", says: "Add the wearer that a file describes", do: s.readWearer},
 		{menu: menuFile, name: "Measuring sheet…", also: "blank card print form measures", says: "Write a blank sheet to note measures on by hand", do: func() { s.askSheet(s.sheetBuild()) }},
 		{menu: menuFile, name: "Show the sample", also: "example demo lamplighter", says: "Open the lamplighter's pattern to try things on", do: f.sample},
@@ -81,14 +82,15 @@ func (s *Shell) editCommands() []*command {
 
 func (s *Shell) pieceCommands() []*command {
 	pieces := func() bool { return len(s.desk.Picked().Of(desk.Piece)) > 0 }
+	turned := func() bool { return pieces() || s.picksPicture() }
 	const quarter = math.Pi / 2
 	return []*command{
 		{menu: menuPiece, name: "Duplicate", also: "copy double twin", says: "Make a second piece like the one in hand", key: fyne.KeyD, mod: ctrl, do: s.hand.Duplicate, can: pieces},
 		{menu: menuPiece, name: "Draft the block in hand", also: "bodice sloper make pieces", says: "Make the pieces of the block that is chosen in Draft", key: fyne.KeyReturn, mod: ctrl, do: s.draft.DraftIt, can: func() bool { return s.station == stationDraft }},
-		{menu: menuPiece, name: "Turn to the left", also: "rotate", says: "Turn the picked pieces a quarter to the left", rune: '[', gap: true, do: func() { s.hand.Turn(quarter) }, can: pieces},
-		{menu: menuPiece, name: "Turn to the right", also: "rotate", says: "Turn the picked pieces a quarter to the right", rune: ']', do: func() { s.hand.Turn(-quarter) }, can: pieces},
-		{menu: menuPiece, name: "Turn a little to the left", also: "rotate", says: "Turn the picked pieces by 5 degrees to the left", rune: '{', do: func() { s.hand.Turn(quarter / 18) }, can: pieces},
-		{menu: menuPiece, name: "Turn a little to the right", also: "rotate", says: "Turn the picked pieces by 5 degrees to the right", rune: '}', do: func() { s.hand.Turn(-quarter / 18) }, can: pieces},
+		{menu: menuPiece, name: "Turn to the left", also: "rotate", says: "Turn the picked pieces a quarter to the left", rune: '[', gap: true, do: func() { s.hand.Turn(quarter) }, can: turned},
+		{menu: menuPiece, name: "Turn to the right", also: "rotate", says: "Turn the picked pieces a quarter to the right", rune: ']', do: func() { s.hand.Turn(-quarter) }, can: turned},
+		{menu: menuPiece, name: "Turn a little to the left", also: "rotate", says: "Turn the picked pieces by 5 degrees to the left", rune: '{', do: func() { s.hand.Turn(quarter / 18) }, can: turned},
+		{menu: menuPiece, name: "Turn a little to the right", also: "rotate", says: "Turn the picked pieces by 5 degrees to the right", rune: '}', do: func() { s.hand.Turn(-quarter / 18) }, can: turned},
 		{menu: menuPiece, name: "Grain straight up", also: "grainline upright thread", says: "Lay the grain of the picked pieces straight up the bench", rune: 'g', gap: true, do: s.hand.GrainUpright, can: pieces},
 		{menu: menuPiece, name: "Cut in mirrored pairs", says: "Have the picked pieces cut as right and left", also: "mirror both sides flip reflect", gap: true, do: s.cutInPairs, can: pieces},
 	}
@@ -98,7 +100,9 @@ func (s *Shell) pointCommands() []*command {
 	nodes := func() bool { return len(s.desk.Picked().Of(desk.Node)) > 0 || s.desk.Picked().Last().AtNode() }
 	return []*command{
 		{menu: menuPoint, name: "Halve the edge", also: "split divide add insert point middle", says: "Put a point in the middle of the picked edge", key: fyne.KeyInsert, do: s.hand.InsertMiddle, can: s.picksEdge},
-		{menu: menuPoint, name: "Delete", also: "remove erase drop", says: "Delete the picked points, of which the lines beside join, or the picked pieces, lines and marks", key: fyne.KeyDelete, do: s.hand.Delete, can: func() bool { return nodes() || len(s.desk.Picked().Of(desk.Piece)) > 0 || tool.PicksMark(s.desk) }},
+		{menu: menuPoint, name: "Delete", also: "remove erase drop", says: "Delete the picked points, of which the lines beside join, or the picked pieces, lines and marks", key: fyne.KeyDelete, do: s.hand.Delete, can: func() bool {
+			return nodes() || len(s.desk.Picked().Of(desk.Piece)) > 0 || tool.PicksMark(s.desk) || s.picksPicture()
+		}},
 		{menu: menuPoint, name: "Corner or smooth", also: "point node curve round sharp", says: "Make the picked points corners, or smooth if they are", rune: 's', do: s.hand.ToggleSmooth, can: nodes},
 		{menu: menuPoint, name: "Give the edge handles", also: "curve round bend bow", says: "Give the picked straight edges handles to bend them by", do: s.hand.Bend, can: s.picksEdge},
 	}

@@ -20,8 +20,10 @@ func menuFor(k desk.Kind) []string {
 		return []string{"Set allowance…", "Grain straight up", "Cut", "Copy", "Duplicate", "Delete", "Show only these", "Hide", "Lock", "Make a ghost, or a piece again"}
 	case desk.Line, desk.Dart, desk.Notch, desk.Stretch:
 		return nil
+	case desk.Picture:
+		return []string{"Lock", "Turn to the left", "Turn to the right", "Delete"}
 	default:
-		return []string{"Show all", "Show all that is hidden", "Show the others again", "Unlock all", "Pick all", "Bring in a drawing…", "Acts…"}
+		return []string{"Show all", "Show all that is hidden", "Show the others again", "Unlock all", "Pick all", "Bring in a drawing…", "Lay a picture under…", "Acts…"}
 	}
 }
 

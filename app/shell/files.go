@@ -10,6 +10,7 @@ import (
 
 	"hemlet/app/control"
 	"hemlet/draft"
+	"hemlet/draft/intake"
 	"hemlet/draft/store"
 )
 
@@ -191,7 +192,11 @@ func (f *files) write(path string, seen *store.Stamp, then func()) {
 		return
 	}
 	f.stamp = &stamp
+	home, homeErr := f.s.pictureHome()
 	f.s.desk.MarkSaved(p, path)
+	if homeErr == nil {
+		f.takeAlong(p, home, path)
+	}
 	f.keeper.noteSaved(path)
 	f.keepPast(path, stamp)
 	f.remember(path)
@@ -281,12 +286,12 @@ func (f *files) close() {
 }
 
 // dropped opens what was dropped on the window.
-func (f *files) dropped(_ fyne.Position, uris []fyne.URI) {
+func (f *files) dropped(pos fyne.Position, uris []fyne.URI) {
 	if f.s.question != nil {
 		f.s.Say("Answer the question first, then drop the files again.")
 		return
 	}
-	var drawings []string
+	var drawings, pictures []string
 	for _, u := range uris {
 		path := u.Path()
 		switch {
@@ -295,10 +300,15 @@ func (f *files) dropped(_ fyne.Position, uris []fyne.URI) {
 			return
 		case hasEnding(path, drawingEndings):
 			drawings = append(drawings, path)
+		case hasEnding(path, intake.PictureEndings()):
+			pictures = append(pictures, path)
 		default:
-			f.s.tell("This cannot be brought in", filepath.Base(path)+" is neither a project ("+projectEnding+") nor a drawing ("+strings.Join(drawingEndings, ", ")+").")
+			f.s.tell("This cannot be brought in", filepath.Base(path)+" is neither a project ("+projectEnding+") nor a drawing ("+strings.Join(drawingEndings, ", ")+") nor a picture ("+strings.Join(intake.PictureEndings(), ", ")+").")
 			return
 		}
+	}
+	if len(pictures) > 0 {
+		f.layUnder(pictures, f.s.bench.PlaceAt(pos))
 	}
 	if len(drawings) > 0 {
 		f.bringIn(drawings)

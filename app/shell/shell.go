@@ -111,6 +111,7 @@ func New(a fyne.App) (*Shell, error) {
 	s.tools = slices.Concat(s.toolGroups...)
 	s.inspect = inspect.New(s.desk, s.hand)
 	s.inspect.Jump, s.inspect.Say = s.jump, s.Say
+	s.inspect.ScalePicture = s.scalePicture
 	s.inspect.AskCloth, s.inspect.AskReason = s.askCloth, s.askReason
 	s.make = station.NewMake(s.desk, s.Say, s.askExport)
 	s.make.SetPaper(a.Preferences().String(prefPaper))
@@ -235,6 +236,13 @@ func (l columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 // connect lets the parts hear of one another.
 func (s *Shell) connect() {
 	s.bench.Later = s.later
+	s.bench.LoadPicture = s.loadPicture
+	s.bench.Aside = func(work func() func()) {
+		go func() {
+			then := work()
+			control.OnMain(then)
+		}()
+	}
 	s.bench.OnMove = s.status.pointer
 	s.bench.OnView = s.status.view
 	s.bench.OnKey = s.key

@@ -29,6 +29,8 @@ func ActsFor(k desk.Kind) []*Asked {
 		return []*Asked{setNotch, deleteMark}
 	case desk.Stretch:
 		return []*Asked{deleteMark}
+	case desk.Picture:
+		return []*Asked{scalePicture}
 	}
 	return nil
 }
@@ -43,9 +45,10 @@ type ActGroup struct {
 // first those of the cutting table, then what else there is.
 func ActGroups() []ActGroup {
 	groups := []ActGroup{{"Cutting table", CuttingTable()}, {"Marks", Marking()}}
-	for _, name := range []string{"Drawing", "Seams", "Edges", "Points", "Pieces", "Bench", "Pictures"} {
+	for _, name := range []string{"Drawing", "Seams", "Edges", "Points"} {
 		groups = append(groups, ActGroup{Name: name})
 	}
+	groups = append(groups, ActGroup{"Pieces", []*Asked{scalePiece}}, ActGroup{Name: "Bench"}, ActGroup{"Pictures", []*Asked{scalePicture}})
 	at, had := map[string]int{}, map[string]bool{}
 	for i, g := range groups {
 		at[g.Name] = i

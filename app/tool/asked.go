@@ -74,6 +74,8 @@ const (
 	TakeMark
 	// TakeLinePlace takes a line inside a piece and a place on it.
 	TakeLinePlace
+	// TakePicture takes a picture that lies under the pieces.
+	TakePicture
 	// TakeDrawn takes a line that is drawn from click to click.
 	TakeDrawn
 )
@@ -136,6 +138,7 @@ const (
 	kindDrawn   = "drawn line"
 	kindStretch = "stretch"
 	kindMark    = "mark"
+	kindPicture = "picture"
 )
 
 // The kinds of parameters that are typed or chosen.
@@ -175,6 +178,8 @@ func stepFor(p draft.Param) (Step, bool) {
 		return ask(TakeStretch, of("stretch"))
 	case kindMark:
 		return ask(TakeMark, of("mark"))
+	case kindPicture:
+		return ask(TakePicture, of("picture"))
 	case kindRun:
 		return ask(TakeRun, "Click the edges in the order of sewing: "+p.Says+".")
 	case kindDrawn:

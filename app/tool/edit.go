@@ -120,6 +120,10 @@ func (h *Hand) Delete() {
 		h.say(strings.Join(out.Says, " "))
 		return
 	}
+	if pictures := h.pictures(); len(pictures) > 0 {
+		h.report(desk.Run(h.Desk, draft.DeletePicture, draft.DeletePictureArgs{Pictures: pictures}))
+		return
+	}
 	refs := h.points()
 	if len(refs) == 0 {
 		h.deleteMarks()
@@ -185,10 +189,23 @@ func (h *Hand) pieces() []draft.PieceRef {
 	return refs
 }
 
+// pictures returns the picked pictures.
+func (h *Hand) pictures() []draft.PictureRef {
+	var refs []draft.PictureRef
+	for _, r := range h.Desk.Picked().Of(desk.Picture) {
+		refs = append(refs, draft.PictureRef(r.Thing))
+	}
+	return refs
+}
+
 var errPickPiece = errors.New("pick a piece first")
 
-// Turn turns the picked pieces by an angle in radians, counter-clockwise.
+// Turn turns the picked pieces or pictures by an angle in radians, counter-clockwise.
 func (h *Hand) Turn(by float64) {
+	if pictures := h.pictures(); len(pictures) > 0 {
+		h.report(desk.Run(h.Desk, draft.TurnPicture, draft.TurnPictureArgs{Pictures: pictures, By: draft.Angle(by)}))
+		return
+	}
 	pieces := h.pieces()
 	if len(pieces) == 0 {
 		h.report(errPickPiece)

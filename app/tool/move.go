@@ -18,6 +18,8 @@ func (h *Hand) move(g *desk.Gesture, by geom.Point) error {
 	switch last.Kind {
 	case desk.Piece:
 		return desk.Move(g, draft.MovePiece, placeArgs(picked, by))
+	case desk.Picture:
+		return desk.Move(g, draft.PlacePicture, draft.PlacePictureArgs{Pictures: h.pictures(), By: draft.Vector(by)})
 	case desk.HandleIn, desk.HandleOut:
 		args, err := handleArgs(g.Start(), last, by)
 		if err != nil {
@@ -62,6 +64,8 @@ func (h *Hand) Nudge(by geom.Point) {
 	switch last := picked.Last(); last.Kind {
 	case desk.Piece:
 		_, err = desk.RunFolded(h.Desk, draft.MovePiece, placeArgs(picked, by), fold)
+	case desk.Picture:
+		_, err = desk.RunFolded(h.Desk, draft.PlacePicture, draft.PlacePictureArgs{Pictures: h.pictures(), By: draft.Vector(by)}, fold)
 	case desk.HandleIn, desk.HandleOut:
 		var args draft.MoveHandleArgs
 		if args, err = handleArgs(h.Desk.Project(), last, by); err == nil {

@@ -237,6 +237,9 @@ func (h *Hand) measured(r desk.Ref, by geom.Point) string {
 	project := h.Desk.Project()
 	unit := project.Unit
 	piece := project.Piece(r.Piece)
+	if r.Kind == desk.Picture {
+		return unit.FormatBare(by.X) + ", " + unit.Format(by.Y)
+	}
 	if piece == nil {
 		return ""
 	}

@@ -33,6 +33,9 @@ func pieceText(piece draft.ID) string { return `"` + string(piece) + `"` }
 
 // wordsOf says what a ref points at.
 func wordsOf(p *draft.Project, r desk.Ref) string {
+	if pic := p.Picture(r.Thing); pic != nil && r.Kind == desk.Picture {
+		return pic.Name
+	}
 	piece := p.Piece(r.Piece)
 	if piece == nil {
 		return ""
@@ -195,6 +198,8 @@ func (t Take) kindOf() desk.Kind {
 		return desk.Notch
 	case TakeStretch:
 		return desk.Stretch
+	case TakePicture:
+		return desk.Picture
 	}
 	return desk.Nothing
 }
@@ -237,6 +242,8 @@ func (h *Hand) takeRef(t Take, r desk.Ref) (taken, bool) {
 	switch r.Kind {
 	case desk.Piece:
 		x.texts = []string{pieceText(r.Piece)}
+	case desk.Picture:
+		x.texts = []string{pieceText(r.Thing)}
 	case desk.Edge:
 		x.texts = []string{refText(r.Piece, r.Edge)}
 	case desk.Node:

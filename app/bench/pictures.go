@@ -1,0 +1,150 @@
+package bench
+
+import (
+	"image"
+
+	"hemlet/app/bench/paint"
+	"hemlet/app/desk"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// pictures keeps what was read of the pictures that lie under the pieces.
+type pictures struct {
+	byHash map[string]*readPicture
+	items  map[draft.ID]pictureItem
+}
+
+// readPicture is a picture that is being read, was, or could not be.
+type readPicture struct {
+	sizes *paint.Pyramid
+	fault string
+}
+
+// pictureItem is a drawn picture and what it was drawn from.
+type pictureItem struct {
+	pic  *draft.Picture
+	read readPicture
+	item *paint.Item
+}
+
+// read returns what was read of the picture, and begins to read it where that was not
+// done yet.
+func (b *Bench) read(pic *draft.Picture) *readPicture {
+	if r := b.pictures.byHash[pic.Hash]; r != nil {
+		return r
+	}
+	r := &readPicture{}
+	b.pictures.byHash[pic.Hash] = r
+	if b.LoadPicture == nil {
+		r.fault = pic.Name
+		return r
+	}
+	load := b.LoadPicture(pic)
+	take := func(img image.Image, err error) func() {
+		var sizes *paint.Pyramid
+		if err == nil {
+			sizes = paint.NewPyramid(img)
+		}
+		return func() {
+			if r.sizes = sizes; err != nil {
+				r.fault = err.Error()
+			}
+			b.redraw()
+		}
+	}
+	b.Aside(func() func() { return take(load()) })
+	return r
+}
+
+// ForgetPictures lets what was read of pictures be read anew, as once they are there that
+// were missing.
+func (b *Bench) ForgetPictures() {
+	clear(b.pictures.byHash)
+	b.redraw()
+}
+
+// pictureItems returns the drawn pictures, bottom first.
+func (b *Bench) pictureItems() []*paint.Item {
+	project := b.desk.Project()
+	if len(project.Pictures) == 0 {
+		clear(b.pictures.items)
+		return nil
+	}
+	var items []*paint.Item
+	live := make(map[draft.ID]pictureItem, len(project.Pictures))
+	for _, pic := range project.Pictures {
+		read := *b.read(pic)
+		x, ok := b.pictures.items[pic.ID]
+		if !ok || x.pic != pic || x.read != read {
+			x = pictureItem{pic, read, drawPicture(pic, read)}
+		}
+		live[pic.ID] = x
+		items = append(items, x.item)
+	}
+	b.pictures.items = live
+	return items
+}
+
+// drawPicture returns the picture, or its outline with a word where it cannot be shown.
+func drawPicture(pic *draft.Picture, read readPicture) *paint.Item {
+	if read.sizes != nil {
+		place := pic.Place
+		if w := pic.Wide; w > 0 && read.sizes.W != w { // a picture that was noted in another size
+			place = geom.Scaling(float64(w)/float64(read.sizes.W), float64(pic.High)/float64(read.sizes.H)).Then(place)
+		}
+		return &paint.Item{Place: place, Marks: []paint.Mark{paint.Picture{Of: read.sizes, Opacity: pic.Opacity}}}
+	}
+	says := "reading " + pic.Name + " …"
+	if read.fault != "" {
+		says = read.fault
+	}
+	c := pic.Corners()
+	return &paint.Item{Marks: []paint.Mark{
+		paint.Shape{Path: geom.Polygon(c[:]...), Line: paint.Line{Colour: paint.Of(paint.Faint), Width: 1, Dash: paint.Dash{4, 4}}},
+		paint.Text{At: pic.Middle(), Text: says, Size: 12, Colour: paint.Of(paint.Faint), Anchor: paint.Middle, Room: c[0].Dist(c[1]), Least: c[0].Dist(c[1])},
+	}}
+}
+
+// pictureFrames returns the outlines of the pictures that are picked, and of the one
+// under the pointer.
+func (b *Bench) pictureFrames() []*paint.Item {
+	var items []*paint.Item
+	for _, pic := range b.desk.Project().Pictures {
+		ref := desk.PictureRef(pic.ID)
+		line := paint.Line{Colour: paint.Of(paint.Chalk), Width: pickedWidth}
+		switch {
+		case b.desk.Picked().Has(ref):
+		case b.scene.hover == ref:
+			line = paint.Line{Colour: paint.Faded(paint.Chalk, 0.45), Width: pickedWidth}
+		default:
+			continue
+		}
+		c := pic.Corners()
+		items = append(items, &paint.Item{Marks: []paint.Mark{paint.Shape{Path: geom.Polygon(c[:]...), Line: line}}})
+	}
+	return items
+}
+
+// pictureAt returns the topmost picture at a place on the bench that is not locked.
+func (b *Bench) pictureAt(at geom.Point, can takes) (desk.Ref, bool) {
+	list := b.desk.Project().Pictures
+	for i := len(list) - 1; i >= 0 && can(desk.Picture); i-- {
+		c := list[i].Corners()
+		if !list[i].Locked && geom.Polygon(c[:]...).Contains(at) {
+			return desk.PictureRef(list[i].ID), true
+		}
+	}
+	return desk.Ref{}, false
+}
+
+// pictureBox returns the box round all pictures.
+func (b *Bench) pictureBox() geom.Rect {
+	box := geom.EmptyRect()
+	for _, pic := range b.desk.Project().Pictures {
+		for _, c := range pic.Corners() {
+			box = box.Include(c)
+		}
+	}
+	return box
+}

@@ -39,7 +39,7 @@ func (s *Shell) actChanged(c desk.Change) {
 func (s *Shell) actCommands(menu string, acts []*tool.Asked) []*command {
 	var list []*command
 	for _, a := range acts {
-		list = append(list, &command{menu: menu, name: a.Word, also: a.Also, says: a.Says, icon: a.Icon, do: func() { s.takeAct(a) }, can: s.hasPieces})
+		list = append(list, &command{menu: menu, name: a.Word, also: a.Also, says: a.Says, icon: a.Icon, under: a.Under, gap: a.Gap, do: func() { s.takeAct(a) }, can: s.hasPieces})
 	}
 	return list
 }

@@ -16,7 +16,9 @@ type command struct {
 	// also is by what other words the finder finds it.
 	also string
 	menu string
-	icon string
+	// under is the part of the menu in which it stands with others like it.
+	under string
+	icon  string
 	// key with mod is its shortcut. A key without mod is a plain one, heard by the
 	// bench; rune is the same for letters.
 	key  fyne.KeyName
@@ -129,11 +131,15 @@ func (s *Shell) mainMenu() *fyne.MainMenu {
 			if c.menu != title {
 				continue
 			}
-			if c.gap {
+			if c.gap && len(m.Items) > 0 {
 				m.Items = append(m.Items, fyne.NewMenuItemSeparator())
 			}
 			c.item = fyne.NewMenuItem(c.name, c.run)
 			c.item.Shortcut = c.shortcut()
+			if c.under != "" {
+				part(m, c.under).Items = append(part(m, c.under).Items, c.item)
+				continue
+			}
 			m.Items = append(m.Items, c.item)
 			if c == s.files.recentAfter {
 				s.files.recent = fyne.NewMenuItem("Open recent", nil)
@@ -144,6 +150,20 @@ func (s *Shell) mainMenu() *fyne.MainMenu {
 		menus = append(menus, m)
 	}
 	return fyne.NewMainMenu(menus...)
+}
+
+// part returns the part of a menu with the name, which is put at its end where there is
+// none yet.
+func part(m *fyne.Menu, name string) *fyne.Menu {
+	for _, item := range m.Items {
+		if item.ChildMenu != nil && item.Label == name {
+			return item.ChildMenu
+		}
+	}
+	item := fyne.NewMenuItem(name, nil)
+	item.ChildMenu = fyne.NewMenu(name)
+	m.Items = append(m.Items, item)
+	return item.ChildMenu
 }
 
 // updateCommands greys out what cannot be done now.

@@ -10,7 +10,11 @@ import (
 // CuttingTable lists the acts of the cutting table in the order of work.
 func CuttingTable() []*Asked {
 	return []*Asked{
-		trace, mirror, foldHalf, foldOn, unfold, split, splitLine, joinSeam, joinEdges, fullness, slash, slashLines, pivot, absorb, dartSeam, dartsSeam, addDart, moveDart, setDart, deleteDart, pleats, tucks, face, line, setLining, grow, gusset, godet, cutOut, cutOutEdge, cutOutLine, stiffen,
+		trace, mirror, foldHalf, foldOn, unfold,
+		split, splitLine, joinSeam, joinEdges, lengthen, fullness, slash, slashLines,
+		pivot, absorb, dartSeam, dartsSeam, addDart, moveDart, setDart, deleteDart, pleats, tucks,
+		face, line, setLining, grow,
+		gusset, godet, cutOut, cutOutEdge, cutOutLine, stiffen,
 	}
 }
 
@@ -18,7 +22,7 @@ func CuttingTable() []*Asked {
 func ActsFor(k desk.Kind) []*Asked {
 	switch k {
 	case desk.Piece:
-		return []*Asked{split, trace, mirror, foldHalf, unfold, line, cutOut, stiffen}
+		return []*Asked{split, lengthen, trace, mirror, foldHalf, unfold, line, cutOut, stiffen}
 	case desk.Edge:
 		return []*Asked{fullness, slash, pleats, split, joinSeam, addDart, face, grow, gusset, godet, cutOutEdge, addStretch, addRow, addPlacement}
 	case desk.Dart:

@@ -13,6 +13,10 @@ type Asked struct {
 	// Icon, Key and Word are for strip and menus; Word is what the trade calls the act,
 	// Also by what other words it is found.
 	Icon, Key, Word, Also string
+	// Under is the part of a menu in which the act stands with others like it, empty
+	// where it stands alone; Gap leaves some room above it.
+	Under string
+	Gap   bool
 	// Says is up to two lines about the act.
 	Says string
 	// Steps are asked one by one.

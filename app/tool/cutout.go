@@ -13,7 +13,7 @@ func opening(g Given) map[string]string {
 
 // cutOut cuts an opening into a piece.
 var cutOut = &Asked{
-	Act: draft.CutOut, Icon: "cutout", Word: "Cut-out with facing",
+	Act: draft.CutOut, Icon: "cutout", Word: "Cut-out with facing", Under: "Cut-out",
 	Also:   "opening hole tail ear rod slot window keyhole",
 	Says:   "Cut an opening for a tail, an ear or a rod into a piece, with its facing.",
 	Steps:  []Step{{Param: "piece,at", Take: TakeSpot, Says: "Click the middle of the opening."}},
@@ -24,7 +24,7 @@ var cutOut = &Asked{
 
 // cutOutEdge cuts an opening out of an edge.
 var cutOutEdge = &Asked{
-	Act: draft.CutOut, Icon: "cutout", Word: "Cut-out at an edge",
+	Act: draft.CutOut, Icon: "cutout", Word: "Cut-out at an edge", Under: "Cut-out",
 	Also:   "opening bite tail ear notch scoop keyhole placket",
 	Says:   "Cut an opening for a tail, an ear or a rod out of an edge, with its facing.",
 	Steps:  []Step{{Param: "edge", Take: TakePlace, Says: "Click the edge out of which it is cut."}},
@@ -34,7 +34,7 @@ var cutOutEdge = &Asked{
 
 // cutOutLine makes an opening of a closed line.
 var cutOutLine = &Asked{
-	Act: draft.CutOut, Icon: "cutout", Word: "Cut-out along a closed line",
+	Act: draft.CutOut, Icon: "cutout", Word: "Cut-out along a closed line", Under: "Cut-out",
 	Also:   "opening hole tail ear rod drawn shape",
 	Says:   "Make an opening of a closed line that is drawn on a piece, with its facing.",
 	Steps:  []Step{{Param: "line", Take: TakeLine, Says: "Click a closed line inside the piece."}},

@@ -8,7 +8,7 @@ const leastIntake = 3
 
 // addDart takes in a wedge at an edge.
 var addDart = &Asked{
-	Act: draft.AddDart, Icon: "dart", Word: "Add a dart",
+	Act: draft.AddDart, Icon: "dart", Word: "Add a dart", Under: "Darts",
 	Also: "take in wedge shape bust waist intake tuck",
 	Says: "Take in a wedge at an edge. Click where it opens, then where its point goes.",
 	Steps: []Step{
@@ -25,7 +25,7 @@ var addDart = &Asked{
 
 // moveDart moves the point of a dart, or changes how wide and long it is.
 var moveDart = &Asked{
-	Act: draft.MoveDart, Icon: "dart-move", Word: "Move a dart",
+	Act: draft.MoveDart, Icon: "dart-move", Word: "Move a dart", Under: "Darts",
 	Also: "dart apex point tip intake wider narrower longer shorter",
 	Says: "Move the point of a dart, or set how much it takes in and how long it is.",
 	Steps: []Step{
@@ -38,7 +38,7 @@ var moveDart = &Asked{
 
 // setDart names a dart and says how it is folded.
 var setDart = &Asked{
-	Act: draft.SetDart, Icon: "dart", Word: "Press or fold a dart another way",
+	Act: draft.SetDart, Icon: "dart", Word: "Press or fold a dart another way", Under: "Darts",
 	Also:   "dart pleat tuck press direction name cap",
 	Says:   "Say to which side a dart is pressed, or make a pleat or a tuck of it. The cut line across its mouth follows.",
 	Steps:  []Step{{Param: "darts", Take: TakeDart, Many: true, Says: "Click the dart, pleat or tuck."}},
@@ -48,7 +48,7 @@ var setDart = &Asked{
 
 // deleteDart takes darts away.
 var deleteDart = &Asked{
-	Act: draft.DeleteDart, Icon: "remove", Word: "Take a dart out",
+	Act: draft.DeleteDart, Icon: "remove", Word: "Take a dart out", Under: "Darts",
 	Also:  "delete remove dart pleat tuck let out",
 	Says:  "Take darts away. What they took in stays in the edge, which grows longer by it.",
 	Steps: []Step{{Param: "darts", Take: TakeDart, Many: true, Says: "Click the dart, pleat or tuck to take out."}},

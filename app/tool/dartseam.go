@@ -4,7 +4,7 @@ import "hemlet/draft"
 
 // dartSeam cuts a piece in two along a dart.
 var dartSeam = &Asked{
-	Act: draft.DartToSeam, Icon: "dart-seam", Word: "Dart into a seam",
+	Act: draft.DartToSeam, Icon: "dart-seam", Word: "Dart into a seam", Under: "Darts",
 	Also: "princess panel style line split through apex",
 	Says: "Cut a piece in two along a dart and on from its point, so that the dart becomes a part of a seam.",
 	Steps: []Step{
@@ -17,7 +17,7 @@ var dartSeam = &Asked{
 
 // dartsSeam cuts a piece in two along two darts.
 var dartsSeam = &Asked{
-	Act: draft.DartToSeam, Icon: "dart-seam", Word: "Two darts into one seam",
+	Act: draft.DartToSeam, Icon: "dart-seam", Word: "Two darts into one seam", Under: "Darts",
 	Also: "princess panel style line split through apex",
 	Says: "Cut a piece in two along one dart and on into another, so that both become a part of one seam.",
 	Steps: []Step{

@@ -4,7 +4,7 @@ import "hemlet/draft"
 
 // face makes a facing along edges.
 var face = &Asked{
-	Act: draft.FaceEdge, Icon: "facing", Word: "Facing",
+	Act: draft.FaceEdge, Icon: "facing", Word: "Facing", Gap: true,
 	Also:   "face finish neck armhole inside turn interfacing undercollar",
 	Says:   "Make a facing along one or more edges of a piece, with darts closed. It follows the piece and is sewn to it.",
 	Steps:  []Step{{Param: "edges", Take: TakeEdge, Many: true, Says: "Click the edge that is faced."}},

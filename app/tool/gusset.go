@@ -21,7 +21,7 @@ func depth(share float64) func(Given) map[string]string {
 
 // gusset lets a triangle or diamond into a slit.
 var gusset = &Asked{
-	Act: draft.InsertGusset, Icon: "gusset", Word: "Let in a gusset",
+	Act: draft.InsertGusset, Icon: "gusset", Word: "Let in a gusset", Gap: true,
 	Also: "underarm crotch diamond triangle slit room to move insert",
 	Says: "Slit a piece, and its partner across the seam, and let in a triangle or a diamond that gives room to move.",
 	Steps: []Step{

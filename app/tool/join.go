@@ -4,7 +4,7 @@ import "hemlet/draft"
 
 // joinSeam makes one piece of two that are sewn together.
 var joinSeam = &Asked{
-	Act: draft.JoinPieces, Icon: "join", Word: "Join along a seam",
+	Act: draft.JoinPieces, Icon: "join", Word: "Join along a seam", Under: "Join",
 	Also:   "merge unite put together close one piece tape",
 	Says:   "Lay two pieces together along the seam that sews them, and make them one piece.",
 	Steps:  []Step{{Param: "seam", Take: TakeSeam, Says: "Click an edge of the seam that goes."}},
@@ -13,7 +13,7 @@ var joinSeam = &Asked{
 
 // joinEdges makes one piece of two, edge against edge.
 var joinEdges = &Asked{
-	Act: draft.JoinPieces, Icon: "join", Word: "Join two edges",
+	Act: draft.JoinPieces, Icon: "join", Word: "Join two edges", Under: "Join",
 	Also: "merge unite put together close one piece tape",
 	Says: "Lay two pieces together edge against edge, and make them one piece. The first one stays where it is.",
 	Steps: []Step{

@@ -4,7 +4,7 @@ import "hemlet/draft"
 
 // line makes the lining of a piece.
 var line = &Asked{
-	Act: draft.LinePiece, Icon: "lining", Word: "Lining",
+	Act: draft.LinePiece, Icon: "lining", Word: "Lining", Under: "Lining",
 	Also: "line inside copy lining shell neck armhole hem reduce",
 	Says: "Make the lining of a piece: seams equal, neck and armhole a little inside, the hem shorter. It follows the piece.",
 	Steps: []Step{
@@ -17,7 +17,7 @@ var line = &Asked{
 
 // setLining says how far edges of a lining lie inside those of its shell.
 var setLining = &Asked{
-	Act: draft.SetLining, Icon: "lining", Word: "Set how far a lining lies inside",
+	Act: draft.SetLining, Icon: "lining", Word: "Set how far a lining lies inside", Under: "Lining",
 	Also:   "lining reduce edge per smaller",
 	Says:   "Say edge by edge how far a lining lies inside the piece that it lines.",
 	Steps:  []Step{{Param: "edges", Take: TakeEdge, Many: true, Says: "Click an edge of the lining."}},

@@ -20,7 +20,7 @@ func folds(g Given) map[string]string {
 
 // pleats lays pleats at an edge.
 var pleats = &Asked{
-	Act: draft.AddPleats, Icon: "pleat", Word: "Pleats",
+	Act: draft.AddPleats, Icon: "pleat", Word: "Pleats", Gap: true,
 	Also: "knife box inverted fold kilt plait fullness",
 	Says: "Lay knife, box or inverted pleats at an edge. The piece gets wider by what they take up, or the edge shorter.",
 	Steps: []Step{

@@ -11,7 +11,7 @@ const slashCount = 3
 
 // slash slashes a piece from an edge and spreads it.
 var slash = &Asked{
-	Act: draft.SlashSpread, Icon: "spread", Word: "Slash and spread",
+	Act: draft.SlashSpread, Icon: "spread", Word: "Slash and spread", Under: "Slash and spread",
 	Also: "cut open hinge parallel flare lap widen slashes strips gores",
 	Says: "Slash a piece from an edge to the one across and open each slash, about its far end or parallel.",
 	Steps: []Step{
@@ -31,7 +31,7 @@ var slash = &Asked{
 
 // slashLines slashes a piece along lines that are drawn on it and spreads it.
 var slashLines = &Asked{
-	Act: draft.SlashSpread, Icon: "spread", Word: "Slash and spread along lines",
+	Act: draft.SlashSpread, Icon: "spread", Word: "Slash and spread along lines", Under: "Slash and spread",
 	Also: "cut open hinge parallel flare lap widen slashes strips drawn",
 	Says: "Slash a piece along lines that are drawn on it and open each, about its far end or parallel.",
 	Steps: []Step{

@@ -20,6 +20,9 @@ func (p Press) MarshalText() ([]byte, error) { return pressNames.marshal(p) }
 // UnmarshalText reads one of to start, to end, open.
 func (p *Press) UnmarshalText(b []byte) error { return pressNames.unmarshal(p, b, "way to press") }
 
+// Presses lists every way to press in the order in which a person is offered them.
+func Presses() []Press { return pressNames.all() }
+
 // Fold says how the cloth of a dart's mouth is taken up.
 type Fold int
 
@@ -40,6 +43,9 @@ func (f Fold) MarshalText() ([]byte, error) { return foldNames.marshal(f) }
 
 // UnmarshalText reads one of dart, pleat, tuck.
 func (f *Fold) UnmarshalText(b []byte) error { return foldNames.unmarshal(f, b, "fold") }
+
+// Folds lists every fold in the order in which a person is offered them.
+func Folds() []Fold { return foldNames.all() }
 
 // Dart is a wedge that is sewn shut. It lies on the outline: its two mouth nodes
 // are neighbours inside one edge, and the stretch between them is a gap that

@@ -58,7 +58,7 @@ func New(d *desk.Desk, h *tool.Hand) *Inspector {
 	i.title = control.NewText("", 15, true, "foreground").AtLeast(inner)
 	i.subtitle = control.Faint("").AtLeast(inner)
 	i.groups = []group{
-		newEdgeGroup(i), newLineGroup(i), newRowGroup(i), newNotchGroup(i), newStretchGroup(i), newSewnGroup(i), newPointGroup(i),
+		newEdgeGroup(i), newDartGroup(i), newLineGroup(i), newRowGroup(i), newNotchGroup(i), newStretchGroup(i), newSewnGroup(i), newPointGroup(i),
 		newPictureGroup(i), newPieceGroup(i), newDimensionGroup(i), newProjectGroup(i), newToldGroup(i),
 	}
 	rows := control.Stack(0, i.title, i.subtitle)

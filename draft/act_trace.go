@@ -11,7 +11,7 @@ const groupCutting = "Cutting table"
 
 // TraceCopyArgs are the arguments of TraceCopy.
 type TraceCopyArgs struct {
-	Piece    PieceRef  `arg:"piece" says:"the piece"`
+	Piece    *PieceRef `arg:"piece" says:"the piece; it need not be named where a line or places on it are"`
 	Line     *LineRef  `arg:"line" says:"a line inside the piece that bounds the part to trace; without it, all of the piece"`
 	From     *PlaceRef `arg:"from" says:"or the place on an edge from which the part is bounded straight"`
 	To       *PlaceRef `arg:"to" says:"to this place"`
@@ -29,25 +29,42 @@ var TraceCopy = register(Info{
 }, traceCopy)
 
 func traceCopy(p *Project, a TraceCopyArgs) (Outcome, error) {
-	how, err := p.tracingFor(a)
+	parent, err := a.parent()
 	if err != nil {
 		return Outcome{}, err
 	}
-	out, piece, err := p.link(ID(a.Piece), how)
+	how, err := p.tracingFor(parent, a)
+	if err != nil {
+		return Outcome{}, err
+	}
+	out, piece, err := p.link(parent, how)
 	if err != nil {
 		return Outcome{}, err
 	}
 	if !a.Linked {
 		if how.whole() {
-			piece.Spans = p.Piece(ID(a.Piece)).tracedSpans(piece, how.mirrored)
+			piece.Spans = p.Piece(parent).tracedSpans(piece, how.mirrored)
 		}
 		out.release(piece)
 	}
 	return out, nil
 }
 
-// tracingFor returns how the arguments want a copy made.
-func (p *Project) tracingFor(a TraceCopyArgs) (tracing, error) {
+// parent returns the piece that the arguments name.
+func (a TraceCopyArgs) parent() (ID, error) {
+	switch {
+	case a.Piece != nil:
+		return ID(*a.Piece), nil
+	case a.Line != nil:
+		return a.Line.Piece, nil
+	case a.From != nil:
+		return a.From.Piece, nil
+	}
+	return "", errors.New("no piece is named")
+}
+
+// tracingFor returns how the arguments want a copy of the parent made.
+func (p *Project) tracingFor(parent ID, a TraceCopyArgs) (tracing, error) {
 	name, err := cleanName(a.Name)
 	how := tracing{name: name, mirrored: a.Mirrored, side: a.Side}
 	switch {
@@ -56,7 +73,7 @@ func (p *Project) tracingFor(a TraceCopyArgs) (tracing, error) {
 	case a.Line != nil && (a.From != nil || a.To != nil), (a.From == nil) != (a.To == nil):
 		return how, errors.New("a part is bounded by a line inside the piece, or by two places on its edges")
 	case a.Line != nil:
-		if a.Line.Piece != ID(a.Piece) {
+		if a.Line.Piece != parent {
 			return how, errors.New("the line lies on another piece")
 		}
 		how.line = a.Line.Line
@@ -65,7 +82,7 @@ func (p *Project) tracingFor(a TraceCopyArgs) (tracing, error) {
 		if err != nil {
 			return how, err
 		}
-		if piece.ID != ID(a.Piece) {
+		if piece.ID != parent {
 			return how, errors.New("the two places lie on another piece")
 		}
 		how.from, how.to = piece.shareOn(from), piece.shareOn(to)

@@ -10,7 +10,7 @@ import (
 // CuttingTable lists the acts of the cutting table in the order of work.
 func CuttingTable() []*Asked {
 	return []*Asked{
-		trace, mirror, foldHalf, foldOn, unfold,
+		trace, tracePart, traceLine, mirror, foldHalf, foldOn, unfold,
 		split, splitLine, joinSeam, joinEdges, lengthen, fullness, slash, slashLines,
 		pivot, absorb, dartSeam, dartsSeam, addDart, moveDart, setDart, deleteDart, pleats, tucks,
 		face, line, setLining, grow,
@@ -28,7 +28,7 @@ func ActsFor(k desk.Kind) []*Asked {
 	case desk.Dart:
 		return []*Asked{pivot, absorb, dartSeam, moveDart, setDart, deleteDart}
 	case desk.Line:
-		return []*Asked{splitLine, slashLines, cutOutLine, addRowOnLine, deleteMark}
+		return []*Asked{splitLine, traceLine, slashLines, cutOutLine, addRowOnLine, deleteMark}
 	case desk.Notch:
 		return []*Asked{setNotch, deleteMark}
 	case desk.Stretch:

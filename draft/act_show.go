@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // ShowPiecesArgs are the arguments of HidePieces, ShowPieces, LockPieces and
@@ -86,10 +87,18 @@ var SetGhost = register(Info{
 	for _, ref := range a.Pieces {
 		ghosts[ID(ref)] = true
 	}
+	var rest []string
 	for _, s := range p.Seams {
 		if s.sews(ghosts) {
-			out.say("Seam %s rests as long as what it sews is a ghost.", s.label())
+			rest = append(rest, s.label())
 		}
+	}
+	switch len(rest) {
+	case 0:
+	case 1:
+		out.say("Seam %s rests as long as what it sews is a ghost.", rest[0])
+	default:
+		out.say("The seams %s rest as long as what they sew is a ghost.", strings.Join(rest, ", "))
 	}
 	return out, nil
 })

@@ -148,3 +148,16 @@ func (b *Bench) pictureBox() geom.Rect {
 	}
 	return box
 }
+
+// throughCloth is how strongly the ground of pieces is seen that lie over pictures.
+const throughCloth = 0.4
+
+// seeThrough lets what lies under a drawn piece be seen.
+func seeThrough(item *paint.Item) {
+	for i, m := range item.Marks {
+		if ground, ok := m.(paint.Shape); ok && ground.Fill == paint.Of(paint.Cloth) {
+			ground.Fill = paint.Faded(paint.Cloth, throughCloth)
+			item.Marks[i] = ground
+		}
+	}
+}

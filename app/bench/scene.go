@@ -44,6 +44,8 @@ type pieceItem struct {
 	unit    draft.Unit
 	picked  bool
 	item    *paint.Item
+	// over says that a picture lies under the pieces.
+	over bool
 }
 
 func newScene() *scene {
@@ -165,12 +167,15 @@ func (s *scene) lively(report draft.Report, marks tool.Marks, leftward func(geom
 // item returns the drawn piece, the one from before if nothing it shows changed.
 func (s *scene) item(b *body, picked bool) *paint.Item {
 	cloth, unit := s.project.Cloth(b.piece.Cloth), s.project.Unit
+	over := len(s.project.Pictures) > 0
 	have := &b.drawn
-	if have.item != nil && have.cloth == cloth && have.unit == unit && have.picked == picked && have.same(s.marks, b.piece) {
+	if have.item != nil && have.cloth == cloth && have.unit == unit && have.picked == picked && have.over == over && have.same(s.marks, b.piece) {
 		return have.item
 	}
-	b.drawn = pieceItem{cloth: cloth, marks: s.marks, letters: s.marks.of(b.piece), unit: unit, picked: picked}
-	b.drawn.item = drawPiece(b, cloth, s.marks, unit, picked)
+	b.drawn = pieceItem{cloth: cloth, marks: s.marks, letters: s.marks.of(b.piece), unit: unit, picked: picked, over: over}
+	if b.drawn.item = drawPiece(b, cloth, s.marks, unit, picked); over {
+		seeThrough(b.drawn.item)
+	}
 	return b.drawn.item
 }
 

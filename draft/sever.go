@@ -238,6 +238,10 @@ func handleBack(s geom.Segment) geom.Point {
 	return s.P2.Sub(s.P3)
 }
 
+// leastHalf is the mean width in mm that a half has at least: a thread's, below which there
+// is nothing to hold.
+const leastHalf = 0.05
+
 // check reports a cut that makes no two sound pieces.
 func (c *cutting) check(left, right half) error {
 	outline := c.ring.DrawnPath()
@@ -252,7 +256,7 @@ func (c *cutting) check(left, right half) error {
 	}
 	for _, h := range [2]half{left, right} {
 		path := h.piece.DrawnPath()
-		if box := path.Bounds(); path.Area() <= areaSlack*max(box.W(), box.H()) {
+		if box := path.Bounds(); path.Area() <= leastHalf*max(box.W(), box.H()) {
 			return errors.New("the cut runs along the outline and cuts nothing off")
 		}
 	}

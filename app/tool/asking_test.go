@@ -442,3 +442,20 @@ func TestSplitBetweenPickedPoints(t *testing.T) {
 		t.Errorf("the half has %v mm²", got)
 	}
 }
+
+// With Shift a stroke stays level, also where it ends near something or short of the edge.
+func TestStrokeStaysLevelWithShift(t *testing.T) {
+	w := newWorkplace(t)
+	a := w.takeUp(split)
+	from, to := w.at(geom.Pt(0, 30)), w.at(geom.Pt(79, 34))
+	to.Keys.Shift = true
+	a.Press(from)
+	a.Drag(to)
+	a.Release(to)
+	if !a.Ready() {
+		t.Fatalf("it does not cut: %v, %s", a.Err(), w.said)
+	}
+	if got := w.Desk.Project().Pieces[0].DrawnPath().Area(); math.Abs(got-50*80) > 1e-6 {
+		t.Errorf("the larger half has %v mm²", got)
+	}
+}

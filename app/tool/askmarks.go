@@ -26,8 +26,12 @@ func (a *Asking) Marks() Marks {
 		m.Plate = a.plateOf(a.drag.param)
 	case !asking:
 	case a.stroke != nil:
-		m.Tape = []geom.Point{a.strokeFrom(), a.at.At}
-		m.Plate = project.Unit.Format(a.strokeFrom().Dist(a.at.At))
+		from, to := a.hand.strokeBegun(*a.stroke), a.hand.strokeEnd(*a.stroke, a.at)
+		if to.Caught.Caught() {
+			to.At, m.Caught = to.Caught.At, to.Caught
+		}
+		m.Tape = []geom.Point{from, to.At}
+		m.Plate = project.Unit.Format(from.Dist(to.At))
 	case s.Take == TakeDrawn && len(a.given()) > 0:
 		for _, x := range a.given() {
 			m.Tape = append(m.Tape, x.at)
@@ -58,14 +62,6 @@ func (a *Asking) took(x taken) bool {
 		}
 	}
 	return false
-}
-
-// strokeFrom returns where the stroke begins: on the edge that it was begun at.
-func (a *Asking) strokeFrom() geom.Point {
-	if _, ok := a.hand.edgeAt(a.stroke.Hit); ok {
-		return a.stroke.Snap
-	}
-	return a.stroke.At
 }
 
 // plateOf says what a field holds.

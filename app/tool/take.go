@@ -412,7 +412,7 @@ func (h *Hand) stroke(from, to Pointer) (taken, error) {
 	if aOn && bOn {
 		return joinPlaces(a, b)
 	}
-	piece, first, last, err := h.crossed(from, to)
+	piece, first, last, err := h.crossed(h.strokeBegun(from), to.At)
 	if err != nil {
 		return taken{}, err
 	}
@@ -457,13 +457,13 @@ type crossing struct {
 
 // crossed returns the piece that a stroke crosses, or in which it lies for the longest
 // way, and where it goes in first and out last.
-func (h *Hand) crossed(from, to Pointer) (*draft.Piece, crossing, crossing, error) {
+func (h *Hand) crossed(from, to geom.Point) (*draft.Piece, crossing, crossing, error) {
 	project := h.Desk.Project()
 	var best *draft.Piece
 	var first, last crossing
 	longest := 0.0
-	line := geom.Path{geom.Line(from.At, to.At)}
-	box := geom.RectOf(from.At, to.At)
+	line := geom.Path{geom.Line(from, to)}
+	box := geom.RectOf(from, to)
 	for _, piece := range project.Pieces {
 		if piece.Hidden || piece.Locked {
 			continue
@@ -479,7 +479,7 @@ func (h *Hand) crossed(from, to Pointer) (*draft.Piece, crossing, crossing, erro
 				on = append(on, crossing{desk.EdgeRef(piece.ID, piece.Edges[i].ID), m.P})
 			}
 		}
-		a, b, way := outermost(on, from.At)
+		a, b, way := outermost(on, from)
 		if way > longest {
 			best, first, last, longest = piece, a, b, way
 		}
@@ -521,14 +521,26 @@ func (t Take) lacking() error {
 // strokeEnd returns the pointer at the end of a stroke, with what catches it for a line
 // from its beginning; Shift keeps the stroke across or up.
 func (h *Hand) strokeEnd(from, p Pointer) Pointer {
+	begun := h.strokeBegun(from)
 	if p.Keys.Shift {
-		p.At = from.At.Add(straight(p.At.Sub(from.At)))
-		if h.Touch != nil {
-			p.Hit, p.Snap = h.Under(p, desk.Edge)
-		}
+		// Where the straight stroke crosses the edge counts, and not what is near it.
+		way := straight(p.At.Sub(begun))
+		p.At = begun.Add(way).Add(way.Unit().Mul(thingReach * p.MM))
+		p.Hit, p.Caught = desk.Ref{}, Catch{}
+		return p
 	}
 	if h.Catches != nil {
-		p.Caught = h.Catch(p, &from.At)
+		p.Caught = h.Catch(p, &begun)
 	}
 	return p
+}
+
+// strokeBegun returns where a stroke begins: on the edge that it was begun at.
+func (h *Hand) strokeBegun(from Pointer) geom.Point {
+	r, ok := h.edgeAt(from.Hit)
+	if !ok {
+		return from.At
+	}
+	from.Hit = r
+	return h.placeOn(from)
 }

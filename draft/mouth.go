@@ -63,6 +63,9 @@ func (p *Piece) openMouth(i int, a, b float64, from, to ID) (ID, ID, error) {
 	}
 	e := &p.Edges[i]
 	k, l := e.index(from), e.index(to)
+	if k >= l { // one point lies near enough to both places
+		return "", "", errors.New("a mouth that narrow takes nothing in")
+	}
 	for _, n := range e.Nodes[k+1 : l] {
 		if err := p.isFree(n.ID); err != nil {
 			return "", "", err

@@ -207,6 +207,12 @@ func TestLinkIsFreedAndTold(t *testing.T) {
 	if links(out.Project) != 0 {
 		t.Error("the link of a deleted piece is still there")
 	}
+	for _, act := range [][]string{{"split-piece", "from=Back.side@50%", "to=Back.centre@50%"}, {"mirror-piece", "pieces=Back"}} {
+		out = mustDo(t, p, act[0], act[1:]...)
+		if links(out.Project) != 0 || !strings.Contains(strings.Join(out.Says, " "), "Copy stays as it is") {
+			t.Errorf("after %s: %d links, says %v", act[0], links(out.Project), out.Says)
+		}
+	}
 	free := mustDo(t, p, "trace-copy", "piece=Front", "linked=no")
 	if links(free.Project) != 1 || madeBy(t, free).Derived != nil {
 		t.Error("a free copy is linked")

@@ -57,3 +57,20 @@ func BenchmarkCheckChangedMeasure(b *testing.B) {
 		s.Check(out.Project)
 	}
 }
+
+// BenchmarkDragUnderALining moves a point of a piece that has a lining and a facing, as at
+// every step of a drag: both are made anew.
+func BenchmarkDragUnderALining(b *testing.B) {
+	p := bodiceFor(b)
+	p = mustDo(b, p, "line-piece", "piece=Front").Project
+	p = mustDo(b, p, "face-edge", "edges=Front.neck", "width=10mm").Project
+	front := roleOf(p, "front")
+	node := front.Edges[1].Nodes[0].ID
+	n := 0
+	for b.Loop() {
+		n++
+		if _, err := MoveNodes.Do(p, MoveNodesArgs{[]NodeRef{{front.ID, node}}, Vector{X: float64(n%100) * 0.01}}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

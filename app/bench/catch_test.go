@@ -232,3 +232,38 @@ func TestZoomToWhatIsPicked(t *testing.T) {
 		t.Errorf("a point is shown in %v", got)
 	}
 }
+
+// A point that is dragged to about where a seam at it has its length is drawn to that
+// very place.
+func TestDraggedPointsTrueTheirSeams(t *testing.T) {
+	s := newStage(t, project(t, 2), 900, 600)
+	s.desk.Pick(desk.EdgeRef(s.piece(0).ID, s.piece(0).Edges[1].ID), desk.EdgeRef(s.piece(1).ID, s.piece(1).Edges[1].ID))
+	s.hand.LinkPicked()
+	s.desk.Pick(desk.PieceRef(s.piece(0).ID))
+	from := s.corner(0, 1)
+	s.drag(from, from.Add(geom.Pt(-9, 14)), fyne.KeyModifierControl)
+	seam := s.desk.Project().Seams[0]
+	diff := func() float64 {
+		state, err := s.desk.Slots().SeamState(s.desk.Project(), seam)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return state.Diff
+	}
+	if math.Abs(diff()) < 1 {
+		t.Fatalf("the seam is off by %v mm only", diff())
+	}
+	// Straight back up the edge it is as long as the other.
+	at := s.corner(0, 1)
+	s.press(at, 0)
+	s.dragTo(at.Lerp(from, 0.5))
+	near := from.Add(geom.Pt(-9, 4.2))
+	s.dragTo(near)
+	if got := s.tool.Marks().Caught; got.Kind != tool.CaughtLength || got.Word != "with the grain, seam A holds" {
+		t.Errorf("caught by %+v, the seam is off by %v", got, diff())
+	}
+	s.release(near)
+	if math.Abs(diff()) > 1e-3 {
+		t.Errorf("the seam is off by %v mm", diff())
+	}
+}

@@ -34,6 +34,8 @@ type Catch struct {
 	On desk.Ref
 	// Word says what it was.
 	Word string
+	// Slides says that the place is not one of its own and may go on along the line.
+	Slides bool
 	// Help are the lines that explain it, such as the level that was met, on the bench.
 	Help []geom.Path
 }
@@ -42,7 +44,15 @@ type Catch struct {
 func (c Catch) Caught() bool { return c.Kind != CaughtNothing }
 
 // Fixed reports whether the place is one of its own and not only on a line.
-func (c Catch) Fixed() bool { return c.Kind > CaughtNothing && c.Kind <= CaughtTangent }
+func (c Catch) Fixed() bool {
+	return c.Kind > CaughtNothing && c.Kind <= CaughtTangent && !c.Slides
+}
+
+// FromStart reports whether the place lies on a line that leaves the beginning of the
+// gesture and may go on along it.
+func (c Catch) FromStart() bool {
+	return c.Slides && (c.Kind == CaughtSquare || c.Kind == CaughtTangent)
+}
 
 // Reach is what is asked of the bench when a place is to be caught.
 type Reach struct {
@@ -65,10 +75,15 @@ func (h *Hand) Catch(p Pointer, from *geom.Point) Catch {
 
 // CatchBut is Catch that passes over what moves along with the pointer.
 func (h *Hand) CatchBut(p Pointer, from *geom.Point, moving ...desk.Ref) Catch {
-	if h.Catches == nil || p.Keys.Ctrl {
+	if !h.catching(p) {
 		return Catch{At: p.At}
 	}
 	return h.Catches(Reach{At: p.At, MM: p.MM, From: from, Moving: moving})
+}
+
+// catching reports whether anything may catch the pointer.
+func (h *Hand) catching(p Pointer) bool {
+	return h.Catches != nil && !p.Keys.Ctrl && (h.Free == nil || !h.Free())
 }
 
 // Under returns what of the given kinds lies under the pointer, and its nearest place

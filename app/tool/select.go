@@ -209,12 +209,19 @@ func (s *Select) way(p Pointer) (geom.Point, Catch) {
 		caught = s.hand.CatchBut(moved, s.held, s.hand.moving(s.moving.Start())...)
 		by = caught.At.Sub(*s.held)
 	}
-	if !p.Keys.Shift {
-		return by, caught
+	if p.Keys.Shift {
+		by = straight(by)
+		if s.held != nil && !caught.At.Near(s.held.Add(by), onPlace) {
+			caught = Catch{}
+		}
 	}
-	by = straight(by)
-	if s.held != nil && !caught.At.Near(s.held.Add(by), onPlace) {
-		caught = Catch{}
+	if s.held != nil && (!caught.Caught() || caught.Kind == CaughtGrid || caught.FromStart()) && s.hand.catching(p) {
+		if to, holds, ok := s.trued(by, p.MM); ok {
+			if caught.FromStart() {
+				holds.Word, holds.Help = caught.Word+", "+holds.Word, caught.Help
+			}
+			return to, holds
+		}
 	}
 	return by, caught
 }

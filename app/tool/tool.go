@@ -92,6 +92,8 @@ type Hand struct {
 	Scroll func(by geom.Point)
 	// Catches returns what catches a place on the bench; tools ask Catch.
 	Catches func(Reach) Catch
+	// Free reports whether nothing is to catch the pointer at all; nil stands for no.
+	Free func() bool
 	// Touch returns what of the kinds, of all where none is given, lies at a place on
 	// the bench; tools ask Under.
 	Touch func(at geom.Point, mm float64, kinds ...desk.Kind) (desk.Ref, geom.Point)

@@ -158,6 +158,9 @@ func (s Shape) prepare(f *frame) {
 	if fill.alpha == 0 && !lined || !f.touch(box) {
 		return
 	}
+	if size := math.Max(chords.hi.X-chords.lo.X, chords.hi.Y-chords.lo.Y) * f.scale; size < f.units(s.Least) {
+		return
+	}
 	from := len(f.pts)
 	m := f.toPx
 	for _, q := range chords.pts {

@@ -46,6 +46,9 @@ type Shape struct {
 	Path geom.Path
 	Fill Colour
 	Line Line
+	// Least, if above 0, is the size in screen units below which the shape is left out:
+	// a detail that would only be a blot.
+	Least float64
 }
 
 // DotKind is the form of a Dot.

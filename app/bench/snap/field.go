@@ -250,14 +250,14 @@ func (s *search) laidOut(l straight) geom.Path {
 func (s *search) onEdges() {
 	if len(s.near) > 0 {
 		n := s.near[0]
-		s.offer(tool.Catch{Kind: tool.CaughtEdge, At: n.seg.At(n.t), On: n.ref, Word: "on " + n.word}, reachLine)
+		s.offer(tool.Catch{Kind: tool.CaughtEdge, At: n.seg.At(n.t), On: n.ref, Word: "on " + n.word, Slides: true}, reachLine)
 	}
 }
 
 // onLines offers the nearest place on levels, guides and directions.
 func (s *search) onLines() {
 	for _, l := range s.lines {
-		s.offer(tool.Catch{Kind: l.kind, At: l.foot(s.At), On: l.ref, Word: l.word, Help: []geom.Path{s.laidOut(l)}}, reachHelp)
+		s.offer(tool.Catch{Kind: l.kind, At: l.foot(s.At), On: l.ref, Word: l.word, Slides: true, Help: []geom.Path{s.laidOut(l)}}, reachHelp)
 	}
 }
 

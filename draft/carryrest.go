@@ -134,7 +134,11 @@ func (p *Piece) edgeLabel(id ID) string {
 func (m *marksMerge) dart(was, mine, now *Dart) (Dart, bool) {
 	if now == nil {
 		if m.stretches[mine.From].next == mine.To {
-			return *mine, true
+			d := *mine
+			if was == nil {
+				d.Apex = d.Apex.Add(movedFrom(m.mine, m.out).wayAt(d.Apex))
+			}
+			return d, true
 		}
 		m.fail("the dart %s, which was changed, is no longer there", labelOf(mine.Name, mine.ID))
 		return *mine, false
@@ -175,6 +179,9 @@ func equalLines(a, b Line) bool {
 // line carries what was changed of a line inside the piece: the ways of its points,
 // where it has the same points as before.
 func (m *marksMerge) line(was, mine, now *Line) (Line, bool) {
+	if was == nil && now == nil {
+		return movedFrom(m.mine, m.out).line(*mine), true
+	}
 	if was == nil || now == nil {
 		return *mine, true
 	}
@@ -243,7 +250,7 @@ func (p *Piece) measurable(s Span) error {
 		return nil
 	}
 	for _, id := range []ID{s.From, s.To} {
-		if n, _, _ := p.Node(id); n == nil {
+		if p.AnyNode(id) == nil {
 			return fmt.Errorf("is measured from the point %s, which is no longer there", id)
 		}
 	}

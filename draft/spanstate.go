@@ -78,8 +78,8 @@ func (s *Slots) Body(w *Wearer) *body.Body {
 // SpanLength returns the length in mm of what the span measures, as far as it is there.
 func (s *Slots) SpanLength(piece *Piece, span Span) float64 {
 	if len(span.Edges) == 0 && len(span.Lines) == 0 {
-		from, _, _ := piece.Node(span.From)
-		to, _, _ := piece.Node(span.To)
+		from := piece.AnyNode(span.From)
+		to := piece.AnyNode(span.To)
 		if from == nil || to == nil {
 			return 0
 		}

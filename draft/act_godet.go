@@ -29,7 +29,7 @@ func (s *GodetShape) UnmarshalText(b []byte) error {
 // InsertGodetArgs are the arguments of InsertGodet.
 type InsertGodetArgs struct {
 	At        PlaceRef   `arg:"at" says:"the place on the edge, mostly a hem, from which it is slit"`
-	Depth     *Length    `arg:"depth" says:"how deep the slit is, square to the edge"`
+	Depth     *Length    `arg:"depth" says:"how deep the slit is, square to the edge; without it, half of the piece there"`
 	To        *Vector    `arg:"to" says:"in place of a depth, the point of the slit, in mm on the bench"`
 	Shape     GodetShape `arg:"shape" says:"whether it ends straight or in a part of a circle" default:"part circle"`
 	Width     *Length    `arg:"width" says:"how wide it is at the edge; without it, two thirds of its depth"`
@@ -97,11 +97,13 @@ func insertGodet(p *Project, a InsertGodetArgs) (Outcome, error) {
 
 // slitTo returns how deep a slit goes, or to which point.
 func (p *Piece) slitTo(at outlinePlace, depth *Length, to *Vector) (float64, *geom.Point, error) {
-	if (depth == nil) == (to == nil) {
+	switch {
+	case depth != nil && to != nil:
 		return 0, nil, errors.New("a slit goes to a depth or to a point; give one of the two")
-	}
-	if depth != nil {
+	case depth != nil:
 		return float64(*depth), nil, nil
+	case to == nil:
+		return p.deepAt(at) / 2, nil, nil
 	}
 	tip, err := p.innerPoint(to)
 	if err != nil {
@@ -110,7 +112,23 @@ func (p *Piece) slitTo(at outlinePlace, depth *Length, to *Vector) (float64, *ge
 	return tip.Dist(p.slitPlace(at).at), tip, nil
 }
 
-// sides returns the lengths of the two sides of a slit in mm.
+// deepAt returns how far the piece reaches in from a place on its outline, square to it,
+// in mm; 0 where it does not.
+func (p *Piece) deepAt(at outlinePlace) float64 {
+	foot := p.slitPlace(at)
+	outline := p.DrawnPath()
+	box := outline.Bounds()
+	across := geom.Path{geom.Line(foot.at, foot.at.Sub(foot.out.Mul(2*(box.W()+box.H()))))}
+	tape, least := across.Tape(), 0.0
+	for _, m := range across.Intersections(outline) {
+		if d := tape.To(m.A); d > placeReach && (least == 0 || d < least) {
+			least = d
+		}
+	}
+	return least
+}
+
+// slitSides returns the lengths of the two sides of a slit in mm.
 func (p *Piece) slitSides(s slit) (up, down float64) {
 	return p.EdgeLength(p.indexOf(s.up)), p.EdgeLength(p.indexOf(s.down))
 }

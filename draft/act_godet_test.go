@@ -149,7 +149,7 @@ func TestGodetRefusesWhatCannotBe(t *testing.T) {
 	for _, c := range []struct{ args, says string }{
 		{"at=panel.e1@50%|depth=30mm", "sewn in seam"}, {"at=panel.e3@50%|depth=30mm", "is a fold"},
 		{"at=panel.e0@50%|depth=160mm", "cross the outline"}, {"at=panel.e0@2mm|depth=30mm", "there is less between"},
-		{"at=panel.e0@50%", "to a depth or to a point"}, {"at=panel.e0@50%|depth=3mm", "deeper than"},
+		{"at=panel.e0@50%|depth=3mm", "deeper than"},
 		{"at=panel.e0@50%|depth=30mm|to=10mm,10mm", "one of the two"}, {"at=panel.e0@50%|to=-10mm,10mm", "beside the piece"},
 		{"at=panel.e0@50%|depth=60mm|shape=wedge|width=130mm", "part circle can"}, {"at=panel.e0@50%|depth=60mm|angle=350", "less than a whole circle"},
 		{"at=panel.e0@50%|depth=60mm|width=10mm|angle=90", "without a width"},

@@ -13,7 +13,7 @@ import (
 // InsertGussetArgs are the arguments of InsertGusset.
 type InsertGussetArgs struct {
 	At        PlaceRef `arg:"at" says:"the place on the edge from which it is slit"`
-	Depth     *Length  `arg:"depth" says:"how deep the slit is, square to the edge"`
+	Depth     *Length  `arg:"depth" says:"how deep the slit is, square to the edge; without it, half of the piece there"`
 	To        *Vector  `arg:"to" says:"in place of a depth, the point of the slit, in mm on the bench"`
 	Width     *Length  `arg:"width" says:"how far it opens the edge; without it, so far that its corners are square"`
 	Both      *bool    `arg:"both" says:"whether the piece that is sewn to the edge is slit there too; without it, yes where one is"`

@@ -413,6 +413,8 @@ func actNames() []string {
 		switch name := act.Info().Name; {
 		case act.Info().Group == "Points" || act.Info().Group == "Drawing" || act.Info().Group == "Seams":
 			list = append(list, name, name) // where most can go wrong
+		case strings.HasPrefix(name, "insert-g") || strings.HasPrefix(name, "grow-"):
+			list = append(list, name, name, name) // done on few edges
 		case name == "waive" || name == "unwaive" || name == "set-lining":
 			list = append(list, name) // one is done only after the other
 		case strings.HasPrefix(name, "scale-"):

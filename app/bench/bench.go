@@ -91,7 +91,7 @@ func New(d *desk.Desk, palette paint.Palette) (*Bench, error) {
 	b.pictures = pictures{byHash: map[string]*readPicture{}, items: map[draft.ID]pictureItem{}}
 	b.Aside = func(work func() func()) { go func() { fyne.Do(work()) }() }
 	b.scene.seen = d.Seen
-	b.hand = &tool.Hand{Desk: d, Inside: b.scene.inside, Within: b.scene.within, Scroll: b.Scroll, Catches: b.catch, Free: func() bool { return b.free }, Touch: b.touch}
+	b.hand = &tool.Hand{Desk: d, Inside: b.scene.inside, Within: b.scene.within, Scroll: b.Scroll, Catches: b.catch, Free: func() bool { return b.free }, Touch: b.touch, Show: b.show}
 	b.raster = canvas.NewRaster(b.generate)
 	b.raster.ScaleMode = canvas.ImageScalePixels
 	b.ExtendBaseWidget(b)

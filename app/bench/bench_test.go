@@ -499,3 +499,22 @@ func BenchmarkDragStep(b *testing.B) {
 	}
 	s.release(from)
 }
+
+// What an act has made out of sight is shown together with what it was made from.
+func TestShowBringsPiecesIntoSightTogether(t *testing.T) {
+	s := newStage(t, project(t, 20), 800, 600)
+	s.ZoomBy(8)
+	first, last := s.piece(0).ID, s.piece(19).ID
+	s.show(first, last)
+	for _, id := range []draft.ID{first, last} {
+		pos, size, ok := s.Where(id)
+		if !ok || pos.X < 0 || pos.Y < 0 || pos.X+size.Width > 800 || pos.Y+size.Height > 600 {
+			t.Errorf("piece %s lies at %v, %v large", id, pos, size)
+		}
+	}
+	before := s.view
+	s.show(first)
+	if s.view != before {
+		t.Error("what is in sight already is moved")
+	}
+}

@@ -7,6 +7,17 @@ import (
 	"hemlet/geom"
 )
 
+// show brings the pieces into sight together, if any of them is out of it.
+func (b *Bench) show(pieces ...draft.ID) {
+	if !b.laid() {
+		return // all will be seen
+	}
+	box, seen := b.scene.bounds(pieces...), b.clearOf(pieces...)
+	if !seen.Contains(box.Min) || !seen.Contains(box.Max) {
+		b.fit(pieces...)
+	}
+}
+
 // Where returns the box that the pieces take on the bench as it is seen, in screen
 // units, and whether any of them is there.
 func (b *Bench) Where(pieces ...draft.ID) (pos fyne.Position, size fyne.Size, ok bool) {

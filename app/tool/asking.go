@@ -460,6 +460,9 @@ func (a *Asking) pick(out draft.Outcome) {
 	d := a.hand.Desk
 	if made := desk.Made(d.Project(), out.Made); len(made) > 0 {
 		d.Pick(made...)
+		if a.hand.Show != nil {
+			a.hand.Show(append(a.Pieces(), desk.Picked(made).Pieces()...)...)
+		}
 		return
 	}
 	var refs []desk.Ref

@@ -11,6 +11,14 @@ func opening(g Given) map[string]string {
 	return map[string]string{"width": size, "height": size}
 }
 
+// bite begins an opening at an edge, which is wider than deep so that its allowance can
+// be turned.
+func bite(g Given) map[string]string {
+	const deep = 0.6 // of its width
+	width := g.Size() * openingShare
+	return map[string]string{"width": g.Round(width), "height": g.Round(width * deep)}
+}
+
 // cutOut cuts an opening into a piece.
 var cutOut = &Asked{
 	Act: draft.CutOut, Icon: "cutout", Word: "Cut-out with facing", Under: "Cut-out",
@@ -29,7 +37,7 @@ var cutOutEdge = &Asked{
 	Says:   "Cut an opening for a tail, an ear or a rod out of an edge, with its facing.",
 	Steps:  []Step{{Param: "edge", Take: TakePlace, Says: "Click the edge out of which it is cut."}},
 	Fields: []string{"shape", "width", "height", "facing", "name"},
-	Begin:  opening,
+	Begin:  bite,
 }
 
 // cutOutLine makes an opening of a closed line.

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"hemlet/app/desk"
+	"hemlet/draft"
 	"hemlet/geom"
 )
 
@@ -97,6 +98,8 @@ type Hand struct {
 	// Touch returns what of the kinds, of all where none is given, lies at a place on
 	// the bench; tools ask Under.
 	Touch func(at geom.Point, mm float64, kinds ...desk.Kind) (desk.Ref, geom.Point)
+	// Show brings pieces into sight together, if any of them is out of it.
+	Show func(pieces ...draft.ID)
 	// Back puts the tool in hand away and takes up the one that picks.
 	Back func()
 	// Say shows an error or a remark in the status line.

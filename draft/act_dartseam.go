@@ -3,6 +3,7 @@ package draft
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"hemlet/geom"
 )
@@ -30,6 +31,8 @@ type openedDarts struct {
 	lin      Lineage
 	from, to ID
 	into     bool
+	// legs is how long in mm the two legs of the dart are, and of the one that it runs into.
+	legs [2][2]float64
 }
 
 func dartToSeam(p *Project, a DartToSeamArgs) (Outcome, error) {
@@ -56,30 +59,10 @@ func dartToSeam(p *Project, a DartToSeamArgs) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, fmt.Errorf("%s: %w", whole.label(), err)
 	}
-	if left.piece.folds() > 1 || right.piece.folds() > 1 {
-		return Outcome{}, fmt.Errorf("%s: %w", whole.label(), errFoldTwice)
+	for _, h := range [2]half{left, right} {
+		h.piece.nameAsBefore(whole, o.lin.then(h.lin))
 	}
-	stays, goes := left, right
-	if staysRight(left, right) {
-		stays, goes = right, left
-	}
-	name, err := p.newPieceName(a.Name, whole.label())
-	if err != nil {
-		return Outcome{}, err
-	}
-	goes.becomes(ids.make(kindPiece), name)
-	out := Outcome{subject: whole.label(), Made: goes.piece.ID, unit: p.Unit}
-	out.settleCut(whole, stays.piece)
-	out.settleCut(whole, goes.piece)
-	out.tellLost(whole, stays.piece, goes.piece)
-	out.Lineage = o.lin.then(stays.lin.unite(goes.handedOver()))
-	out.Project = p.withHalves(stays.piece, goes.piece)
-	out.layBeside(stays, goes)
-	out.Project.sew(ids, drawnRun(stays.piece.ID, stays.piece.Edges[stays.cut].ID),
-		drawnRun(goes.piece.ID, goes.piece.Edges[goes.cut].ID).reversed(), seam, 1, Plain)
-	out.Project.NextID = ids.next
-	out.free(p, stays.piece, goes.piece)
-	return out, nil
+	return p.splitInto(whole, left, right, a.Name, seam, o.lin, ids)
 }
 
 // openFor opens the dart, and the one into which the seam runs.
@@ -90,7 +73,7 @@ func (p *Project) openFor(a DartToSeamArgs, whole *Piece, ids *idSource) (opened
 		return o, err
 	}
 	o.lin = lin
-	o.from = o.apexOf(legs)
+	o.from, o.legs[0] = o.apexOf(legs), o.clearGap(legs, ids)
 	if a.Into != nil {
 		if a.Into.Piece != whole.ID || a.Into.Dart == a.Dart.Dart {
 			return o, errors.New("the seam runs on into another dart of the same piece")
@@ -99,6 +82,7 @@ func (p *Project) openFor(a DartToSeamArgs, whole *Piece, ids *idSource) (opened
 			return o, err
 		}
 		o.lin, o.to, o.into = o.lin.then(lin), o.apexOf(legs), true
+		o.legs[1] = o.clearGap(legs, ids)
 		return o, nil
 	}
 	if a.To.Piece != whole.ID {
@@ -119,6 +103,32 @@ func (p *Project) openFor(a DartToSeamArgs, whole *Piece, ids *idSource) (opened
 func (o *openedDarts) apexOf(legs [2]ID) ID {
 	e, _ := o.piece.Edge(legs[1])
 	return e.Nodes[0].ID
+}
+
+// clearGap takes what the dart takes in out of the lines inside the piece: it is no cloth any
+// more. A line that goes over the dart is two lines then, which meet when the seam is sewn. It
+// returns how long in mm the legs are.
+func (o *openedDarts) clearGap(legs [2]ID, ids *idSource) [2]float64 {
+	q := o.piece
+	_, i := q.Edge(legs[0])
+	_, k := q.Edge(legs[1])
+	edges := append(q.EdgePath(i), q.EdgePath(k)...)
+	gap := append(slices.Clone(edges), geom.Line(edges.End(), edges.Start()))
+	inGap := func(l Line) bool { return gap.Side(middleOf(l), Grid) == geom.Inside }
+	c := &cutting{old: q, ring: q, line: edges, ids: ids}
+	var lines []Line
+	changed := make(map[ID]bool)
+	for _, l := range q.Lines {
+		parts, _ := c.divideLine(l, func(nodes []Node) bool { return inGap(Line{Nodes: nodes}) })
+		kept := slices.DeleteFunc(parts, inGap)
+		changed[l.ID] = len(kept) != 1 || len(parts) > 1
+		lines = append(lines, kept...)
+	}
+	q.Lines = lines
+	q.Spans = slices.DeleteFunc(q.Spans, func(s Span) bool {
+		return slices.ContainsFunc(s.Lines, func(id ID) bool { return changed[id] })
+	})
+	return [2]float64{q.EdgeLength(i), q.EdgeLength(k)}
 }
 
 // placed returns a place of the whole piece on the one whose dart is open.
@@ -157,6 +167,14 @@ func (o *openedDarts) cut(seam string, ids *idSource) (left, right half, err err
 	// those of another dart on the other side.
 	left.joinLegs(true, o.into, seam, ids)
 	right.joinLegs(o.into, true, seam, ids)
+	// The points of the darts are notched, since there the two edges turn away from each
+	// other and must meet (common practice, no source).
+	left.notch(Notch{At: o.legs[0][0]}, ids)
+	right.notch(Notch{At: o.legs[0][1], FromEnd: true}, ids)
+	if o.into {
+		left.notch(Notch{At: o.legs[1][1], FromEnd: true}, ids)
+		right.notch(Notch{At: o.legs[1][0]}, ids)
+	}
 	return left, right, nil
 }
 

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -20,6 +21,46 @@ func dressPanel(t fataler) *Project {
 	q = mustDo(t, q, "add-dart", "edge=front.hem", "at=45mm", "intake=16mm", "length=120mm", "name=waist dart").Project
 	q = mustDo(t, q, "link-seam", "a=front.shoulder", "b=back.shoulder", "name=shoulder").Project
 	return mustDo(t, q, "add-notch", "edge=front.shoulder", "at=10mm from end").Project
+}
+
+// nearestNotch returns how far in mm the nearest notch of a piece lies from a point.
+func nearestNotch(t fataler, p *Piece, at geom.Point) float64 {
+	best := math.Inf(1)
+	for _, n := range p.Notches {
+		_, i := p.Edge(n.Edge)
+		along, err := (EdgePlace{At: n.At, Share: n.Share, FromEnd: n.FromEnd}).along(p, i, Millimetre)
+		if err != nil {
+			t.Fatal(err)
+		}
+		best = min(best, p.pointAt(outlinePlace{i, along}).Dist(at))
+	}
+	return best
+}
+
+// What lies in the gap of a dart that becomes a seam is no cloth: a line over the dart is
+// two lines, one on each piece, and neither goes beyond the stitching line.
+func TestLinesOverADartThatBecomesASeam(t *testing.T) {
+	p := dressPanel(t)
+	p = mustDo(t, p, "draw-line", "piece=front", "line=M 5 40 L 95 44", "name=hip").Project
+	out := mustDo(t, p, "dart-to-seam", "dart=front.waist dart", "to=front.shoulder@80mm", "seam=princess")
+	for _, q := range []*Piece{out.Project.Piece("front"), out.Project.Piece(out.Made)} {
+		if len(q.Lines) != 1 || q.Lines[0].Name != "hip" {
+			t.Fatalf("%s: lines %v", q.Name, q.Lines)
+		}
+		path, outline := q.Lines[0].Path(), q.DrawnPath()
+		for _, share := range []float64{0.01, 0.5, 0.99} {
+			if !outline.Contains(path.At(path.Tape().At(share * path.Length()))) {
+				t.Errorf("%s: the line leaves the piece", q.Name)
+			}
+		}
+		// Each of the edges has the name that it had: the number would only tell two of one
+		// piece apart.
+		for i := range q.Edges {
+			if _, numbered := nameStem(q.Edges[i].Name); numbered {
+				t.Errorf("%s has an edge %s", q.Name, q.Edges[i].Name)
+			}
+		}
+	}
 }
 
 func TestDartIntoASeam(t *testing.T) {
@@ -63,8 +104,21 @@ func TestDartIntoASeam(t *testing.T) {
 			t.Errorf("%v: the shoulder is %s", args, out.Project.RunText(shoulder.A))
 		}
 		wantNear(t, "shoulder", out.Project.runLength(shoulder.A), 88, 1e-5)
-		if n := len(stays.Notches) + len(goes.Notches); n != 1 {
+		// That of the shoulder, and one pair at the point of each dart.
+		points := 1
+		if strings.HasPrefix(args[0], "into") {
+			points = 2
+		}
+		if n := len(stays.Notches) + len(goes.Notches); n != 1+2*points {
 			t.Errorf("%v: %d notches", args, n)
+		}
+		for _, d := range before.Darts[:points] {
+			for _, q := range []*Piece{stays, goes} {
+				// The stitching lines of both pieces come to the dart's point, and have a notch there.
+				if got := nearestNotch(t, q, d.Apex); got > 1e-4 {
+					t.Errorf("%v: %s has no notch at the point of %s: %g mm off", args, q.Name, d.Name, got)
+				}
+			}
 		}
 		for _, q := range []*Piece{stays, goes} {
 			if _, err := LayFlat(q); err != nil {

@@ -53,9 +53,6 @@ func splitPiece(p *Project, a SplitPieceArgs) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, fmt.Errorf("%s: %w", cut.piece.label(), err)
 	}
-	if left.piece.folds() > 1 || right.piece.folds() > 1 {
-		return Outcome{}, fmt.Errorf("%s: %w", cut.piece.label(), errFoldTwice)
-	}
 	if a.Allowance != nil {
 		width := float64(*a.Allowance)
 		if !(width >= 0 && width <= MaxCoordinate) {
@@ -66,24 +63,34 @@ func splitPiece(p *Project, a SplitPieceArgs) (Outcome, error) {
 	}
 	left.notchCut(a.Notches, false, ids)
 	right.notchCut(a.Notches, true, ids)
+	return p.splitInto(cut.piece, left, right, a.Name, cut.name, Lineage{}, ids)
+}
+
+// splitInto makes two pieces of the halves of whole and sews them along their cuts: the one
+// on the fold, else the larger, stays the piece that it was. lin leads from the edges of
+// whole to those that were cut.
+func (p *Project) splitInto(whole *Piece, left, right half, name, seam string, lin Lineage, ids *idSource) (Outcome, error) {
+	if left.piece.folds() > 1 || right.piece.folds() > 1 {
+		return Outcome{}, fmt.Errorf("%s: %w", whole.label(), errFoldTwice)
+	}
+	name, err := p.newPieceName(name, whole.label())
+	if err != nil {
+		return Outcome{}, err
+	}
 	stays, goes := left, right
 	if staysRight(left, right) {
 		stays, goes = right, left
 	}
-	name, err := p.newPieceName(a.Name, cut.piece.label())
-	if err != nil {
-		return Outcome{}, err
-	}
 	goes.becomes(ids.make(kindPiece), name)
-	out := Outcome{subject: cut.piece.label(), Made: goes.piece.ID, unit: p.Unit}
-	out.settleCut(cut.piece, stays.piece)
-	out.settleCut(cut.piece, goes.piece)
-	out.tellLost(cut.piece, stays.piece, goes.piece)
-	out.Lineage = stays.lin.unite(goes.handedOver())
+	out := Outcome{subject: whole.label(), Made: goes.piece.ID, unit: p.Unit}
+	out.settleCut(whole, stays.piece)
+	out.settleCut(whole, goes.piece)
+	out.tellLost(whole, stays.piece, goes.piece)
+	out.Lineage = lin.then(stays.lin.unite(goes.handedOver()))
 	out.Project = p.withHalves(stays.piece, goes.piece)
 	out.layBeside(stays, goes)
 	out.Project.sew(ids, drawnRun(stays.piece.ID, stays.piece.Edges[stays.cut].ID),
-		drawnRun(goes.piece.ID, goes.piece.Edges[goes.cut].ID).reversed(), cut.name, 1, Plain)
+		drawnRun(goes.piece.ID, goes.piece.Edges[goes.cut].ID).reversed(), seam, 1, Plain)
 	out.Project.NextID = ids.next
 	out.free(p, stays.piece, goes.piece)
 	return out, nil
@@ -207,11 +214,15 @@ func (h half) handedOver() Lineage {
 // other way they are measured from its end.
 func (h *half) notchCut(count int, fromEnd bool, ids *idSource) {
 	for k := range count {
-		h.piece.Notches = append(h.piece.Notches, Notch{
-			ID: ids.make(kindNotch), Edge: h.piece.Edges[h.cut].ID,
-			At: float64(k+1) / float64(count+1), Share: true, FromEnd: fromEnd,
-		})
+		h.notch(Notch{At: float64(k+1) / float64(count+1), Share: true, FromEnd: fromEnd}, ids)
 	}
+}
+
+// notch puts a notch on the cut edge: a double one at the back.
+func (h *half) notch(n Notch, ids *idSource) {
+	e := &h.piece.Edges[h.cut]
+	n.ID, n.Edge, n.Double = ids.make(kindNotch), e.ID, h.piece.isBehind(e)
+	h.piece.Notches = append(h.piece.Notches, n)
 }
 
 // settleCut says how a half of a piece is cut: one that no longer lies on the fold in

@@ -81,8 +81,8 @@ func TestSplitBesideTheFold(t *testing.T) {
 	got := seamTexts(out.Project)
 	want := []string{
 		"side: Side panel.side = Back.side/reversed, both sides",
-		"bag: Front.hem + Side panel.hem 2 = Back.hem/reversed, both sides",
-		"shoulder: Side panel.shoulder + Front.shoulder 2 = Back.shoulder/reversed, both sides",
+		"bag: Front.hem + Side panel.hem = Back.hem/reversed, both sides",
+		"shoulder: Side panel.shoulder + Front.shoulder = Back.shoulder/reversed, both sides",
 		"princess: Front.princess = Side panel.princess/reversed, both sides",
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
@@ -110,6 +110,12 @@ func TestSplitToTheFold(t *testing.T) {
 		if _, err := LayFlat(q); err != nil {
 			t.Error(err)
 		}
+		// Both have a middle and a side: a number only tells two edges of one piece apart.
+		for _, n := range []string{"middle", "side", "yoke"} {
+			if !q.hasEdgeName(n) {
+				t.Errorf("%s has no edge called %s", q.Name, n)
+			}
+		}
 	}
 	if want := []string{"yoke: Front.yoke = Front 2.yoke/reversed, both sides"}; !slices.Equal(seamTexts(out.Project), want) {
 		t.Errorf("seams %q", seamTexts(out.Project))
@@ -121,7 +127,7 @@ func TestSplitAPair(t *testing.T) {
 	p := doneAct(t, panel(CutPairs), "link-seam", "a=Front.middle", "b=Front.middle").Project
 	out := doneAct(t, p, "split-piece", "from=Front.middle@50%", "to=Front.side@50%")
 	want := []string{
-		"middle: Front.middle + Front 2.middle 2 = Front.middle/left + Front 2.middle 2/left",
+		"middle: Front.middle + Front 2.middle = Front.middle/left + Front 2.middle/left",
 		"cut: Front.cut = Front 2.cut/reversed, both sides",
 	}
 	if diff := cmp.Diff(want, seamTexts(out.Project)); diff != "" {
@@ -191,4 +197,16 @@ func edgeNamed(p *Piece, name string) ID {
 		}
 	}
 	return ""
+}
+
+func TestNameStem(t *testing.T) {
+	for name, want := range map[string]string{
+		"side 2": "side", "centre back 2": "centre back", "centre back": "centre back",
+		"": "", "2": "2", " 2": " 2", "side ": "side ", "A4": "A4", "row 2 b": "row 2 b",
+	} {
+		got, numbered := nameStem(name)
+		if got != want || numbered != (got != name) {
+			t.Errorf("the stem of %q is %q", name, got)
+		}
+	}
 }

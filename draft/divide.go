@@ -50,13 +50,13 @@ func (p *Piece) hasEdgeName(name string) bool {
 	return false
 }
 
-// nameStem takes the number off "side 2".
+// nameStem takes the number off "side 2" and "centre back 2".
 func nameStem(name string) (string, bool) {
-	stem, number, ok := strings.Cut(name, " ")
-	if !ok || number == "" || strings.Trim(number, "0123456789") != "" {
+	i := strings.LastIndexByte(name, ' ')
+	if i <= 0 || i == len(name)-1 || strings.Trim(name[i+1:], "0123456789") != "" {
 		return name, false
 	}
-	return stem, true
+	return name[:i], true
 }
 
 // canMerge reports why the corner at which edge i starts must stay.

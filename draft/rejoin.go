@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -221,7 +222,7 @@ func (j *joining) mergeDivided(p *Piece) {
 			}
 			continue
 		}
-		name := j.nameOf(a, b)
+		name := joinedName(a, b)
 		at := shareOf(la, lb)
 		kept := pl.gap || j.wasNode(b.Nodes[0].ID) || !p.dropNode(i)
 		p.merge(i, at, kept, j.ids, j.out)
@@ -248,17 +249,19 @@ func (j *joining) wasNode(id ID) bool {
 	return n != nil
 }
 
-// nameOf returns the name of the edge that a and b become: of two that differ only in the
-// number after the name the one without, or the first; else that of the longer.
-func (j *joining) nameOf(a, b *Edge) string {
-	stemA, numberedA := nameStem(a.Name)
-	stemB, numberedB := nameStem(b.Name)
-	switch {
-	case stemA != stemB:
+// joinedName returns the name of the edge that a and b become: of two that differ only in the
+// number after the name the one without, or with the lower number; else that of the longer.
+func joinedName(a, b *Edge) string {
+	stemA, _ := nameStem(a.Name)
+	stemB, _ := nameStem(b.Name)
+	if stemA != stemB {
 		if pathOf(a.Nodes).Length() < pathOf(b.Nodes).Length() {
 			return b.Name
 		}
-	case numberedA && !numberedB:
+		return a.Name
+	}
+	// A number that has more digits is the higher one.
+	if cmp.Or(cmp.Compare(len(b.Name), len(a.Name)), cmp.Compare(b.Name, a.Name)) < 0 {
 		return b.Name
 	}
 	return a.Name

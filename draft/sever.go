@@ -43,7 +43,7 @@ func (p *Piece) sever(a, b outlinePlace, line geom.Path, name string, ids *idSou
 	if err != nil {
 		return half{}, half{}, err
 	}
-	to, err := q.nodeFor(q.shifted(p, b, from), ids)
+	to, err := q.nodeFor(q.shifted(p, b), ids)
 	if err != nil {
 		return half{}, half{}, err
 	}
@@ -52,7 +52,7 @@ func (p *Piece) sever(a, b outlinePlace, line geom.Path, name string, ids *idSou
 
 // shifted returns the place b of p on q, which is p with one more node: the edge has the
 // same shape, but its length may differ by rounding.
-func (q *Piece) shifted(p *Piece, b outlinePlace, _ ID) outlinePlace {
+func (q *Piece) shifted(p *Piece, b outlinePlace) outlinePlace {
 	if length := q.EdgeLength(b.edge); b.along > length || b.along == p.EdgeLength(b.edge) {
 		b.along = length
 	}
@@ -161,17 +161,11 @@ func (c *cutting) side(i, j int, line geom.Path) half {
 	cut.Nodes[0].ID, cut.Nodes[0].At, cut.Nodes[0].In, cut.Nodes[0].Smooth = corner.ID, corner.At, corner.In, false
 	cut.Corner = Mitre
 	start := &q.Edges[0].Nodes[0]
-	start.In, start.Smooth = handleBack(line[len(line)-1]), false
+	start.In, start.Smooth = handleIn(line[len(line)-1]), false
+	q.nameAsBefore(c.old, c.lin)
+	cut.Name = unusedName(c.name, q.hasEdgeName)
 	q.Edges = append(q.Edges, cut)
 	cutAt := len(q.Edges) - 1
-	q.Edges[cutAt].Name = unusedName(c.name, func(name string) bool {
-		for k := range q.Edges[:cutAt] {
-			if q.Edges[k].Name == name {
-				return true
-			}
-		}
-		return false
-	})
 	h := half{piece: q, cut: cutAt, lin: Lineage{}, whole: c.old}
 	for id, heirs := range c.lin {
 		for _, heir := range heirs {
@@ -185,6 +179,24 @@ func (c *cutting) side(i, j int, line geom.Path) half {
 		h.rotate(n - i)
 	}
 	return h
+}
+
+// nameAsBefore gives each part on p of an edge of old that was divided the name of the whole
+// edge, where no other edge of p bears it: a centre stays the centre on both pieces, and a
+// number only tells two edges of one piece apart.
+func (p *Piece) nameAsBefore(old *Piece, lin Lineage) {
+	for i := range old.Edges {
+		e := &old.Edges[i]
+		if p.hasEdgeName(e.Name) {
+			continue
+		}
+		for _, heir := range lin[e.ID] {
+			if part, _ := p.Edge(heir.Edge); part != nil {
+				part.Name = e.Name
+				break
+			}
+		}
+	}
 }
 
 // rotate lets edge k be the first.
@@ -228,14 +240,6 @@ func (c *cutting) nodesAlong(line geom.Path) []Node {
 		nodes[k] = nodeBetween(c.ids.make(kindNode), line[k-1], s)
 	}
 	return nodes
-}
-
-// handleBack returns the handle with which a segment comes to its end.
-func handleBack(s geom.Segment) geom.Point {
-	if s.Straight {
-		return geom.Point{}
-	}
-	return s.P2.Sub(s.P3)
 }
 
 // leastHalf is the mean width in mm that a half has at least: a thread's, below which there

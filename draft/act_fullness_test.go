@@ -296,3 +296,16 @@ func TestSpreadingOfRandomPieces(t *testing.T) {
 	}
 	t.Logf("%d spread, %d refused", done, refused)
 }
+
+// An edge that a dart's mouth takes up altogether has no length: slashes cannot run to it.
+func TestFullnessAcrossFromAMouthOnly(t *testing.T) {
+	p := strip()
+	q := p.Pieces[0]
+	q.Darts = []Dart{{ID: "d", Edge: q.Edges[2].ID, From: q.Edges[2].Nodes[0].ID, To: q.Edges[3].Nodes[0].ID, Apex: geom.Pt(150, 80)}}
+	if err := Validate(p); err != nil {
+		t.Fatal(err)
+	}
+	mustRefuse(t, p, "nothing lies straight across", "add-fullness", "edge=strip.hem", "amount=10mm")
+	mustRefuse(t, p, "has no length", "add-fullness", "edge=strip.hem", "across=strip.top", "amount=10mm")
+	mustRefuse(t, p, "nothing lies straight across", "add-pleats", "edge=strip.hem", "count=2", "depth=4mm")
+}

@@ -382,7 +382,9 @@ func (w *spread) findFar(across *EdgeRef, corner *CornerRef) error {
 	if q.Edges[far].Kind == FoldEdge {
 		return fmt.Errorf("edge %s is a fold, which stays straight; slash from a neighbour of it", q.Edges[far].label())
 	}
-	w.far = bankOf(q, far)
+	if w.far = bankOf(q, far); !(w.far.length > 0) {
+		return fmt.Errorf("edge %s has no length; let the slashes run to a corner or to another edge", q.Edges[far].label())
+	}
 	return nil
 }
 
@@ -413,6 +415,9 @@ func (w *spread) facingEdge() int {
 			continue
 		}
 		path := q.EdgePath(e)
+		if !(q.EdgeLength(e) > 0) {
+			continue
+		}
 		d := math.Inf(1)
 		for _, m := range ray.Intersections(path) {
 			d = min(d, m.P.Dist(from))

@@ -115,6 +115,9 @@ func (p *Piece) markFull(edge ID, into Absorbed, lies [2]float64, over *Length, 
 	}
 	middle := (lies[0] + lies[1]) / 2
 	lo, hi := clampShare(middle-reach/length/2), clampShare(middle+reach/length/2)
+	if !(hi-lo > shareSlack) {
+		return lies // nothing was taken in
+	}
 	p.Stretches = append(p.Stretches, Stretch{ID: ids.make(kindStretch), Edge: edge, Kind: into.stretch(), From: lo, To: hi})
 	if held := (hi - lo) * length; into == IntoEase && held > easeTo*(held-mouth) {
 		out.say("%s, edge %s: %.0f %% is more than a crisp cloth eases in; about %.0f %% is. Gather it, or let the dart take in a part.", p.label(), p.Edges[i].label(), 100*mouth/(held-mouth), 100*(easeTo-1))

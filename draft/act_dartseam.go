@@ -68,6 +68,9 @@ func dartToSeam(p *Project, a DartToSeamArgs) (Outcome, error) {
 // openFor opens the dart, and the one into which the seam runs.
 func (p *Project) openFor(a DartToSeamArgs, whole *Piece, ids *idSource) (openedDarts, error) {
 	o := openedDarts{piece: whole.clone()}
+	if err := o.piece.leavesEdge(a.Dart.Dart); err != nil {
+		return o, err
+	}
 	legs, lin, err := o.piece.openDart(a.Dart.Dart, ids)
 	if err != nil {
 		return o, err
@@ -77,6 +80,9 @@ func (p *Project) openFor(a DartToSeamArgs, whole *Piece, ids *idSource) (opened
 	if a.Into != nil {
 		if a.Into.Piece != whole.ID || a.Into.Dart == a.Dart.Dart {
 			return o, errors.New("the seam runs on into another dart of the same piece")
+		}
+		if err := o.piece.leavesEdge(a.Into.Dart); err != nil {
+			return o, err
 		}
 		if legs, lin, err = o.piece.openDart(a.Into.Dart, ids); err != nil {
 			return o, err
@@ -97,6 +103,19 @@ func (p *Project) openFor(a DartToSeamArgs, whole *Piece, ids *idSource) (opened
 	}
 	o.to, err = o.piece.nodeFor(place, ids)
 	return o, err
+}
+
+// leavesEdge reports a dart whose mouth is the whole of its edge, of which nothing would be
+// left.
+func (p *Piece) leavesEdge(dart ID) error {
+	d, _ := p.Dart(dart)
+	if d == nil {
+		return fmt.Errorf("dart %s %w", dart, errGone)
+	}
+	if m, ok := p.mouthAt(d); !ok || len(p.Edges[m.edge].Nodes) < 2 {
+		return fmt.Errorf("the mouth of dart %s is its whole edge, which would be gone", d.label())
+	}
+	return nil
 }
 
 // apexOf returns the node at the point of a dart that was opened.

@@ -155,10 +155,15 @@ func shifted(edge ID, was, is span2, whole, now float64) Lineage {
 		if cuts[i]-cuts[i-1] < Grid {
 			continue
 		}
-		heirs = append(heirs, Heir{
-			Edge: edge, Old0: before(was, cuts[i-1], old), Old1: before(was, cuts[i], old),
-			New0: before(is, cuts[i-1], now), New1: before(is, cuts[i], now),
-		})
+		h := Heir{Edge: edge, Old0: before(was, cuts[i-1], old), New0: before(is, cuts[i-1], now)}
+		if n := len(heirs); n > 0 {
+			h.Old0, h.New0 = heirs[n-1].Old1, heirs[n-1].New1
+		}
+		h.Old1, h.New1 = max(h.Old0, before(was, cuts[i], old)), max(h.New0, before(is, cuts[i], now))
+		heirs = append(heirs, h)
+	}
+	if len(heirs) == 0 {
+		return nil
 	}
 	heirs[0].Old0, heirs[0].New0 = 0, 0
 	heirs[len(heirs)-1].Old1, heirs[len(heirs)-1].New1 = 1, 1
@@ -172,6 +177,11 @@ func (p *Piece) reopen(d *Dart, m mouth, a, b float64, ids *idSource) error {
 		return errors.New("its mouth begins at a corner; pivot the dart instead")
 	}
 	kept := *d
+	for _, o := range p.Darts {
+		if o.ID != d.ID && (o.From == d.To || o.To == d.From) {
+			return fmt.Errorf("%s opens right beside it, and the two share a point", o.label())
+		}
+	}
 	from, to := ids.make(kindNode), ids.make(kindNode)
 	others := make([]Dart, 0, len(p.Darts))
 	for _, o := range p.Darts {

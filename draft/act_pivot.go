@@ -216,6 +216,14 @@ func (v *pivot) shut() error {
 			s.To = id
 		}
 	}
+	for i := range q.Darts { // one that opened right beside it
+		if q.Darts[i].From == old {
+			q.Darts[i].From = id
+		}
+		if q.Darts[i].To == old {
+			q.Darts[i].To = id
+		}
+	}
 	d, _ := q.Dart(v.dart.ID)
 	d.From, d.To = v.first, v.second
 	if n, i, k := q.Node(id); k > 0 {

@@ -178,6 +178,7 @@ func (p *Piece) dropFlat(i, k int) {
 // widened is the lineage of an edge that gained a stretch: what lay up to at mm stands
 // up to from, what lay beyond stands from to on. All are shares of a length.
 func widened(edge ID, at, from, to float64) Lineage {
+	at, from, to = clampShare(at), clampShare(from), clampShare(to)
 	return Lineage{edge: {
 		{Edge: edge, Old0: 0, Old1: at, New0: 0, New1: from},
 		{Edge: edge, Old0: at, Old1: at, New0: from, New1: to},
@@ -188,6 +189,7 @@ func widened(edge ID, at, from, to float64) Lineage {
 // narrowed is the lineage of an edge that lost the stretch from a share to another;
 // what lay there stands at the one place that is left of it.
 func narrowed(edge ID, from, to, at float64) Lineage {
+	from, to, at = clampShare(from), clampShare(to), clampShare(at)
 	return Lineage{edge: {
 		{Edge: edge, Old0: 0, Old1: from, New0: 0, New1: at},
 		{Edge: edge, Old0: from, Old1: to, New0: at, New1: at},

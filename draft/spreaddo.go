@@ -173,13 +173,14 @@ func heirsAlong(edge ID, was, is []float64) []Heir {
 	}
 	var heirs []Heir
 	for k := 1; k <= last; k++ {
-		h := Heir{Edge: edge, Old0: was[k-1] / a, Old1: was[k] / a, New0: is[k-1] / b, New1: is[k] / b}
+		h := Heir{Edge: edge, Old0: clampShare(was[k-1] / a), Old1: clampShare(was[k] / a), New0: clampShare(is[k-1] / b), New1: clampShare(is[k] / b)}
 		if h.Old1-h.Old0 <= shareSlack && h.New1-h.New0 <= shareSlack {
 			continue
 		}
 		if n := len(heirs); n > 0 {
 			g := &heirs[n-1]
 			h.Old0, h.New0 = g.Old1, g.New1
+			h.Old1, h.New1 = max(h.Old0, h.Old1), max(h.New0, h.New1)
 			whole := between(h.Old1, g.Old0, h.Old0, g.New0, h.New0)
 			if g.Old1-g.Old0 > shareSlack && h.Old1-h.Old0 > shareSlack && math.Abs(whole-h.New1) <= shareSlack {
 				g.Old1, g.New1 = h.Old1, h.New1

@@ -25,7 +25,8 @@ func (c *cutting) share(left, right *half) {
 			taken[n.ID] = true
 		}
 		for _, s := range q.Spans {
-			taken[s.ID] = true
+			// Which half has a span along lines is known once the lines are handed over.
+			taken[s.ID] = len(s.Lines) == 0
 		}
 		for k := range q.Stretches {
 			s := &q.Stretches[k]

@@ -28,6 +28,8 @@ type Outcome struct {
 	generated bool
 	// unit is what lengths are told in.
 	unit Unit
+	// freed are pieces that were taken out of what they followed; see keepFollowing.
+	freed []ID
 	// subject is what the act was done to.
 	subject string
 }
@@ -80,6 +82,9 @@ func (a *Act[A]) Do(p *Project, args A) (Outcome, error) {
 	out, err := a.do(p, args)
 	if err == nil {
 		out, err = commit(p, out)
+	}
+	if err == nil && len(out.freed) > 0 {
+		out = a.keepFollowing(p, args, out)
 	}
 	if err != nil {
 		return Outcome{}, a.wrap(err)

@@ -206,7 +206,7 @@ func (f *halving) done(ids *idSource) (Outcome, error) {
 	}
 	out.Project = moved.shallow()
 	out.Project.pairSeams(q.ID)
-	out.free(p, out.Project.Piece(q.ID))
+	out.free(out.Project.Piece(q.ID))
 	return out, nil
 }
 

@@ -384,7 +384,7 @@ func (j *pieceJoin) join(divided [2]bool) (Outcome, error) {
 	next.Pieces = slices.DeleteFunc(next.Pieces, func(q *Piece) bool { return q.ID == j.b.ID })
 	next.NextID = ids.next
 	out.Project, out.Made, out.Lineage = next, j.a.ID, lin
-	out.free(p, joined)
+	out.free(joined)
 	return out, nil
 }
 

@@ -56,7 +56,7 @@ var MirrorPiece = register(Info{
 		}
 	}
 	out.unit = p.Unit
-	out.free(p, pieces...)
+	out.free(pieces...)
 	out.uses, out.followed = turnedUse(turned), lin
 	return out, nil
 })

@@ -92,7 +92,7 @@ func (p *Project) splitInto(whole *Piece, left, right half, name, seam string, l
 	out.Project.sew(ids, drawnRun(stays.piece.ID, stays.piece.Edges[stays.cut].ID),
 		drawnRun(goes.piece.ID, goes.piece.Edges[goes.cut].ID).reversed(), seam, 1, Plain)
 	out.Project.NextID = ids.next
-	out.free(p, stays.piece, goes.piece)
+	out.free(stays.piece, goes.piece)
 	return out, nil
 }
 
@@ -275,17 +275,13 @@ func (o *Outcome) layBeside(stays, goes half) {
 	room.lay(q)
 }
 
-// free takes pieces out of what they followed, and tells it. before is the project as it
-// was; the pieces may be written to.
-func (o *Outcome) free(before *Project, pieces ...*Piece) {
+// free takes pieces out of what they followed. The pieces may be written to. An act that
+// can be done again has them follow on when it ends; see keepFollowing.
+func (o *Outcome) free(pieces ...*Piece) {
 	for _, q := range pieces {
-		if q.Derived == nil {
-			continue
-		}
-		q.Derived = nil
-		if was := before.Piece(q.ID); was != nil {
-			o.say("%s no longer follows what it was made from.", was.label())
+		if q.Derived != nil {
+			q.Derived = nil
+			o.freed = append(o.freed, q.ID)
 		}
 	}
-	o.Project.dropIdle(before)
 }

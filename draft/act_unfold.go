@@ -121,7 +121,7 @@ func (u *unfolding) whole(divided [2]bool) (Outcome, error) {
 		}
 		return use
 	}
-	out.free(p, q)
+	out.free(q)
 	return out, nil
 }
 

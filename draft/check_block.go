@@ -36,8 +36,9 @@ func (s *Slots) checkBlocks(p *Project) []Finding {
 		out = append(out, slotOf(s, "block", d.ID, slotInputs{d, dr, p.Unit, label}, func() []Finding {
 			return dr.findings(p.Unit, d, p.WearerOf(d), label)
 		})...)
+		by := s.maker(p, d)
 		for _, piece := range p.PiecesOf(d) {
-			if f := s.checkLag(p, d, dr, piece, label); f != nil {
+			if f := s.checkLag(p, d, by, piece, label); f != nil {
 				out = append(out, *f)
 			}
 		}

@@ -24,6 +24,10 @@ type Derivation struct {
 	// Seams are the seams as last generated; where one equals the project's seam of
 	// the same id, the maker has not changed it.
 	Seams []Seam
+	// Steps are the acts that have made other pieces of what was generated, in the order in
+	// which they were done, and Stems the ids of the drafted pieces that they began with.
+	Steps []Recorded
+	Stems []Stem
 }
 
 // Derived ties a piece to the derivation that made it.

@@ -21,7 +21,11 @@ type maker interface {
 func (p *Project) makerOf(d *Derivation) maker {
 	switch d.Kind {
 	case blockKind:
-		return draftFor(d, p.WearerOf(d))
+		dr := draftFor(d, p.WearerOf(d))
+		if len(d.Steps) > 0 {
+			return redoFor(d, dr)
+		}
+		return dr
 	case pieceKind:
 		return linkFor(d, p.parentOf(d))
 	}
@@ -32,7 +36,11 @@ func (p *Project) makerOf(d *Derivation) maker {
 func (s *Slots) maker(p *Project, d *Derivation) maker {
 	switch d.Kind {
 	case blockKind:
-		return s.drafted(p, d)
+		dr := s.drafted(p, d)
+		if len(d.Steps) == 0 {
+			return dr
+		}
+		return slotOf(s, "redone", d.ID, slotInputs{d, dr}, func() *redone { return redoFor(d, dr) })
 	case pieceKind:
 		parent := p.parentOf(d)
 		return slotOf(s, "linked", d.ID, slotInputs{d, parent}, func() *linked { return linkFor(d, parent) })

@@ -78,7 +78,12 @@ func redraft(before *Project, out *Outcome, d *Derivation) error {
 		return nil
 	}
 	r := &remaking{before: before, out: out, d: d, by: by, stale: make(map[ID]bool), fromBase: Lineage{}, fromNext: Lineage{}, renamed: Lineage{}}
-	r.dr, _ = by.(*drafted)
+	switch m := by.(type) {
+	case *drafted:
+		r.dr = m
+	case *redone:
+		r.dr, r.again = m.dr, m
+	}
 	return r.run()
 }
 
@@ -93,6 +98,8 @@ type remaking struct {
 	by     maker
 	// dr is the drafted block, which makes seams and more than one piece; nil for a link.
 	dr *drafted
+	// again is the block with the acts that were recorded since, nil where there are none.
+	again *redone
 	// stems are the ids of the pieces by role, of those that are not there too.
 	stems map[string]ID
 	// stale are seams that stay as they are because what the block makes of them now has
@@ -199,10 +206,15 @@ func (r *remaking) remember() {
 			d.Roles = append(slices.Clip(d.Roles), role)
 		}
 	}
-	d.Seams = seamsOf(r.dr, d.ID, r.stems)
+	d.Seams = r.madeSeams()
 	for i := range d.Seams {
 		if was := r.d.seam(d.Seams[i].ID); was != nil && r.stale[was.ID] {
 			d.Seams[i] = *was
+		}
+	}
+	for _, was := range r.d.Seams {
+		if r.stale[was.ID] && seamNamed(d.Seams, was.ID) == nil {
+			d.Seams = append(d.Seams, was)
 		}
 	}
 	p.Derivations = slices.Clone(p.Derivations)

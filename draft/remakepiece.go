@@ -13,6 +13,11 @@ func (r *remaking) findStems() {
 	for _, piece := range p.PiecesOf(r.d) {
 		r.stems[piece.Derived.Role] = piece.ID
 	}
+	for _, s := range r.d.Stems {
+		if r.stems[s.Role] == "" {
+			r.stems[s.Role] = s.ID
+		}
+	}
 	taken := p.takenIDs()
 	for _, sp := range r.dr.sheet.Pieces {
 		if r.stems[sp.Role] == "" {

@@ -7,7 +7,7 @@ import "slices"
 // apart, and of the others the maker's part stays.
 func (r *remaking) seams() {
 	p := r.out.Project
-	next := seamsOf(r.dr, r.d.ID, r.stems)
+	next := r.madeSeams()
 	list := slices.Clone(p.Seams)
 	for i, s := range list {
 		was := r.d.seam(s.ID)
@@ -18,7 +18,7 @@ func (r *remaking) seams() {
 	}
 	list = slices.DeleteFunc(list, func(s *Seam) bool { return s == nil })
 	for i := range next {
-		if r.d.seam(next[i].ID) != nil || p.Seam(next[i].ID) != nil {
+		if r.d.seam(next[i].ID) != nil || p.Seam(next[i].ID) != nil || r.again.holdsUp(&next[i]) {
 			continue
 		}
 		if s, ok := r.laidNow(&next[i]); ok {
@@ -26,6 +26,14 @@ func (r *remaking) seams() {
 		}
 	}
 	p.Seams = list
+}
+
+// madeSeams returns the seams as they are generated now.
+func (r *remaking) madeSeams() []Seam {
+	if r.again != nil {
+		return slices.Clone(r.again.seams)
+	}
+	return seamsOf(r.dr, r.d.ID, r.stems)
 }
 
 func seamNamed(list []Seam, id ID) *Seam {
@@ -40,7 +48,7 @@ func seamNamed(list []Seam, id ID) *Seam {
 // seam returns what becomes of a seam that the block made, nil for nothing.
 func (r *remaking) seam(was, mine, next *Seam) *Seam {
 	before, ok := laid(was, r.fromBase)
-	if !ok {
+	if !ok || r.again.holdsUp(was) || r.again.holdsUp(next) {
 		r.stale[mine.ID] = true
 		return mine // it cannot be told what the maker did, and so it stays
 	}

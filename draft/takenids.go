@@ -53,5 +53,10 @@ func (p *Project) takenIDs() map[ID]bool {
 	for _, pic := range p.Pictures {
 		take(pic.ID)
 	}
+	for _, d := range p.Derivations {
+		for _, s := range d.Stems {
+			take(s.ID)
+		}
+	}
 	return taken
 }

@@ -142,6 +142,64 @@ func (v *inspector) derivation(d *Derivation) {
 		}
 		v.leave()
 	}
+	v.steps(d)
+}
+
+// steps inspects the recorded acts of a derivation. What they name may be gone since, and
+// whether they can be done again is found when they are.
+func (v *inspector) steps(d *Derivation) {
+	if len(d.Steps) > MaxRecorded {
+		v.failf("it has %d recorded acts; at most %d fit", len(d.Steps), MaxRecorded)
+	}
+	if len(d.Steps) > 0 && d.Kind != blockKind {
+		v.failf("it has recorded acts, which only a drafted block has")
+	}
+	known := make(map[string]bool, len(d.Stems))
+	for _, s := range d.Stems {
+		v.text("role of a stem", s.Role)
+		if known[s.Role] {
+			v.failf("the role %q has two stems", s.Role)
+		}
+		known[s.Role] = true
+		v.sound(s.ID)
+	}
+	at := 1
+	for i := range d.Steps {
+		v.enter("steps", i, "recorded act", d.Steps[i].Act)
+		v.step(&d.Steps[i], at)
+		at = d.Steps[i].Until
+		v.leave()
+	}
+}
+
+// step inspects one recorded act; the one before it has given out the ids below at.
+func (v *inspector) step(s *Recorded, at int) {
+	if !repeatable[s.Act] {
+		v.failf("%q is no act that can be done again", s.Act)
+	}
+	if s.Next < at || s.Until < s.Next || s.Until > v.project.NextID || s.Until-s.Next > maxStepIDs {
+		v.failf("it gave out the ids from %d to %d; they must come after those of the act before it and below the project's counter", s.Next, s.Until)
+	}
+	if len(s.Pieces) == 0 || len(s.Pieces) > MaxStepPieces {
+		v.failf("it took and made %d pieces; it must be 1 to %d", len(s.Pieces), MaxStepPieces)
+	}
+	for _, id := range s.Pieces {
+		v.sound(id)
+	}
+	seen := make(map[string]bool, len(s.Args))
+	size := 0
+	for _, a := range s.Args {
+		v.text("name of an argument", a.Name)
+		v.text("value of the argument "+a.Name, a.Value)
+		if a.Name == "" || seen[a.Name] {
+			v.failf("the argument %q is given twice or has no name", a.Name)
+		}
+		seen[a.Name] = true
+		size += len(a.Value)
+	}
+	if size > maxStepText {
+		v.failf("its arguments are longer than %d bytes", maxStepText)
+	}
 }
 
 // derivationOrder complains about derivations that wait for each other in a

@@ -31,6 +31,9 @@ func (m *maker) derivations() {
 				d.Seams = append(d.Seams, *m.seam())
 			}
 		}
+		if d.Kind == "block" {
+			m.steps(d)
+		}
 		m.p.Derivations = append(m.p.Derivations, d)
 		inputs = append(inputs, d.ID)
 	}
@@ -46,6 +49,22 @@ func (m *maker) derivations() {
 		if m.chance("rest kept") {
 			p.Derived.Rest = m.rest(p)
 		}
+	}
+}
+
+// steps adds recorded acts, which gave out ids of the counter one after the other.
+func (m *maker) steps(d *draft.Derivation) {
+	for i := range m.few("stems", 2) {
+		d.Stems = append(d.Stems, draft.Stem{Role: m.text("role of a stem") + strconv.Itoa(i), ID: draft.ID("stem" + strconv.Itoa(i))})
+	}
+	at := 1
+	for range min(m.few("steps", 3), m.p.NextID-at) {
+		s := draft.Recorded{Act: pick(m, "act", []string{"split-piece", "join-pieces", "fold-piece"}), Next: at, Until: at + 1, Pieces: []draft.ID{"stem0", "p1"}}
+		for i := range m.few("arguments", 2) {
+			s.Args = append(s.Args, draft.Setting{Name: m.text("argument") + strconv.Itoa(i), Value: m.text("value")})
+		}
+		at = s.Until
+		d.Steps = append(d.Steps, s)
 	}
 }
 

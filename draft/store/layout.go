@@ -109,8 +109,25 @@ func derivationLayout(f fields, d *draft.Derivation) {
 		f.text("value", &s.Value)
 	})
 	f.texts("roles", &d.Roles)
+	rows(f, "stems", &d.Stems, func(f fields, s *draft.Stem) {
+		f.text("role", &s.Role)
+		f.id("piece", &s.ID)
+	})
 	f.prose("text", &d.Text)
 	tables(f, "seams", &d.Seams, seamLayout)
+	tables(f, "steps", &d.Steps, stepLayout)
+}
+
+// stepLayout is an act that is done again on what a derivation generates.
+func stepLayout(f fields, s *draft.Recorded) {
+	f.text("act", &s.Act)
+	f.count("next_id", &s.Next, 0)
+	f.count("until_id", &s.Until, 0)
+	f.ids("pieces", &s.Pieces)
+	rows(f, "args", &s.Args, func(f fields, a *draft.Setting) {
+		f.text("name", &a.Name)
+		f.text("value", &a.Value)
+	})
 }
 
 func waiverLayout(f fields, w *draft.Waiver) {

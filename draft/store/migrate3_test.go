@@ -35,6 +35,7 @@ func TestFormat2IsReadAsItWas(t *testing.T) {
 	front.Lines = front.Lines[:2]
 	front.Spans = append(front.Spans[:2:2], front.Spans[3])
 	now.Pieces[1].Darts = nil
+	now.Derivations[0].Steps, now.Derivations[0].Stems = nil, nil
 	now.NextID = old.NextID
 	if d := cmp.Diff(old, now); d != "" {
 		t.Errorf("format 2 (-) is read otherwise than format 3 (+):\n%s", d)
@@ -82,6 +83,13 @@ func TestDecodeRefusesBadMarks(t *testing.T) {
 		{"ghost of no number", "ghost = 0.35", "ghost = nan", "opacity of the ghost"},
 		{"hidden", "hidden = true", "hidden = 1", "true or false is wanted"},
 		{"stretch", "from_share = 0.25, to_share = 0.75", "from_share = 0.75, to_share = 0.25", "must end after it starts"},
+		{"no act", `act = "split-piece"`, `act = "split-pieces"`, "no act that can be done again"},
+		{"an act of the bench", `act = "split-piece"`, `act = "move-nodes"`, "no act that can be done again"},
+		{"no pieces", `pieces = ["front", "p48"]`, `pieces = []`, "took and made 0 pieces"},
+		{"ids to come", "until_id = 49", "until_id = 490000", "below the project's counter"},
+		{"ids backwards", "next_id = 41", "next_id = 50", "must come after"},
+		{"an argument twice", `name = "to"`, `name = "from"`, "given twice"},
+		{"two stems", `{role = "back"`, `{role = "front"`, "two stems"},
 		{"stretch as generated", `kind = "ease", to_share = 0.75`, `kind = "ease", to_share = 2`, "as generated, stretch g63"},
 	} {
 		if !strings.Contains(string(text), c.old) {

@@ -86,6 +86,29 @@ func (p *Piece) FoldLines(d Dart) (meet, turn []geom.Segment) {
 	return meet, []geom.Segment{at(0.5)}
 }
 
+// arrowIn is where along a pleat or tuck its arrows stand, as a share from the edge.
+const arrowIn = 0.45
+
+// FoldArrows returns the arrows of a pleat or tuck, each from the line that is folded to
+// the one on which it is laid. Pressed towards the end of its edge, the cloth of the
+// mouth lies under what follows: that is folded at the second line and laid on the first.
+// Pressed open, both are laid on the middle. A dart has none.
+func (p *Piece) FoldArrows(d Dart) []geom.Segment {
+	meet, _ := p.FoldLines(d)
+	if len(meet) == 0 || d.Fold == Wedge {
+		return nil
+	}
+	a, b := meet[0].At(arrowIn), meet[1].At(arrowIn)
+	switch d.Press {
+	case PressToStart:
+		return []geom.Segment{geom.Line(a, b)}
+	case PressToEnd:
+		return []geom.Segment{geom.Line(b, a)}
+	}
+	middle := a.Lerp(b, 0.5)
+	return []geom.Segment{geom.Line(a, middle), geom.Line(b, middle)}
+}
+
 // TakeUp returns how much of the edge the dart takes in, in mm: the width of its mouth.
 func (p *Piece) TakeUp(d Dart) float64 {
 	m, ok := p.mouthAt(&d)

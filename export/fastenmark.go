@@ -1,15 +1,9 @@
 package export
 
 import (
-	"math"
-
 	"hemlet/draft"
 	"hemlet/geom"
 )
-
-// holeTick is how far in mm the ticks at the ends of a buttonhole reach to either side,
-// at most; on a small one an eighth of its length.
-const holeTick = 1.2
 
 // fastenMarks returns the row of a line of fastenings: the thin line along which they lie
 // and a sign for each. With cuts only the holes that a blade is asked to cut.
@@ -50,36 +44,9 @@ var fastenSorts = map[draft.RowKind]string{
 
 // fastenSign returns the sign of one fastening, true to its size.
 func fastenSign(r *draft.Row, f draft.FastenPlace) Mark {
-	m := mark(InternalLine, signChains(r, f)...)
+	whole, detail := r.Sign(f)
+	m := mark(InternalLine, append(whole, detail...)...)
 	m.Sort, m.Solid = fastenSorts[r.Kind], true
 	m.Drill = r.Kind == draft.Buttons || r.Kind == draft.Snaps || r.Kind == draft.Eyelets
 	return m
-}
-
-func signChains(r *draft.Row, f draft.FastenPlace) []geom.Path {
-	size := r.Size
-	half, side := f.Along.Mul(size/2), f.Along.Left().Mul(size/2)
-	switch r.Kind {
-	case draft.Buttons: // its round with a cross in it
-		return []geom.Path{
-			circle(f.At, size/2),
-			{geom.Line(f.At.Sub(half.Mul(0.4)), f.At.Add(half.Mul(0.4)))}, {geom.Line(f.At.Sub(side.Mul(0.4)), f.At.Add(side.Mul(0.4)))},
-		}
-	case draft.Snaps:
-		return []geom.Path{circle(f.At, size/2), circle(f.At, size/8)}
-	case draft.Eyelets:
-		return []geom.Path{circle(f.At, size/2), circle(f.At, 0.3*size)}
-	case draft.Hooks: // a shank with a bill
-		bill := f.Along.Left().Mul(size / 5)
-		return []geom.Path{
-			{geom.Line(f.At.Sub(half), f.At.Add(half)), geom.Line(f.At.Add(half), f.At.Add(half).Add(bill)), geom.Line(f.At.Add(half).Add(bill), f.At.Add(half.Mul(0.3)).Add(bill))},
-			circle(f.At.Sub(half), size/8),
-		}
-	case draft.HookEyes: // a loop
-		return []geom.Path{circle(f.At, size/4), {geom.Line(f.At.Sub(side), f.At.Add(side))}}
-	default: // a slit with a tick at either end
-		tick := f.Along.Left().Mul(math.Min(holeTick, size/8))
-		a, b := f.At.Sub(half), f.At.Add(half)
-		return []geom.Path{hole(f, size), {geom.Line(a.Sub(tick), a.Add(tick))}, {geom.Line(b.Sub(tick), b.Add(tick))}}
-	}
 }

@@ -1,14 +1,9 @@
 package export
 
 import (
-	"math"
-
 	"hemlet/draft"
 	"hemlet/geom"
 )
-
-// drillArm is half the size in mm of the cross on a marked point.
-const drillArm = 1.5
 
 // innerMarks returns the lines inside the piece on all its halves: darts, placement
 // lines, slits, cut-outs, marked points, fastenings. With cuts only what is cut through,
@@ -61,7 +56,8 @@ func onFold(flat *draft.Flat, m Mark) bool {
 }
 
 // dartMark returns the lines of a dart, pleat or tuck: those that are sewn onto each
-// other, those that only meet, and those along which the cloth turns back.
+// other, those that only meet, those along which the cloth turns back, and arrows from
+// what is folded to where it is laid.
 func dartMark(p *draft.Piece, d draft.Dart, half geom.Affine) []Mark {
 	meet, turn := p.FoldLines(d)
 	if len(meet) == 0 {
@@ -86,13 +82,23 @@ func dartMark(p *draft.Piece, d draft.Dart, half geom.Affine) []Mark {
 	}
 	for i, s := range turn {
 		m := mark(InternalLine, geom.Path{s})
+		m.Turned = true
 		if i == 0 {
 			m.Name = d.Name
 		}
 		marks = append(marks, m.Transform(half))
 	}
+	for _, s := range p.FoldArrows(d) {
+		way := s.P3.Sub(s.P0)
+		m := mark(InternalLine, geom.Path{s}, arrowHead(s.P3, way.Unit(), min(foldHead, way.Len()/3)))
+		m.Sort, m.Solid = "arrow", true
+		marks = append(marks, m.Transform(half))
+	}
 	return marks
 }
+
+// foldHead is how long in mm the head of the arrow across a pleat is, at most.
+const foldHead = 2
 
 // dashToEnd returns where in the dashes a stitching line of a length begins so that the
 // middle of a dash lies on its end, where it can be seen.
@@ -130,17 +136,11 @@ func lineMark(line draft.Line) Mark {
 		role = DartLegs
 	}
 	m := mark(role, line.Path())
-	if line.Kind == draft.DrillPoint && len(line.Nodes) > 0 {
-		at, x, y := line.Nodes[0].At, geom.Pt(drillArm, 0), geom.Pt(0, drillArm)
-		m = mark(role, geom.Path{geom.Line(at.Sub(x), at.Add(x))}, geom.Path{geom.Line(at.Sub(y), at.Add(y))})
+	if sign := line.PointSign(); sign != nil {
+		m = mark(role, sign...)
 		m.Drill = true
 	}
-	if line.Kind == draft.ReinforcePoint && len(line.Nodes) > 0 { // a slanting cross
-		at, x, y := line.Nodes[0].At, geom.Pt(drillArm, drillArm).Mul(math.Sqrt2/2), geom.Pt(-drillArm, drillArm).Mul(math.Sqrt2/2)
-		m = mark(role, geom.Path{geom.Line(at.Sub(x), at.Add(x))}, geom.Path{geom.Line(at.Sub(y), at.Add(y))})
-		m.Drill, m.Sort = true, line.Kind.String()
-	}
-	if line.Kind == draft.StyleLine || line.Kind == draft.GatheringLine {
+	if line.Kind == draft.StyleLine || line.Kind == draft.GatheringLine || line.Kind == draft.ReinforcePoint {
 		m.Sort = line.Kind.String()
 	}
 	m.Name = line.Name

@@ -66,6 +66,9 @@ type Mark struct {
 	Drill bool
 	// Sort tells apart what a drawing shows in one class, where the role does not.
 	Sort string
+	// Turned marks a line along which the cloth turns back inside the piece: it is drawn
+	// as folds are.
+	Turned bool
 	// Solid marks a line without dashes, whatever its role.
 	Solid bool
 }

@@ -48,6 +48,9 @@ var strokes = map[Role]stroke{
 // whatever the lines of their role are.
 func lookOf(m Mark) stroke {
 	look := strokes[m.Role]
+	if m.Turned {
+		look.dashes = strokes[FoldMark].dashes
+	}
 	if m.Drill || m.Solid {
 		look.dashes = nil
 	}

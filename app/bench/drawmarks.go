@@ -28,7 +28,7 @@ func stretchLine(kind draft.StretchKind, path geom.Path, c paint.Colour, width f
 	case draft.GatherStretch:
 		line.Swing, line.Wave = waveSwing, waveLength
 	case draft.EaseStretch:
-		line.Swing, line.Wave = waveSwing/2, 2*waveLength
+		line.Line.Dash = easeDash
 	}
 	return line
 }
@@ -99,38 +99,21 @@ func (d *pieceDrawing) darts() {
 		for _, path := range x.paths {
 			d.add(paint.Shape{Path: path, Line: line})
 		}
-		if dart.Fold != draft.Wedge {
-			d.foldArrows(dart.Press, x.paths[0], x.paths[1])
-		}
+		d.folds(*dart)
 	}
 }
 
-// foldArrowAt is where along a pleat the arrow stands, as a share.
-const foldArrowAt = 0.45
-
-// foldArrows draws the arrows of a pleat between the line where its mouth begins and
-// the one where it ends. Pressed towards the end, the cloth between them lies under what
-// follows: that is folded at the second line and laid on the first.
-func (d *pieceDrawing) foldArrows(press draft.Press, from, to geom.Path) {
-	a, b := from[0].At(foldArrowAt), to[0].At(foldArrowAt)
-	arrow := func(a, b geom.Point) { d.add(paint.Arrow{A: a, B: b, Line: inked(markWidth, paint.Dash{})}) }
-	switch press {
-	case draft.PressToStart:
-		arrow(a, b)
-	case draft.PressToEnd:
-		arrow(b, a)
-	default:
-		arrow(a, a.Lerp(b, 0.5))
-		arrow(b, a.Lerp(b, 0.5))
+// folds draws where the cloth of a pleat or tuck turns back, and the arrows from what is
+// folded to where it is laid.
+func (d *pieceDrawing) folds(dart draft.Dart) {
+	_, turn := d.piece.FoldLines(dart)
+	for _, s := range turn {
+		d.add(paint.Shape{Path: geom.Path{s}, Line: inked(1, foldDash)})
+	}
+	for _, s := range d.piece.FoldArrows(dart) {
+		d.add(paint.Arrow{A: s.P0, B: s.P3, Line: inked(markWidth, paint.Dash{})})
 	}
 }
-
-// crossArm is the half length in mm of the cross at a drill point, reinforceRound the
-// radius of the ring about one that is sewn over twice.
-const (
-	crossArm       = 1.5
-	reinforceRound = 1.5
-)
 
 var styleDash = paint.Dash{14, 4}
 
@@ -172,43 +155,14 @@ func (d *pieceDrawing) lines() {
 			}
 			continue
 		}
-		for _, at := range x.spots {
-			d.cross(at, crossArm, geom.Pt(1, 0), look)
-			if l.Kind == draft.ReinforcePoint {
-				d.add(paint.Shape{Path: ring(at, reinforceRound), Line: look})
-			}
+		for _, path := range l.PointSign() {
+			d.add(paint.Shape{Path: path, Line: look})
 		}
 	}
 }
 
 // lineWordOff is how far beside a line its name stands, in screen units.
 const lineWordOff = 9
-
-// cross draws two strokes across one another, the first along a direction.
-func (d *pieceDrawing) cross(at geom.Point, arm float64, along geom.Point, line paint.Line) {
-	for _, way := range []geom.Point{along.Mul(arm), along.Left().Mul(arm)} {
-		d.stroke(at.Sub(way), at.Add(way), line)
-	}
-}
-
-func (d *pieceDrawing) stroke(a, b geom.Point, line paint.Line) {
-	d.add(paint.Shape{Path: geom.Path{geom.Line(a, b)}, Line: line})
-}
-
-// ringHandle is how long the handles of a quarter circle are, as a share of its radius.
-const ringHandle = 0.5522847498
-
-// ring returns a circle as four cubics.
-func ring(c geom.Point, radius float64) geom.Path {
-	var path geom.Path
-	arm, tip := geom.Pt(radius, 0), geom.Pt(0, radius*ringHandle)
-	for range 4 {
-		next := arm.Left()
-		path = append(path, geom.Cubic(c.Add(arm), c.Add(arm).Add(tip), c.Add(next).Add(arm.Mul(ringHandle)), c.Add(next)))
-		arm, tip = next, tip.Left()
-	}
-	return path
-}
 
 // notchLength is how long the stroke of a notch is, in screen units.
 const notchLength = 9
@@ -248,7 +202,7 @@ func (d *pieceDrawing) dimensions(unit draft.Unit) {
 		}
 		sum, middle := 0.0, geom.Path(nil)
 		for _, path := range paths {
-			d.add(paint.Beside{Path: path, Inset: inset, Line: look})
+			d.dimensionLine(path, inset, look)
 			if long := path.Length(); long > 0 {
 				if sum += long; middle == nil || long > middle.Length() {
 					middle = path
@@ -258,7 +212,9 @@ func (d *pieceDrawing) dimensions(unit draft.Unit) {
 		if middle == nil {
 			continue
 		}
-		d.dimensionEnds(paths, inset, look)
+		if inset > 0 {
+			d.dimensionEnds(paths, inset, look)
+		}
 		text := unit.Format(sum)
 		if s.Name != "" {
 			text = s.Name + " " + text
@@ -292,18 +248,23 @@ func (d *pieceDrawing) spanned(s draft.Span) []geom.Path {
 	return []geom.Path{{geom.Line(from.At, to.At)}}
 }
 
-// dimensionEnds draws a short stroke across both ends.
+// dimensionLine draws the line of a dimension: with an arrow at either end where it runs
+// straight from point to point, as it is printed.
+func (d *pieceDrawing) dimensionLine(path geom.Path, inset float64, look paint.Line) {
+	if len(path) == 1 && inset == 0 {
+		d.add(paint.Arrow{A: path.Start(), B: path.End(), Both: true, Line: look})
+		return
+	}
+	d.add(paint.Beside{Path: path, Inset: inset, Line: look})
+}
+
+// dimensionEnds draws a short stroke from either end of the edges across the line.
 func (d *pieceDrawing) dimensionEnds(paths []geom.Path, inset float64, look paint.Line) {
 	first, last := paths[0], paths[len(paths)-1]
 	for _, end := range []struct{ at, along geom.Point }{
 		{first.Start(), first.Tangent(geom.Place{})},
 		{last.End(), last.Tangent(geom.Place{Seg: len(last) - 1, T: 1})},
 	} {
-		if inset == 0 {
-			d.add(paint.Tick{At: end.at, Dir: end.along.Left(), Length: 5, Count: 1, Line: look})
-			d.add(paint.Tick{At: end.at, Dir: end.along.Left().Mul(-1), Length: 5, Count: 1, Line: look})
-			continue
-		}
 		d.add(paint.Tick{At: end.at, Dir: end.along.Left(), Length: inset + 5, Count: 1, Line: look})
 	}
 }
@@ -315,6 +276,6 @@ func (d *pieceDrawing) dimensionText(path geom.Path, inset float64, text string)
 	off := d.place.ApplyVector(path.Tangent(at).Left()).Mul(inset)
 	d.add(paint.Text{
 		At: path.At(at), DX: off.X, DY: letterDrop - off.Y, Text: text, Size: 11.5, Weight: paint.SemiBold,
-		Colour: paint.Of(paint.Chalk), Anchor: paint.Middle, Halo: paint.Of(paint.Cloth),
+		Colour: paint.Of(paint.Chalk), Anchor: paint.Middle, Halo: paint.Of(paint.Cloth), Room: tape.Length(),
 	})
 }

@@ -9,7 +9,7 @@ import (
 
 // A pleat that is printed says to which side it is laid, and is dashed like no seam.
 func TestPrintedPleats(t *testing.T) {
-	piece := &draft.Piece{ID: "p1", Name: "Skirt", Edges: []draft.Edge{
+	piece := &draft.Piece{ID: "p1", Name: "Skirt", Cut: draft.CutRule{Count: 1}, Edges: []draft.Edge{
 		{ID: "hem", Name: "waist", Allowance: draft.Even(5), Nodes: []draft.Node{
 			{ID: "a", At: geom.Pt(0, 0)}, {ID: "f", At: geom.Pt(40, 0)}, {ID: "t", At: geom.Pt(60, 0)},
 		}},

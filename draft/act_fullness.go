@@ -104,7 +104,7 @@ func enough(grow, stretch float64) error {
 }
 
 // open sets the openings, which say what is put in at the near edge. Parallel ones all
-// part in one direction, square to the slash in the middle.
+// part in one direction.
 func (w *spread) open(way Spreading, openings []opening) {
 	w.openings = openings
 	if way == Hinged {
@@ -114,8 +114,33 @@ func (w *spread) open(way Spreading, openings []opening) {
 	for i := range openings {
 		openings[i].far = openings[i].near
 	}
+	w.way = w.parting()
+}
+
+// slantLimit is the cosine of the angle between the slash in the middle and the fold or
+// grain up to which cloth is put in square to these: 30 degrees.
+const slantLimit = 0.866
+
+// parting returns the direction in which cloth is put in as wide at both ends: square to
+// the fold, so that the edges meet it as they did, or to the grain; where the slash in the
+// middle runs quite another way, square to that.
+func (w *spread) parting() geom.Point {
 	u, _ := w.opposite(0.5)
-	w.way = w.near.at(0.5, false).Sub(w.far.at(u, false)).Unit().Left()
+	slash := w.near.at(0.5, false).Sub(w.far.at(u, false)).Unit()
+	along := geom.Point{}
+	if fold := w.piece.FoldEdge(); fold >= 0 {
+		path := w.piece.EdgePath(fold)
+		along = path.End().Sub(path.Start()).Unit()
+	} else if g := w.piece.Grain; g != nil {
+		along = g.To.Sub(g.From).Unit()
+	}
+	if along.Dot(slash) < 0 {
+		along = along.Mul(-1)
+	}
+	if along.Dot(slash) >= slantLimit {
+		slash = along
+	}
+	return slash.Left()
 }
 
 // spreadPiece spreads one piece as prepare says, which returns the spread and by how much

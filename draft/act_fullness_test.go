@@ -309,3 +309,54 @@ func TestFullnessAcrossFromAMouthOnly(t *testing.T) {
 	mustRefuse(t, p, "has no length", "add-fullness", "edge=strip.hem", "across=strip.top", "amount=10mm")
 	mustRefuse(t, p, "nothing lies straight across", "add-pleats", "edge=strip.hem", "count=2", "depth=4mm")
 }
+
+// bodiceBack is a back of 100 by 200 mm on the fold or in pairs whose shoulder hangs over
+// the armhole.
+func bodiceBack(way CutWay) *Project {
+	p := polygonPiece("back", 6, geom.Pt(0, 0), geom.Pt(100, 0), geom.Pt(100, 120), geom.Pt(75, 125), geom.Pt(95, 190), geom.Pt(45, 200), geom.Pt(0, 190))
+	name(p, "hem", "side", "underarm", "armhole", "shoulder", "neck", "middle")
+	p.Cut = CutRule{Way: way, Count: 1}
+	if way == CutOnFold {
+		p.Edges[6].Kind, p.Edges[6].Allowance = FoldEdge, Even(0)
+	}
+	return projectOf(p)
+}
+
+// Straight across from the hem lies the shoulder, but slashes to it would go over the
+// armhole; they run to the neck.
+func TestSlashesStayInsideThePiece(t *testing.T) {
+	p := bodiceBack(CutPairs)
+	lengths := func(q *Piece) map[string]float64 {
+		list := make(map[string]float64)
+		for i := range q.Edges {
+			list[q.Edges[i].Name] = q.EdgeLength(i)
+		}
+		return list
+	}
+	was := lengths(p.Pieces[0])
+	now := lengths(mustDo(t, p, "slash-spread", "edge=back.hem", "amount=10mm", "count=3").Project.Pieces[0])
+	for n, length := range was {
+		if n == "hem" {
+			length += 30
+		}
+		wantNear(t, n, now[n], length, 1e-4)
+	}
+	mustRefuse(t, p, "too slanting", "add-fullness", "edge=back.hem", "amount=10mm", "way=parallel", "across=back.armhole")
+}
+
+// Cloth that is put in as wide at both ends parts square to the fold: the edges meet the
+// fold as they did.
+func TestParallelSpreadKeepsTheCornersAtTheFold(t *testing.T) {
+	p := bodiceBack(CutOnFold)
+	q := mustDo(t, p, "add-fullness", "edge=back.hem", "amount=20mm", "way=parallel").Project.Pieces[0]
+	hem, side := q.EdgePath(0), q.EdgePath(1)
+	wantNear(t, "hem", hem.Length(), 120, 1e-6)
+	for i, s := range hem {
+		if math.Abs(s.P0.Y) > 1e-6 || math.Abs(s.P3.Y) > 1e-6 {
+			t.Errorf("stretch %d of the hem runs from %v to %v, no longer square to the fold", i, s.P0, s.P3)
+		}
+	}
+	if side.Start().Sub(geom.Pt(120, 0)).Len() > 1e-6 {
+		t.Errorf("the side starts at %v", side.Start())
+	}
+}

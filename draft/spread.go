@@ -329,6 +329,9 @@ func (w *spread) check() error {
 				return errors.New("there a slash would have no length; choose another edge across")
 			}
 			if s == o.at {
+				if err := w.meetsSteeply(o, r); err != nil {
+					return err
+				}
 				if turn += math.Abs(o.near-o.far) / r.length; turn > mostTurn {
 					return errors.New("the piece would be turned all the way round and lie on itself; put less in")
 				}
@@ -340,6 +343,19 @@ func (w *spread) check() error {
 				return fmt.Errorf("a slash cannot be cut there: %w", err)
 			}
 		}
+	}
+	return nil
+}
+
+// meetsSteeply reports a slash that opens at both ends and grazes an edge: the edge would
+// be torn into steps.
+func (w *spread) meetsSteeply(o opening, r ruling) error {
+	if o.far == 0 {
+		return nil
+	}
+	u, _ := w.opposite(o.at)
+	if dir := r.b.Sub(r.a); w.near.sine(o.at, dir) < steepest || w.far.sine(u, dir) < steepest {
+		return fmt.Errorf("slashes from %s to %s run too slanting to be opened as wide at both; hinge them, or name another edge across", w.piece.Edges[w.near.edge].label(), w.piece.Edges[w.far.edge].label())
 	}
 	return nil
 }

@@ -400,40 +400,96 @@ func (w *spread) toCorner(e int) error {
 }
 
 // facingEdge returns the edge that lies straight across from the middle of the near one;
-// of its neighbours none does. It is -1 where there is none.
+// of its neighbours none does. Where slashes to that edge would leave the piece or graze
+// it, as those from the hem of a bodice to its shoulder go over the armhole, it is the
+// edge to which they run straightest. It is -1 where there is none.
 func (w *spread) facingEdge() int {
-	q, n := w.piece, len(w.piece.Edges)
-	at, ok := w.near.run.At(w.near.length / 2)
+	first, second, straightest := -1, -1, steepest
+	least := math.Inf(1)
+	ray, ok := w.rayAcross()
 	if !ok {
 		return -1
 	}
-	from, in := w.near.run.Point(at), w.near.run.Tangent(at).Left()
-	box := q.DrawnPath().Bounds()
-	ray := geom.Path{geom.Line(from, from.Add(in.Mul(2*(box.W()+box.H()))))}
-	best, least := -1, math.Inf(1)
+	q, n := w.piece, len(w.piece.Edges)
 	for e := range q.Edges {
 		if d := (e - w.near.edge + n) % n; d <= 1 || d == n-1 || q.Edges[e].Kind == FoldEdge {
 			continue
 		}
-		path := q.EdgePath(e)
-		if !(q.EdgeLength(e) > 0) {
+		if !(q.EdgeLength(e) > 0) { // all of it mouth
 			continue
 		}
-		d := math.Inf(1)
-		for _, m := range ray.Intersections(path) {
-			d = min(d, m.P.Dist(from))
+		if d := distanceAlong(ray, q.EdgePath(e)); d < least {
+			first, least = e, d
 		}
-		if math.IsInf(d, 1) { // beside the ray: how far, and behind all that it meets
-			for _, p := range [3]geom.Point{path.Start(), path.End(), path.At(path.AtLength(path.Length() / 2))} {
-				_, off := ray.Nearest(p)
-				d = min(d, off+2*(box.W()+box.H()))
-			}
-		}
-		if d < least {
-			best, least = e, d
+		if straight := w.straightness(e); straight > straightest {
+			second, straightest = e, straight
 		}
 	}
-	return best
+	if second >= 0 && w.straightness(first) < steepest {
+		return second
+	}
+	return first
+}
+
+// rayAcross returns a line from the middle of the near edge square to it, longer than the
+// piece.
+func (w *spread) rayAcross() (geom.Path, bool) {
+	at, ok := w.near.run.At(w.near.length / 2)
+	if !ok {
+		return nil, false
+	}
+	box := w.piece.DrawnPath().Bounds()
+	from, in := w.near.run.Point(at), w.near.run.Tangent(at).Left()
+	return geom.Path{geom.Line(from, from.Add(in.Mul(2*(box.W()+box.H()))))}, true
+}
+
+// distanceAlong returns how far along the ray it meets the path; where it goes beside it,
+// more than the ray is long, and the more the farther beside.
+func distanceAlong(ray, path geom.Path) float64 {
+	d := math.Inf(1)
+	for _, m := range ray.Intersections(path) {
+		d = min(d, m.P.Dist(ray.Start()))
+	}
+	if !math.IsInf(d, 1) {
+		return d
+	}
+	for _, p := range [3]geom.Point{path.Start(), path.End(), path.At(path.AtLength(path.Length() / 2))} {
+		_, off := ray.Nearest(p)
+		d = min(d, off+ray.Length())
+	}
+	return d
+}
+
+// steepest is the sine of the least angle at which a slash that opens at both its ends
+// may meet an edge: at 30 degrees the edge steps by twice what is put in.
+const steepest = 0.5
+
+// straightness returns how square slashes to edge e would run to both edges: the least
+// sine of the angles at which some of them meet, 0 where one would leave the piece.
+func (w *spread) straightness(e int) float64 {
+	far := bankOf(w.piece, e)
+	least := 1.0
+	for _, s := range [4]float64{0.125, 0.375, 0.625, 0.875} {
+		a, b := w.near.at(s, true), far.at(1-s, true)
+		if a == b || w.piece.seesInside(a, b, "") != nil {
+			return 0
+		}
+		least = min(least, w.near.sine(s, b.Sub(a)), far.sine(1-s, b.Sub(a)))
+	}
+	return least
+}
+
+// sine returns the sine of the angle at which a line in the direction dir meets the bank
+// at a share of it; 1 where the bank is a corner.
+func (b bank) sine(share float64, dir geom.Point) float64 {
+	if b.edge < 0 {
+		return 1
+	}
+	at, ok := b.run.At(share * b.length)
+	if !ok {
+		return 1
+	}
+	return math.Abs(b.run.Tangent(at).Cross(dir.Unit()))
 }
 
 // staying returns the share of the near edge whose ruling is to stay: that at the fold,

@@ -28,21 +28,22 @@ func (s *GodetShape) UnmarshalText(b []byte) error {
 
 // InsertGodetArgs are the arguments of InsertGodet.
 type InsertGodetArgs struct {
-	At        PlaceRef   `arg:"at" says:"the place on the edge, mostly a hem, from which it is slit"`
+	At        PlaceRef   `arg:"at" says:"the place on the edge, mostly a hem, from which it is slit; on a sewn edge, or beside one at the hem, it is set into the seam, up to the place"`
 	Depth     *Length    `arg:"depth" says:"how deep the slit is, square to the edge; without it, half of the piece there"`
 	To        *Vector    `arg:"to" says:"in place of a depth, the point of the slit, in mm on the bench"`
 	Shape     GodetShape `arg:"shape" says:"whether it ends straight or in a part of a circle" default:"part circle"`
 	Width     *Length    `arg:"width" says:"how wide it is at the edge; without it, two thirds of its depth"`
 	Angle     *Angle     `arg:"angle" says:"in place of a width, how far a part circle opens: 90 is a quarter"`
 	Allowance *Length    `arg:"allowance" says:"the allowance along the slit, which tapers to 1 mm at its point; without it, that of the piece's seams"`
+	Seam      *SeamRef   `arg:"seam" says:"where the edge is sewn in several seams, the only one that gets a godet; without it, each does"`
 	Name      string     `arg:"name,optional" says:"what the godet is called"`
 }
 
-// InsertGodet slits a piece from an edge and lets a godet into the slit. The seams
-// between them are recorded and hold.
+// InsertGodet slits a piece from an edge and lets a godet into the slit, or sets it into a
+// seam that ends at such an edge. The seams between them are recorded and hold.
 var InsertGodet = register(Info{
 	Name: "insert-godet", Title: "Let in a godet", Group: groupCutting,
-	Says: "Slits a piece from its hem and lets in a wedge or a part of a circle that widens it; the new piece and its seams are made.",
+	Says: "Lets a wedge or a part of a circle that widens a hem into a slit, or into a seam that ends there; the new piece and its seams are made.",
 }, insertGodet)
 
 // widestGodet is how far a part of a circle may open, in radians: a little less than all
@@ -54,12 +55,19 @@ func insertGodet(p *Project, a InsertGodetArgs) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, err
 	}
-	if s := p.seamAt(EdgeRef{a.At.Piece, a.At.Edge}); s != nil {
-		return Outcome{}, fmt.Errorf("this edge is sewn in seam %s; a godet widens an edge that hangs free, such as a hem", s.label())
-	}
 	panel, at, err := p.placeOn(a.At)
 	if err != nil {
 		return Outcome{}, err
+	}
+	edge := EdgeRef{a.At.Piece, a.At.Edge}
+	if p.seamAt(edge) != nil {
+		return p.setInSeam(a, name, edge, at)
+	}
+	if beside := p.seamBeside(panel, at, a.Allowance); beside != nil {
+		return p.setInSeam(a, name, *beside, panel.endBeside(beside.Edge, at.edge))
+	}
+	if a.Seam != nil {
+		return Outcome{}, errors.New("this edge is sewn in no seam")
 	}
 	ids := p.newIDs()
 	q := panel.clone()
@@ -75,7 +83,8 @@ func insertGodet(p *Project, a InsertGodetArgs) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, fmt.Errorf("%s: %w", panel.label(), err)
 	}
-	shape, err := q.godetShape(s, a, p.Unit)
+	up, down := q.slitSides(s)
+	shape, err := godetShape(up, down, a, p.Unit)
 	if err != nil {
 		return Outcome{}, err
 	}
@@ -133,9 +142,8 @@ func (p *Piece) slitSides(s slit) (up, down float64) {
 	return p.EdgeLength(p.indexOf(s.up)), p.EdgeLength(p.indexOf(s.down))
 }
 
-// godetShape returns the godet that fits into the slit.
-func (p *Piece) godetShape(s slit, a InsertGodetArgs, unit Unit) (letIn, error) {
-	up, down := p.slitSides(s)
+// godetShape returns the godet that fits between sides of two lengths.
+func godetShape(up, down float64, a InsertGodetArgs, unit Unit) (letIn, error) {
 	side := (up + down) / 2
 	width := 2. / 3 * side
 	if a.Width != nil {

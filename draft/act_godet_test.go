@@ -147,7 +147,8 @@ func TestGodetRefusesWhatCannotBe(t *testing.T) {
 	p := projectOf(a, b)
 	p.Seams = []*Seam{seamBetween(a, b, 1, 1)}
 	for _, c := range []struct{ args, says string }{
-		{"at=panel.e1@50%|depth=30mm", "sewn in seam"}, {"at=panel.e3@50%|depth=30mm", "is a fold"},
+		{"at=panel.e1@50%|depth=170mm", "between the ends of the seam"}, {"at=panel.e3@50%|depth=30mm", "is a fold"},
+		{"at=panel.e1@50%|depth=30mm|to=10mm,10mm", "one of the two"}, {"at=panel.e0@50%|depth=30mm|seam=s1", "sewn in no seam"},
 		{"at=panel.e0@50%|depth=160mm", "cross the outline"}, {"at=panel.e0@2mm|depth=30mm", "there is less between"},
 		{"at=panel.e0@50%|depth=3mm", "deeper than"},
 		{"at=panel.e0@50%|depth=30mm|to=10mm,10mm", "one of the two"}, {"at=panel.e0@50%|to=-10mm,10mm", "beside the piece"},

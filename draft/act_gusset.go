@@ -146,17 +146,15 @@ type sewnPlace struct {
 
 // across returns the place to which a place along an edge is sewn.
 func (p *Project) across(s *Seam, u EdgeUse, along float64) (sewnPlace, error) {
-	if s.Ratio != 1 {
-		return sewnPlace{}, fmt.Errorf("seam %s is %s, so that no place on one side belongs to one on the other; set the gusset before the fullness", s.label(), s.Fullness)
-	}
-	a, b := s.A, s.B
-	use, far, ok := p.walkTo(a, u, along)
+	side, b := SideA, s.B
+	use, far, ok := p.walkTo(s.A, u, along)
 	if !ok {
-		a, b = b, a
-		if use, far, ok = p.walkTo(a, u, along); !ok {
+		side, b = SideB, s.A
+		if use, far, ok = p.walkTo(s.B, u, along); !ok {
 			return sewnPlace{}, errors.New("the edge is not in its seam")
 		}
 	}
+	far = p.opposite(s, side, far)
 	for _, v := range b {
 		piece := p.Piece(v.Piece)
 		if piece == nil {
@@ -241,6 +239,8 @@ func (g *gusseting) part(p *Project, seams []*Seam, out *Outcome) {
 		if swapped {
 			one.A, one.B, two.A, two.B = one.B, one.A, two.B, two.A
 		}
+		p.keepFullness(g.p, s, &one, 0)
+		p.keepFullness(g.p, s, &two, g.p.runLength(s.run(s.Fuller))-p.runLength(two.run(s.Fuller)))
 		two.ID = g.ids.make(kindSeam)
 		two.Name = unusedName(stemOfName(s.Name), func(n string) bool {
 			return slices.ContainsFunc(p.Seams, func(o *Seam) bool { return o.Name == n })

@@ -459,3 +459,34 @@ func TestStrokeStaysLevelWithShift(t *testing.T) {
 		t.Errorf("the larger half has %v mm²", got)
 	}
 }
+
+// On a seam the place that is clicked is the point of the godet; beside it at the hem it
+// goes up the seam as deep as into a slit.
+func TestGodetIsSetIntoTheSeamThatIsClicked(t *testing.T) {
+	for _, c := range []struct {
+		x, y, depth float64
+		edges       int
+	}{{80, 30, 30, 5}, {79, 0, 0, 5}, {40, 0, 0, 7}} {
+		w := newWorkplace(t)
+		p := w.Desk.Project()
+		right, left := refText(p.Pieces[0].ID, p.Pieces[0].Edges[1].ID), refText(p.Pieces[1].ID, p.Pieces[1].Edges[3].ID)
+		out, err := draft.LinkSeam.DoText(p, map[string]string{"a": right, "b": left})
+		if err != nil {
+			t.Fatal(err)
+		}
+		w.Desk = desk.New(out.Project)
+		a := w.takeUp(godet)
+		w.click(a, c.x, c.y)
+		if !a.Ready() || a.Err() != nil {
+			t.Fatalf("at %v, %v: %v", c.x, c.y, a.Err())
+		}
+		a.Enter()
+		now := w.Desk.Project()
+		if len(now.Pieces) != 3 || len(now.Pieces[0].Edges) != c.edges || len(now.Seams) != 3 {
+			t.Fatalf("at %v, %v: %d pieces, the first with %d edges, %d seams", c.x, c.y, len(now.Pieces), len(now.Pieces[0].Edges), len(now.Seams))
+		}
+		if got := now.Pieces[2].EdgeLength(1); c.depth > 0 && math.Abs(got-c.depth) > 1e-4 {
+			t.Errorf("its side is %v long, want %v", got, c.depth)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package tool
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"hemlet/app/desk"
@@ -42,6 +43,18 @@ func (g Given) EdgeLength() float64 {
 		}
 	}
 	return sum
+}
+
+// Sewn reports whether an edge that was taken is sewn in a seam.
+func (g Given) Sewn() bool {
+	for _, s := range g.Project.Seams {
+		for _, u := range slices.Concat(s.A, s.B) {
+			if slices.Contains(g.Refs, desk.EdgeRef(u.Piece, u.Edge)) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // Allowance returns the widest allowance of the piece in mm, which tells the scale that

@@ -36,14 +36,23 @@ var gusset = &Asked{
 // godet lets a wedge or a part of a circle into a slit at a hem.
 var godet = &Asked{
 	Act: draft.InsertGodet, Icon: "godet", Word: "Let in a godet",
-	Also: "flare skirt hem wedge circle slit insert gore",
-	Says: "Slit a piece from its hem and let in a wedge or a part of a circle that widens it.",
+	Also: "flare skirt hem wedge circle slit insert gore seam centre back",
+	Says: "Let a wedge or a part of a circle that widens the hem into a slit, or into a seam that ends there.",
 	Steps: []Step{
-		{Param: "at", Take: TakePlace, Says: "Click the hem where it is slit."},
+		{Param: "at", Take: TakePlace, Says: "Click the hem where it is slit, or a seam where the point of the godet will be."},
 		{Param: "to", Take: TakePoint, Optional: true, Says: "Click where the slit ends."},
 	},
 	Fields:  []string{"depth", "shape", "width", "angle", "allowance", "name"},
 	Labels:  map[string]string{"shape": "Ends", "angle": "Opens by", "width": "Width"},
-	Instead: map[string][]string{"width": {"angle"}, "angle": {"width"}},
-	Begin:   depth(godetShare),
+	Instead: map[string][]string{"width": {"angle"}, "angle": {"width"}, "depth": {"to"}, "to": {"depth"}},
+	Begin:   godetDepth,
+}
+
+// godetDepth is depth for a slit; on a seam the place that was clicked is the point of the
+// godet.
+func godetDepth(g Given) map[string]string {
+	if g.Sewn() {
+		return nil
+	}
+	return depth(godetShare)(g)
 }

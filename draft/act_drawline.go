@@ -36,7 +36,7 @@ func drawLine(p *Project, a DrawLineArgs) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, err
 	}
-	l.Nodes, l.Closed = nodesOf(path, ids), path.Closed()
+	l.runAlong(path, ids)
 	if err := l.become(a.Kind); err != nil {
 		return Outcome{}, err
 	}
@@ -159,10 +159,27 @@ func withStart(s geom.Segment, p geom.Point) geom.Segment {
 	return geom.Cubic(p, s.P1, s.P2, s.P3)
 }
 
-// nodesOf returns the nodes of a path: of a closed one as many as it has segments.
-func nodesOf(path geom.Path, ids *idSource) []Node {
+// runAlong lets the line run along a path, closed where the path is. Of a closed line the
+// nodes are where its stretches begin, so a loop of one stretch is divided.
+func (l *Line) runAlong(path geom.Path, ids *idSource) {
+	if l.Closed = path.Closed(); !l.Closed {
+		l.Nodes = openNodesOf(path, ids)
+		return
+	}
+	if len(path) == 1 {
+		path = geom.Path{path[0].Between(0, 0.5), path[0].Between(0.5, 1)}
+	}
+	l.Nodes = nodesAlong(path, true, ids)
+}
+
+// openNodesOf returns the nodes of a path, one more than it has stretches, whether or not
+// it ends where it starts.
+func openNodesOf(path geom.Path, ids *idSource) []Node { return nodesAlong(path, false, ids) }
+
+// nodesAlong returns the nodes at which the stretches of a path begin, and that at its end
+// where it is not taken for a closed one.
+func nodesAlong(path geom.Path, closed bool, ids *idSource) []Node {
 	var nodes []Node
-	closed := path.Closed()
 	for i, s := range path {
 		n := Node{ID: ids.make(kindNode), At: s.P0}
 		switch {
@@ -270,13 +287,11 @@ func (l *Line) extend(more geom.Path, ids *idSource) error {
 	whole := append(l.Path(), more...)
 	join := nodeBetween(l.Nodes[n-1].ID, whole[n-2], whole[n-1])
 	l.Nodes[n-1] = join
-	fresh := nodesOf(more, ids)[1:]
+	fresh := openNodesOf(more, ids)[1:]
 	if closes {
 		end := l.Nodes[0]
 		l.Nodes[0] = nodeBetween(end.ID, whole[len(whole)-1], whole[0])
-		if len(fresh) > 0 && !more.Closed() {
-			fresh = fresh[:len(fresh)-1]
-		}
+		fresh = fresh[:len(fresh)-1]
 		l.Closed = true
 	}
 	l.Nodes = append(l.Nodes, fresh...)

@@ -176,7 +176,9 @@ func noteEnds(ends map[edgeKey]grownTo, piece, prev, next ID, g growth) {
 
 // addInner puts a line inside the piece and returns it.
 func (p *Piece) addInner(name string, kind LineKind, path geom.Path, ids *idSource) *Line {
-	p.Lines = append(p.Lines, Line{ID: ids.make(kindLine), Name: unusedName(name, p.hasLineName), Kind: kind, Nodes: nodesOf(path, ids)})
+	l := Line{ID: ids.make(kindLine), Name: unusedName(name, p.hasLineName), Kind: kind}
+	l.runAlong(path, ids)
+	p.Lines = append(p.Lines, l)
 	return &p.Lines[len(p.Lines)-1]
 }
 

@@ -130,7 +130,7 @@ var AddPlacement = register(Info{
 		if err != nil {
 			return err
 		}
-		l.Nodes = nodesOf(path, ids)
+		l.runAlong(path, ids)
 		q.Lines = append(q.Lines, l)
 		return nil
 	})

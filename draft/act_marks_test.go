@@ -301,3 +301,35 @@ func TestPointsAreMarkedWhereTheyAre(t *testing.T) {
 		t.Errorf("%+v", l)
 	}
 }
+
+// A line along an edge that ends where it starts is closed, and goes all the way round:
+// also where the edge is a single stretch.
+func TestLinesAlongALoop(t *testing.T) {
+	drop := &Piece{ID: "drop", Name: "drop", Cut: CutRule{Way: CutSingle, Count: 1}, Edges: []Edge{{
+		ID: "drop.e0", Name: "rim", Allowance: Even(6),
+		Nodes: []Node{{ID: "drop.n0", In: geom.Pt(-80, 60), Out: geom.Pt(80, 60)}},
+	}}}
+	disc := polygonPiece("disc", 6, geom.Pt(20, 0), geom.Pt(0, 20), geom.Pt(-20, 0), geom.Pt(0, -20))
+	nodes := disc.Edges[0].Nodes
+	for _, e := range disc.Edges[1:] {
+		nodes = append(nodes, e.Nodes...)
+	}
+	disc.Edges = disc.Edges[:1]
+	disc.Edges[0].Nodes = nodes
+	for _, piece := range []*Piece{drop, disc} {
+		rim := piece.DrawnPath().Length()
+		edge := "edge=" + string(piece.ID) + "." + string(piece.Edges[0].ID)
+		for _, act := range [][]string{{"add-placement", "distance=0mm"}, {"add-row", "distance=0mm"}} {
+			out := mustDo(t, projectOf(piece), act[0], edge, act[1])
+			l := out.Project.Pieces[0].Lines[0]
+			if !l.Closed {
+				t.Errorf("%s round %s: the line is not closed", act[0], piece.Name)
+			}
+			wantNear(t, act[0]+" round "+piece.Name, l.Path().Length(), rim, 1e-4)
+		}
+	}
+	p := strip()
+	out := mustDo(t, p, "draw-line", "line=M100 50C180 110 20 110 100 50")
+	l := out.Project.Pieces[0].Lines[0]
+	wantNear(t, "a drawn loop", l.Path().Length(), geom.Cubic(geom.Pt(100, 50), geom.Pt(180, 110), geom.Pt(20, 110), geom.Pt(100, 50)).Length(), 1e-4)
+}

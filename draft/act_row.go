@@ -3,6 +3,8 @@ package draft
 import (
 	"errors"
 	"fmt"
+
+	"hemlet/geom"
 )
 
 // AddRowArgs are the arguments of AddRow.
@@ -54,9 +56,11 @@ func addRow(p *Project, a AddRowArgs) (Outcome, error) {
 	}
 	out := Outcome{subject: p.subject([]ID{piece})}
 	out.Project, err = onePiece(p, piece, func(q *Piece) error {
-		if l.Nodes, err = q.rowNodes(a, r, p.Unit, ids); err != nil {
+		path, err := q.rowPath(a, r, p.Unit)
+		if err != nil {
 			return err
 		}
+		l.runAlong(path, ids)
 		if l.Name == "" {
 			l.Name = unusedName(a.Kind.String(), q.hasLineName)
 		}
@@ -85,8 +89,8 @@ func addRow(p *Project, a AddRowArgs) (Outcome, error) {
 	return out, nil
 }
 
-// rowNodes returns the points of the line along which a new row runs.
-func (p *Piece) rowNodes(a AddRowArgs, r Row, unit Unit, ids *idSource) ([]Node, error) {
+// rowPath returns the line along which a new row runs.
+func (p *Piece) rowPath(a AddRowArgs, r Row, unit Unit) (geom.Path, error) {
 	if a.Line != nil {
 		l := p.Line(a.Line.Line)
 		if l == nil {
@@ -96,7 +100,7 @@ func (p *Piece) rowNodes(a AddRowArgs, r Row, unit Unit, ids *idSource) ([]Node,
 		if len(path) == 0 {
 			return nil, fmt.Errorf("%s is a single point, and a row runs along a line", labelOf(l.Name, l.ID))
 		}
-		return nodesOf(path, ids), nil
+		return path, nil
 	}
 	_, i := p.Edge(a.Edge.Edge)
 	if i < 0 {
@@ -109,11 +113,7 @@ func (p *Piece) rowNodes(a AddRowArgs, r Row, unit Unit, ids *idSource) ([]Node,
 	if a.Distance != nil {
 		off = float64(*a.Distance)
 	}
-	path, err := p.lineBeside(i, a.From, a.To, off, unit)
-	if err != nil {
-		return nil, err
-	}
-	return nodesOf(path, ids), nil
+	return p.lineBeside(i, a.From, a.To, off, unit)
 }
 
 // sound reports what of a row cannot be set along a line of the length.

@@ -228,7 +228,7 @@ func (s OpeningShape) biteBetween(a, b, middle, inward geom.Point, depth float64
 // putBite lets edge i run along a line.
 func (p *Piece) putBite(i int, line geom.Path, ids *idSource) {
 	e := &p.Edges[i]
-	nodes := nodesOf(line, ids)
+	nodes := openNodesOf(line, ids)
 	next := p.nodeAt(i, len(e.Nodes))
 	nodes[0].ID, nodes[0].In, nodes[0].Smooth = e.Nodes[0].ID, e.Nodes[0].In, false
 	next.In, next.Smooth = nodes[len(nodes)-1].In, false

@@ -207,7 +207,7 @@ func (p *Piece) putGrown(i int, g *growth, line geom.Path, a, b grownEnd, ids *i
 	var edges []Edge
 	// Each edge begins at the node at which the one before it ended.
 	add := func(e Edge, path geom.Path) {
-		nodes := nodesOf(path, ids)
+		nodes := openNodesOf(path, ids)
 		nodes[0].ID, nodes[0].At, nodes[0].In, nodes[0].Smooth = corner.ID, corner.At, corner.In, false
 		corner = nodes[len(nodes)-1]
 		corner.Out, corner.Smooth = geom.Point{}, false

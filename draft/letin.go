@@ -69,7 +69,7 @@ func (p *Piece) newPiece(name string, ids *idSource) *Piece {
 // addEdge adds an edge along a path that begins where the last one ended; the last closes
 // the outline.
 func (p *Piece) addEdge(e Edge, path geom.Path, ids *idSource) ID {
-	nodes := nodesOf(path, ids)
+	nodes := openNodesOf(path, ids)
 	last := nodes[len(nodes)-1]
 	if n := len(p.Edges); n > 0 {
 		// The handle with which the edge before came in.

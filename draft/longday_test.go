@@ -53,7 +53,7 @@ func TestLongDay(t *testing.T) {
 			}
 			whole := false
 			defer func() { failed = failed || !whole }()
-			d := &longDay{t: r, history: draft.NewHistory(workshop(r), "open"), names: names, done: done}
+			d := &longDay{t: r, history: draft.NewHistory(startOn(r), "open"), names: names, done: done}
 			for range dayActs {
 				d.step()
 			}

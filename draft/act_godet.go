@@ -99,6 +99,7 @@ func insertGodet(p *Project, a InsertGodetArgs) (Outcome, error) {
 	out.sewIn(ids, q, s, godet, left, right)
 	out.sayLetIn(q, godet, shape, plan.width, p.Unit)
 	out.settle(q)
+	out.freeSpans(q, s)
 	out.Project.dropIdle(p)
 	out.Project.NextID = ids.next
 	return out, nil

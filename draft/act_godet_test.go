@@ -126,6 +126,35 @@ func withCloth(p *Project) *Project {
 	return q
 }
 
+// What is let in is a part of the hip, so that the hem beside it alone says nothing about
+// whether the garment is wide enough there.
+func TestGodetTakesTheHemOutOfTheMeasure(t *testing.T) {
+	p := bodiceFor(t)
+	back := roleOf(p, "back")
+	held := func(p *Project) (over, shown int) {
+		for _, s := range p.Piece(back.ID).Spans {
+			if len(s.Edges) > 0 && strings.Contains(s.Name, "hip") {
+				if over++; s.Measure == "" {
+					shown++
+				}
+			}
+		}
+		return over, shown
+	}
+	if over, shown := held(p); over != 1 || shown != 0 {
+		t.Fatalf("%d lengths along the hem, %d of them shown alone", over, shown)
+	}
+	out := mustDo(t, p, "insert-godet", "at=Back.hem@50%", "depth=30mm")
+	if over, shown := held(out.Project); over != 1 || shown != 1 {
+		t.Errorf("%d lengths along the hem, %d of them shown alone", over, shown)
+	}
+	for _, f := range NewSlots().Check(out.Project).Findings {
+		if strings.Contains(f.About, "hip") {
+			t.Errorf("%s: %s", f.About, f.Says)
+		}
+	}
+}
+
 func TestGodetKeepsNotchesWhereTheyAre(t *testing.T) {
 	a := polygonPiece("panel", 6, geom.Pt(0, 0), geom.Pt(120, 0), geom.Pt(120, 150), geom.Pt(0, 150))
 	a.Notches = []Notch{{ID: "t1", Edge: "panel.e0", At: 20}, {ID: "t2", Edge: "panel.e0", At: 30, FromEnd: true}}

@@ -242,7 +242,8 @@ func (g *gusseting) part(p *Project, seams []*Seam, out *Outcome) {
 		p.keepFullness(g.p, s, &one, 0)
 		p.keepFullness(g.p, s, &two, g.p.runLength(s.run(s.Fuller))-p.runLength(two.run(s.Fuller)))
 		two.ID = g.ids.make(kindSeam)
-		two.Name = unusedName(stemOfName(s.Name), func(n string) bool {
+		stem, _ := nameStem(s.Name)
+		two.Name = unusedName(stem, func(n string) bool {
 			return slices.ContainsFunc(p.Seams, func(o *Seam) bool { return o.Name == n })
 		})
 		list := make([]*Seam, 0, len(p.Seams)+1)
@@ -291,6 +292,7 @@ func (g *gusseting) finish(name string, seams []*Seam) (Outcome, error) {
 	out.sayLetIn(first.now, in, shape, first.now.Edges[first.now.indexOf(first.slit.up)].Allowance.Start, g.p.Unit)
 	for _, s := range g.pieces {
 		out.settle(s.now)
+		out.freeSpans(s.now, s.slit)
 	}
 	out.Project.dropIdle(g.p)
 	out.Project.NextID = g.ids.next

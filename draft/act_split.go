@@ -181,9 +181,7 @@ func (p *Project) newPieceName(given, stem string) (string, error) {
 		return name, nil
 	}
 	stem, _ = nameStem(stem)
-	return unusedName(stem, func(n string) bool {
-		return slices.ContainsFunc(p.Pieces, func(q *Piece) bool { return q.Name == n })
-	}), nil
+	return p.unusedPieceName(stem), nil
 }
 
 // becomes makes the half a piece of its own.

@@ -199,6 +199,9 @@ func (p *Piece) takeBite(at outlinePlace, shape OpeningShape, width, depth float
 	line := shape.biteBetween(a, b, middle, inward, depth)
 	p.putBite(i, line, ids)
 	p.Edges[j].Corner = Mitre
+	// The bite gets a name of its own; that of the edge is free for what is left of it.
+	p.Edges[i].Name = ""
+	p.nameApart(j, old.Name)
 	return i, bitten(old.ID, p.Edges[i-1].ID, p.Edges[j].ID, from/length, to/length), nil
 }
 

@@ -136,6 +136,9 @@ func TestTailOpeningInTheCentreBack(t *testing.T) {
 			t.Errorf("a notch lies on %s", n.Edge)
 		}
 	}
+	if name := back.Edges[i].Name; !q.hasEdgeName(name) || !q.hasEdgeName(name+" 2") || q.hasEdgeName(name+" 3") {
+		t.Errorf("the two parts of %s are not called that and that with a 2", name)
+	}
 	if made.Derived.Role != roleFacing {
 		t.Fatal("no facing")
 	}

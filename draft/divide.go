@@ -22,11 +22,7 @@ func (p *Piece) split(i, k int, ids *idSource) Lineage {
 	at := shareOf(la, lb)
 	width := old.Allowance.Start + (old.Allowance.End-old.Allowance.Start)*at
 	p.Edges[i].Allowance.End, p.Edges[i+1].Allowance.Start = width, width
-	if old.Name != "" {
-		stem, _ := nameStem(old.Name)
-		p.Edges[i+1].Name = ""
-		p.Edges[i+1].Name = unusedName(stem, p.hasEdgeName)
-	}
+	p.nameApart(i+1, old.Name)
 	return Lineage{old.ID: {
 		{Edge: a.ID, Old0: 0, Old1: at, New0: 0, New1: 1},
 		{Edge: b.ID, Old0: at, Old1: 1, New0: 0, New1: 1},
@@ -48,6 +44,15 @@ func (p *Piece) hasEdgeName(name string) bool {
 		}
 	}
 	return false
+}
+
+// nameApart names edge i, a part of an edge of the name whole, after it, with a number that
+// tells it from the edges that bear the name.
+func (p *Piece) nameApart(i int, whole string) {
+	p.Edges[i].Name = ""
+	if stem, _ := nameStem(whole); stem != "" {
+		p.Edges[i].Name = unusedName(stem, p.hasEdgeName)
+	}
 }
 
 // nameStem takes the number off "side 2" and "centre back 2".

@@ -101,10 +101,7 @@ func (p *Piece) opened(old, before, after Edge) Lineage {
 		_, k := p.Edge(after.ID)
 		width := old.Allowance.Start + (old.Allowance.End-old.Allowance.Start)*share
 		p.Edges[i].Allowance.End, p.Edges[k].Allowance.Start = width, width
-		if stem, _ := nameStem(old.Name); stem != "" {
-			p.Edges[k].Name = ""
-			p.Edges[k].Name = unusedName(stem, p.hasEdgeName)
-		}
+		p.nameApart(k, old.Name)
 		heirs = []Heir{{Edge: before.ID, Old1: share, New1: 1}, {Edge: after.ID, Old0: share, Old1: 1, New1: 1}}
 	}
 	return Lineage{old.ID: heirs}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"hemlet/geom"
 )
@@ -151,10 +152,7 @@ func (p *Piece) putSlit(i int, old Edge, tip geom.Point, width float64, ids *idS
 	down := Edge{ID: ids.make(kindEdge), Allowance: Allowance{Start: point, End: width}, Nodes: []Node{{ID: ids.make(kindNode), At: tip}}}
 	// The name of the middle part is free again.
 	p.Edges[i+1].Name = ""
-	if old.Name != "" {
-		end.Name = ""
-		end.Name = unusedName(stemOfName(old.Name), p.hasEdgeName)
-	}
+	p.nameApart((i+2)%len(p.Edges), old.Name)
 	up.Name = unusedName("slit", p.hasEdgeName)
 	p.Edges[i+1] = up
 	down.Name = unusedName("slit", p.hasEdgeName)
@@ -163,9 +161,18 @@ func (p *Piece) putSlit(i int, old Edge, tip geom.Point, width float64, ids *idS
 	return slit{up: up.ID, down: down.ID, before: p.Edges[i].ID, after: p.Edges[i+3].ID}, nil
 }
 
-func stemOfName(name string) string {
-	stem, _ := nameStem(name)
-	return stem
+// freeSpans lets the lengths that run over the mouth of the slit be shown alone: what is let
+// in is a part of that measure now, and lies on another piece.
+func (o *Outcome) freeSpans(p *Piece, s slit) {
+	for k := range p.Spans {
+		span := &p.Spans[k]
+		over := slices.ContainsFunc(span.Edges, func(id ID) bool { return len(s.lin[id]) > 0 })
+		if !over || span.Measure == "" {
+			continue
+		}
+		span.Measure, span.Share, span.Ease = "", 0, 0
+		o.say("The length %s runs over the slit; it is shown, but no longer held against a measure, since what is let in is a part of it.", labelOf(span.Name, span.ID))
+	}
 }
 
 // markSlit marks where the slit is cut, from the cut line to just before its point, and

@@ -146,7 +146,7 @@ func (c *actCard) update() {
 	asks := ""
 	for _, s := range a.Steps() {
 		if s.Words != "" {
-			c.given.Add(control.Row(7, control.NewMark(control.Holds, 13), control.NewText(s.Words, 12.5, false, look.Ink).AtLeast(actCardInner-20)))
+			c.given.Add(control.Row(7, control.NewMark(control.Holds, 13), control.NewProse(s.Words, 12.5, false, look.Ink, actCardInner-20)))
 		}
 		if s.Now {
 			asks = s.Says
@@ -226,18 +226,31 @@ func (c *actCard) place(room, card fyne.Size) fyne.Position {
 	if c.asking == nil {
 		return corners[c.corner]
 	}
-	pos, size, ok := c.s.bench.Where(c.asking.Pieces()...)
-	if !ok {
-		return corners[c.corner]
-	}
-	best, least := c.corner, overlap(corners[c.corner], card, pos, size)
+	best, least := c.corner, c.covers(corners[c.corner], card)
 	for i, at := range corners {
-		if over := overlap(at, card, pos, size); over < least {
+		if over := c.covers(at, card); over < least {
 			best, least = i, over
 		}
 	}
 	c.corner = best
 	return corners[best]
+}
+
+// covers returns how much of the pieces that the act changes the card covers where it
+// lies, of all pieces while none is known.
+func (c *actCard) covers(at fyne.Position, card fyne.Size) (area float32) {
+	ids := c.asking.Pieces()
+	if len(ids) == 0 {
+		for _, p := range c.s.desk.Project().Pieces {
+			ids = append(ids, p.ID)
+		}
+	}
+	for _, id := range ids {
+		if pos, size, ok := c.s.bench.Where(id); ok {
+			area += overlap(at, card, pos, size)
+		}
+	}
+	return area
 }
 
 // overlap returns the area that two boxes share.

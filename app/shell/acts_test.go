@@ -154,3 +154,24 @@ func TestActsAreFoundByTheWordsOfTheTrade(t *testing.T) {
 		t.Errorf("what was found is not in hand, but %T", s.bench.Tool())
 	}
 }
+
+// While nothing was given to an act, its card lies where it covers least of the pieces.
+func TestCardSparesThePieces(t *testing.T) {
+	s := window(t)
+	s.takeAct(actNamed(t, s, "split-piece"))
+	settle()
+	room := s.card.object.Size()
+	card := s.card.card.Size()
+	at := s.card.place(room, card)
+	least := s.card.covers(at, card)
+	for _, x := range []float32{actCardClear, room.Width - card.Width - actCardClear} {
+		for _, y := range []float32{s.bench.Covered() + actCardClear, room.Height - card.Height - actCardClear} {
+			if other := s.card.covers(fyne.NewPos(x, y), card); other < least {
+				t.Errorf("at %v the card covers %.0f, at %v, %v only %.0f", at, least, x, y, other)
+			}
+		}
+	}
+	if all := s.card.covers(fyne.NewPos(0, 0), room); all <= 0 {
+		t.Error("a card as large as the bench covers nothing")
+	}
+}

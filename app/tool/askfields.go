@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"hemlet/app/desk"
 	"hemlet/draft"
 )
 
@@ -243,21 +244,14 @@ func (a *Asking) Err() error { return a.err }
 // Tells returns what the act has to say of what it would do.
 func (a *Asking) Tells() string { return strings.Join(a.outcome.Says, " ") }
 
-// Pieces returns the pieces that are touched by what was given.
+// Pieces returns the pieces of which something was given, and while the act is shown
+// those that it makes.
 func (a *Asking) Pieces() []draft.ID {
-	var ids []draft.ID
-	seen := map[draft.ID]bool{}
-	for _, list := range a.got {
-		for _, x := range list {
-			for _, r := range x.refs {
-				if !seen[r.Piece] {
-					seen[r.Piece] = true
-					ids = append(ids, r.Piece)
-				}
-			}
-		}
+	refs := a.refs()
+	if a.Ready() {
+		refs = append(refs, desk.Made(a.hand.Desk.Project(), a.outcome.Made)...)
 	}
-	return ids
+	return desk.Picked(refs).Pieces()
 }
 
 // StepBy changes a value by so many small steps, as the arrow keys do.

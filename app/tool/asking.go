@@ -444,9 +444,10 @@ func (a *Asking) Do() bool {
 		return false
 	}
 	out, trial := a.outcome, a.trial
+	given := a.refs() // before the act takes any of it away
 	a.trial = nil
 	trial.Take(out)
-	a.pick(out)
+	a.pick(out, given)
 	a.had = a.hand.Desk.Picked()
 	a.clear()
 	if !a.asked.Again {
@@ -455,29 +456,41 @@ func (a *Asking) Do() bool {
 	return true
 }
 
-// pick picks what the act made, or else what it was done to.
-func (a *Asking) pick(out draft.Outcome) {
+// pick picks what the act made, and shows it together with what it was made from; or
+// else it picks what the act was done to.
+func (a *Asking) pick(out draft.Outcome, given []desk.Ref) {
 	d := a.hand.Desk
 	if made := desk.Made(d.Project(), out.Made); len(made) > 0 {
 		d.Pick(made...)
 		if a.hand.Show != nil {
-			a.hand.Show(append(a.Pieces(), desk.Picked(made).Pieces()...)...)
+			a.hand.Show(append(desk.Picked(given).Pieces(), desk.Picked(made).Pieces()...)...)
 		}
 		return
 	}
-	var refs []desk.Ref
-	for _, list := range a.got {
-		for _, x := range list {
-			for _, r := range x.refs {
-				if r.In(d.Project()) && (len(refs) == 0 || r.Kind == refs[0].Kind) && !desk.Picked(refs).Has(r) {
-					refs = append(refs, r)
-				}
-			}
+	var refs desk.Picked
+	for _, r := range given {
+		if r.In(d.Project()) && (len(refs) == 0 || r.Kind == refs[0].Kind) {
+			refs = append(refs, r)
 		}
 	}
 	if len(refs) > 0 {
 		d.Pick(refs...)
 	}
+}
+
+// refs returns the things that were given, each once.
+func (a *Asking) refs() []desk.Ref {
+	var refs desk.Picked
+	for _, list := range a.got {
+		for _, x := range list {
+			for _, r := range x.refs {
+				if !refs.Has(r) {
+					refs = append(refs, r)
+				}
+			}
+		}
+	}
+	return refs
 }
 
 // Cancel implements Tool: it goes one step back, and out of the act from the first.

@@ -490,3 +490,27 @@ func TestGodetIsSetIntoTheSeamThatIsClicked(t *testing.T) {
 		}
 	}
 }
+
+// What an act makes is shown together with what it was made from, though the act takes
+// away the edges that it was given.
+func TestActShowsWhatItMadeBesideItsPiece(t *testing.T) {
+	w := newWorkplace(t)
+	var shown []draft.ID
+	w.Show = func(pieces ...draft.ID) { shown = pieces }
+	a := w.takeUp(split)
+	w.drag(a, geom.Pt(0, 30), geom.Pt(80, 30))
+	if !a.Ready() {
+		t.Fatalf("the cut is not shown: %v", a.Err())
+	}
+	front := w.Desk.Project().Pieces[0].ID
+	if got := a.Pieces(); len(got) != 2 || got[0] != front {
+		t.Errorf("while the cut is shown it concerns %v, want both halves", got)
+	}
+	if !a.Do() {
+		t.Fatal("the cut is not made")
+	}
+	made := w.Desk.Picked().Pieces()
+	if len(made) != 1 || made[0] == front || len(shown) != 2 || shown[0] != front || shown[1] != made[0] {
+		t.Errorf("shown are %v, picked %v; want %s and the new piece", shown, made, front)
+	}
+}

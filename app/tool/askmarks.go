@@ -10,13 +10,9 @@ import (
 func (a *Asking) Marks() Marks {
 	var m Marks
 	project := a.hand.Desk.Project()
-	for _, list := range a.got {
-		for _, x := range list {
-			for _, r := range x.refs {
-				if r.In(project) && !desk.Picked(m.Glow).Has(r) {
-					m.Glow = append(m.Glow, r)
-				}
-			}
+	for _, r := range a.refs() {
+		if r.In(project) {
+			m.Glow = append(m.Glow, r)
 		}
 	}
 	m.PlateAt = a.at.At

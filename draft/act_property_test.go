@@ -456,7 +456,7 @@ func actNames() []string {
 			list = append(list, name, name) // where most can go wrong
 		case strings.HasPrefix(name, "insert-g") || strings.HasPrefix(name, "grow-"):
 			list = append(list, name, name, name) // done on few edges
-		case name == "waive" || name == "unwaive" || name == "set-lining":
+		case name == "waive" || name == "unwaive" || name == "set-lining" || name == "set-link":
 			list = append(list, name) // one is done only after the other
 		case strings.HasPrefix(name, "scale-"):
 			list = append(list, name, name, name) // few of the ways to say how large go together

@@ -59,7 +59,7 @@ func New(d *desk.Desk, h *tool.Hand) *Inspector {
 	i.subtitle = control.Faint("").AtLeast(inner)
 	i.groups = []group{
 		newEdgeGroup(i), newDartGroup(i), newLineGroup(i), newRowGroup(i), newNotchGroup(i), newStretchGroup(i), newSewnGroup(i), newPointGroup(i),
-		newPictureGroup(i), newPieceGroup(i), newDimensionGroup(i), newProjectGroup(i), newToldGroup(i),
+		newPictureGroup(i), newPieceGroup(i), newLinkGroup(i), newDimensionGroup(i), newProjectGroup(i), newToldGroup(i),
 	}
 	rows := control.Stack(0, i.title, i.subtitle)
 	for _, g := range i.groups {

@@ -147,3 +147,47 @@ func TestDimensionGroupShowsWhatIs(t *testing.T) {
 		t.Errorf("after a point has moved it shows %q", g.shown[0].length)
 	}
 }
+
+func TestLinkGroupSetsWhatFollows(t *testing.T) {
+	i, d := marked(t)
+	g := groupOf[*linkGroup](t, i)
+	for _, step := range []struct {
+		act  draft.Named
+		args map[string]string
+	}{
+		{draft.FaceEdge, map[string]string{"edges": "Back.top", "width": "20mm", "name": "Facing"}},
+		{draft.StiffenPiece, map[string]string{"piece": "Back", "inside": "2mm", "name": "Board"}},
+	} {
+		out, err := step.act.DoText(d.Project(), step.args)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d.Commit(out.Step, out.Project, "")
+	}
+	pieces := d.Project().Pieces
+	d.Pick(desk.PieceRef(pieces[0].ID))
+	if i.shows(g) {
+		t.Error("the piece itself is said to follow another")
+	}
+	d.Pick(desk.PieceRef(pieces[1].ID))
+	if !i.shows(g) || g.from.Text() != "Back" || !g.widthRow.Visible() || g.insideRow.Visible() || g.width.Text != "20" && g.width.Text != "20 mm" {
+		t.Errorf("the facing: from %q, width %q", g.from.Text(), g.width.Text)
+	}
+	if err := g.width.Take("35mm"); err != nil {
+		t.Fatal(err)
+	}
+	d.Pick(desk.PieceRef(pieces[2].ID))
+	if g.widthRow.Visible() || !g.insideRow.Visible() {
+		t.Error("a stiffener has no width, but lies inside by one")
+	}
+	if err := g.inside.Take("4mm"); err != nil {
+		t.Fatal(err)
+	}
+	now := d.Project()
+	if box := now.Pieces[1].DrawnPath().Bounds(); box.H() < 34.9 || box.H() > 35.1 {
+		t.Errorf("the facing is %v high", box.H())
+	}
+	if box := now.Pieces[2].DrawnPath().Bounds(); box.W() < 51.9 || box.W() > 52.1 {
+		t.Errorf("the stiffener is %v wide", box.W())
+	}
+}

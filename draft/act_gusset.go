@@ -17,7 +17,7 @@ type InsertGussetArgs struct {
 	To        *Vector  `arg:"to" says:"in place of a depth, the point of the slit, in mm on the bench"`
 	Width     *Length  `arg:"width" says:"how far it opens the edge; without it, so far that its corners are square"`
 	Both      *bool    `arg:"both" says:"whether the piece that is sewn to the edge is slit there too; without it, yes where one is"`
-	Allowance *Length  `arg:"allowance" says:"the allowance along the slit, which tapers to 1 mm at its point; without it, that of the piece's seams"`
+	Allowance *Length  `arg:"allowance" says:"the allowance along the slit, which tapers to 1 mm at its point; without it, that of the seam that is slit"`
 	Name      string   `arg:"name,optional" says:"what the gusset is called"`
 }
 
@@ -89,7 +89,7 @@ type gusseting struct {
 // slit slits a piece.
 func (g *gusseting) slit(old, now *Piece, plan slitPlan) error {
 	var err error
-	if plan.width, err = now.slitWidth(g.a.Allowance); err != nil {
+	if plan.width, err = g.width(now, plan.at); err != nil {
 		return err
 	}
 	edge := now.Edges[plan.at.edge]
@@ -100,6 +100,21 @@ func (g *gusseting) slit(old, now *Piece, plan slitPlan) error {
 	maps.Copy(g.lin, s.lin)
 	g.pieces = append(g.pieces, &slitPiece{old: old, now: now, edge: edge, slit: s, use: EdgeUse{Piece: old.ID, Copy: CopyRef{Number: 1}, Edge: edge.ID}})
 	return nil
+}
+
+// width returns the allowance along a slit in mm: both slits and the gusset have the same,
+// so that all that is sewn together is trimmed alike. Without a wish it is that of the seam
+// from which the first is slit.
+func (g *gusseting) width(p *Piece, at outlinePlace) (float64, error) {
+	if len(g.pieces) > 0 {
+		first := g.pieces[0]
+		return first.now.Edges[first.now.indexOf(first.slit.up)].Allowance.Start, nil
+	}
+	e := &p.Edges[at.edge]
+	if g.a.Allowance == nil && e.Kind == SeamEdge {
+		return e.widthAt(shareAlong(at.along, p.EdgeLength(at.edge))), nil
+	}
+	return p.slitWidth(g.a.Allowance)
 }
 
 func (g *gusseting) slitFirst(piece *Piece, at outlinePlace) error {

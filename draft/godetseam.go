@@ -98,7 +98,7 @@ func (p *Project) endNear(s *Seam, edge EdgeRef, along float64) (seamEnd, error)
 	case end:
 		return seamEnd{s, true, side, length - far}, nil
 	}
-	return seamEnd{}, fmt.Errorf("seam %s ends nowhere at an edge that hangs free, such as a hem", s.label())
+	return seamEnd{}, fmt.Errorf("seam %s ends nowhere at an edge that hangs free, such as a hem, where a godet could open it; let in a gusset, or take the seam apart first", s.label())
 }
 
 // seamBeside returns the end of a seam that a place on a free edge is so near to that no

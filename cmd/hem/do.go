@@ -13,7 +13,7 @@ import (
 type doVerb struct {
 	Project string   `arg:"" optional:"" help:"The project file." type:"path"`
 	Act     string   `arg:"" optional:"" help:"What to do; --list names every act."`
-	Args    []string `arg:"" optional:"" name:"name=value" help:"The arguments of the act; a project to take pieces from is given as @FILE."`
+	Args    []string `arg:"" optional:"" name:"name=value" help:"The arguments of the act; a project to take pieces from is given as @FILE, a picture by the path of its file."`
 	Out     string   `short:"o" placeholder:"OUT.hemlet" help:"The project to write; it may be the one that was read." type:"path"`
 	List    bool     `help:"List every act with its arguments."`
 	JSON    bool     `name:"json" help:"With --list: as JSON."`
@@ -44,6 +44,10 @@ func (v *doVerb) Run(t *terminal) error {
 	if err := readFiles(act, args); err != nil {
 		return err
 	}
+	pictures, err := readPictures(act, args)
+	if err != nil {
+		return err
+	}
 	p, stamp, err := store.Load(v.Project)
 	if err != nil {
 		return err
@@ -56,8 +60,19 @@ func (v *doVerb) Run(t *terminal) error {
 	if v.Out != v.Project {
 		seen = nil
 	}
-	if _, err := store.Save(v.Out, out.Project, seen); err != nil {
+	undo, err := keepPictures(v.Out, pictures)
+	if err != nil {
 		return err
+	}
+	if _, err := store.Save(v.Out, out.Project, seen); err != nil {
+		undo()
+		return err
+	}
+	if v.Out != v.Project {
+		// The pictures that the project had come along.
+		if err := store.CopyPictures(p, v.Project, v.Out); err != nil {
+			t.remarks(strings.Split(err.Error(), "\n"))
+		}
 	}
 	for _, says := range out.Says {
 		t.printf("%s\n", says)

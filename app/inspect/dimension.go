@@ -7,6 +7,7 @@ import (
 
 	"hemlet/app/control"
 	"hemlet/app/desk"
+	"hemlet/app/look"
 	"hemlet/draft"
 )
 
@@ -61,11 +62,11 @@ func (g *dimensionGroup) update() bool {
 	g.shown = now
 	g.list.RemoveAll()
 	for _, row := range now {
-		length := control.NewText(row.length, 13, false, "foreground")
-		away := control.NewButton(control.SmallShape, "", "Take away", "Take the dimension line away", func() {
+		length := control.NewText(row.length, 13, false, look.Ink)
+		away := control.NewButton(control.TinyShape, "remove", "", "Take the dimension line away", func() {
 			g.i.report(desk.Run(g.i.desk, draft.DeleteMark, draft.DeleteMarkArgs{Marks: []draft.MarkRef{{Piece: row.piece, Mark: row.span}}}))
 		})
-		g.list.Add(control.Labelled(row.name, control.Row(0, control.Inset(10, 5, 0, 5, length), away)))
+		g.list.Add(control.Labelled(row.name, control.Row(6, control.Inset(10, 0, 5, 5, length), control.Spring(), away)))
 	}
 	g.list.Refresh()
 	return len(now) > 0

@@ -1,6 +1,8 @@
 package shell
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
@@ -9,7 +11,19 @@ import (
 	"hemlet/geom"
 )
 
-// menuFor lists the commands, by name, that the menu of a thing on the bench offers.
+// seeing is the part of the menu of a piece about what is seen and can be changed.
+const seeing = "Show, hide or lock"
+
+// commandsUnder lists the commands, by name, that stand in the part of a menu.
+func commandsUnder(part string) []string {
+	if part == seeing {
+		return []string{"Show only these", "Hide", "Lock", "Make a ghost, or a piece again"}
+	}
+	return nil
+}
+
+// menuFor lists the commands, by name, and the parts that the menu of a thing on the
+// bench offers.
 func menuFor(k desk.Kind) []string {
 	switch k {
 	case desk.Edge:
@@ -17,7 +31,7 @@ func menuFor(k desk.Kind) []string {
 	case desk.Node, desk.HandleIn, desk.HandleOut:
 		return []string{"Corner or smooth", "Delete"}
 	case desk.Piece:
-		return []string{"Set allowance…", "Grain straight up", "Cut", "Copy", "Duplicate", "Delete", "Show only these", "Hide", "Lock", "Make a ghost, or a piece again"}
+		return []string{"Set allowance…", "Grain straight up", "Cut", "Copy", "Duplicate", "Delete", seeing}
 	case desk.Line, desk.Dart, desk.Notch, desk.Stretch:
 		return nil
 	case desk.Picture:
@@ -30,31 +44,54 @@ func menuFor(k desk.Kind) []string {
 // contextMenu shows what can be done with what lies under the pointer: what the cutting
 // table knows first.
 func (s *Shell) contextMenu(r desk.Ref, at geom.Point, pos fyne.Position) {
-	var items []*fyne.MenuItem
-	for _, asked := range tool.ActsFor(r.Kind) {
-		items = append(items, fyne.NewMenuItem(asked.Word, func() { s.takeActAt(asked, r, at) }))
+	if m := s.menuOf(r, at); len(m.Items) > 0 {
+		widget.ShowPopUpMenuAtPosition(m, s.win.Canvas(), pos)
 	}
-	if len(items) > 0 {
-		items = append(items, fyne.NewMenuItemSeparator())
+}
+
+// menuOf makes the menu of a thing at a place on the bench.
+func (s *Shell) menuOf(r desk.Ref, at geom.Point) *fyne.Menu {
+	m := fyne.NewMenu("")
+	for _, g := range tool.ActsFor(r.Kind) {
+		in := m
+		if g.Name != "" {
+			in = part(m, g.Name)
+		}
+		for _, asked := range g.Acts {
+			in.Items = append(in.Items, fyne.NewMenuItem(asked.Word, func() { s.takeActAt(asked, r, at) }))
+		}
 	}
+	acts := len(m.Items)
 	if r.Kind == desk.Edge {
-		items = append(items, fyne.NewMenuItem("Put a point here", func() { s.hand.InsertAt(r, at) }))
+		m.Items = append(m.Items, fyne.NewMenuItem("Put a point here", func() { s.hand.InsertAt(r, at) }))
 	}
 	if r.Kind == desk.Nothing && s.app.Clipboard().Content() != "" {
-		items = append(items, fyne.NewMenuItem("Paste here", func() { s.pasteAt(at) }))
+		m.Items = append(m.Items, fyne.NewMenuItem("Paste here", func() { s.pasteAt(at) }))
 	}
-	for _, name := range menuFor(r.Kind) {
+	s.listIn(m, menuFor(r.Kind))
+	if acts > 0 && len(m.Items) > acts {
+		m.Items = slices.Insert(m.Items, acts, fyne.NewMenuItemSeparator())
+	}
+	return m
+}
+
+// listIn adds to a menu the commands of the names that can be given now.
+func (s *Shell) listIn(m *fyne.Menu, names []string) {
+	for _, name := range names {
+		if list := commandsUnder(name); list != nil {
+			under := fyne.NewMenu(name)
+			if s.listIn(under, list); len(under.Items) > 0 {
+				item := fyne.NewMenuItem(name, nil)
+				item.ChildMenu = under
+				m.Items = append(m.Items, item)
+			}
+			continue
+		}
 		if c := s.commandNamed(name); c.can == nil || c.can() {
 			item := fyne.NewMenuItem(c.name, c.run)
 			item.Shortcut = c.shortcut()
-			items = append(items, item)
+			m.Items = append(m.Items, item)
 		}
-	}
-	if n := len(items); n > 0 && items[n-1].IsSeparator {
-		items = items[:n-1]
-	}
-	if len(items) > 0 {
-		widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", items...), s.win.Canvas(), pos)
 	}
 }
 

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"fyne.io/fyne/v2"
+
 	"hemlet/app/desk"
 	"hemlet/draft"
 )
@@ -31,6 +33,14 @@ func TestHistoryGoesToAnyStep(t *testing.T) {
 	s.history.goTo(1)
 	if got := s.desk.Project().Pieces[0].Name; got != "One" || s.history.at != 1 || len(s.history.steps) != 4 {
 		t.Errorf("step 1 leads to %s, at %d of %d", got, s.history.at, len(s.history.steps))
+	}
+	// What was taken back is told by its sign and not by its colour alone.
+	row := s.history.list.CreateItem()
+	for i, want := range []bool{false, true, true, true} {
+		s.history.fill(i, row)
+		if icon := row.(*fyne.Container).Objects[0].(*fyne.Container).Objects[0].(*fyne.Container).Objects[0]; icon.Visible() != want {
+			t.Errorf("step %d of 3, at 1: its sign is seen: %t", i, icon.Visible())
+		}
 	}
 	s.history.goTo(3)
 	if got := s.desk.Project().Pieces[0].Name; got != "Three" {

@@ -51,12 +51,14 @@ func (h *historyCard) fill(i widget.ListItemID, o fyne.CanvasObject) {
 		return
 	}
 	name.Set(wording.Sentence(h.steps[i].Name))
-	colour := look.Ink
-	if i > h.at { // undone
-		colour = look.Disabled
+	// Where we are is ticked, what was taken back bears the sign of doing it again.
+	icon, colour := "holds", look.Ink
+	if i > h.at {
+		icon, colour = "redo", look.Faint
 	}
+	mark.(*control.Icon).Put(icon)
 	name.SetColour(colour)
-	shown(mark, i == h.at)
+	shown(mark, i >= h.at)
 	row.Refresh()
 }
 

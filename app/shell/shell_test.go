@@ -818,13 +818,34 @@ func TestKeysAreUnique(t *testing.T) {
 	}
 }
 
-// Every name in the menus of the bench is that of a command.
+// Every name in the menus of the bench is that of a command, and each menu has room on a
+// small screen.
 func TestMenusOfTheBench(t *testing.T) {
 	s := window(t)
-	for k := desk.Nothing; k <= desk.HandleOut; k++ {
+	front := s.desk.Project().Pieces[0]
+	for k := desk.Nothing; k <= desk.Picture; k++ {
 		for _, name := range menuFor(k) {
-			if s.commandNamed(name).do == nil {
-				t.Errorf("%s does nothing", name)
+			list := commandsUnder(name)
+			if list == nil {
+				list = []string{name}
+			}
+			for _, name := range list {
+				if s.commandNamed(name).do == nil {
+					t.Errorf("%s does nothing", name)
+				}
+			}
+		}
+	}
+	const most = 17 // of 36 units each, on a screen of 800 with a margin
+	for _, r := range []desk.Ref{{}, desk.PieceRef(front.ID), desk.EdgeRef(front.ID, front.Edges[0].ID), desk.NodeRef(front.ID, front.Edges[0].Nodes[0].ID)} {
+		s.desk.Pick(r)
+		m := s.menuOf(r, geom.Point{})
+		if n := len(m.Items); n == 0 || n > most {
+			t.Errorf("the menu of %v has %d entries", r, n)
+		}
+		for _, item := range m.Items {
+			if item.ChildMenu != nil && len(item.ChildMenu.Items) == 0 {
+				t.Errorf("under %s in the menu of %v there is nothing", item.Label, r)
 			}
 		}
 	}

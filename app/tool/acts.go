@@ -18,23 +18,32 @@ func CuttingTable() []*Asked {
 	}
 }
 
-// ActsFor lists the acts that the menu of a thing on the bench offers.
-func ActsFor(k desk.Kind) []*Asked {
+// ActsFor lists the acts that the menu of a thing on the bench offers: first, under no
+// heading, those that are wanted most.
+func ActsFor(k desk.Kind) []ActGroup {
 	switch k {
 	case desk.Piece:
-		return []*Asked{split, lengthen, trace, mirror, foldHalf, unfold, line, cutOut, stiffen}
+		return []ActGroup{
+			{"", []*Asked{split, lengthen, trace, mirror, line}},
+			{"Fold", []*Asked{foldHalf, foldOn, unfold}},
+			{"Cut out or stiffen", []*Asked{cutOut, stiffen}},
+		}
 	case desk.Edge:
-		return []*Asked{fullness, slash, pleats, split, joinSeam, addDart, face, grow, gusset, godet, cutOutEdge, addStretch, addRow, addPlacement}
+		return []ActGroup{
+			{"", []*Asked{fullness, slash, pleats, addDart, split, joinSeam, face, grow}},
+			{"Let in or cut out", []*Asked{gusset, godet, cutOutEdge}},
+			{"Marks", []*Asked{addStretch, addRow, addPlacement}},
+		}
 	case desk.Dart:
-		return []*Asked{pivot, absorb, dartSeam, moveDart, setDart, deleteDart}
+		return []ActGroup{{"", []*Asked{pivot, absorb, dartSeam, moveDart, setDart, deleteDart}}}
 	case desk.Line:
-		return []*Asked{splitLine, traceLine, slashLines, cutOutLine, addRowOnLine, deleteMark}
+		return []ActGroup{{"", []*Asked{splitLine, traceLine, slashLines, cutOutLine, addRowOnLine, deleteMark}}}
 	case desk.Notch:
-		return []*Asked{setNotch, deleteMark}
+		return []ActGroup{{"", []*Asked{setNotch, deleteMark}}}
 	case desk.Stretch:
-		return []*Asked{deleteMark}
+		return []ActGroup{{"", []*Asked{deleteMark}}}
 	case desk.Picture:
-		return []*Asked{scalePicture}
+		return []ActGroup{{"", []*Asked{scalePicture}}}
 	}
 	return nil
 }

@@ -9,7 +9,7 @@ func Marking() []*Asked {
 
 // addStretch marks where an edge is gathered, eased or held.
 var addStretch = &Asked{
-	Act: draft.AddStretch, Icon: "gather", Word: "Gathering line, from and to",
+	Act: draft.AddStretch, Icon: "gather", Word: "Gather, ease or hold a stretch",
 	Also:   "gather ease stay stretch shirr mark fullness",
 	Says:   "Mark from where to where an edge is gathered, eased, or held by a stay.",
 	Steps:  []Step{{Param: "edge", Take: TakeEdge, Says: "Click the edge."}},

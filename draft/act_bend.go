@@ -142,7 +142,7 @@ func (c *course) pullNode(k int, to geom.Point) error {
 		return errors.New("the ends of an edge stay; pull it farther from its end, or move the point")
 	}
 	if d := c.piece.mouthOf(n.ID); d != nil {
-		return fmt.Errorf("this point is a mouth of dart %s; move the point itself", labelOf(d.Name, d.ID))
+		return fmt.Errorf("this point is a mouth of %s; move the point itself", d.called())
 	}
 	n.At = to
 	c.piece.alignBeside(map[ID]bool{n.ID: true})

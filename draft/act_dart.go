@@ -74,7 +74,7 @@ func addDart(p *Project, a AddDartArgs) (Outcome, error) {
 func (p *Piece) point(d *Dart, length *Length, apex *Vector, out *Outcome) error {
 	m, ok := p.mouthAt(d)
 	if !ok {
-		return fmt.Errorf("the mouth of dart %s is not on the outline", d.label())
+		return fmt.Errorf("the mouth of %s is not on the outline", d.called())
 	}
 	switch {
 	case apex != nil && length != nil:
@@ -99,15 +99,15 @@ func (p *Piece) point(d *Dart, length *Length, apex *Vector, out *Outcome) error
 // be.
 func (p *Piece) truedDart(d *Dart, out *Outcome) error {
 	if by := p.equalLegs(d); by > out.unit.Step() {
-		out.say("The legs of dart %s were made equally long; its mouth points moved by %s along them.", d.label(), out.unit.FormatSmall(by))
+		out.say("The legs of %s were made equally long; its mouth points moved by %s along them.", d.called(), out.unit.FormatSmall(by))
 	}
 	m, _ := p.mouthAt(d)
 	if !p.DrawnPath().Contains(d.Apex) {
-		return fmt.Errorf("the point of dart %s would lie outside the piece", d.label())
+		return fmt.Errorf("the point of %s would lie outside the piece", d.called())
 	}
 	for _, at := range [2]geom.Point{m.from, m.to} {
 		if err := p.seesInside(at, d.Apex, d.ID); err != nil {
-			return fmt.Errorf("dart %s would not lie inside the piece: from its mouth to its point %w", d.label(), err)
+			return fmt.Errorf("%s would not lie inside the piece: from its mouth to its point %w", d.called(), err)
 		}
 	}
 	return nil
@@ -161,7 +161,7 @@ func (p *Piece) releaseDart(d *Dart) (lies [2]float64, lin Lineage, err error) {
 	old := p.clone()
 	m, ok := p.mouthAt(d)
 	if !ok {
-		return lies, nil, fmt.Errorf("the mouth of dart %s is not on the outline", d.label())
+		return lies, nil, fmt.Errorf("the mouth of %s is not on the outline", d.called())
 	}
 	was, edge := p.EdgeLength(m.edge), p.Edges[m.edge].ID
 	after := was - m.along

@@ -75,7 +75,7 @@ func TestAddDart(t *testing.T) {
 	mustRefuse(t, p, "beyond the end", "add-dart", "edge=panel.waist", "at=3mm", "intake=12mm")
 	mustRefuse(t, p, "outside", "add-dart", "edge=panel.waist", "intake=12mm", "length=300mm")
 	mustRefuse(t, out.Project, "called waist dart already", "add-dart", "edge=panel.hem", "intake=5mm", "name=waist dart")
-	mustRefuse(t, out.Project, "mouth of dart", "add-dart", "edge=panel.waist", "at=34mm", "intake=5mm")
+	mustRefuse(t, out.Project, "mouth of waist dart", "add-dart", "edge=panel.waist", "at=34mm", "intake=5mm")
 	// Gathers that a dart takes over are fewer by it.
 	full := mustDo(t, p, "edit-seam", "seam=waist", "ratio=1.5", "fuller=a").Project
 	full = mustDo(t, full, "add-dart", "edge=panel.waist", "intake=12mm").Project
@@ -236,5 +236,20 @@ func TestAbsorbDart(t *testing.T) {
 	}
 	if !strings.Contains(strings.Join(ease.Says, " "), "more than a crisp cloth eases") {
 		t.Errorf("says %q", ease.Says)
+	}
+}
+
+// Sentences do not say "dart dart", and call a pleat a pleat.
+func TestWhatADartIsCalled(t *testing.T) {
+	for _, c := range []struct {
+		dart Dart
+		want string
+	}{
+		{Dart{ID: "d1", Name: "dart"}, "dart"}, {Dart{ID: "d1", Name: "Waist dart 2"}, "Waist dart 2"}, {Dart{ID: "d1", Name: "bust"}, "dart bust"},
+		{Dart{ID: "d1"}, "dart d1"}, {Dart{ID: "d1", Name: "pleat 2", Fold: Pleat}, "pleat 2"}, {Dart{ID: "d1", Name: "left", Fold: Tuck}, "tuck left"},
+	} {
+		if got := c.dart.called(); got != c.want {
+			t.Errorf("%v is called %q, want %q", c.dart, got, c.want)
+		}
 	}
 }

@@ -113,7 +113,7 @@ func (p *Piece) leavesEdge(dart ID) error {
 		return fmt.Errorf("dart %s %w", dart, errGone)
 	}
 	if m, ok := p.mouthAt(d); !ok || len(p.Edges[m.edge].Nodes) < 2 {
-		return fmt.Errorf("the mouth of dart %s is its whole edge, which would be gone", d.label())
+		return fmt.Errorf("the mouth of %s is its whole edge, which would be gone", d.called())
 	}
 	return nil
 }

@@ -242,7 +242,7 @@ func (p *Piece) deleteLineNode(j, k int) error {
 // isFree reports an error if something besides the outline hangs on the node.
 func (p *Piece) isFree(id ID) error {
 	if d := p.mouthOf(id); d != nil {
-		return fmt.Errorf("this point is a mouth of dart %s, and stays as long as the dart does", labelOf(d.Name, d.ID))
+		return fmt.Errorf("this point is a mouth of %s, and stays as long as the dart does", d.called())
 	}
 	for _, s := range p.Spans {
 		if s.From == id || s.To == id {

@@ -211,7 +211,7 @@ func (j *pieceJoin) halfOf(p *Piece, run Run, turned bool, ids *idSource) (half,
 	for k := range len(want) {
 		for _, d := range q.Darts {
 			if d.Edge == q.Edges[k].ID {
-				return h, fmt.Errorf("dart %s lies on the seam; take it out of there first", labelOf(d.Name, d.ID))
+				return h, fmt.Errorf("%s lies on the seam; take it out of there first", d.called())
 			}
 		}
 	}

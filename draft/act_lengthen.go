@@ -214,7 +214,7 @@ func (l *lengthening) nodes(q *Piece) error {
 				continue
 			}
 			if old.dartAt(a.ID, b.ID) != nil {
-				return fmt.Errorf("the line goes through the mouth of dart %s; draw it beside the dart", old.dartAt(a.ID, b.ID).label())
+				return fmt.Errorf("the line goes through the mouth of %s; draw it beside the dart", old.dartAt(a.ID, b.ID).called())
 			}
 			// Twice as high, and its handles are twice as long: so that lengthening and
 			// shortening again leads back.

@@ -65,7 +65,7 @@ func moveDart(p *Project, a MoveDartArgs) (Outcome, error) {
 func (p *Piece) aim(d *Dart, a MoveDartArgs, out *Outcome) error {
 	m, ok := p.mouthAt(d)
 	if !ok {
-		return fmt.Errorf("the mouth of dart %s is not on the outline", d.label())
+		return fmt.Errorf("the mouth of %s is not on the outline", d.called())
 	}
 	switch {
 	case a.Apex != nil:
@@ -93,7 +93,7 @@ func (p *Piece) aim(d *Dart, a MoveDartArgs, out *Outcome) error {
 func (p *Piece) shiftMouth(d *Dart, at *EdgePlace, intake *Length, unit Unit, ids *idSource) (Lineage, error) {
 	m, ok := p.mouthAt(d)
 	if !ok {
-		return nil, fmt.Errorf("the mouth of dart %s is not on the outline", d.label())
+		return nil, fmt.Errorf("the mouth of %s is not on the outline", d.called())
 	}
 	was, width := p.EdgeLength(m.edge), m.width()
 	closes, wide := m.along, width

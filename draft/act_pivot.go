@@ -121,7 +121,7 @@ func (v *pivot) begin(a PivotDartArgs, place outlinePlace) error {
 	}
 	m, ok := q.mouthAt(d)
 	if !ok {
-		return fmt.Errorf("the mouth of dart %s is not on the outline", d.label())
+		return fmt.Errorf("the mouth of %s is not on the outline", d.called())
 	}
 	if q.Edges[place.edge].Kind == FoldEdge {
 		return fmt.Errorf("edge %s is a fold, and no dart opens there", q.Edges[place.edge].label())
@@ -129,10 +129,10 @@ func (v *pivot) begin(a PivotDartArgs, place outlinePlace) error {
 	from, to := m.from.Sub(d.Apex), m.to.Sub(d.Apex)
 	angle := math.Atan2(from.Cross(to), from.Dot(to))
 	if !(angle > 0) {
-		return fmt.Errorf("dart %s takes nothing in", d.label())
+		return fmt.Errorf("%s takes nothing in", d.called())
 	}
 	if diff := math.Abs(from.Len() - to.Len()); diff > legLimit {
-		return fmt.Errorf("the legs of dart %s differ by %s; make them equal first, by moving its point or a mouth point", d.label(), v.out.unit.FormatSmall(diff))
+		return fmt.Errorf("the legs of %s differ by %s; make them equal first, by moving its point or a mouth point", d.called(), v.out.unit.FormatSmall(diff))
 	}
 	v.dart, v.mouth, v.angle = *d, m, angle*v.share
 	v.out.Made = d.ID
@@ -148,7 +148,7 @@ func (v *pivot) slash(place outlinePlace, ids *idSource) error {
 	}
 	n, i, k := q.Node(first)
 	if err := q.seesInside(n.At, v.dart.Apex, v.dart.ID); err != nil {
-		return fmt.Errorf("from there to the point of dart %s: %w", v.dart.label(), err)
+		return fmt.Errorf("from there to the point of %s: %w", v.dart.called(), err)
 	}
 	second := Node{ID: ids.make(kindNode), At: n.At, Out: n.Out}
 	n.Out, n.Smooth = geom.Point{}, false
@@ -196,7 +196,7 @@ func (v *pivot) shut() error {
 	kept, gone := from, to
 	if m.node+1 == len(q.Edges[m.edge].Nodes) {
 		if m.node == 0 {
-			return fmt.Errorf("the mouth of dart %s is the whole edge %s, which would be gone", v.dart.label(), q.Edges[m.edge].label())
+			return fmt.Errorf("the mouth of %s is the whole edge %s, which would be gone", v.dart.called(), q.Edges[m.edge].label())
 		}
 		kept, gone = to, from
 	}

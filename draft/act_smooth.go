@@ -22,7 +22,7 @@ var SmoothNode = register(Info{
 	return oneByOne(p, a.Nodes, func(q *Piece, i, k int, ids *idSource, out *Outcome) error {
 		n := q.Edges[i].Nodes[k]
 		if d := q.mouthOf(n.ID); d != nil {
-			return fmt.Errorf("this point is a mouth of dart %s and cannot be smooth", labelOf(d.Name, d.ID))
+			return fmt.Errorf("this point is a mouth of %s and cannot be smooth", d.called())
 		}
 		if k == 0 && len(q.Edges) > 1 {
 			if err := q.canMerge(i); err != nil {
@@ -98,7 +98,7 @@ var CornerNode = register(Info{
 	return oneByOne(p, a.Nodes, func(q *Piece, i, k int, ids *idSource, out *Outcome) error {
 		n := &q.Edges[i].Nodes[k]
 		if d := q.mouthOf(n.ID); d != nil {
-			return fmt.Errorf("this point is a mouth of dart %s, which lies inside one edge", labelOf(d.Name, d.ID))
+			return fmt.Errorf("this point is a mouth of %s, which lies inside one edge", d.called())
 		}
 		n.Smooth = false
 		if k == 0 {

@@ -151,8 +151,8 @@ func TestSplitRefuses(t *testing.T) {
 		{"same place", "from=Front.hem@50%|to=Front.hem@50%", "starts and ends at one point"},
 		{"along an edge", "from=Front.hem@20%|to=Front.hem@80%", "cuts nothing off"},
 		{"both on the fold", "from=Front.middle@20%|to=Front.middle@80%", "outline"},
-		{"over the dart", "from=Front.shoulder@0%|to=Front.hem@80%", "crosses dart bust dart"},
-		{"dart's mouth", "from=Front.side@50%|to=Front.middle@80%", "mouth of dart bust dart"},
+		{"over the dart", "from=Front.shoulder@0%|to=Front.hem@80%", "crosses bust dart"},
+		{"dart's mouth", "from=Front.side@50%|to=Front.middle@80%", "mouth of bust dart"},
 		{"line that ends inside", "line=Front.style", "ends inside the piece"},
 		{"out of the piece", "from=Front.shoulder@100%|to=Front.middle@0%", "leaves the piece"},
 	} {

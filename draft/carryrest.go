@@ -140,7 +140,7 @@ func (m *marksMerge) dart(was, mine, now *Dart) (Dart, bool) {
 			}
 			return d, true
 		}
-		m.fail("the dart %s, which was changed, is no longer there", labelOf(mine.Name, mine.ID))
+		m.fail("the %s, which was changed, is no longer there", mine.called())
 		return *mine, false
 	}
 	if was == nil {

@@ -21,11 +21,11 @@ func (c *pieceCheck) checkDarts() {
 		}
 		a, b := from.At.Dist(d.Apex), to.At.Dist(d.Apex)
 		if diff := math.Abs(a - b); diff > legLimit && d.Fold == Wedge {
-			f := c.add(Problem, edge, "dart "+string(d.ID), "The legs of dart %s differ by %s (%s and %s); sewn together the longer one puckers. Move a mouth point or the tip.", labelOf(d.Name, d.ID), c.unit.FormatSmall(diff), c.unit.Format(a), c.unit.Format(b))
+			f := c.add(Problem, edge, "dart "+string(d.ID), "The legs of %s differ by %s (%s and %s); sewn together the longer one puckers. Move a mouth point or the tip.", d.called(), c.unit.FormatSmall(diff), c.unit.Format(a), c.unit.Format(b))
 			f.Value, f.Limit = diff, legLimit
 		}
 		if !outline.Contains(d.Apex) {
-			f := c.add(Problem, edge, "dart tip "+string(d.ID), "The tip of dart %s lies outside the piece. Move it in, or the whole dart.", labelOf(d.Name, d.ID))
+			f := c.add(Problem, edge, "dart tip "+string(d.ID), "The tip of %s lies outside the piece. Move it in, or the whole dart.", d.called())
 			apex := d.Apex
 			f.At = &apex
 		}

@@ -508,7 +508,7 @@ func (w *facingWork) clear(i, from, to int) error {
 	nodes := w.p.EdgeNodes(i)
 	for k := from; k < to && k+1 < len(nodes); k++ {
 		if d := w.p.dartAt(nodes[k].ID, nodes[k+1].ID); d != nil {
-			return fmt.Errorf("the dart %s opens at the end of the facing; make it narrower, or move the dart", labelOf(d.Name, d.ID))
+			return fmt.Errorf("the %s opens at the end of the facing; make it narrower, or move the dart", d.called())
 		}
 	}
 	return nil

@@ -117,7 +117,7 @@ func (p *Piece) consistent() error {
 	opens, stretches := make(map[ID]bool, len(p.Darts)), p.stretches()
 	for _, d := range p.Darts {
 		if stretches[d.From].next != d.To || opens[d.From] {
-			return fmt.Errorf("the dart %s has no place on the changed outline", labelOf(d.Name, d.ID))
+			return fmt.Errorf("the %s has no place on the changed outline", d.called())
 		}
 		opens[d.From] = true
 	}

@@ -239,7 +239,7 @@ func (p *Project) divideEdges(cuts []runCut, ids *idSource) (*Project, Lineage, 
 			return nil, nil, fmt.Errorf("%s: %w", q.label(), err)
 		}
 		if d := q.mouthOf(node); d != nil {
-			return nil, nil, fmt.Errorf("%s: dart %s opens where the point of the godet would be; set it higher or lower", q.label(), labelOf(d.Name, d.ID))
+			return nil, nil, fmt.Errorf("%s: %s opens where the point of the godet would be; set it higher or lower", q.label(), d.called())
 		}
 		n, _, k := q.Node(node)
 		if k == 0 {

@@ -76,7 +76,7 @@ func (p *Piece) canGrow(i int, depth float64, unit Unit) error {
 	}
 	for _, d := range p.Darts {
 		if d.Edge == e.ID {
-			return fmt.Errorf("dart %s opens on edge %s; close it first by pivoting it elsewhere", labelOf(d.Name, d.ID), e.label())
+			return fmt.Errorf("%s opens on edge %s; close it first by pivoting it elsewhere", d.called(), e.label())
 		}
 	}
 	if p.EdgePath(i).Length() < shortestStretch {

@@ -138,7 +138,7 @@ func (w *insetWork) move() error {
 			piece.moved = cutOff(piece.line, piece.moved)
 		}
 		if d := piece.legs; d != nil && len(piece.moved) != len(piece.line) {
-			return fmt.Errorf("the dart %s is too short for this", labelOf(d.Name, d.ID))
+			return fmt.Errorf("the %s is too short for this", d.called())
 		}
 	}
 	return nil

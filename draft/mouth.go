@@ -92,7 +92,7 @@ func (p *Piece) inner(i int, along float64, id ID) (ID, error) {
 			return "", errors.New("this is a corner; a dart opens inside an edge")
 		}
 		if d := p.mouthOf(n.ID); d != nil {
-			return "", fmt.Errorf("dart %s opens here already", d.label())
+			return "", fmt.Errorf("%s opens here already", d.called())
 		}
 		return n.ID, nil
 	}
@@ -118,7 +118,7 @@ const smoothTurn = math.Pi / 3
 func (p *Piece) closeMouth(d *Dart) error {
 	m, ok := p.mouthAt(d)
 	if !ok {
-		return fmt.Errorf("the mouth of dart %s is not on the outline", d.label())
+		return fmt.Errorf("the mouth of %s is not on the outline", d.called())
 	}
 	gone := d.ID
 	kept := p.Darts[:0]
@@ -242,7 +242,7 @@ func (p *Piece) seesInside(from, to geom.Point, but ID) error {
 		for _, x := range line.Intersections(wedge) {
 			at := line.At(x.A)
 			if at.Dist(from) > sightSlack && at.Dist(to) > sightSlack {
-				return fmt.Errorf("the straight line there runs across dart %s", d.label())
+				return fmt.Errorf("the straight line there runs across %s", d.called())
 			}
 		}
 	}

@@ -89,3 +89,13 @@ func (p *Project) dartOf(r DartRef) (*Piece, *Dart, error) {
 }
 
 func (d *Dart) label() string { return labelOf(d.Name, d.ID) }
+
+// called is the label in a sentence, with what it is before it where the name does not say
+// so: "waist dart", "dart 2", "pleat left".
+func (d *Dart) called() string {
+	kind := d.Fold.String()
+	if saysAny(d.Name, []string{kind}) {
+		return d.Name
+	}
+	return kind + " " + d.label()
+}

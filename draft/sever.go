@@ -97,7 +97,7 @@ func (p *Piece) canSever(from, to ID) error {
 	}
 	for _, id := range [2]ID{from, to} {
 		if d := p.mouthOf(id); d != nil {
-			return fmt.Errorf("the cut ends at the mouth of dart %s; let it end beside the dart, or make a seam of the dart", labelOf(d.Name, d.ID))
+			return fmt.Errorf("the cut ends at the mouth of %s; let it end beside the dart, or make a seam of the dart", d.called())
 		}
 	}
 	return nil
@@ -286,7 +286,7 @@ func (c *cutting) clearOfDarts() error {
 			}
 			for _, m := range c.line.Intersections(geom.Path{geom.Line(n.At, d.Apex)}) {
 				if m.P.Dist(d.Apex) > placeReach {
-					return fmt.Errorf("the cut crosses dart %s; close the dart first by pivoting it elsewhere, or shorten it, or cut through its point and make a seam of it", labelOf(d.Name, d.ID))
+					return fmt.Errorf("the cut crosses %s; close the dart first by pivoting it elsewhere, or shorten it, or cut through its point and make a seam of it", d.called())
 				}
 			}
 		}

@@ -82,7 +82,7 @@ func (p *Piece) slitOpen(plan slitPlan, unit Unit, ids *idSource) (slit, error) 
 	}
 	for _, id := range [...]ID{first, second} {
 		if d := p.mouthOf(id); d != nil {
-			return slit{}, fmt.Errorf("dart %s opens where the slit would; set the slit beside it", labelOf(d.Name, d.ID))
+			return slit{}, fmt.Errorf("%s opens where the slit would; set the slit beside it", d.called())
 		}
 	}
 	_, _, k := p.Node(second)
@@ -140,7 +140,7 @@ func (p *Piece) putSlit(i int, old Edge, tip geom.Point, width float64, ids *idS
 	middle := p.Edges[i+1]
 	for _, d := range p.Darts {
 		if d.Edge == middle.ID {
-			return slit{}, fmt.Errorf("dart %s opens where the slit would; set the slit beside it", labelOf(d.Name, d.ID))
+			return slit{}, fmt.Errorf("%s opens where the slit would; set the slit beside it", d.called())
 		}
 	}
 	mouth := middle.Nodes[0]

@@ -83,7 +83,7 @@ func (a *Act[A]) Do(p *Project, args A) (Outcome, error) {
 	if err == nil {
 		out, err = commit(p, out)
 	}
-	if err == nil && len(out.freed) > 0 {
+	if err == nil && (len(out.freed) > 0 || repeatable[a.info.Name]) {
 		out = a.keepFollowing(p, args, out)
 	}
 	if err != nil {

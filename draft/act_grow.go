@@ -298,8 +298,7 @@ func (o *Outcome) settle(p *Piece) {
 	if p.Derived == nil || p.carries() {
 		return
 	}
-	p.Derived = nil
-	o.say("%s no longer follows what it was made from.", p.label())
+	o.free(p)
 }
 
 // settledSlack is how far, in mm, a piece that follows the very thing it was made from

@@ -13,8 +13,10 @@ type SplitPieceArgs struct {
 	From *PlaceRef `arg:"from" says:"the place on an edge at which the cut begins"`
 	To   *PlaceRef `arg:"to" says:"the place on an edge at which it ends"`
 	Line *LineRef  `arg:"line" says:"or a line inside the piece along which it is cut"`
-	Name string    `arg:"name,optional" says:"the name of the new piece; without it, that of the piece with a number"`
-	Seam string    `arg:"seam,optional" says:"what the edges of the cut and their seam are called; without it, the line's name, or cut"`
+	// Course nil means straight from place to place.
+	Course *Drawn `arg:"course" says:"how the cut runs from the one place to the other: a line that is laid between them, turned and as large as it takes; without it, straight"`
+	Name   string `arg:"name,optional" says:"the name of the new piece; without it, that of the piece with a number"`
+	Seam   string `arg:"seam,optional" says:"what the edges of the cut and their seam are called; without it, the line's name, or cut"`
 	// Allowance nil means as wide as the seams of the piece.
 	Allowance *Length `arg:"allowance" says:"how wide the edges of the cut are cut; without it, as wide as the piece's widest seam"`
 	Notches   int     `arg:"notches" says:"how many pairs of notches mark the cut, so that it is sewn together as it was" default:"0"`
@@ -130,6 +132,14 @@ func (p *Project) cutFor(a SplitPieceArgs) (pieceCut, error) {
 		}
 		c.name = name
 		c.line = geom.Path{geom.Line(c.piece.pointAt(c.a), c.piece.pointAt(c.b))}
+		if a.Course != nil {
+			if c.line, err = laidBetween(geom.Path(*a.Course), c.line.Start(), c.line.End()); err != nil {
+				return c, fmt.Errorf("%s: %w", c.piece.label(), err)
+			}
+		}
+	}
+	if a.Course != nil && !places {
+		return c, errors.New("a course is laid between two places")
 	}
 	if c.name == "" {
 		c.name = "cut"

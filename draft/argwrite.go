@@ -3,6 +3,7 @@ package draft
 import (
 	"encoding"
 	"fmt"
+	"math"
 	"reflect"
 	"strconv"
 	"strings"
@@ -47,12 +48,18 @@ func argText(v reflect.Value) (string, error) {
 		return partText(x.Piece, x.Edge), nil
 	case LineRef:
 		return partText(x.Piece, x.Line), nil
+	case CornerRef:
+		return partText(x.Piece, x.Node), nil
 	case DartRef:
 		return partText(x.Piece, x.Dart), nil
 	case PlaceRef:
 		return partText(x.Piece, x.Edge) + "@" + x.At.text(), nil
 	case Length:
 		return exactFigure(float64(x)) + "mm", nil
+	case Angle:
+		return exactFigure(float64(x) * 180 / math.Pi), nil
+	case EdgePlace:
+		return x.text(), nil
 	case Drawn:
 		return FormatDrawn(geom.Path(x)), nil
 	case encoding.TextMarshaler:

@@ -5,18 +5,23 @@ import (
 	"slices"
 )
 
-// keepFollowing lets pieces that an act has freed follow on, where the act can be done
-// again on what they were made from: it is recorded with their derivation. Where it cannot
-// they are free, and the outcome says so. The act has been committed.
+// keepFollowing records an act with the derivation of the pieces that it has changed, where
+// it can be done again on what they were made from: so pieces follow on that it has freed.
+// Where it cannot these are free, and the outcome says so. The act has been committed.
 func (a *Act[A]) keepFollowing(before *Project, args A, out Outcome) Outcome {
-	if repeatable[a.info.Name] {
-		if texts, err := argTexts(a.params, args); err == nil {
-			step := Recorded{Act: a.info.Name, Args: texts, Next: max(before.NextID, 1), Until: out.Project.NextID}
-			if next, err := record(before, out, step); err == nil {
-				out.Project = next
-				return out
-			}
+	for _, way := range waysToSay(before, args) {
+		texts, err := argTexts(a.params, way)
+		if err != nil || !repeatable[a.info.Name] {
+			continue
 		}
+		step := Recorded{Act: a.info.Name, Args: texts, Next: max(before.NextID, 1), Until: out.Project.NextID}
+		if next, err := record(before, out, step); err == nil {
+			out.Project = next
+			return out
+		}
+	}
+	if len(out.freed) == 0 {
+		return out // what it has changed is carried over as if it were done by hand
 	}
 	for _, id := range out.freed {
 		if was := before.Piece(id); was != nil {
@@ -26,6 +31,21 @@ func (a *Act[A]) keepFollowing(before *Project, args A, out Outcome) Outcome {
 	out.Project = out.Project.shallow()
 	out.Project.dropIdle(before)
 	return out
+}
+
+// waysToSay returns the arguments as they were given and, where they name a line inside a
+// piece, with the places at which it meets the outline: a line that the maker has drawn is
+// not there when the piece is generated, and does not grow with it.
+func waysToSay(before *Project, args any) []any {
+	ways := []any{args}
+	if by, ok := args.(interface {
+		byPlaces(before *Project) (any, bool)
+	}); ok {
+		if placed, ok := by.byPlaces(before); ok {
+			ways = append(ways, placed)
+		}
+	}
+	return ways
 }
 
 // errNotRepeated says that an act makes something else of what was generated than it made
@@ -49,7 +69,7 @@ type recording struct {
 // were generated.
 func record(before *Project, out Outcome, step Recorded) (*Project, error) {
 	r := &recording{before: before, after: out.Project, step: step, roles: make(map[ID]string)}
-	if err := r.findDerivation(out.freed); err != nil {
+	if err := r.findDerivation(); err != nil {
 		return nil, err
 	}
 	if err := r.generated(); err != nil {
@@ -71,19 +91,19 @@ func record(before *Project, out Outcome, step Recorded) (*Project, error) {
 
 // findDerivation finds the one derivation to which all pieces belong that the act has
 // changed, made or taken away.
-func (r *recording) findDerivation(freed []ID) error {
+func (r *recording) findDerivation() error {
 	for _, old := range r.before.Pieces {
 		now := r.after.Piece(old.ID)
-		if now == old || now != nil && now.Derived != nil {
-			continue
+		if now == old || now != nil && old.Derived == nil {
+			continue // it was free before: an act that needs it will not find it
 		}
 		if old.Derived == nil {
-			if now != nil && !slices.Contains(freed, old.ID) {
-				continue // it was free before and has changed in some other way
-			}
 			return errNotRepeated
 		}
 		d := r.before.Derivation(old.Derived.Derivation)
+		if d != nil && d.Kind != blockKind && now != nil && now.Derived != nil {
+			continue // a link, which has followed
+		}
 		if d == nil || d.Kind != blockKind || r.d != nil && d != r.d {
 			return errNotRepeated
 		}
@@ -143,7 +163,7 @@ func (r *recording) compare() error {
 	}
 	for _, now := range r.after.Pieces {
 		old := r.before.Piece(now.ID)
-		if old == nil && !slices.Contains(made, now.ID) || now != old && r.wasOurs(old) && now.Derived == nil && !slices.Contains(r.step.Pieces, now.ID) {
+		if old == nil && !slices.Contains(made, now.ID) || now != old && r.wasOurs(old) && !slices.Contains(r.step.Pieces, now.ID) {
 			return errNotRepeated
 		}
 	}

@@ -1,7 +1,7 @@
 package draft
 
 // Recorded is an act that the maker has done to pieces of a derivation and that makes
-// other pieces of them: a cut, a join, a fold. When the derivation is generated anew it
+// other pieces of them, or shapes them by a rule: a cut, a join, a fold, a pivoted dart. When the derivation is generated anew it
 // is done again on what is generated, so that a yoke that was cut off a bodice follows a
 // changed measure as the bodice does.
 type Recorded struct {
@@ -45,6 +45,20 @@ var repeatable = map[string]bool{
 	"fold-piece":   true,
 	"unfold-piece": true,
 	"mirror-piece": true,
+
+	"add-dart":       true,
+	"move-dart":      true,
+	"delete-dart":    true,
+	"pivot-dart":     true,
+	"absorb-dart":    true,
+	"add-fullness":   true,
+	"slash-spread":   true,
+	"add-pleats":     true,
+	"add-tucks":      true,
+	"lengthen-piece": true,
+	"grow-edge":      true,
+	"insert-gusset":  true,
+	"insert-godet":   true,
 }
 
 // texts are the arguments of a recorded act as they are read.

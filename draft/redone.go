@@ -1,7 +1,9 @@
 package draft
 
 import (
+	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -10,9 +12,11 @@ import (
 // redone is what a block makes together with the acts that were recorded since: its
 // pieces are drafted, and the acts are done on them again.
 type redone struct {
-	dr    *drafted
-	d     *Derivation
-	stems map[string]ID
+	dr *drafted
+	d  *Derivation
+	// project holds what comes out, nothing else, and roles names its pieces.
+	project *Project
+	roles   map[ID]string
 	// pieces are those that come out, by their roles, with Derived set.
 	pieces map[string]*Piece
 	// stuck says of pieces why the acts that make them cannot be done again.
@@ -26,20 +30,41 @@ var redoings struct {
 	list []*redone
 }
 
+// maxRedoings is how many outcomes are kept: a few derivations while acts are added to
+// them, taken back and done again.
+const maxRedoings = 48
+
 // redoFor returns what a drafted block and the recorded acts of its derivation make. What
 // was made of the same a moment ago is returned again.
 func redoFor(d *Derivation, dr *drafted) *redone {
 	redoings.Lock()
 	defer redoings.Unlock()
-	for i, old := range redoings.list {
+	return redo(d, dr)
+}
+
+// redo is redoFor with the lock of redoings held. All acts but the last were often done
+// again a moment ago.
+func redo(d *Derivation, dr *drafted) *redone {
+	for i, old := range slices.Backward(redoings.list) {
 		if old.dr == dr && old.d.ID == d.ID && sameSteps(old.d, d) {
 			redoings.list = append(slices.Delete(redoings.list, i, i+1), old)
 			return old
 		}
 	}
-	m := &redone{dr: dr, d: d}
-	m.make()
-	if len(redoings.list) >= maxRecentSheets {
+	m := &redone{dr: dr, d: d, project: &Project{NextID: 1}, roles: make(map[ID]string), stuck: make(map[ID]error)}
+	switch n := len(d.Steps) - 1; {
+	case dr.err != nil:
+	case n < 0:
+		m.draft()
+	default:
+		shorter := *d
+		shorter.Steps = d.Steps[:n]
+		before := redo(&shorter, dr)
+		m.roles, m.stuck = maps.Clone(before.roles), maps.Clone(before.stuck)
+		m.project = m.step(before.project, &d.Steps[n])
+	}
+	m.finish()
+	if len(redoings.list) >= maxRedoings {
 		redoings.list = slices.Delete(redoings.list, 0, 1)
 	}
 	redoings.list = append(redoings.list, m)
@@ -53,22 +78,17 @@ func sameSteps(a, b *Derivation) bool {
 	})
 }
 
-// make drafts the pieces and does the acts again. An act that cannot be done again holds
-// up the pieces that it took and made, and no others.
-func (m *redone) make() {
-	m.pieces, m.stuck, m.stems = make(map[string]*Piece), make(map[ID]error), make(map[string]ID)
-	if m.dr.err != nil {
-		return
-	}
-	roles := make(map[ID]string)
-	p := &Project{NextID: 1}
+// draft makes the pieces and seams of the block.
+func (m *redone) draft() {
+	p := m.project
+	stems := make(map[string]ID)
 	for i := range m.dr.sheet.Pieces {
 		sp := &m.dr.sheet.Pieces[i]
 		id := m.d.stem(sp.Role)
 		if id == "" {
 			id = stemOf(sp.Role, m.d.ID, func(ID) bool { return false })
 		}
-		m.stems[sp.Role], roles[id] = id, sp.Role
+		stems[sp.Role], m.roles[id] = id, sp.Role
 		piece, err := pieceOf(m.dr, sp, m.d.ID, id)
 		if err != nil {
 			m.stuck[id] = err
@@ -77,21 +97,23 @@ func (m *redone) make() {
 		piece.Derived = nil
 		p.Pieces = append(p.Pieces, piece)
 	}
-	made := seamsOf(m.dr, m.d.ID, m.stems)
+	made := seamsOf(m.dr, m.d.ID, stems)
 	for i := range made {
 		p.Seams = append(p.Seams, &made[i])
 	}
 	p.dropLoose()
-	for i := range m.d.Steps {
-		p = m.step(p, &m.d.Steps[i], roles)
-	}
-	for _, piece := range p.Pieces {
+}
+
+// finish notes what comes out.
+func (m *redone) finish() {
+	m.pieces = make(map[string]*Piece)
+	for _, piece := range m.project.Pieces {
 		if m.stuck[piece.ID] == nil {
-			q := piece.clone()
-			m.pieces[roles[piece.ID]] = q.madeBy(m.d.ID, roles[piece.ID])
+			role := m.roles[piece.ID]
+			m.pieces[role] = piece.clone().madeBy(m.d.ID, role)
 		}
 	}
-	for _, s := range p.Seams {
+	for _, s := range m.project.Seams {
 		m.seams = append(m.seams, *s)
 	}
 }
@@ -110,8 +132,8 @@ func (p *Project) dropLoose() {
 }
 
 // step does one act again and returns the project after it, or as it was where that
-// cannot be.
-func (m *redone) step(p *Project, s *Recorded, roles map[ID]string) *Project {
+// cannot be: it holds up the pieces that it took and made then, and no others.
+func (m *redone) step(p *Project, s *Recorded) *Project {
 	for _, id := range s.Pieces {
 		if err := m.stuck[id]; err != nil {
 			m.hold(s, err)
@@ -123,9 +145,7 @@ func (m *redone) step(p *Project, s *Recorded, roles map[ID]string) *Project {
 		m.hold(s, err)
 		return p
 	}
-	for id, role := range s.rolesOf(p, next, roles) {
-		roles[id] = role
-	}
+	maps.Copy(m.roles, s.rolesOf(p, next, m.roles))
 	return next
 }
 
@@ -142,16 +162,19 @@ func (m *redone) hold(s *Recorded, err error) {
 func (s *Recorded) again(p *Project) (*Project, error) {
 	act, known := acts[s.Act]
 	if !known || !repeatable[s.Act] {
-		return nil, fmt.Errorf("%s cannot be done again", s.Act)
+		return nil, fmt.Errorf("the step “%s” is not known", s.Act)
 	}
 	on := p.shallow()
 	on.NextID = s.Next
 	out, err := act.DoText(on, s.texts())
 	if err != nil {
-		return nil, fmt.Errorf("what was cut up or joined cannot be so again: %w", err)
+		if inner := errors.Unwrap(err); inner != nil {
+			err = inner // without the title
+		}
+		return nil, fmt.Errorf("the step “%s” cannot be done again: %w", s.title(), err)
 	}
 	if out.Project.NextID > s.Until {
-		return nil, fmt.Errorf("%s would make more of it than it did", strings.ToLower(s.title()))
+		return nil, fmt.Errorf("the step “%s” would make more of it than it did", s.title())
 	}
 	return out.Project, nil
 }
@@ -190,7 +213,7 @@ func (m *redone) generate(role string, derivation, id ID) (*Piece, error) {
 		return nil, err
 	}
 	if m.d.stem(role) != "" || strings.Contains(role, "/") {
-		return nil, fmt.Errorf("nothing of the piece %s is left after what was cut up or joined", role)
+		return nil, fmt.Errorf("nothing is left of the piece %s once its steps are done again", role)
 	}
 	return m.dr.generate(role, derivation, id)
 }

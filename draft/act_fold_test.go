@@ -140,3 +140,17 @@ func TestMirrorTwice(t *testing.T) {
 		}
 	})
 }
+
+// The mouth of a dart may reach to the fold: unfolded, it lies between nodes of both halves.
+func TestUnfoldWithAMouthAtTheFold(t *testing.T) {
+	p := strip()
+	q := p.Pieces[0]
+	q.Edges[1].Kind, q.Edges[1].Allowance, q.Cut.Way = FoldEdge, Allowance{}, CutOnFold
+	q.Edges[2].Nodes = append(q.Edges[2].Nodes, Node{ID: "strip.mouth", At: geom.Pt(280, 120)})
+	q.Darts = []Dart{{ID: "d", Edge: q.Edges[2].ID, From: q.Edges[2].Nodes[0].ID, To: "strip.mouth", Apex: geom.Pt(290, 80)}}
+	out := mustDo(t, p, "unfold-piece", "piece=strip")
+	if n := len(out.Project.Pieces[0].Darts); n != 2 {
+		t.Errorf("%d darts", n)
+	}
+	wantNear(t, "area", out.Project.Pieces[0].DrawnPath().Area(), 2*300*120, 1e-3)
+}

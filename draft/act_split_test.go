@@ -210,3 +210,12 @@ func TestNameStem(t *testing.T) {
 		}
 	}
 }
+
+// A line that only touches the outline from outside cuts nothing.
+func TestSplitAlongALineOutside(t *testing.T) {
+	p := strip()
+	for _, line := range [][2]geom.Point{{geom.Pt(100, 120), geom.Pt(80, 140)}, {geom.Pt(80, 140), geom.Pt(100, 120)}} {
+		p.Pieces[0].Lines = []Line{{ID: "l", Nodes: []Node{{ID: "l0", At: line[0]}, {ID: "l1", At: line[1]}}}}
+		mustRefuse(t, p, "strip", "split-piece", "line=strip.l")
+	}
+}

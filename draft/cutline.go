@@ -44,7 +44,11 @@ func reachedEnd(line, outline geom.Path) (geom.Path, error) {
 		if len(meets) == 0 {
 			return nil, errors.New("the line does not reach the piece")
 		}
-		return line.Part(geom.Place{}, meets[len(meets)-1].A), nil
+		part := line.Part(geom.Place{}, meets[len(meets)-1].A)
+		if len(part) == 0 { // only its start touches the piece
+			return nil, errors.New("the line does not reach into the piece")
+		}
+		return part, nil
 	}
 	last := line[len(line)-1]
 	on := geom.Path{geom.Line(last.P3, last.P3.Add(last.Tangent(1).Mul(runOnReach)))}

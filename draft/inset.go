@@ -116,12 +116,13 @@ func (w *insetWork) move() error {
 		return err
 	}
 	runs, order := runsBySource(cut)
-	if len(order) != len(w.pieces) {
-		for i := range w.pieces {
-			if runs[i] == nil {
-				return fmt.Errorf("nothing would be left of the edge %s", w.p.Edges[w.pieces[i].edge].label())
-			}
+	// One may be gone although there are as many as before: where another is in two parts.
+	for i := range w.pieces {
+		if runs[i] == nil {
+			return w.nothingLeft(&w.pieces[i])
 		}
+	}
+	if len(order) != len(w.pieces) {
 		return errors.New("a part of it would be cut off")
 	}
 	for i := range w.pieces {
@@ -135,7 +136,9 @@ func (w *insetWork) move() error {
 	for i := range w.pieces {
 		piece := &w.pieces[i]
 		if w.still(i) {
-			piece.moved = cutOff(piece.line, piece.moved)
+			if piece.moved = cutOff(piece.line, piece.moved); len(piece.moved) == 0 {
+				return w.nothingLeft(piece)
+			}
 		}
 		if d := piece.legs; d != nil && len(piece.moved) != len(piece.line) {
 			return fmt.Errorf("the %s is too short for this", d.called())
@@ -168,6 +171,11 @@ func (w *insetWork) meet(i, k int) error {
 	return nil
 }
 
+// nothingLeft says that a line would be gone.
+func (w *insetWork) nothingLeft(piece *insetPiece) error {
+	return fmt.Errorf("nothing would be left of the edge %s", w.p.Edges[piece.edge].label())
+}
+
 // apart says that two lines do not meet any more.
 func (w *insetWork) apart(a, b *insetPiece) error {
 	return fmt.Errorf("edge %s would not meet edge %s any more; move it by less", w.p.Edges[a.edge].label(), w.p.Edges[b.edge].label())
@@ -197,7 +205,7 @@ func runsBySource(cut geom.CutLine) (runs map[int]geom.Path, order []int) {
 
 // cutOff returns the line itself from where the moved one starts to where it ends, to
 // the tolerance of parallels; where the moved one goes beyond an end of the line, it is
-// run on straight.
+// run on straight. It is empty where the moved one starts behind where it ends.
 func cutOff(line, moved geom.Path) geom.Path {
 	from, to := geom.Place{}, geom.Place{Seg: len(line) - 1, T: 1}
 	var before, after geom.Path
@@ -217,6 +225,9 @@ func cutOff(line, moved geom.Path) geom.Path {
 	}
 	if !place(moved.End(), to, &to) {
 		after = geom.Path{geom.Line(line.End(), moved.End())}
+	}
+	if from.Seg > to.Seg || from.Seg == to.Seg && from.T > to.T {
+		return nil
 	}
 	part := line.Part(from, to)
 	return append(append(before, part...), after...)

@@ -112,7 +112,11 @@ func (j *joining) ring() *Piece {
 	j.places[0] = j.meet(l, r, j.left, j.right, j.left.divided[0])
 	j.places[1] = j.meet(r, l, j.right, j.left, j.left.divided[1])
 	q.Edges = append(l, r...)
-	q.Darts = append(q.Darts, j.right.piece.Darts...)
+	for _, d := range j.right.piece.Darts {
+		// A mouth may reach to the cut, where a node of the left half stands for its own.
+		d.From, d.To = cmp.Or(j.node[d.From], d.From), cmp.Or(j.node[d.To], d.To)
+		q.Darts = append(q.Darts, d)
+	}
 	q.followDarts()
 	return q
 }

@@ -148,7 +148,12 @@ func TestUnfoldWithAMouthAtTheFold(t *testing.T) {
 	q.Edges[1].Kind, q.Edges[1].Allowance, q.Cut.Way = FoldEdge, Allowance{}, CutOnFold
 	q.Edges[2].Nodes = append(q.Edges[2].Nodes, Node{ID: "strip.mouth", At: geom.Pt(280, 120)})
 	q.Darts = []Dart{{ID: "d", Edge: q.Edges[2].ID, From: q.Edges[2].Nodes[0].ID, To: "strip.mouth", Apex: geom.Pt(290, 80)}}
+	q.Notches = []Notch{{ID: "t", Edge: q.Edges[1].ID, At: 20}}
+	q.Stretches = []Stretch{{ID: "s", Edge: q.Edges[1].ID, To: 0.5}}
 	out := mustDo(t, p, "unfold-piece", "piece=strip")
+	if err := Validate(out.Project); err != nil {
+		t.Error(err)
+	}
 	if n := len(out.Project.Pieces[0].Darts); n != 2 {
 		t.Errorf("%d darts", n)
 	}

@@ -14,7 +14,7 @@ func (j *joining) marks(p *Piece, lin Lineage) {
 	p.Notches, p.Stretches, p.Spans = nil, nil, nil
 	for _, q := range sides {
 		for _, n := range q.Notches {
-			if m, ok := followNotch(q, p, n, j.lin); ok {
+			if m, ok := followNotch(q, p, n, j.lin); ok && p.hasEdge(m.Edge) { // the cut is gone with its notches
 				p.Notches = append(p.Notches, m)
 			}
 		}
@@ -25,7 +25,7 @@ func (j *joining) marks(p *Piece, lin Lineage) {
 			}
 		}
 	}
-	p.Stretches = followStretches(p, j.lin)
+	p.Stretches = slices.DeleteFunc(followStretches(p, j.lin), func(s Stretch) bool { return !p.hasEdge(s.Edge) })
 	j.mergeStretches(p)
 	p.Lines = j.lines()
 	p.Spans = slices.DeleteFunc(p.Spans, func(s Span) bool {

@@ -79,6 +79,7 @@ func marked(t *testing.T) (*stage, *draft.Piece) {
 	do("draw-line", map[string]string{"line": "M 10 30 L 50 34", "piece": piece.Name, "name": "yoke"})
 	do("add-mark", map[string]string{"piece": piece.Name, "at": "20mm,45mm"})
 	do("add-dart", map[string]string{"edge": edge(3), "at": "50%", "intake": "6mm", "length": "14mm"})
+	do("add-dimension", map[string]string{"edges": edge(2), "name": "top"})
 	s := newStage(t, p, 900, 600)
 	return s, s.piece(0)
 }
@@ -93,6 +94,9 @@ func TestMarksAreTouchedAtAnyZoom(t *testing.T) {
 	stretch := s.scene.bodies[p.ID].part(desk.ThingRef(desk.Stretch, p.ID, p.Stretches[0].ID)).paths[0]
 	middle := stretch.AtLength(stretch.Length() / 2)
 	notch := s.scene.bodies[p.ID].part(desk.ThingRef(desk.Notch, p.ID, p.Notches[0].ID))
+	dimension := p.Spans[len(p.Spans)-1]
+	along := s.scene.bodies[p.ID].part(desk.ThingRef(desk.Dimension, p.ID, dimension.ID)).paths[0]
+	third := along.AtLength(along.Length() / 3)
 	line, drill := &p.Lines[0], &p.Lines[1]
 	leg := dart.Apex.Sub(from.At).Unit()
 	for _, zoom := range []float64{1, 3, 8} {
@@ -111,6 +115,7 @@ func TestMarksAreTouchedAtAnyZoom(t *testing.T) {
 			{"dart", desk.ThingRef(desk.Dart, p.ID, dart.ID), from.At.Lerp(dart.Apex, 0.6), leg.Left(), 4.5},
 			{"notch", desk.ThingRef(desk.Notch, p.ID, p.Notches[0].ID), notch.notch.Add(notch.out.Mul(notchLength / 2 * u)), notch.out.Left(), 4.5},
 			{"stretch", desk.ThingRef(desk.Stretch, p.ID, p.Stretches[0].ID), stretch.At(middle).Add(stretch.Tangent(middle).Left().Mul((stretchInset + 1) * u)), stretch.Tangent(middle).Left(), 4.4},
+			{"dimension", desk.ThingRef(desk.Dimension, p.ID, dimension.ID), along.At(third).Add(along.Tangent(third).Left().Mul(dimensionInset * u)), along.Tangent(third).Left(), 4.5},
 		} {
 			for _, off := range []float64{-c.half, 0, c.half} {
 				at := place.Apply(c.at.Add(c.across.Mul(off * u)))

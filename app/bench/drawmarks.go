@@ -196,13 +196,14 @@ func (d *pieceDrawing) dimensions(unit draft.Unit) {
 		if s.Measure != "" {
 			continue
 		}
-		paths, inset := d.spanned(s), 0.0
-		if len(s.Edges) > 0 {
-			inset = dimensionInset
+		x := d.part(desk.ThingRef(desk.Dimension, d.piece.ID, s.ID))
+		if x == nil {
+			continue
 		}
+		paths, inset := x.paths, x.inset
 		sum, middle := 0.0, geom.Path(nil)
 		for _, path := range paths {
-			d.dimensionLine(path, inset, look)
+			d.add(dimensionLine(path, inset, look))
 			if long := path.Length(); long > 0 {
 				if sum += long; middle == nil || long > middle.Length() {
 					middle = path
@@ -225,37 +226,36 @@ func (d *pieceDrawing) dimensions(unit draft.Unit) {
 
 // spanned returns what a span is measured along: edges, lines, or straight from one
 // point to another.
-func (d *pieceDrawing) spanned(s draft.Span) []geom.Path {
+func spanned(p *draft.Piece, s draft.Span) []geom.Path {
 	var out []geom.Path
 	for _, id := range s.Edges {
-		if _, i := d.piece.Edge(id); i >= 0 {
-			out = append(out, d.piece.EdgeParts(i)...)
+		if _, i := p.Edge(id); i >= 0 {
+			out = append(out, p.EdgeParts(i)...)
 		}
 	}
 	for _, id := range s.Lines {
-		if l := d.piece.Line(id); l != nil && len(l.Path()) > 0 {
+		if l := p.Line(id); l != nil && len(l.Path()) > 0 {
 			out = append(out, l.Path())
 		}
 	}
 	if len(s.Edges)+len(s.Lines) > 0 {
 		return out
 	}
-	from, _, _ := d.piece.Node(s.From)
-	to, _, _ := d.piece.Node(s.To)
+	from, _, _ := p.Node(s.From)
+	to, _, _ := p.Node(s.To)
 	if from == nil || to == nil || from.At == to.At {
 		return nil
 	}
 	return []geom.Path{{geom.Line(from.At, to.At)}}
 }
 
-// dimensionLine draws the line of a dimension: with an arrow at either end where it runs
+// dimensionLine returns the line of a dimension: with an arrow at either end where it runs
 // straight from point to point, as it is printed.
-func (d *pieceDrawing) dimensionLine(path geom.Path, inset float64, look paint.Line) {
+func dimensionLine(path geom.Path, inset float64, look paint.Line) paint.Mark {
 	if len(path) == 1 && inset == 0 {
-		d.add(paint.Arrow{A: path.Start(), B: path.End(), Both: true, Line: look})
-		return
+		return paint.Arrow{A: path.Start(), B: path.End(), Both: true, Line: look}
 	}
-	d.add(paint.Beside{Path: path, Inset: inset, Line: look})
+	return paint.Beside{Path: path, Inset: inset, Line: look}
 }
 
 // dimensionEnds draws a short stroke from either end of the edges across the line.

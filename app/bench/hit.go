@@ -118,19 +118,19 @@ func (k *seeker) lines(b *body) {
 	k.edges(b, local)
 	for i := range b.parts {
 		x := &b.parts[i]
-		if !k.can(x.ref.Kind) || !x.box.Grow(2*reachSpot*k.mm).Contains(local) {
+		if !k.can(x.ref.Kind) || !x.box.Grow((2*reachSpot+x.inset)*k.mm).Contains(local) {
 			continue
 		}
 		for _, path := range x.paths {
 			at, d := path.Nearest(local)
 			on, reach := path.At(at), float64(reachEdge)
-			if x.ref.Kind == desk.Stretch {
+			if x.inset > 0 {
 				// It is drawn beside the edge, on the left of it.
 				side := path.Tangent(at).Cross(local.Sub(on))
 				if side <= 0 {
 					continue
 				}
-				d, reach = math.Abs(d-stretchInset*k.mm), reachBeside
+				d, reach = math.Abs(d-x.inset*k.mm), reachBeside
 			}
 			k.offer(x.ref, b.place.Apply(on), d, reach)
 		}

@@ -96,6 +96,11 @@ func (b *body) outlined(r desk.Ref, c paint.Colour) []paint.Mark {
 			}
 		}
 		return marks
+	case desk.Dimension:
+		for _, path := range x.paths {
+			marks = append(marks, dimensionLine(path, x.inset, paint.Line{Colour: c, Width: 3}))
+		}
+		return marks
 	}
 	for _, path := range x.paths {
 		marks = append(marks, paint.Shape{Path: path, Line: thick})

@@ -8,12 +8,13 @@ import (
 )
 
 // part is something that lies on a piece besides its outline, in the piece's own
-// millimetres: a line, a dart, a notch or a stretch.
+// millimetres: a line, a dart, a notch, a stretch or a dimension.
 type part struct {
 	ref desk.Ref
-	// paths are touched along their lines; those of a stretch are the edge itself,
-	// beside which the stretch is drawn.
+	// paths are touched along their lines; those of a stretch, and of a dimension along
+	// edges, are the edges themselves, beside which it is drawn, inset units to the left.
 	paths []geom.Path
+	inset float64
 	// spots are touched at their places: the tip of a dart, a drill point, the
 	// fastenings of a row.
 	spots []geom.Point
@@ -36,7 +37,7 @@ func partsOn(p *draft.Piece) []part {
 	for i := range p.Stretches {
 		s := &p.Stretches[i]
 		if paths := stretchPaths(p, s); len(paths) > 0 {
-			add(part{ref: desk.ThingRef(desk.Stretch, p.ID, s.ID), paths: paths})
+			add(part{ref: desk.ThingRef(desk.Stretch, p.ID, s.ID), paths: paths, inset: stretchInset})
 		}
 	}
 	for i := range p.Darts {
@@ -57,6 +58,18 @@ func partsOn(p *draft.Piece) []part {
 	for _, n := range p.Notches {
 		if at, out, ok := snap.Notch(p, n); ok {
 			add(part{ref: desk.ThingRef(desk.Notch, p.ID, n.ID), spots: []geom.Point{at}, notch: at, out: out})
+		}
+	}
+	for _, s := range p.Spans {
+		if s.Measure != "" {
+			continue
+		}
+		x := part{ref: desk.ThingRef(desk.Dimension, p.ID, s.ID), paths: spanned(p, s)}
+		if len(s.Edges) > 0 {
+			x.inset = dimensionInset
+		}
+		if len(x.paths) > 0 {
+			add(x)
 		}
 	}
 	return parts

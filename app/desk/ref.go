@@ -22,6 +22,8 @@ const (
 	Dart
 	Notch
 	Stretch
+	// Dimension is a line that shows a length live.
+	Dimension
 	// Picture lies under the pieces, and belongs to none.
 	Picture
 )
@@ -32,7 +34,7 @@ const (
 type Ref struct {
 	Kind              Kind
 	Piece, Edge, Node draft.ID
-	// Thing is the line, dart, notch, stretch or picture.
+	// Thing is the line, dart, notch, stretch, dimension or picture.
 	Thing draft.ID
 }
 
@@ -65,7 +67,7 @@ func (r Ref) In(p *draft.Project) bool {
 	switch r.Kind {
 	case Piece:
 		return true
-	case Line, Dart, Notch, Stretch:
+	case Line, Dart, Notch, Stretch, Dimension:
 		return r.lies(piece)
 	case Edge:
 		e, _ := piece.Edge(r.Edge)
@@ -87,6 +89,8 @@ func (r Ref) lies(piece *draft.Piece) bool {
 		return slices.ContainsFunc(piece.Notches, func(n draft.Notch) bool { return n.ID == r.Thing })
 	case Stretch:
 		return slices.ContainsFunc(piece.Stretches, func(s draft.Stretch) bool { return s.ID == r.Thing })
+	case Dimension:
+		return slices.ContainsFunc(piece.Spans, func(s draft.Span) bool { return s.ID == r.Thing && s.Measure == "" })
 	}
 	return false
 }
@@ -94,8 +98,8 @@ func (r Ref) lies(piece *draft.Piece) bool {
 // AtNode reports whether the ref points at a node or at one of its handles.
 func (r Ref) AtNode() bool { return r.Kind == Node || r.Kind == HandleIn || r.Kind == HandleOut }
 
-// ThingRef points at a thing of the kind that lies on a piece: a line, dart, notch or
-// stretch.
+// ThingRef points at a thing of the kind that lies on a piece: a line, dart, notch,
+// stretch or dimension.
 func ThingRef(kind Kind, piece, thing draft.ID) Ref {
 	return Ref{Kind: kind, Piece: piece, Thing: thing}
 }

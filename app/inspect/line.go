@@ -1,6 +1,8 @@
 package inspect
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 
 	"hemlet/app/control"
@@ -14,6 +16,8 @@ type lineGroup struct {
 	all          *fyne.Container
 	name         *control.Field
 	kind, ends   *control.Choice
+	point        *control.Choice
+	pointRow     fyne.CanvasObject
 	length, runs *control.Field
 	lengthRow    fyne.CanvasObject
 	runsRow      fyne.CanvasObject
@@ -27,6 +31,13 @@ var (
 	lineWords = []string{"to shape by", "placement", "gathering", "pleat", "slit, cut open", "cut out", "dart pointed at both ends"}
 )
 
+// pointKinds are what a single marked place can be for, and pointWords what they are
+// called.
+var (
+	pointKinds = []draft.LineKind{draft.DrillPoint, draft.ReinforcePoint}
+	pointWords = []string{"to drill or mark through", "to sew over twice"}
+)
+
 // endWords say whether a line is closed.
 var endWords = []string{"open", "closed"}
 
@@ -38,6 +49,10 @@ func newLineGroup(i *Inspector) *lineGroup {
 	g.kind = control.NewChoice("What the line is for", lineWords, func(k int) {
 		g.choose(draft.SetLineArgs{Kind: &lineKinds[k]})
 	})
+	g.point = control.NewChoice("What the marked place is for", pointWords, func(k int) {
+		g.choose(draft.SetLineArgs{Kind: &pointKinds[k]})
+	})
+	g.pointRow = control.Labelled("It is", g.point.Object())
 	g.ends = control.NewChoice("Whether the end of the line leads back to its start", endWords, func(k int) {
 		closed := k == 1
 		g.choose(draft.SetLineArgs{Closed: &closed})
@@ -52,7 +67,7 @@ func newLineGroup(i *Inspector) *lineGroup {
 	g.endsRow = control.Labelled("It is", g.ends.Object())
 	g.lengthRow = control.Labelled("Length", g.length.Object())
 	g.runsRow = control.Labelled("Direction", g.runs.Object())
-	g.all = rows("Line", control.Labelled("Name", g.name.Object()), g.kindRow, g.endsRow, g.lengthRow, g.runsRow)
+	g.all = rows("Line", control.Labelled("Name", g.name.Object()), g.kindRow, g.pointRow, g.endsRow, g.lengthRow, g.runsRow)
 	return g
 }
 
@@ -87,6 +102,9 @@ func (g *lineGroup) update() bool {
 		}
 	}
 	showRow(g.kindRow, kind >= 0)
+	point := slices.Index(pointKinds, l.Kind)
+	showRow(g.pointRow, point >= 0)
+	g.point.Put(point)
 	showRow(g.endsRow, drawn && kind >= 0)
 	showRow(g.lengthRow, drawn)
 	showRow(g.runsRow, drawn && !l.Closed)

@@ -129,6 +129,17 @@ func TestRowAndLineGroups(t *testing.T) {
 	if i.shows(row) || line.lengthRow.Visible() {
 		t.Error("a point has neither a row nor a length")
 	}
+	if !line.pointRow.Visible() || line.kindRow.Visible() || line.point.SelectedIndex() != 0 {
+		t.Error("it does not say that it is a drill point")
+	}
+	line.point.SetSelectedIndex(1)
+	if k := d.Project().Pieces[0].Lines[1].Kind; k != draft.ReinforcePoint {
+		t.Errorf("it is a %s point", k)
+	}
+	line.point.SetSelectedIndex(0)
+	if k := d.Project().Pieces[0].Lines[1].Kind; k != draft.DrillPoint {
+		t.Errorf("it is a %s point", k)
+	}
 }
 
 func TestDimensionGroupShowsWhatIs(t *testing.T) {

@@ -20,6 +20,8 @@ func kindWord(k desk.Kind) string {
 		return "notch"
 	case desk.Stretch:
 		return "stretch"
+	case desk.Dimension:
+		return "dimension"
 	default:
 		return "point"
 	}
@@ -58,6 +60,11 @@ func partTitle(piece *draft.Piece, r desk.Ref) string {
 			if s.ID == r.Thing {
 				return s.Kind.String() + " on " + edgeNamed(piece, s.Edge)
 			}
+		}
+	}
+	for _, s := range piece.Spans {
+		if s.ID == r.Thing && r.Kind == desk.Dimension {
+			return named("dimension", s.Name)
 		}
 	}
 	return kindWord(r.Kind)

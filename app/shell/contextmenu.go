@@ -32,7 +32,7 @@ func menuFor(k desk.Kind) []string {
 		return []string{"Corner or smooth", "Delete"}
 	case desk.Piece:
 		return []string{"Set allowance…", "Grain straight up", "Cut", "Copy", "Duplicate", "Delete", seeing}
-	case desk.Line, desk.Dart, desk.Notch, desk.Stretch:
+	case desk.Line, desk.Dart, desk.Notch, desk.Stretch, desk.Dimension:
 		return nil
 	case desk.Picture:
 		return []string{"Lock", "Turn to the left", "Turn to the right", "Delete"}

@@ -40,7 +40,7 @@ func ActsFor(k desk.Kind) []ActGroup {
 		return []ActGroup{{"", []*Asked{splitLine, traceLine, slashLines, cutOutLine, addRowOnLine, deleteMark}}}
 	case desk.Notch:
 		return []ActGroup{{"", []*Asked{setNotch, deleteMark}}}
-	case desk.Stretch:
+	case desk.Stretch, desk.Dimension:
 		return []ActGroup{{"", []*Asked{deleteMark}}}
 	case desk.Picture:
 		return []ActGroup{{"", []*Asked{scalePicture}}}

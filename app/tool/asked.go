@@ -74,7 +74,7 @@ const (
 	TakeStretch
 	// TakeRun takes edges in the order of sewing.
 	TakeRun
-	// TakeMark takes a notch, a stretch of an edge or a line inside a piece.
+	// TakeMark takes a notch, a stretch of an edge, a dimension or a line inside a piece.
 	TakeMark
 	// TakeLinePlace takes a line inside a piece and a place on it.
 	TakeLinePlace

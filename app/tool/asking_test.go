@@ -514,3 +514,23 @@ func TestActShowsWhatItMadeBesideItsPiece(t *testing.T) {
 		t.Errorf("shown are %v, picked %v; want %s and the new piece", shown, made, front)
 	}
 }
+
+// A dimension that is picked on the bench is taken away by the key, as other marks are.
+func TestDeleteTakesADimensionAway(t *testing.T) {
+	w := newWorkplace(t)
+	p := w.Desk.Project()
+	out, err := draft.AddDimension.DoText(p, map[string]string{"edges": refText(p.Pieces[0].ID, p.Pieces[0].Edges[0].ID)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.Desk = desk.New(out.Project)
+	piece := out.Project.Pieces[0]
+	w.Desk.Pick(desk.ThingRef(desk.Dimension, piece.ID, piece.Spans[0].ID))
+	if !PicksMark(w.Desk) {
+		t.Fatal("it is no mark")
+	}
+	w.Delete()
+	if got := w.Desk.Project().Pieces[0].Spans; len(got) != 0 {
+		t.Errorf("there are %d dimensions; %s", len(got), w.said)
+	}
+}

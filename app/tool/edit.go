@@ -148,7 +148,7 @@ func (h *Hand) deleteMarks() {
 		switch r.Kind {
 		case desk.Dart:
 			darts = append(darts, draft.DartRef{Piece: r.Piece, Dart: r.Thing})
-		case desk.Line, desk.Notch, desk.Stretch:
+		case desk.Line, desk.Notch, desk.Stretch, desk.Dimension:
 			marks = append(marks, draft.MarkRef{Piece: r.Piece, Mark: r.Thing})
 		}
 	}
@@ -174,7 +174,7 @@ func (h *Hand) deleteMarks() {
 // PicksMark reports whether a dart, a line or another mark is picked.
 func PicksMark(d *desk.Desk) bool {
 	switch d.Picked().Last().Kind {
-	case desk.Line, desk.Dart, desk.Notch, desk.Stretch:
+	case desk.Line, desk.Dart, desk.Notch, desk.Stretch, desk.Dimension:
 		return true
 	}
 	return false

@@ -36,8 +36,8 @@ func (h *Hand) move(g *desk.Gesture, by geom.Point) error {
 			return desk.Move(g, draft.MoveNotch, args)
 		}
 		return nil
-	case desk.Stretch:
-		return nil // it goes where its edge goes
+	case desk.Stretch, desk.Dimension:
+		return nil // it goes where its edge or its points go
 	default:
 		return desk.Move(g, draft.MoveNodes, nodeArgs(g.Start(), picked, by))
 	}
@@ -79,7 +79,7 @@ func (h *Hand) Nudge(by geom.Point) {
 		if args, ok := notchArgs(h.Desk.Project(), last, by); ok {
 			_, err = desk.RunFolded(h.Desk, draft.MoveNotch, args, fold)
 		}
-	case desk.Stretch:
+	case desk.Stretch, desk.Dimension:
 	default:
 		_, err = desk.RunFolded(h.Desk, draft.MoveNodes, nodeArgs(h.Desk.Project(), picked, by), fold)
 	}

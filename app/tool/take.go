@@ -63,6 +63,8 @@ func wordsOf(p *draft.Project, r desk.Ref) string {
 		part = "a notch"
 	case desk.Stretch:
 		part = "a stretch of an edge"
+	case desk.Dimension:
+		part = "a dimension"
 	}
 	if part == "" {
 		return piece.Name
@@ -119,7 +121,7 @@ func (h *Hand) take(t Take, p Pointer) (taken, bool) {
 		}
 	case TakeMark:
 		r := p.Hit
-		if line, ok := h.lineAt(p); ok && r.Kind != desk.Notch && r.Kind != desk.Stretch {
+		if line, ok := h.lineAt(p); ok && r.Kind != desk.Notch && r.Kind != desk.Stretch && r.Kind != desk.Dimension {
 			r = line
 		}
 		return h.takeRef(t, r)
@@ -207,7 +209,7 @@ func (t Take) kindOf() desk.Kind {
 // fits reports whether a step takes things of the kind as a whole.
 func (t Take) fits(k desk.Kind) bool {
 	if t == TakeMark {
-		return k == desk.Notch || k == desk.Stretch || k == desk.Line
+		return k == desk.Notch || k == desk.Stretch || k == desk.Line || k == desk.Dimension
 	}
 	return k == t.kindOf()
 }
@@ -222,7 +224,7 @@ func (t Take) kinds() []desk.Kind {
 	case TakePlace, TakeStroke, TakeSeam:
 		return []desk.Kind{desk.Edge}
 	case TakeMark:
-		return []desk.Kind{desk.Notch, desk.Stretch, desk.Line}
+		return []desk.Kind{desk.Notch, desk.Stretch, desk.Line, desk.Dimension}
 	case TakeLinePlace:
 		return []desk.Kind{desk.Line}
 	}

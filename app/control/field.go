@@ -3,6 +3,7 @@ package control
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
@@ -33,7 +34,9 @@ type Field struct {
 
 	shown string
 	wrong bool
-	rim   *Rim
+	// has says that the keys are at the field, fresh that a press has just brought them.
+	has, fresh bool
+	rim        *Rim
 	// reason says under the field why its text was not taken.
 	reason *Prose
 	Hint   string
@@ -152,9 +155,11 @@ func (f *Field) setWrong(says string) {
 // Wrong reports whether the field holds a value that cannot be taken.
 func (f *Field) Wrong() bool { return f.wrong }
 
-// FocusGained implements fyne.Focusable.
+// FocusGained picks the whole value, so that typing replaces it.
 func (f *Field) FocusGained() {
 	f.Entry.FocusGained()
+	f.has = true
+	f.pickAll()
 	f.rim.SetFocused(true)
 	ShowHint(f.Hint, nil)
 	if f.OnFocus != nil {
@@ -162,9 +167,33 @@ func (f *Field) FocusGained() {
 	}
 }
 
+// pickAll picks the whole value unless somebody is typing.
+func (f *Field) pickAll() {
+	if !f.Typing() {
+		f.Entry.TypedShortcut(&fyne.ShortcutSelectAll{})
+	}
+}
+
+// MouseDown implements desktop.Mouseable.
+func (f *Field) MouseDown(e *desktop.MouseEvent) {
+	f.fresh = !f.has && e.Button == desktop.MouseButtonPrimary
+	f.Entry.MouseDown(e)
+}
+
+// MouseUp picks the whole value where the press has brought the keys to the field and
+// picked no part of it; the next click sets the cursor.
+func (f *Field) MouseUp(e *desktop.MouseEvent) {
+	f.Entry.MouseUp(e)
+	if f.fresh && f.SelectedText() == "" {
+		f.pickAll()
+	}
+	f.fresh = false
+}
+
 // FocusLost takes what was typed.
 func (f *Field) FocusLost() {
 	f.Entry.FocusLost()
+	f.has = false
 	f.rim.SetFocused(false)
 	ShowHint("", nil)
 	f.take()

@@ -460,6 +460,37 @@ func TestStrokeStaysLevelWithShift(t *testing.T) {
 	}
 }
 
+// A stroke that something keeps level is cut level, as it was shown, though the pointer
+// itself is a little off and beside the edge.
+func TestStrokeCutsWhatItShowed(t *testing.T) {
+	for _, to := range []geom.Point{geom.Pt(79, 33), geom.Pt(81, 33), geom.Pt(90, 33), geom.Pt(200, 33)} {
+		w := newWorkplace(t)
+		w.Catches = func(q Reach) Catch {
+			if q.From == nil {
+				return Catch{At: q.At}
+			}
+			return Catch{Kind: CaughtSquare, At: geom.Pt(q.At.X, q.From.Y), Slides: true, Word: "across the grain"}
+		}
+		a := w.takeUp(split)
+		a.Press(w.at(geom.Pt(0, 30)))
+		a.Drag(w.at(to))
+		shown := a.Marks().Tape
+		if to.X < 100 && (len(shown) != 2 || !shown[1].Near(geom.Pt(80, 30), 1e-6)) {
+			t.Errorf("to %v the stroke is shown as %v, want it to end at 80, 30", to, shown)
+		}
+		a.Release(w.at(to))
+		if !a.Ready() {
+			t.Fatalf("to %v it does not cut: %v, %s", to, a.Err(), w.said)
+		}
+		for _, p := range w.Desk.Project().Pieces {
+			cut := p.DrawnPath().Area()
+			if math.Abs(cut-50*80) > 1e-3 && math.Abs(cut-30*80) > 1e-3 && math.Abs(cut-80*80) > 1e-3 {
+				t.Errorf("to %v one part has %v mm²", to, cut)
+			}
+		}
+	}
+}
+
 // On a seam the place that is clicked is the point of the godet; beside it at the hem it
 // goes up the seam as deep as into a slit.
 func TestGodetIsSetIntoTheSeamThatIsClicked(t *testing.T) {

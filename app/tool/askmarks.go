@@ -26,6 +26,9 @@ func (a *Asking) Marks() Marks {
 		if to.Caught.Caught() {
 			to.At, m.Caught = to.Caught.At, to.Caught
 		}
+		if first, last, err := a.hand.strokePlaces(*a.stroke, to); err == nil {
+			from, to.At = first.at, last.at // what is cut, and nothing else
+		}
 		m.Tape = []geom.Point{from, to.At}
 		m.Plate = project.Unit.Format(from.Dist(to.At))
 	case s.Take == TakeDrawn && len(a.given()) > 0:

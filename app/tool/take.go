@@ -409,14 +409,38 @@ var (
 // stroke takes the two places where a stroke from one place on the bench to another
 // goes into a piece and out of it.
 func (h *Hand) stroke(from, to Pointer) (taken, error) {
-	a, aOn := h.takePlace(from)
-	b, bOn := h.takePlace(to)
-	if aOn && bOn {
-		return joinPlaces(a, b)
-	}
-	piece, first, last, err := h.crossed(h.strokeBegun(from), to.At)
+	a, b, err := h.strokePlaces(from, to)
 	if err != nil {
 		return taken{}, err
+	}
+	return joinPlaces(a, b)
+}
+
+// strokePlaces returns the two places. The stroke that is shown runs between them, so
+// that it ends where its line meets the edge, and not where the edge is nearest to the
+// pointer.
+func (h *Hand) strokePlaces(from, to Pointer) (a, b taken, err error) {
+	a, aOn := h.takePlace(from)
+	b, bOn := h.strokeTarget(to)
+	if aOn && bOn {
+		return a, b, nil
+	}
+	begun, end := h.strokeBegun(from), to.At
+	if to.Caught.Caught() {
+		end = to.Caught.At
+	}
+	beyond := end
+	if to.Hit.Kind == desk.Edge {
+		beyond = end.Add(end.Sub(begun).Unit().Mul(thingReach * to.MM)) // it ends at the edge, though short of it
+	}
+	piece, first, last, err := h.crossed(begun, beyond)
+	if err != nil && aOn {
+		if b, bOn = h.takePlace(to); bOn {
+			return a, b, nil
+		}
+	}
+	if err != nil {
+		return a, b, err
 	}
 	if !aOn || a.refs[0].Piece != piece.ID {
 		a, aOn = h.placeAlong(first.ref, first.at)
@@ -425,9 +449,23 @@ func (h *Hand) stroke(from, to Pointer) (taken, error) {
 		b, bOn = h.placeAlong(last.ref, last.at)
 	}
 	if !aOn || !bOn {
-		return taken{}, errNoStroke
+		return a, b, errNoStroke
 	}
-	return joinPlaces(a, b)
+	return a, b, nil
+}
+
+// strokeTarget takes the place on an edge at which a stroke ends, if what caught its end
+// lies on the edge.
+func (h *Hand) strokeTarget(to Pointer) (taken, bool) {
+	edge, ok := h.edgeAt(to.Hit)
+	if !ok || !to.Caught.Caught() {
+		return h.takePlace(to)
+	}
+	at, ok := h.nearestOn(edge, to.Caught.At)
+	if !ok || !at.Near(to.Caught.At, onPlace) {
+		return taken{}, false
+	}
+	return h.placeAlong(edge, to.Caught.At)
 }
 
 // joinPlaces makes one stroke of two places.

@@ -158,8 +158,18 @@ func (d *pieceDrawing) lines() {
 		for _, path := range l.PointSign() {
 			d.add(paint.Shape{Path: path, Line: look})
 		}
+		if len(x.spots) > 0 && l.Name != "" {
+			d.add(paint.Text{
+				At: x.spots[0], DY: pointWordOff, Text: l.Name, Size: stretchWord,
+				Colour: paint.Of(paint.Faint), Anchor: paint.Middle, Halo: paint.Of(paint.Cloth), Room: d.box.W() / 4,
+			})
+		}
 	}
 }
+
+// pointWordOff is how far below a marked point the foot of its name stands, in screen
+// units.
+const pointWordOff = 17
 
 // lineWordOff is how far beside a line its name stands, in screen units.
 const lineWordOff = 9

@@ -83,7 +83,7 @@ func (t *Tray) fill(c *pieceCard, p *draft.Piece) {
 // says tells how a piece is cut, or why it is not.
 func says(p *draft.Piece) string {
 	if p.Ghost > 0 {
-		return "ghost, only looked at"
+		return "ghost, not cut"
 	}
 	if p.Hidden {
 		return "hidden · " + p.Cut.String()

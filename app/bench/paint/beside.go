@@ -34,9 +34,13 @@ func (b Beside) prepare(f *frame) {
 		return
 	}
 	n := math.Max(math.Round(w.total/f.units(plainStep)), 1)
-	if b.Swing != 0 && b.Wave > 0 {
+	switch {
+	case b.Swing != 0 && b.Wave > 0:
 		w.waves = math.Max(math.Round(w.total/f.units(b.Wave)), 1)
 		n = w.waves * waveParts
+	case p.period > 0: // every other step is a dash, the first and the last too
+		w.dashed = true
+		n = 2*math.Max(math.Round((w.total/p.period*2-1)/2), 0) + 1
 	}
 	w.step = w.total / n
 	seen := f.cull
@@ -55,6 +59,7 @@ type waver struct {
 	ink    ink
 
 	total, step, waves float64 // pixels, pixels, number
+	dashed             bool
 	lo, hi             geom.Point
 	pts                []geom.Point
 	next               float64 // the number of the place that goes on from pts
@@ -77,7 +82,7 @@ func (w *waver) walk() {
 			if len(w.pts) > 0 && k < w.next {
 				continue // the place at the joint of two chords
 			}
-			if k != w.next {
+			if k != w.next || w.dashed && math.Mod(k, 2) == 0 {
 				w.flush()
 			}
 			s := k * w.step

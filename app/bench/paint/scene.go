@@ -117,7 +117,8 @@ type Tick struct {
 
 // Beside is a line that runs along a path at a distance of Inset screen units to the
 // left of it, to the right below 0. With a Swing it is a wave that swings so many
-// units to either side, in waves about Wave units long, a whole number of them.
+// units to either side, in waves about Wave units long, a whole number of them. Without
+// one a dashed line has dashes as long as the gaps, of its period together.
 type Beside struct {
 	Path        geom.Path
 	Inset       float64

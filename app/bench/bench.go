@@ -1,8 +1,10 @@
 package bench
 
 import (
+	"context"
 	"fmt"
 	"image"
+	"runtime/trace"
 	"slices"
 	"time"
 
@@ -171,6 +173,7 @@ func (b *Bench) MinSize() fyne.Size { return fyne.NewSize(240, 200) }
 
 // generate paints the bench for the raster: w by h device pixels.
 func (b *Bench) generate(w, h int) image.Image {
+	defer trace.StartRegion(context.Background(), "paint bench").End()
 	if img := b.Frame(w, h); img != nil {
 		return img
 	}

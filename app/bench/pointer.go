@@ -1,7 +1,9 @@
 package bench
 
 import (
+	"context"
 	"math"
+	"runtime/trace"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -153,11 +155,13 @@ func (b *Bench) Dragged(e *fyne.DragEvent) {
 		return
 	}
 	if p.panning {
+		defer trace.StartRegion(context.Background(), "pan step").End()
 		dpr := b.view.DPR
 		b.look(b.view.Pan(float64(e.Position.X-p.last.X)*dpr, float64(e.Position.Y-p.last.Y)*dpr))
 		p.last = e.Position
 		return
 	}
+	defer trace.StartRegion(context.Background(), "drag step").End()
 	p.last = e.Position
 	at := b.at(e.Position, b.Modifiers())
 	if b.pulled != nil {

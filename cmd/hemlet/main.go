@@ -45,6 +45,11 @@ func run(args []string) error {
 	if err != nil {
 		return err
 	}
+	stop, err := startTrace()
+	if err != nil {
+		return err
+	}
+	defer stop()
 	s.Start(args...)
 	s.Window().ShowAndRun()
 	return nil

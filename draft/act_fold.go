@@ -64,7 +64,7 @@ func foldPiece(p *Project, a FoldPieceArgs) (Outcome, error) {
 	if f.keepsRight(a.Keep) {
 		f.keep, f.drop = right, left
 	}
-	if err := f.match(); err != nil {
+	if err := f.match(ids); err != nil {
 		return Outcome{}, fmt.Errorf("%s: %w", piece.label(), err)
 	}
 	return f.done(ids)
@@ -111,6 +111,8 @@ type halving struct {
 	differ float64
 	// twin is the edge of the kept half that stands for one of the other.
 	twin map[ID]ID
+	// added is how many corners were put on a half because the other has them.
+	added int
 }
 
 // keepsRight reports whether the right of the two halves, as sever names them, stays.
@@ -130,21 +132,22 @@ func (f *halving) keepsRight(want *KeptHalf) bool {
 
 // match finds for each edge of the half that goes the one that stands for it, and by how
 // much the two halves differ.
-func (f *halving) match() error {
+func (f *halving) match(ids *idSource) error {
 	line := f.keep.piece.EdgePath(f.keep.cut)
 	m, ok := geom.Reflection(line.Start(), line.End())
 	if !ok {
 		return errors.New("the fold has no length")
 	}
 	image := f.drop.piece.clone()
-	cut := image.Edges[f.drop.cut].ID
 	image.turnOver(m)
-	_, at := image.Edge(cut)
-	kept, other := f.keep.open(), half{piece: image, cut: at}.open()
 	f.differ = linesApart(f.keep.piece.DrawnPath(), image.DrawnPath())
 	if f.differ > f.apart {
 		return fmt.Errorf("the two halves differ by up to %s, and %s is allowed; make them alike first, or allow more", f.project.Unit.Format(f.differ), f.project.Unit.Format(f.apart))
 	}
+	if err := f.evenCorners(m, ids); err != nil {
+		return err
+	}
+	kept, other := f.keep.open(), f.drop.openMirrored(m)
 	if len(kept) != len(other) {
 		return fmt.Errorf("one half has %d edges and the other %d; put a corner where one is missing", len(kept), len(other))
 	}
@@ -195,6 +198,9 @@ func (f *halving) done(ids *idSource) (Outcome, error) {
 		return Outcome{}, err
 	}
 	f.tellGone(&out)
+	if f.added > 0 {
+		out.say("One half had a corner that the other had not: %d are set on both.", f.added)
+	}
 	if f.differ > Grid {
 		out.say("The two halves differed by up to %s; the other is the mirror image of this now.", p.Unit.FormatSmall(f.differ))
 	}

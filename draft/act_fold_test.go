@@ -105,6 +105,61 @@ func TestFoldRefuses(t *testing.T) {
 	}
 }
 
+// Where only one half has a corner, the other gets it when the piece is folded: what was
+// sewn to a part of the one is sewn to that part still, on the other half of the body.
+func TestFoldPutsCornersWhereOneHalfHasNone(t *testing.T) {
+	for _, keep := range []string{"left", "right"} {
+		p := doneAct(t, panel(CutOnFold), "unfold-piece", "piece=Front").Project
+		p = doneAct(t, p, "insert-node", "edge=Front.side", "at=40%").Project
+		p = doneAct(t, p, "corner-node", "nodes=Front.side/1").Project
+		front := p.Pieces[0]
+		whole, part := front.DrawnPath(), 0.0
+		for i := range front.Edges {
+			if front.Edges[i].Name == "side" {
+				part = front.EdgeLength(i)
+			}
+		}
+		if len(front.Edges) != 7 {
+			t.Fatalf("%d edges", len(front.Edges))
+		}
+		other := square("patch", part, 5)
+		q := p.shallow()
+		q.Pieces = append(append([]*Piece(nil), p.Pieces...), other)
+		q = doneAct(t, q, "link-seam", "a=Front.side", "b=patch.e1", "name=patch").Project
+		out := doneAct(t, q, "fold-piece", "piece=Front", "keep="+keep)
+		half := out.Project.Piece(front.ID)
+		if len(half.Edges) != 6 { // hem, both parts of the side, shoulder, neck, fold
+			t.Fatalf("keeping the %s: %d edges", keep, len(half.Edges))
+		}
+		flat, err := Unfold(half)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a, b := flat.Stitch.Area(), whole.Area(); math.Abs(a-b) > 1e-2 {
+			t.Errorf("keeping the %s: %v mm² unfolded, there were %v", keep, a, b)
+		}
+		if !strings.Contains(strings.Join(out.Says, " "), "corner") {
+			t.Errorf("says %v", out.Says)
+		}
+		found := false
+		for _, s := range out.Project.Seams {
+			if s.Name != "patch" {
+				continue
+			}
+			found = true
+			if st, err := NewSlots().SeamState(out.Project, s); err != nil || !st.Holds {
+				t.Errorf("keeping the %s: the patch is sewn %+v, %v", keep, st, err)
+			}
+			if far := s.A[0].Half == Far; len(s.A) != 1 || far == (out.Project.Piece(front.ID).DrawnPath().Bounds().Center().X > whole.Bounds().Center().X) {
+				t.Errorf("keeping the %s: the patch is sewn to %s", keep, out.Project.RunText(s.A))
+			}
+		}
+		if !found {
+			t.Errorf("keeping the %s: the patch is sewn no more", keep)
+		}
+	}
+}
+
 // Turning a piece over twice changes nothing at all.
 func TestMirrorTwice(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

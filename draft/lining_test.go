@@ -170,3 +170,14 @@ func nodeOf(p *Piece, id string) geom.Point {
 	n, _, _ := p.Node(ID(id))
 	return n.At
 }
+
+// Where two neighbours have moved past each other nothing is left of the line between them.
+func TestNothingLeftBetweenNeighbours(t *testing.T) {
+	line := geom.Path{geom.Line(geom.Pt(0, 0), geom.Pt(10, 0)), geom.Line(geom.Pt(10, 0), geom.Pt(20, 0))}
+	if got := cutOff(line, geom.Path{geom.Line(geom.Pt(15, 0), geom.Pt(5, 0))}); len(got) > 0 {
+		t.Errorf("%v is left", got)
+	}
+	if got := cutOff(line, geom.Path{geom.Line(geom.Pt(5, 0), geom.Pt(15, 0))}); math.Abs(got.Length()-10) > 1e-9 {
+		t.Errorf("%v is left", got)
+	}
+}

@@ -60,7 +60,7 @@ func insertGodet(p *Project, a InsertGodetArgs) (Outcome, error) {
 		return Outcome{}, err
 	}
 	edge := EdgeRef{a.At.Piece, a.At.Edge}
-	if p.seamAt(edge) != nil {
+	if p.sewnIn(edge.Piece, edge.Edge) != nil {
 		return p.setInSeam(a, name, edge, at)
 	}
 	if beside := p.seamBeside(panel, at, a.Allowance); beside != nil {

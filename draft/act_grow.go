@@ -65,7 +65,7 @@ func growEdge(p *Project, a GrowEdgeArgs) (Outcome, error) {
 	ends := make(map[edgeKey]grownTo)
 	next, order, err := byPiece(p, refs, pieceOfEdge, "edge", func(q *Piece, refs []EdgeRef) error {
 		for _, r := range refs {
-			if s := p.seamAt(r); s != nil {
+			if s := p.sewnIn(r.Piece, r.Edge); s != nil {
 				return fmt.Errorf("edge %s is sewn in seam %s; what grows lies beyond the seam, so take that apart first", q.edgeLabel(r.Edge), s.label())
 			}
 			if err := q.growAs(r.Edge, a, p.Unit, ids, &out, ends); err != nil {
@@ -84,18 +84,6 @@ func growEdge(p *Project, a GrowEdgeArgs) (Outcome, error) {
 	next.sewEnds(ends, &out)
 	out.Project, out.subject = next, p.subject(order)
 	return out, nil
-}
-
-// seamAt returns the seam that sews an edge, or nil.
-func (p *Project) seamAt(r EdgeRef) *Seam {
-	for _, s := range p.Seams {
-		for _, u := range slices.Concat(s.A, s.B) {
-			if u.Piece == r.Piece && u.Edge == r.Edge {
-				return s
-			}
-		}
-	}
-	return nil
 }
 
 // grownTo are the new edges that go on from an old one at its start and at its end.

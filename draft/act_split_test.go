@@ -219,3 +219,16 @@ func TestSplitAlongALineOutside(t *testing.T) {
 		mustRefuse(t, p, "strip", "split-piece", "line=strip.l")
 	}
 }
+
+// A part of "edge 1" never goes by the bare "edge".
+func TestPartsAreNumberedOn(t *testing.T) {
+	p := polygonPiece("panel", 6, geom.Pt(0, 0), geom.Pt(100, 0), geom.Pt(100, 100), geom.Pt(0, 100))
+	name(p, "edge 1", "edge 2", "side", "top")
+	for k, c := range []struct{ whole, want string }{{"edge 1", "edge 3"}, {"side", "side 2"}, {"top", "top 2"}, {"", ""}} {
+		q := p.clone()
+		q.Edges = append(q.Edges, Edge{})
+		if q.nameApart(4, c.whole); q.Edges[4].Name != c.want {
+			t.Errorf("%d: the second part of %q is called %q, want %q", k, c.whole, q.Edges[4].Name, c.want)
+		}
+	}
+}

@@ -51,7 +51,7 @@ func (p *Piece) hasEdgeName(name string) bool {
 func (p *Piece) nameApart(i int, whole string) {
 	p.Edges[i].Name = ""
 	if stem, _ := nameStem(whole); stem != "" {
-		p.Edges[i].Name = unusedName(stem, p.hasEdgeName)
+		p.Edges[i].Name = unusedName(stem, func(n string) bool { return n == stem || p.hasEdgeName(n) })
 	}
 }
 

@@ -57,7 +57,7 @@ func (p *Project) hangsFree(s *Seam, atEnd bool) bool {
 			return false
 		}
 		piece, i, _, ok := p.beyond(run, atEnd)
-		if !ok || piece.Edges[i].Kind == FoldEdge || p.seamAt(EdgeRef{piece.ID, piece.Edges[i].ID}) != nil {
+		if !ok || piece.Edges[i].Kind == FoldEdge || p.sewnIn(piece.ID, piece.Edges[i].ID) != nil {
 			return false
 		}
 	}
@@ -115,7 +115,7 @@ func (p *Project) seamBeside(piece *Piece, at outlinePlace, allowance *Length) *
 		away float64
 	}{{(at.edge + n - 1) % n, at.along}, {(at.edge + 1) % n, length - at.along}} {
 		r := EdgeRef{piece.ID, piece.Edges[next.edge].ID}
-		if next.away <= room && p.seamAt(r) != nil {
+		if next.away <= room && p.sewnIn(r.Piece, r.Edge) != nil {
 			return &r
 		}
 	}

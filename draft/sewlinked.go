@@ -44,14 +44,10 @@ func (o *Outcome) record(s *Seam, name string, ids *idSource) {
 	o.say("Seam %s is recorded.", s.Name)
 }
 
-// sewnIn returns a seam that sews the edge, or nil.
+// sewnIn returns the first seam that sews the edge, or nil.
 func (p *Project) sewnIn(piece, edge ID) *Seam {
-	for _, s := range p.Seams {
-		for _, u := range slices.Concat(s.A, s.B) {
-			if u.Piece == piece && u.Edge == edge {
-				return s
-			}
-		}
+	if seams := p.seamsAt(EdgeRef{piece, edge}); len(seams) > 0 {
+		return seams[0]
 	}
 	return nil
 }

@@ -1,6 +1,8 @@
 package shell
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
@@ -8,6 +10,7 @@ import (
 	"hemlet/app/look"
 	"hemlet/app/tool"
 	"hemlet/app/wording"
+	"hemlet/draft"
 )
 
 // actCard lies over the bench while an act is asking for what it needs: what it was
@@ -23,8 +26,15 @@ type actCard struct {
 	told   *control.Prose
 	do     *control.Button
 	fields []cardField
-	// corner is where the card lies, counted from the top right by the clock.
-	corner int
+	// top holds what is asked and given; it never gets lower while the card is up, so that
+	// the fields stay where they are.
+	top *control.Kept
+	// at is where the card lies, room what it was laid into, and about the pieces that it
+	// spares; laid says that these hold.
+	at    fyne.Position
+	room  fyne.Size
+	about []draft.ID
+	laid  bool
 }
 
 // cardField is one value on the card.
@@ -51,7 +61,7 @@ func newActCard(s *Shell) *actCard {
 
 // show puts the card up for an act that was taken up.
 func (c *actCard) show(a *tool.Asking) {
-	c.asking = a
+	c.asking, c.laid = a, false
 	c.build()
 	a.OnChange = c.update
 	c.object.Show()
@@ -71,11 +81,12 @@ func (c *actCard) hide() {
 // build makes the card for the act in hand.
 func (c *actCard) build() {
 	asked := c.asking.Asked()
-	head := control.Row(8, control.NewIcon(asked.Icon, look.Chalk, 20), control.NewText(asked.Word, 15, true, look.Ink).AtLeast(actCardInner-28))
+	head := control.Row(8, control.NewIcon(asked.Icon, look.Chalk, 20), control.NewProse(asked.Word, 15, true, look.Ink, actCardInner-28))
 	c.given = control.Stack(3)
 	c.says = control.NewProse("", 12.5, false, look.Ink, actCardInner)
 	c.told = control.NewProse("", 12, false, look.Faint, actCardInner)
-	rows := control.Stack(8, head, c.given, c.says)
+	c.top = control.NewKept(control.Stack(8, c.given, c.says))
+	rows := control.Stack(8, head, c.top.Object())
 	c.fields = nil
 	for _, f := range c.asking.Fields() {
 		row, field := c.field(f)
@@ -84,8 +95,8 @@ func (c *actCard) build() {
 	}
 	c.do = control.NewButton(control.WordShape, "", "Do it", "Take it as it is shown (Enter)", func() { c.asking.Enter() })
 	away := control.NewButton(control.QuietShape, "", "Put away", "Leave everything as it was (Esc, step by step)", c.s.putAway)
-	rows.Add(c.told)
 	rows.Add(control.Row(10, away, control.Spring(), c.do))
+	rows.Add(c.told) // last, so that nothing moves with it
 	c.card.Objects = []fyne.CanvasObject{control.NewPlane(look.Paper, look.Border, 12), control.Compact(control.Inset(14, 11, 14, 12, rows))}
 	c.card.Refresh()
 }
@@ -168,6 +179,7 @@ func (c *actCard) update() {
 	}
 	c.told.PutAs(told, colour)
 	shown(c.told, told != "")
+	shown(c.top.Object(), len(c.asking.Asked().Steps) > 0)
 	c.do.SetOff(!a.Ready())
 	c.card.Refresh()
 	c.object.Refresh()
@@ -202,8 +214,7 @@ func (c *actCard) focusField() {
 	}
 }
 
-// actPlace lays the card into the corner of the bench where it covers least of what the
-// act changes.
+// actPlace lays the card where it covers least of what the act changes.
 type actPlace struct{ c *actCard }
 
 func (actPlace) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size{} }
@@ -211,44 +222,103 @@ func (actPlace) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size{} }
 func (l actPlace) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	card := fyne.NewSize(actCardWide, o[0].MinSize().Height)
 	o[0].Resize(card)
-	o[0].Move(l.c.place(size, card))
+	o[0].Move(l.c.lie(size, card))
 }
 
-// place returns where the card lies: it stays in its corner unless it covers more there
-// than elsewhere.
+// actCardSays is the room that is kept under a card for what the act has to say, in
+// screen units: five lines.
+const actCardSays = 90
+
+// lie returns where the card lies. It keeps its place, and grows downwards, until the act
+// is about other pieces or the bench has another size; while its fields have the keys it
+// does not move for anything but to stay in sight.
+func (c *actCard) lie(room, card fyne.Size) fyne.Position {
+	if c.asking == nil {
+		return c.at
+	}
+	about := c.spares()
+	if !c.laid || room != c.room || !slices.Equal(about, c.about) && !c.typing() {
+		free, says := card, float32(0)
+		if c.told.Visible() {
+			says = c.told.MinSize().Height
+		}
+		free.Height += max(actCardSays-says, 0)
+		c.at, c.room, c.about = c.place(room, free), room, about
+		c.laid = room.Height > 0
+	}
+	low := max(room.Height-card.Height-actCardClear, c.s.bench.Covered()+actCardClear)
+	return fyne.NewPos(c.at.X, min(c.at.Y, low))
+}
+
+// typing reports whether the keys are at one of the fields.
+func (c *actCard) typing() bool {
+	on := c.s.win.Canvas().Focused()
+	for _, f := range c.fields {
+		if f.typed != nil && on == fyne.Focusable(f.typed) {
+			return true
+		}
+	}
+	return false
+}
+
+// actCardStops is into how many places the ways across and down the bench are parted
+// where a card is tried.
+const actCardStops = 4
+
+// place returns where the card covers least: it stays where it is unless it covers more
+// there than elsewhere, and then lies at the right top if it can.
 func (c *actCard) place(room, card fyne.Size) fyne.Position {
 	top := c.s.bench.Covered() + actCardClear
 	if c.s.history.object.Visible() {
 		room.Width -= historyWide + actCardClear
 	}
-	right, low := room.Width-card.Width-actCardClear, max(room.Height-card.Height-actCardClear, top)
-	corners := [...]fyne.Position{{X: right, Y: top}, {X: right, Y: low}, {X: actCardClear, Y: low}, {X: actCardClear, Y: top}}
-	if c.asking == nil {
-		return corners[c.corner]
+	right, low := max(room.Width-card.Width-actCardClear, actCardClear), max(room.Height-card.Height-actCardClear, top)
+	best := fyne.NewPos(right, top)
+	if c.laid && c.at.X <= right && c.at.Y <= low {
+		best = c.at
 	}
-	best, least := c.corner, c.covers(corners[c.corner], card)
-	for i, at := range corners {
-		if over := c.covers(at, card); over < least {
-			best, least = i, over
+	least := c.covers(best, card)
+	try := func(x, y float32) {
+		if over := c.covers(fyne.NewPos(x, y), card); over < least {
+			best, least = fyne.NewPos(x, y), over
 		}
 	}
-	c.corner = best
-	return corners[best]
+	for _, x := range [...]float32{right, actCardClear} {
+		try(x, top)
+		try(x, low)
+	}
+	for i := range actCardStops + 1 {
+		for j := range actCardStops + 1 {
+			try(actCardClear+(right-actCardClear)*float32(i)/actCardStops, top+(low-top)*float32(j)/actCardStops)
+		}
+	}
+	return best
 }
 
-// covers returns how much of the pieces that the act changes the card covers where it
-// lies, of all pieces while none is known.
-func (c *actCard) covers(at fyne.Position, card fyne.Size) (area float32) {
-	ids := c.asking.Pieces()
-	if len(ids) == 0 {
-		for _, p := range c.s.desk.Project().Pieces {
-			ids = append(ids, p.ID)
-		}
+// spares returns the pieces that the card keeps clear of before all others: those that
+// the act was given, or else those that are picked.
+func (c *actCard) spares() []draft.ID {
+	if ids := c.asking.Pieces(); len(ids) > 0 {
+		return ids
 	}
-	for _, id := range ids {
-		if pos, size, ok := c.s.bench.Where(id); ok {
-			area += overlap(at, card, pos, size)
+	return c.s.desk.Picked().Pieces()
+}
+
+// covers returns how much the card covers where it lies: of the pieces that it spares,
+// which count several times, and of all others.
+func (c *actCard) covers(at fyne.Position, card fyne.Size) (area float32) {
+	const spared = 8
+	spare := c.spares()
+	for _, p := range c.s.desk.Project().Pieces {
+		pos, size, ok := c.s.bench.Where(p.ID)
+		if !ok {
+			continue
 		}
+		over := overlap(at, card, pos, size)
+		if slices.Contains(spare, p.ID) {
+			over *= spared
+		}
+		area += over
 	}
 	return area
 }

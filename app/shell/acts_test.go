@@ -175,3 +175,25 @@ func TestCardSparesThePieces(t *testing.T) {
 		t.Error("a card as large as the bench covers nothing")
 	}
 }
+
+// The card and its fields stay where they are whatever it has to say.
+func TestCardStaysWhereItIs(t *testing.T) {
+	s := window(t)
+	front := s.desk.Project().Pieces[0]
+	s.desk.Pick(desk.EdgeRef(front.ID, front.Edges[0].ID))
+	s.takeAct(actNamed(t, s, "set-allowance"))
+	settle()
+	field := s.card.fieldFor(t, "width")
+	where := func() [3]fyne.Position {
+		at := fyne.CurrentApp().Driver().AbsolutePositionForObject
+		return [...]fyne.Position{at(s.card.card), at(field), at(s.card.do)}
+	}
+	before := where()
+	for _, typed := range []string{"1", "-1", "wide", "12", ""} {
+		field.SetText(typed)
+		settle()
+		if got := where(); got != before {
+			t.Errorf("with %q typed card, field and button lie at %v, not at %v", typed, got, before)
+		}
+	}
+}

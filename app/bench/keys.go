@@ -105,7 +105,7 @@ var arrows = map[fyne.KeyName]geom.Point{
 }
 
 // cancel gets out of whatever is under way: the gesture, then the selection, one
-// level at a time.
+// level at a time, then the tool.
 func (b *Bench) cancel() bool {
 	if b.pulled != nil {
 		b.dropPull()
@@ -118,12 +118,25 @@ func (b *Bench) cancel() bool {
 	last := b.desk.Picked().Last()
 	switch last.Kind {
 	case desk.Nothing:
-		return b.desk.Rejoin()
-	case desk.Piece:
+		if b.desk.Rejoin() {
+			return true
+		}
+		return b.putAway()
+	case desk.Piece, desk.Picture:
 		b.desk.Pick()
 	default:
 		b.desk.Pick(desk.PieceRef(last.Piece))
 	}
+	return true
+}
+
+// putAway takes up the tool that picks in the place of another, and reports whether
+// another was in hand.
+func (b *Bench) putAway() bool {
+	if _, picks := b.tool.(*tool.Select); picks || b.tool == nil || b.hand.Back == nil {
+		return false
+	}
+	b.hand.Back()
 	return true
 }
 

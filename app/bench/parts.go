@@ -93,16 +93,15 @@ func linePart(p *draft.Piece, l *draft.Line) part {
 // dartLegs returns the lines of a dart: its legs to the tip, or those of a pleat or a
 // tuck, which run side by side.
 func dartLegs(p *draft.Piece, d *draft.Dart) ([]geom.Path, bool) {
-	from, _, _ := p.Node(d.From)
-	to, _, _ := p.Node(d.To)
-	if from == nil || to == nil {
+	meet, _ := p.FoldLines(*d)
+	switch {
+	case len(meet) == 0:
 		return nil, false
+	case d.Fold == draft.Wedge:
+		return []geom.Path{{meet[0], meet[1].Reverse()}}, true
+	default:
+		return []geom.Path{{meet[0]}, {meet[1]}}, true
 	}
-	if d.Fold == draft.Wedge {
-		return []geom.Path{{geom.Line(from.At, d.Apex), geom.Line(d.Apex, to.At)}}, true
-	}
-	way := d.Apex.Sub(from.At.Lerp(to.At, 0.5))
-	return []geom.Path{{geom.Line(from.At, from.At.Add(way))}, {geom.Line(to.At, to.At.Add(way))}}, true
 }
 
 // stretchPaths returns the parts of the edge that the stretch covers; darts divide

@@ -134,3 +134,30 @@ func TestHiddenLockedAndAside(t *testing.T) {
 		t.Error("the piece is gone and the others are aside still")
 	}
 }
+
+// Esc goes from the part to the piece, from a piece or a picture to nothing, and then to
+// the tool that picks.
+func TestEscapeGoesOutLevelByLevel(t *testing.T) {
+	p := project(t, 1)
+	p.Pictures = []*draft.Picture{{ID: "pic", Name: "scan", Place: geom.Identity}}
+	s := newStage(t, p, 800, 500)
+	away := 0
+	s.hand.Back = func() { away++; s.SetTool(tool.NewSelect(s.hand)) }
+	escape := func() { s.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape}) }
+	s.SetTool(tool.NewPan(s.hand))
+	s.desk.Pick(desk.EdgeRef(s.piece(0).ID, s.piece(0).Edges[0].ID))
+	escape()
+	picksPieces(t, s, 0)
+	for _, r := range []desk.Ref{desk.PieceRef(s.piece(0).ID), {Kind: desk.Picture, Thing: "pic"}} {
+		s.desk.Pick(r)
+		escape()
+		if got := s.desk.Picked(); len(got) > 0 || away > 0 {
+			t.Fatalf("from %v it goes to %v, tool put away: %d", r, got, away)
+		}
+	}
+	escape()
+	escape()
+	if away != 1 {
+		t.Errorf("the tool is put away %d times", away)
+	}
+}

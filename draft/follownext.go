@@ -133,5 +133,16 @@ func (p *Piece) consistent() error {
 		}
 		ids[p.Edges[i].ID] = true
 	}
+	seen := make(map[ID]bool)
+	twice := ID("")
+	p.eachID(func(id ID) {
+		if seen[id] {
+			twice = id
+		}
+		seen[id] = true
+	})
+	if twice != "" {
+		return fmt.Errorf("two things in it would be called %s", twice)
+	}
 	return nil
 }

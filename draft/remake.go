@@ -119,16 +119,7 @@ func (r *remaking) run() error {
 	}
 	next := r.out.Project.shallow()
 	next.Pieces = slices.Clone(next.Pieces)
-	for i, p := range next.Pieces {
-		if p.Derived == nil || p.Derived.Derivation != r.d.ID {
-			continue
-		}
-		q, err := r.follow(p)
-		if err != nil {
-			r.out.say("%s could not follow and stays as it was: %s", p.label(), sentence(err))
-		}
-		next.Pieces[i] = q
-	}
+	r.followAll(next.Pieces)
 	if len(r.renamed) > 0 {
 		if err := followSeams(next, r.renamed); err != nil {
 			return err

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -26,18 +27,65 @@ func (r *remaking) findStems() {
 	}
 }
 
-// follow returns the piece as it follows the block: as it is, with the reason, where it
-// cannot.
-func (r *remaking) follow(p *Piece) (*Piece, error) {
-	f, q, err := r.following(p)
-	if q == p {
-		lin := p.fromBlock()
-		f.fromBase, f.fromNext = lin, lin
+// followAll puts pieces as they follow in the place of those of the derivation. One that
+// cannot stays as it is, and the outcome says why.
+func (r *remaking) followAll(pieces []*Piece) {
+	old := slices.Clone(pieces)
+	ways := make([]followed, len(pieces))
+	stay := func(i int, err error) {
+		r.out.say("%s could not follow and stays as it was: %s", old[i].label(), sentence(err))
+		lin := old[i].fromBlock()
+		pieces[i], ways[i] = old[i], followed{fromBase: lin, fromNext: lin}
 	}
-	maps.Copy(r.fromBase, f.fromBase)
-	maps.Copy(r.fromNext, f.fromNext)
-	maps.Copy(r.renamed, f.renamed)
-	return q, err
+	var own []int
+	for i, p := range old {
+		if p.Derived == nil || p.Derived.Derivation != r.d.ID {
+			continue
+		}
+		own = append(own, i)
+		f, q, err := r.following(p)
+		if pieces[i], ways[i] = q, f; err != nil {
+			stay(i, err)
+		} else if q == p {
+			lin := p.fromBlock()
+			ways[i] = followed{fromBase: lin, fromNext: lin}
+		}
+	}
+	if r.again != nil {
+		for i := twice(pieces, old); i >= 0; i = twice(pieces, old) {
+			stay(i, errTwice)
+		}
+	}
+	for _, i := range own {
+		maps.Copy(r.fromBase, ways[i].fromBase)
+		maps.Copy(r.fromNext, ways[i].fromNext)
+		maps.Copy(r.renamed, ways[i].renamed)
+	}
+}
+
+// errTwice says that a mark would be on two pieces at once: the step that parts them gives
+// it to another now, and that other could not follow, or has it by hand.
+var errTwice = errors.New("what is marked on it would be on another piece as well")
+
+// twice returns the index of a piece that is another than it was and has something in it
+// that bears the id of something in another piece, -1 where there is none.
+func twice(pieces, old []*Piece) int {
+	in := make(map[ID]int)
+	hit := -1
+	for i, p := range pieces {
+		p.eachID(func(id ID) {
+			k, taken := in[id]
+			in[id] = i
+			switch {
+			case !taken || k == i || hit >= 0:
+			case p != old[i]:
+				hit = i
+			case pieces[k] != old[k]:
+				hit = k
+			}
+		})
+	}
+	return hit
 }
 
 // following returns how the piece follows, and the piece that it becomes.

@@ -12,40 +12,18 @@ func (p *Project) takenIDs() map[ID]bool {
 			}
 		}
 	}
-	nodes := func(list []Node) {
-		for i := range list {
-			take(list[i].ID)
-		}
-	}
 	for _, piece := range p.Pieces {
 		take(piece.ID)
-		for i := range piece.Edges {
-			take(piece.Edges[i].ID)
-			nodes(piece.Edges[i].Nodes)
-		}
-		for _, l := range piece.Lines {
-			take(l.ID)
-			nodes(l.Nodes)
-		}
-		for _, d := range piece.Darts {
-			take(d.ID)
-		}
-		for _, n := range piece.Notches {
-			take(n.ID)
-		}
-		for _, s := range piece.Spans {
-			take(s.ID)
-		}
-		for _, s := range piece.Stretches {
-			take(s.ID)
-		}
+		piece.eachID(take)
 	}
 	for _, s := range p.Seams {
 		take(s.ID)
 	}
 	for _, c := range p.Cloths {
 		take(c.ID)
-		nodes(c.Scrap)
+		for _, n := range c.Scrap {
+			take(n.ID)
+		}
 	}
 	for _, w := range p.Wearers {
 		take(w.ID)
@@ -59,4 +37,33 @@ func (p *Project) takenIDs() map[ID]bool {
 		}
 	}
 	return taken
+}
+
+// eachID calls f with the id of everything that belongs to the piece.
+func (p *Piece) eachID(f func(ID)) {
+	nodes := func(list []Node) {
+		for i := range list {
+			f(list[i].ID)
+		}
+	}
+	for i := range p.Edges {
+		f(p.Edges[i].ID)
+		nodes(p.Edges[i].Nodes)
+	}
+	for _, l := range p.Lines {
+		f(l.ID)
+		nodes(l.Nodes)
+	}
+	for _, d := range p.Darts {
+		f(d.ID)
+	}
+	for _, n := range p.Notches {
+		f(n.ID)
+	}
+	for _, s := range p.Spans {
+		f(s.ID)
+	}
+	for _, s := range p.Stretches {
+		f(s.ID)
+	}
 }

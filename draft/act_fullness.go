@@ -30,7 +30,7 @@ func (s *Spreading) UnmarshalText(b []byte) error {
 type AddFullnessArgs struct {
 	Edge   EdgeRef    `arg:"edge" says:"the edge that gets fuller"`
 	Amount *Length    `arg:"amount" says:"by how much it gets longer; below 0, shorter"`
-	Ratio  *float64   `arg:"ratio" says:"instead, how many times as long as it is the edge becomes, or the stretch of it"`
+	Ratio  *float64   `arg:"ratio" says:"instead, how many times as long as it is the edge becomes; with From or To, only the stretch between them counts"`
 	From   *EdgePlace `arg:"from" says:"where on the edge the fullness begins; without it, at its start"`
 	To     *EdgePlace `arg:"to" says:"where it ends; without it, at the end"`
 	Way    Spreading  `arg:"way" says:"hinged at the edge across, or put in as wide there" default:"hinged"`
@@ -44,7 +44,7 @@ type AddFullnessArgs struct {
 // its length exactly where it is the hinge.
 var AddFullness = register(Info{
 	Name: "add-fullness", Title: "Add fullness", Group: groupCutting,
-	Says: "Spreads a piece evenly so that an edge, or a stretch of it, gets longer; the edge across keeps its length.",
+	Says: "Spreads a piece evenly so that an edge, or a stretch of it, gets longer; the edge across keeps its length. The side with the fold stays put, else the cloth at the grain line.",
 }, addFullness)
 
 func addFullness(p *Project, a AddFullnessArgs) (Outcome, error) {
@@ -117,32 +117,6 @@ func (w *spread) open(way Spreading, openings []opening) {
 	w.way = w.parting()
 }
 
-// slantLimit is the cosine of the angle between the slash in the middle and the fold or
-// grain up to which cloth is put in square to these: 30 degrees.
-const slantLimit = 0.866
-
-// parting returns the direction in which cloth is put in as wide at both ends: square to
-// the fold, so that the edges meet it as they did, or to the grain; where the slash in the
-// middle runs quite another way, square to that.
-func (w *spread) parting() geom.Point {
-	u, _ := w.opposite(0.5)
-	slash := w.near.at(0.5, false).Sub(w.far.at(u, false)).Unit()
-	along := geom.Point{}
-	if fold := w.piece.FoldEdge(); fold >= 0 {
-		path := w.piece.EdgePath(fold)
-		along = path.End().Sub(path.Start()).Unit()
-	} else if g := w.piece.Grain; g != nil {
-		along = g.To.Sub(g.From).Unit()
-	}
-	if along.Dot(slash) < 0 {
-		along = along.Mul(-1)
-	}
-	if along.Dot(slash) >= slantLimit {
-		slash = along
-	}
-	return slash.Left()
-}
-
 // spreadPiece spreads one piece as prepare says, which returns the spread and by how much
 // the near edge grows; then it has the seams of both edges mean what they got.
 func spreadPiece(p *Project, edge EdgeRef, into *Fullness, prepare func(q *Piece, ids *idSource) (*spread, float64, error)) (Outcome, error) {
@@ -168,6 +142,7 @@ func spreadPiece(p *Project, edge EdgeRef, into *Fullness, prepare func(q *Piece
 		return Outcome{}, err
 	}
 	next.NextID = ids.next
+	out.say("%s", w.stays())
 	lo, hi := w.fuller(done, edge.Edge)
 	next = next.meanFuller(p, edge, into, lo, hi, &out)
 	if far != "" && math.Abs(done.farGrew) > meantSlack {
@@ -215,7 +190,7 @@ type SlashSpreadArgs struct {
 // as it is, near them the edges are drawn smooth through the openings.
 var SlashSpread = register(Info{
 	Name: "slash-spread", Title: "Slash and spread", Group: groupCutting,
-	Says: "Slashes a piece from an edge to the one across and opens each slash, about its far end or parallel; the edges stay smooth.",
+	Says: "Slashes a piece from an edge to the one across and opens each slash, about its far end or parallel; the edges stay smooth. The side with the fold stays put, else the cloth at the grain line.",
 }, slashSpread)
 
 func slashSpread(p *Project, a SlashSpreadArgs) (Outcome, error) {

@@ -92,7 +92,7 @@ func (p *Piece) inner(i int, along float64, id ID) (ID, error) {
 			return "", errors.New("this is a corner; a dart opens inside an edge")
 		}
 		if d := p.mouthOf(n.ID); d != nil {
-			return "", fmt.Errorf("%s opens here already", d.called())
+			return "", inTheWay{dart: d, opens: true}
 		}
 		return n.ID, nil
 	}
@@ -219,14 +219,34 @@ func (p *Piece) equalLegs(d *Dart) float64 {
 // still count as running inside: less than the width of a pencil line.
 const sightSlack = 0.05
 
+// inTheWay is what lies between two places of a piece: a dart, or an edge.
+type inTheWay struct {
+	dart *Dart
+	edge *Edge
+	// opens says that the dart's mouth lies on one of the places.
+	opens bool
+}
+
+func (w inTheWay) Error() string {
+	switch {
+	case w.opens:
+		return w.dart.called() + " opens here already"
+	case w.dart != nil:
+		return "the straight line there runs across " + w.dart.called()
+	}
+	return "the straight line there leaves the piece over edge " + w.edge.label()
+}
+
 // seesInside reports whether the straight line from a point of the outline to one
 // inside runs inside the piece and across no dart but the one named.
 func (p *Piece) seesInside(from, to geom.Point, but ID) error {
 	line := geom.Path{geom.Line(from, to)}
-	for _, m := range line.Intersections(p.DrawnPath()) {
-		at := line.At(m.A)
-		if at.Dist(from) > sightSlack && at.Dist(to) > sightSlack {
-			return errors.New("the straight line there leaves the piece")
+	for i := range p.Edges {
+		for _, m := range line.Intersections(p.EdgePath(i)) {
+			at := line.At(m.A)
+			if at.Dist(from) > sightSlack && at.Dist(to) > sightSlack {
+				return inTheWay{edge: &p.Edges[i]}
+			}
 		}
 	}
 	if !p.DrawnPath().Contains(from.Lerp(to, 0.5)) {
@@ -242,7 +262,7 @@ func (p *Piece) seesInside(from, to geom.Point, but ID) error {
 		for _, x := range line.Intersections(wedge) {
 			at := line.At(x.A)
 			if at.Dist(from) > sightSlack && at.Dist(to) > sightSlack {
-				return fmt.Errorf("the straight line there runs across %s", d.called())
+				return inTheWay{dart: d}
 			}
 		}
 	}

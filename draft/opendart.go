@@ -22,7 +22,7 @@ func (p *Piece) openDart(dart ID, ids *idSource) (legs [2]ID, lin Lineage, err e
 	}
 	_, i, k := p.Node(d.From)
 	if i < 0 {
-		return legs, nil, fmt.Errorf("the mouth of dart %s %w", labelOf(d.Name, d.ID), errGone)
+		return legs, nil, fmt.Errorf("the mouth of %s %w", d.called(), errGone)
 	}
 	old, was := p.Edges[i], p.clone()
 	p.Darts = slices.Delete(p.Darts, at, at+1)

@@ -23,6 +23,18 @@ func ordered(places []float64) ([]float64, error) {
 	return places, nil
 }
 
+// slashBlocked says the way out where a slash cannot be cut from edge to edge.
+func slashBlocked(err error) error {
+	var way inTheWay
+	switch errors.As(err, &way); {
+	case way.dart != nil:
+		return fmt.Errorf("%s lies in the way of a slash there; take it out or pivot it elsewhere, or choose From and To beside it", way.dart.called())
+	case way.edge != nil:
+		return fmt.Errorf("edge %s lies in the way of a slash there; choose From and To beside it, or name another edge across", way.edge.label())
+	}
+	return fmt.Errorf("a slash cannot be cut there: %w", err)
+}
+
 // lineReach is how far, in mm, a line may end short of the edge to which it is slashed.
 const lineReach = 2.5
 

@@ -340,7 +340,7 @@ func (w *spread) check() error {
 				continue // along the side of the piece
 			}
 			if err := w.piece.seesInside(r.a, r.b, ""); err != nil {
-				return fmt.Errorf("a slash cannot be cut there: %w", err)
+				return slashBlocked(err)
 			}
 		}
 	}
@@ -355,7 +355,7 @@ func (w *spread) meetsSteeply(o opening, r ruling) error {
 	}
 	u, _ := w.opposite(o.at)
 	if dir := r.b.Sub(r.a); w.near.sine(o.at, dir) < steepest || w.far.sine(u, dir) < steepest {
-		return fmt.Errorf("slashes from %s to %s run too slanting to be opened as wide at both; hinge them, or name another edge across", w.piece.Edges[w.near.edge].label(), w.piece.Edges[w.far.edge].label())
+		return fmt.Errorf("slashes from %s to %s run too slanting to be opened as wide at both; hinge them, name another edge across, or do this before a godet is let in there", w.piece.Edges[w.near.edge].label(), w.piece.Edges[w.far.edge].label())
 	}
 	return nil
 }

@@ -77,7 +77,7 @@ func (w *spread) putIn(i int, along float64, gap bool, made map[ID]bool) error {
 	fresh := w.ids.make(kindNode)
 	id, err := p.inner(i, along, fresh)
 	if err != nil {
-		return err
+		return slashBlocked(err)
 	}
 	made[id] = id == fresh
 	if !gap {

@@ -67,6 +67,7 @@ func (w *spread) do(grow float64, out *Outcome) (spreadDone, error) {
 	done.gaps = append(w.gaps(w.near.edge, near), w.gaps(w.far.edge, far)...)
 	w.piece.moveMarks(w.mover(near, far), out)
 	w.lay(near, nearOut, farOut)
+	w.keepGrain(old.Grain)
 	for _, g := range done.gaps {
 		w.piece.Darts = append(w.piece.Darts, w.folds(g))
 	}

@@ -140,6 +140,35 @@ func TestSplitAPair(t *testing.T) {
 	}
 }
 
+// A cut that would go through a dart is refused with the length at which the dart ends before
+// it: made as long as that, the piece is cut, and the dart stays whole.
+func TestSplitSaysHowLongADartMayBe(t *testing.T) {
+	p := panel(CutOnFold)
+	p.Pieces[0].Edges[1].Nodes = append(p.Pieces[0].Edges[1].Nodes, Node{ID: "from", At: geom.Pt(100, 90)}, Node{ID: "to", At: geom.Pt(100, 110)})
+	p.Pieces[0].Darts = []Dart{{ID: "dart", Name: "bust dart", Edge: p.Pieces[0].Edges[1].ID, From: "from", To: "to", Apex: geom.Pt(40, 100)}}
+	for _, to := range []string{"70%", "80%", "90%"} {
+		cut := []string{"from=Front.shoulder@20%", "to=Front.hem@" + to}
+		_, err := tryAct(p, "split-piece", cut...)
+		if err == nil {
+			t.Fatalf("%s: the dart is cut in two", to)
+		}
+		_, rest, _ := strings.Cut(err.Error(), "no longer than ")
+		length, _, found := strings.Cut(rest, " mm")
+		if !found {
+			t.Fatalf("%s: %v", to, err)
+		}
+		shorter := doneAct(t, p, "move-dart", "dart=Front.bust dart", "length="+length+"mm").Project
+		out := doneAct(t, shorter, "split-piece", cut...)
+		darts := 0
+		for _, q := range out.Project.Pieces {
+			darts += len(q.Darts)
+		}
+		if darts != 1 {
+			t.Errorf("%s: there are %d darts after the cut", to, darts)
+		}
+	}
+}
+
 func TestSplitRefuses(t *testing.T) {
 	p := panel(CutOnFold)
 	p.Pieces[0].Edges[1].Nodes = append(p.Pieces[0].Edges[1].Nodes, Node{ID: "from", At: geom.Pt(100, 90)}, Node{ID: "to", At: geom.Pt(100, 110)})

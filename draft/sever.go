@@ -3,6 +3,7 @@ package draft
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"hemlet/geom"
 )
@@ -286,12 +287,43 @@ func (c *cutting) clearOfDarts() error {
 			}
 			for _, m := range c.line.Intersections(geom.Path{geom.Line(n.At, d.Apex)}) {
 				if m.P.Dist(d.Apex) > placeReach {
-					return fmt.Errorf("the cut crosses %s; close the dart first by pivoting it elsewhere, or shorten it, or cut through its point and make a seam of it", d.called())
+					return c.crosses(d)
 				}
 			}
 		}
 	}
 	return nil
+}
+
+// crosses says that the cut goes through a dart, and what can be done: also how long it
+// may be so as to end before the cut.
+func (c *cutting) crosses(d *Dart) error {
+	shorter := ""
+	if room := c.roomFor(d); d.Fold == Wedge && room >= 0.1 {
+		shorter = fmt.Sprintf("; or make it no longer than %.1f mm, so that it ends before the cut", room)
+	}
+	return fmt.Errorf("the cut crosses %s and would part its two legs: pivot it to another edge first, and back after the cut%s; or cut to its point and on from there, and make a seam of it", d.called(), shorter)
+}
+
+// roomFor returns how long, in mm, a dart can be that keeps its mouth and its direction and
+// does not reach the cut: rounded down to a tenth.
+func (c *cutting) roomFor(d *Dart) float64 {
+	from, _, _ := c.ring.Node(d.From)
+	to, _, _ := c.ring.Node(d.To)
+	if from == nil || to == nil {
+		return 0
+	}
+	// Up to the share of a leg at which the cut meets it first, the legs of a shorter dart lie
+	// between those of the longer.
+	share := 1.0
+	for _, n := range [2]*Node{from, to} {
+		leg := geom.Path{geom.Line(n.At, d.Apex)}
+		for _, m := range c.line.Intersections(leg) {
+			share = min(share, m.P.Dist(n.At)/n.At.Dist(d.Apex))
+		}
+	}
+	long := share * d.Apex.Dist(from.At.Lerp(to.At, 0.5))
+	return math.Floor((long-placeReach)*10) / 10
 }
 
 // renewRight gives the two nodes at the ends of the cut new ids on the right half: the

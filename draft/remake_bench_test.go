@@ -28,7 +28,8 @@ func BenchmarkChangedMeasure(b *testing.B) {
 		}
 		p = out.Project
 	}
-	for name, p := range map[string]*Project{"untouched": plain, "edited": p} {
+	cut := doAll(b, plain, toYoke, acrossIt, done{"pivot-dart", "dart=Front.dart", "to=Front.yoke@50%"})
+	for name, p := range map[string]*Project{"untouched": plain, "edited": p, "cut up": cut} {
 		b.Run(name, func(b *testing.B) {
 			n := 0
 			for b.Loop() {

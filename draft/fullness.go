@@ -14,10 +14,8 @@ func (p *Project) meanAsItIs(before *Project, s *Seam, kind *Fullness) *Seam {
 	}
 	// What the two sides were meant to measure, and are meant to now.
 	if s.Fuller == SideA {
-		a0 = s.Ratio * b0
 		a1 += s.Ratio*b0 - before.runLength(s.A)
 	} else {
-		b0 = s.Ratio * a0
 		b1 += s.Ratio*a0 - before.runLength(s.B)
 	}
 	if !(a1 > 0 && b1 > 0) {

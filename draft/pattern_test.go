@@ -34,7 +34,7 @@ func TestGhostsAreNoPartOfThePattern(t *testing.T) {
 	if plain.Pattern() != plain {
 		t.Error("a project without ghosts is not its own pattern")
 	}
-	if s.patternOf(with) != s.patternOf(with) {
+	if first, again := s.patternOf(with), s.patternOf(with); first != again {
 		t.Error("the pattern is made anew each time it is asked for")
 	}
 }

@@ -6,8 +6,6 @@ import "fmt"
 // its name or id: "Front.bust dart", "Front.d4". "Front.*" is every dart of Front.
 type DartRef struct{ Piece, Dart ID }
 
-func pieceOfDart(r DartRef) ID { return r.Piece }
-
 func (p *Piece) dartCandidates() []candidate {
 	list := make([]candidate, len(p.Darts))
 	for i, d := range p.Darts {

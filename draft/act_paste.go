@@ -228,7 +228,7 @@ func (ps *pasting) layOut(at *Vector) {
 		covered = covered || room.covered(line)
 	}
 	if covered {
-		ps.move(room.free(box).Sub(geom.Pt(box.Min.X, box.Max.Y)))
+		ps.move(room.nearest(box))
 	}
 }
 

@@ -280,7 +280,7 @@ func (o *Outcome) layBeside(stays, goes half) {
 			room.take(piece)
 		}
 	}
-	room.lay(q)
+	room.settle(q)
 }
 
 // free takes pieces out of what they followed. The pieces may be written to. An act that

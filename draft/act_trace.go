@@ -137,7 +137,7 @@ func (p *Project) link(parent ID, how recipe) (Outcome, *Piece, error) {
 	for _, piece := range p.Pieces {
 		room.take(piece)
 	}
-	room.lay(made)
+	room.settle(made)
 	out := Outcome{Project: p.shallow(), Made: made.ID, subject: made.label(), generated: true}
 	out.Project.NextID = ids.next
 	out.Project.Derivations = append(slices.Clip(p.Derivations), d)

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"cmp"
 	"slices"
 
 	"hemlet/geom"
@@ -61,6 +62,57 @@ func (b *benchRoom) lay(p *Piece) {
 		here = here.moved(move)
 	}
 	b.add(here)
+}
+
+// settle takes the piece where it lies if that is free; else it moves the piece to the
+// free place nearest to there.
+func (b *benchRoom) settle(p *Piece) {
+	here := p.lineOnBench()
+	if b.covered(here) {
+		move := b.nearest(here.box)
+		p.Place.At = p.Place.At.Add(move)
+		here = here.moved(move)
+	}
+	b.add(here)
+}
+
+// benchNear is how many of the nearest pieces are tried as neighbours of a new one; past
+// them it is out of sight anyway.
+const benchNear = 24
+
+// nearest returns the shortest way on which a piece of the size of box comes to a place
+// where it lies clear of all others, beside, above or below some of them.
+func (b *benchRoom) nearest(box geom.Rect) geom.Point {
+	near := slices.Clone(b.lying)
+	slices.SortStableFunc(near, func(l, m lyingPiece) int {
+		return cmp.Compare(l.box.Center().Dist(box.Center()), m.box.Center().Dist(box.Center()))
+	})
+	var lefts []float64
+	tops := []float64{box.Max.Y}
+	for _, l := range near[:min(len(near), benchNear)] {
+		lefts = append(lefts, l.box.Max.X+benchGap, l.box.Min.X-benchGap-box.W())
+		tops = append(tops, l.box.Max.Y+benchGap+box.H(), l.box.Min.Y-benchGap)
+	}
+	lefts = append(lefts, box.Min.X) // beside before above and below
+	// Right of everything there is always room.
+	best := geom.Pt(b.box.Max.X+benchGap-box.Min.X, 0)
+	for _, x := range lefts {
+		for _, y := range tops {
+			way := geom.Pt(x-box.Min.X, y-box.Max.Y)
+			if way.Len() < best.Len() && !b.crowded(geom.Pt(x, y), box) {
+				best = way
+			}
+		}
+	}
+	return best
+}
+
+// crowded reports whether a piece of the size of box would come nearer to another there
+// than pieces are laid beside each other.
+func (b *benchRoom) crowded(at geom.Point, box geom.Rect) bool {
+	const rounding = 1e-6 // mm, of the places that are tried
+	const clear = benchGap - rounding
+	return b.taken(at.Add(geom.Pt(-clear, clear)), box.Grow(clear))
 }
 
 // covered reports whether a piece with that line would lie on another.

@@ -53,3 +53,26 @@ func TestPiecesThatDoNotOverlapStay(t *testing.T) {
 		}
 	}
 }
+// What is new lies right beside its source where there is room, and never on another.
+func TestNewPiecesLieNearTheirSource(t *testing.T) {
+	square := func(x, y, size float64) lyingPiece {
+		line := geom.Polygon(geom.Pt(x, y), geom.Pt(x+size, y), geom.Pt(x+size, y+size), geom.Pt(x, y+size))
+		return lyingPiece{line, line.Bounds()}
+	}
+	var room benchRoom
+	room.add(square(0, 0, 100))
+	room.add(square(1000, 0, 100)) // far away
+	for i := range 8 {
+		source := square(0, 0, 100)
+		way := room.nearest(source.box)
+		// Of equal squares eight have room round one, in steps of their size and the gap.
+		if most := 1.5 * (100 + benchGap); way.Len() > most {
+			t.Errorf("copy %d lies %v away", i, way)
+		}
+		copied := source.moved(way)
+		if room.covered(copied) || room.crowded(geom.Pt(copied.box.Min.X, copied.box.Max.Y), copied.box) {
+			t.Errorf("copy %d lies on another or too near, at %v", i, copied.box)
+		}
+		room.add(copied)
+	}
+}

@@ -110,6 +110,6 @@ func (p *Project) takeIn(q *Piece) {
 	for _, other := range p.Pieces {
 		room.take(other)
 	}
-	room.lay(q)
+	room.settle(q)
 	p.Pieces = append(append([]*Piece(nil), p.Pieces...), q)
 }

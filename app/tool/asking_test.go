@@ -565,3 +565,39 @@ func TestDeleteTakesADimensionAway(t *testing.T) {
 		t.Errorf("there are %d dimensions; %s", len(got), w.said)
 	}
 }
+
+// A box that begins beside a piece, on a notch that sticks out of it, moves no notch; once
+// its piece is picked the notch is dragged, and that is told.
+func TestNotchIsDraggedOnlyWherePicked(t *testing.T) {
+	w := newWorkplace(t)
+	front := w.Desk.Project().Pieces[0]
+	err := desk.Run(w.Desk, draft.AddNotch, draft.AddNotchArgs{Edge: draft.EdgeRef{Piece: front.ID, Edge: front.Edges[0].ID}, At: draft.EdgePlace{At: 30}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.Desk.Pick()
+	notch := desk.ThingRef(desk.Notch, front.ID, w.Desk.Project().Pieces[0].Notches[0].ID)
+	before := w.Desk.Project()
+	s := NewSelect(w.Hand)
+	w.Inside = func(geom.Rect) []desk.Ref { return []desk.Ref{desk.PieceRef(front.ID)} }
+	drag := func(from, to geom.Point) {
+		s.Press(Pointer{At: from, Snap: from, Hit: notch, MM: 0.5, Clicks: 1})
+		s.Drag(Pointer{At: to, Snap: to, MM: 0.5})
+		s.Release(Pointer{At: to, Snap: to, MM: 0.5})
+	}
+	drag(geom.Pt(30, -2), geom.Pt(60, 90))
+	if w.Desk.Project() != before || w.Desk.Picked().Last() != desk.PieceRef(front.ID) {
+		t.Fatalf("a box from beside the piece changed it, or picked %v", w.Desk.Picked())
+	}
+	drag(geom.Pt(30, -2), geom.Pt(50, -2)) // the piece is picked now
+	if got := w.Desk.Project().Pieces[0].Notches[0]; math.Abs(got.At-50) > 1e-6 || !strings.Contains(w.said, "notch") {
+		t.Errorf("the notch of the picked piece is at %v, said %q", got.At, w.said)
+	}
+	w.Desk.Pick()
+	at := geom.Pt(50, -2)
+	s.Press(Pointer{At: at, Snap: at, Hit: notch, MM: 0.5, Clicks: 1})
+	s.Release(Pointer{At: at, Snap: at, MM: 0.5})
+	if w.Desk.Picked().Last() != notch {
+		t.Errorf("a click on the notch picks %v", w.Desk.Picked())
+	}
+}

@@ -21,6 +21,8 @@ type Select struct {
 	// moving is the drag under way, box the rubber band.
 	moving *desk.Gesture
 	box    *geom.Rect
+	// notch is the one that the press went by: a click without a drag picks it.
+	notch desk.Ref
 	// narrow says that a click without a drag picks what is under it alone.
 	narrow bool
 	// whole says that the press was on an edge of a piece that was not picked: a drag
@@ -47,6 +49,10 @@ func (*Select) Info() Info {
 func (s *Select) Press(p Pointer) {
 	s.Cancel()
 	before := s.under
+	s.notch = desk.Ref{}
+	if past := s.hand.pastNotch(p); past.Hit != p.Hit {
+		p, s.notch = past, p.Hit
+	}
 	s.down, s.under, s.from, s.narrow = true, p.Hit, p.At, false
 	s.held = heldAt(p)
 	d := s.hand.Desk
@@ -116,9 +122,12 @@ func (s *Select) Release(p Pointer) {
 	d := s.hand.Desk
 	switch {
 	case s.moving != nil:
+		s.hand.tellMove(s.moving)
 		s.moving.End()
 	case s.box != nil:
 		s.hand.pickThese(s.hand.Inside(*s.box), p.Keys)
+	case s.notch.Kind != desk.Nothing:
+		d.Pick(s.notch)
 	case s.less:
 		d.PickLess(s.under)
 	case s.under.Kind == desk.Nothing && !p.Keys.Shift && !p.Keys.Ctrl:
@@ -127,6 +136,30 @@ func (s *Select) Release(p Pointer) {
 		d.Pick(s.under)
 	}
 	s.reset()
+}
+
+// pastNotch lets a press on a notch go by where neither the notch nor its piece is picked:
+// inside the piece it is one on the piece, beside it one on bare bench. So no notch is
+// moved by a box that begins beside a piece.
+func (h *Hand) pastNotch(p Pointer) Pointer {
+	if p.Hit.Kind != desk.Notch || h.Desk.Picked().Touches(p.Hit.Piece) || p.Keys.Shift || p.Keys.Ctrl {
+		return p
+	}
+	piece := h.Desk.Project().Piece(p.Hit.Piece)
+	p.Hit = desk.Ref{}
+	if piece != nil && piece.DrawnPath().Transform(piece.Place.Affine()).Contains(p.At) {
+		p.Hit = desk.PieceRef(piece.ID)
+	}
+	return p
+}
+
+// tellMove says what a drag has moved, where what is picked is no whole piece, for which
+// the eye is enough.
+func (h *Hand) tellMove(g *desk.Gesture) {
+	last := h.Desk.Picked().Last()
+	if words := wordsOf(h.Desk.Project(), last); words != "" && last.Kind != desk.Piece && g.Start() != h.Desk.Project() {
+		h.say("Moved " + words + ". Ctrl+Z takes it back.")
+	}
 }
 
 // pickThese picks what a box or a loop has taken: with Shift besides what is picked,

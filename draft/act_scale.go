@@ -85,6 +85,8 @@ func scaleOf(p *Project, factor *float64, from, to *Vector, distance *Length) (f
 // scale makes the piece k times as large about a place in its own millimetres.
 func (p *Piece) scale(k float64, about geom.Point) {
 	at := func(v geom.Point) geom.Point { return about.Add(v.Sub(about).Mul(k)) }
+	// A place beyond the end of its edge is taken for that end, however far beyond.
+	along := func(v float64) float64 { return min(v*k, MaxCoordinate) }
 	nodes := func(list []Node) {
 		for i := range list {
 			n := &list[i]
@@ -97,7 +99,7 @@ func (p *Piece) scale(k float64, about geom.Point) {
 	for i := range p.Lines {
 		nodes(p.Lines[i].Nodes)
 		if row := p.Lines[i].Row; row != nil {
-			row.First, row.Last = row.First*k, row.Last*k
+			row.First, row.Last = along(row.First), along(row.Last)
 		}
 	}
 	for i := range p.Darts {
@@ -105,7 +107,7 @@ func (p *Piece) scale(k float64, about geom.Point) {
 	}
 	for i := range p.Notches {
 		if n := &p.Notches[i]; !n.Share {
-			n.At *= k
+			n.At = along(n.At)
 		}
 	}
 	if p.Grain != nil {

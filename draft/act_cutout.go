@@ -25,7 +25,7 @@ type CutOutArgs struct {
 // CutOut cuts an opening into a piece, for a tail, an ear or a rod: a hole inside it, or a
 // bite out of an edge, with its facing, and with its sharp corners reinforced.
 var CutOut = register(Info{
-	Name: "cut-out", Title: "Cut an opening", Group: groupCutting,
+	Name: "cut-out", Title: "Cut-out", Group: groupCutting,
 	Says: "Cuts an opening for a tail, an ear or a rod into a piece or out of an edge, with its facing.",
 }, cutOut)
 
@@ -206,7 +206,7 @@ func (p *Project) cutBite(a CutOutArgs) (Outcome, error) {
 	next.NextID = ids.next
 	out := Outcome{Project: next, followed: lin, Made: made, subject: piece.label()}
 	if s := p.sewnIn(piece.ID, piece.Edges[at.edge].ID); s != nil {
-		out.say("Seam %s is left open along the opening; the other side of it has to be as long.", s.label())
+		out.say("%s", s.openedAlong(piece))
 	}
 	if width <= 0 {
 		return out, nil
@@ -224,4 +224,15 @@ func (o Outcome) withFacing(piece *Piece, how facing) (Outcome, error) {
 	out.followed, out.Says, out.subject = o.followed, o.Says, o.subject
 	out.sewFacing(made, piece, how.edges)
 	return out, nil
+}
+
+// openedAlong says what becomes of a seam out of whose edge on a piece an opening is cut.
+func (s *Seam) openedAlong(piece *Piece) string {
+	of := func(run Run) bool {
+		return !slices.ContainsFunc(run, func(u EdgeUse) bool { return u.Piece != piece.ID })
+	}
+	if of(s.A) && of(s.B) {
+		return fmt.Sprintf("Seam %s is left open along the opening, which is cut out of the right and the left %s alike.", s.label(), piece.label())
+	}
+	return fmt.Sprintf("Seam %s is left open along the opening; its other side is not cut and stays longer by as much. Cut the same opening there, or make that edge shorter.", s.label())
 }

@@ -145,7 +145,7 @@ type DeleteDartArgs struct {
 // DeleteDart takes darts away; their edges go on across the mouths and get longer by
 // them.
 var DeleteDart = register(Info{
-	Name: "delete-dart", Title: "Delete darts", Group: groupCutting,
+	Name: "delete-dart", Title: "Take a dart out", Group: groupCutting,
 	Says: "Takes darts away; what they took in stays in the edge, which gets longer by it.",
 }, func(p *Project, a DeleteDartArgs) (Outcome, error) {
 	return dartByDart(p, a.Darts, func(q *Piece, d *Dart, ids *idSource, out *Outcome) error {

@@ -17,7 +17,7 @@ type FaceEdgeArgs struct {
 // FaceEdge makes a facing along edges of a piece, which follows it: as wide as asked
 // for, with the darts of the edges closed, its ends on the edges beside them.
 var FaceEdge = register(Info{
-	Name: "face-edge", Title: "Face an edge", Group: groupCutting,
+	Name: "face-edge", Title: "Facing", Group: groupCutting,
 	Says: "Makes a facing along edges of a piece, with their darts closed; it follows the piece and is sewn to the edges.",
 }, faceEdge)
 

@@ -38,7 +38,7 @@ type FoldPieceArgs struct {
 // the fold. It is refused where the two halves differ by more than is allowed, with the
 // largest difference.
 var FoldPiece = register(Info{
-	Name: "fold-piece", Title: "Fold a piece to half", Group: groupCutting,
+	Name: "fold-piece", Title: "Fold in half", Group: groupCutting,
 	Says: "Makes a half of a piece that is the same on both sides of a line, to be cut on the fold.",
 }, foldPiece)
 

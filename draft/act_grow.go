@@ -43,7 +43,7 @@ type GrowEdgeArgs struct {
 // edge stays as a line inside the piece; what is turned back has ends that lie on the
 // piece. Where both pieces of a seam grow at its end, the seam goes on over the new ends.
 var GrowEdge = register(Info{
-	Name: "grow-edge", Title: "Grow a hem or extension on", Group: groupCutting,
+	Name: "grow-edge", Title: "Grown-on hem, casing or stand", Group: groupCutting,
 	Says: "Lets a hem, a casing, an extension or a button stand grow on an edge, with its fold and ends that lie flat when turned back.",
 }, growEdge)
 

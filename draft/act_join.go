@@ -22,7 +22,7 @@ type JoinPiecesArgs struct {
 // on side a stays, the other is gone. Edges that a cut had divided are one edge again, the
 // seam between the two pieces is gone, all other seams stay.
 var JoinPieces = register(Info{
-	Name: "join-pieces", Title: "Join pieces", Group: groupCutting,
+	Name: "join-pieces", Title: "Join", Group: groupCutting,
 	Says: "Lays two pieces together along a seam, or along two edges, and makes them one piece.",
 }, joinPieces)
 

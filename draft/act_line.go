@@ -30,7 +30,7 @@ const (
 // other pieces are equal, those that are not lie a little inside so that the lining is
 // not seen, and the hem is shorter.
 var LinePiece = register(Info{
-	Name: "line-piece", Title: "Line a piece", Group: groupCutting,
+	Name: "line-piece", Title: "Lining", Group: groupCutting,
 	Says: "Makes the lining of a piece: its seams equal, its open edges a little inside, its hem shorter; it follows the piece.",
 }, linePiece)
 

@@ -34,7 +34,7 @@ type MirrorPieceArgs struct {
 // before: what is drawn of a pair is its left copy then, and of a folded piece its far half.
 // Done twice it changes nothing.
 var MirrorPiece = register(Info{
-	Name: "mirror-piece", Title: "Turn pieces over", Group: groupCutting,
+	Name: "mirror-piece", Title: "Mirror", Group: groupCutting,
 	Says: "Turns pieces over where they lie, as their mirror images; what is sewn stays sewn.",
 }, func(p *Project, a MirrorPieceArgs) (Outcome, error) {
 	lin := Lineage{}

@@ -61,7 +61,7 @@ type AddPleatsArgs struct {
 // AddPleats lays pleats at an edge, evenly over all of it or over a stretch. Their mouths
 // count for no length, and the cut line across them is that of folded paper.
 var AddPleats = register(Info{
-	Name: "add-pleats", Title: "Add pleats", Group: groupCutting,
+	Name: "add-pleats", Title: "Pleats", Group: groupCutting,
 	Says: "Lays knife, box or inverted pleats at an edge; the piece gets wider by what they take up, or the edge shorter.",
 }, func(p *Project, a AddPleatsArgs) (Outcome, error) {
 	f := folding{edge: a.Edge, count: a.Count, depth: float64(a.Depth), from: a.From, to: a.To, cloth: a.Cloth, across: a.Across, length: a.Length, fold: Pleat, name: a.Name}
@@ -107,7 +107,7 @@ type AddTucksArgs struct {
 // AddTucks sews tucks into a piece: folds along two parallel lines, from an edge on for a
 // length or all the way across. Each takes twice its depth.
 var AddTucks = register(Info{
-	Name: "add-tucks", Title: "Add tucks", Group: groupCutting,
+	Name: "add-tucks", Title: "Tucks", Group: groupCutting,
 	Says: "Sews tucks into a piece from an edge on, or all the way across; the piece gets wider by what they take up, or the edge shorter.",
 }, func(p *Project, a AddTucksArgs) (Outcome, error) {
 	f := folding{edge: a.Edge, count: a.Count, depth: float64(a.Depth), from: a.From, to: a.To, cloth: a.Cloth, across: a.Across, length: a.Length, fold: Tuck, name: a.Name}

@@ -30,7 +30,7 @@ const maxCutNotches = 20
 // piece beside it. The cut is recorded as a seam. A half without a fold of a piece that was
 // cut on the fold is cut in pairs. What was sewn goes on being sewn.
 var SplitPiece = register(Info{
-	Name: "split-piece", Title: "Split a piece", Group: groupCutting,
+	Name: "split-piece", Title: "Split", Group: groupCutting,
 	Says: "Cuts a piece in two, straight between two places or along a line inside it, and records the cut as a seam.",
 }, splitPiece)
 

@@ -17,7 +17,7 @@ type UnfoldPieceArgs struct {
 // fold become one edge with their mirror image, unless a seam begins or ends there. A seam
 // that stood for both sides of the body becomes two.
 var UnfoldPiece = register(Info{
-	Name: "unfold-piece", Title: "Unfold a piece", Group: groupCutting,
+	Name: "unfold-piece", Title: "Unfold", Group: groupCutting,
 	Says: "Draws a piece that is cut on the fold whole, so that its two halves can be made different.",
 }, func(p *Project, a UnfoldPieceArgs) (Outcome, error) {
 	piece := p.Piece(ID(a.Piece))

@@ -117,6 +117,9 @@ func TestTailOpeningInTheCentreBack(t *testing.T) {
 	length := back.EdgeLength(i)
 	p = mustDo(t, p, "add-notch", "edge=Back."+edge, "at=10%").Project
 	out := mustDo(t, p, "cut-out", "edge=Back."+edge+"@40%", "width=14mm", "height=6mm", "name=tail", "facing=8mm")
+	if all := strings.Join(out.Says, " "); !strings.Contains(all, "cut out of the right and the left Back alike") {
+		t.Errorf("it says %q", all)
+	}
 	made, q := madeBy(t, out), out.Project.Piece(back.ID)
 	run := out.Project.Seam(seamCalled(t, out.Project, "centre back")).A
 	sum := 0.0

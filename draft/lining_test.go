@@ -125,6 +125,24 @@ func TestSeamsOfALinedBodiceHold(t *testing.T) {
 	hold(p)
 }
 
+// A neck that lies farther inside is longer, as any line beside a hollow one is: by its
+// distance times the angle through which it turns, less what its ends are shortened by
+// (geometry). Recording the seam says so, and says it where that is more than eases in.
+func TestALiningThatIsLongerAtTheNeckIsToldToBeEased(t *testing.T) {
+	p := bodiceFor(t)
+	for inside, beyond := range map[string]bool{"0.75mm": false, "4mm": true} {
+		out := mustDo(t, p, "line-piece", "piece=Front", "inside="+inside)
+		s := out.Project.Seam(seamCalled(t, out.Project, "neck of Front to lining"))
+		all := strings.Join(out.Says, " ")
+		if s.Fullness != Ease || s.Fuller != SideB || (s.Ratio > easeTo) != beyond {
+			t.Errorf("%s: seam %+v", inside, s)
+		}
+		if !strings.Contains(all, "Along neck of Front to lining Front lining is ") || strings.Contains(all, "more than eases in unseen") != beyond {
+			t.Errorf("%s: it says %q", inside, all)
+		}
+	}
+}
+
 // From a sleeve at 1:12 to a cloak of 3 m: the lining lies inside by its widths.
 func TestLiningAtAnyScale(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -20,7 +20,24 @@ func (o *Outcome) sewToParent(made, parent *Piece, edge ID, name string, ids *id
 	p.matchOwnMirror(s)
 	p.matchEnds(s)
 	p.meanLengths(s)
-	o.record(s, name, ids)
+	if o.record(s, name, ids) && s.Ratio > 1 {
+		o.sayEased(s, made, parent)
+	}
+}
+
+// sayEased tells that two edges of a piece and of what is made of it are not equally long,
+// as a neck is longer where it lies farther inside: which of them is eased in, and whether
+// that is more than can be.
+func (o *Outcome) sayEased(s *Seam, made, parent *Piece) {
+	p := o.Project
+	a, b, fuller := p.runLength(s.A), p.runLength(s.B), parent
+	if s.Fuller == SideB {
+		a, b, fuller = b, a, made
+	}
+	o.say("Along %s %s is %s longer and is eased in, %.2f to 1.", s.Name, fuller.label(), p.Unit.FormatSmall(a-b), s.Ratio)
+	if s.Ratio > easeTo {
+		o.say("That is more than eases in unseen, %.2f to 1; let %s lie less far inside there.", easeTo, made.label())
+	}
 }
 
 // use names an edge of the first copy of a piece as it is drawn.
@@ -30,18 +47,19 @@ func use(piece, edge ID) EdgeUse {
 
 // record adds a seam under a name that no other bears, for both sides of the body where
 // there are two.
-func (o *Outcome) record(s *Seam, name string, ids *idSource) {
+func (o *Outcome) record(s *Seam, name string, ids *idSource) bool {
 	p := o.Project
 	s.Name = unusedName(name, func(n string) bool {
 		return slices.ContainsFunc(p.Seams, func(other *Seam) bool { return other.Name == n })
 	})
 	var quiet Outcome // that it stands for both sides goes without saying here
 	if err := p.setBothSides(s, nil, &quiet); err != nil || p.checkRuns(s) != nil {
-		return
+		return false
 	}
 	s.ID = ids.make(kindSeam)
 	p.Seams = append(slices.Clip(p.Seams), s)
 	o.say("Seam %s is recorded.", s.Name)
+	return true
 }
 
 // sewnIn returns the first seam that sews the edge, or nil.

@@ -21,7 +21,7 @@ func bite(g Given) map[string]string {
 
 // cutOut cuts an opening into a piece.
 var cutOut = &Asked{
-	Act: draft.CutOut, Icon: "cutout", Word: "Cut-out with facing", Under: "Cut-out",
+	Act: draft.CutOut, Icon: "cutout", Word: "Cut-out", Under: "Cut-out",
 	Also:   "opening hole tail ear rod slot window keyhole",
 	Says:   "Cut an opening for a tail, an ear or a rod into a piece, with its facing.",
 	Steps:  []Step{{Param: "piece,at", Take: TakeSpot, Says: "Click the middle of the opening."}},

@@ -53,6 +53,7 @@ func TestPiecesThatDoNotOverlapStay(t *testing.T) {
 		}
 	}
 }
+
 // What is new lies right beside its source where there is room, and never on another.
 func TestNewPiecesLieNearTheirSource(t *testing.T) {
 	square := func(x, y, size float64) lyingPiece {

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 
 	"hemlet/app/desk"
 	"hemlet/app/tool"
@@ -159,5 +160,20 @@ func TestEscapeGoesOutLevelByLevel(t *testing.T) {
 	escape()
 	if away != 1 {
 		t.Errorf("the tool is put away %d times", away)
+	}
+}
+
+// The right button finds what lies under it, also while the tool in hand takes nothing.
+func TestMenuWhileDrawing(t *testing.T) {
+	s := newStage(t, project(t, 1), 1200, 500)
+	s.SetTool(tool.NewPen(s.Hand(func(string) {})))
+	var got desk.Ref
+	s.OnMenu = func(r desk.Ref, _ geom.Point, _ fyne.Position) { got = r }
+	edge := s.piece(0).EdgePath(0).Transform(s.piece(0).Place.Affine())
+	e := &desktop.MouseEvent{Button: desktop.MouseButtonSecondary}
+	e.Position = s.units(edge.At(edge.Tape().At(edge.Length() / 2)))
+	s.MouseDown(e)
+	if want := desk.EdgeRef(s.piece(0).ID, s.piece(0).Edges[0].ID); got != want {
+		t.Errorf("the menu is asked for %v, want %v", got, want)
 	}
 }

@@ -84,10 +84,15 @@ func keysOf(m fyne.KeyModifier) tool.Keys {
 
 // at describes the pointer at a place of the widget.
 func (b *Bench) at(pos fyne.Position, mods fyne.KeyModifier) tool.Pointer {
+	return b.atOf(pos, mods, b.takes())
+}
+
+// atOf describes the pointer at a place of the widget, on things of some kinds.
+func (b *Bench) atOf(pos fyne.Position, mods fyne.KeyModifier, of takes) tool.Pointer {
 	at := b.view.UnitsToMM(float64(pos.X), float64(pos.Y))
-	h := b.scene.hitAt(at, b.view.MM(1), b.takes())
+	h := b.scene.hitAt(at, b.view.MM(1), of)
 	if h.ref.Kind == desk.Nothing {
-		if r, ok := b.pictureAt(at, b.takes()); ok {
+		if r, ok := b.pictureAt(at, of); ok {
 			h.ref = r
 		}
 	}
@@ -129,12 +134,12 @@ func (b *Bench) MouseDown(e *desktop.MouseEvent) {
 }
 
 // menuAt picks what lies under the pointer, if it is not picked, and asks for its
-// menu.
+// menu, whatever the tool in hand takes.
 func (b *Bench) menuAt(e *desktop.MouseEvent) {
 	if b.OnMenu == nil {
 		return
 	}
-	at := b.at(e.Position, e.Modifier)
+	at := b.atOf(e.Position, e.Modifier, takesOf(nil))
 	if at.Hit.Kind != desk.Nothing && !b.desk.Picked().Has(at.Hit) {
 		b.desk.Pick(at.Hit)
 	}

@@ -153,6 +153,7 @@ func (c *actCard) update() {
 	if a == nil {
 		return
 	}
+	had := len(c.given.Objects)
 	c.given.Objects = nil
 	asks := ""
 	for _, s := range a.Steps() {
@@ -162,6 +163,9 @@ func (c *actCard) update() {
 		if s.Now {
 			asks = s.Says
 		}
+	}
+	if len(c.given.Objects) > had {
+		c.s.status.quiet() // that a click gave nothing before
 	}
 	shown(c.given, len(c.given.Objects) > 0)
 	c.says.Put(asks)

@@ -13,7 +13,6 @@ func (s *Shell) takeAct(asked *tool.Asked) {
 	s.enter(stationShape)
 	a := tool.NewAsking(s.hand, asked)
 	s.takeTool(a)
-	s.status.quiet() // what was said belongs to what was in hand before
 	a.TakeUp()
 	s.card.show(a)
 	s.focusBench()
@@ -24,7 +23,6 @@ func (s *Shell) takeActAt(asked *tool.Asked, r desk.Ref, at geom.Point) {
 	s.enter(stationShape)
 	a := tool.NewAsking(s.hand, asked)
 	s.takeTool(a)
-	s.status.quiet() // what was said belongs to what was in hand before
 	a.TakeUpAt(r, at)
 	s.card.show(a)
 	s.focusBench()

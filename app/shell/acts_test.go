@@ -197,3 +197,19 @@ func TestCardStaysWhereItIs(t *testing.T) {
 		}
 	}
 }
+
+// The menu on a locked piece offers to unlock it.
+func TestMenuUnlocksALockedPiece(t *testing.T) {
+	s := window(t)
+	front := s.desk.Project().Pieces[0]
+	arrange(s, draft.LockPieces, draft.ShowPiecesArgs{Pieces: []draft.PieceRef{draft.PieceRef(front.ID)}})
+	at := front.Place.Affine().Apply(front.DrawnPath().Bounds().Center())
+	for _, item := range s.menuOf(desk.Ref{}, at).Items {
+		if item.Label == "Unlock "+front.Name {
+			item.Action()
+		}
+	}
+	if s.desk.Project().Piece(front.ID).Locked {
+		t.Error("it is locked still")
+	}
+}

@@ -8,6 +8,7 @@ import (
 
 	"hemlet/app/desk"
 	"hemlet/app/tool"
+	"hemlet/draft"
 	"hemlet/geom"
 )
 
@@ -67,6 +68,11 @@ func (s *Shell) menuOf(r desk.Ref, at geom.Point) *fyne.Menu {
 	}
 	if r.Kind == desk.Nothing && s.app.Clipboard().Content() != "" {
 		m.Items = append(m.Items, fyne.NewMenuItem("Paste here", func() { s.pasteAt(at) }))
+	}
+	if piece := s.hand.LockedAt(at); r.Kind == desk.Nothing && piece != nil {
+		m.Items = append(m.Items, fyne.NewMenuItem("Unlock "+piece.Name, func() {
+			arrange(s, draft.UnlockPieces, draft.ShowPiecesArgs{Pieces: []draft.PieceRef{draft.PieceRef(piece.ID)}})
+		}))
 	}
 	s.listIn(m, menuFor(r.Kind))
 	if acts > 0 && len(m.Items) > acts {

@@ -386,6 +386,9 @@ func (s *Shell) putAway() {
 // takeTool puts a tool in hand.
 func (s *Shell) takeTool(t tool.Tool) {
 	s.bench.SetTool(t)
+	if t != s.tools[0] {
+		s.status.quiet() // what was said belongs to what was in hand before
+	}
 	s.card.hide()
 	s.strip.update()
 	s.status.update()

@@ -30,7 +30,9 @@ func ActsFor(k desk.Kind) []ActGroup {
 		}
 	case desk.Edge:
 		return []ActGroup{
-			{"", []*Asked{fullness, slash, pleats, addDart, split, joinSeam, face, grow}},
+			{"", []*Asked{fullness, addDart, split, joinSeam}},
+			{"Pleats and slashes", []*Asked{slash, pleats}},
+			{"Finish the edge", []*Asked{face, grow}},
 			{"Let in or cut out", []*Asked{gusset, godet, cutOutEdge}},
 			{"Marks", []*Asked{addStretch, addRow, addPlacement}},
 		}

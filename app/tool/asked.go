@@ -26,6 +26,8 @@ type Asked struct {
 	Fields []string
 	// Labels are what the card calls parameters whose names do not say enough.
 	Labels map[string]string
+	// Shares are numbers from 0 to 1 that the card shows as percentages.
+	Shares []string
 	// Begin returns what the fields hold at first, as the act reads it; fields that it
 	// leaves out begin with what the act takes by itself.
 	Begin func(Given) map[string]string

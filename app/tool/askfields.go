@@ -2,6 +2,7 @@ package tool
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"hemlet/app/desk"
@@ -16,6 +17,8 @@ type Field struct {
 	// Choices are the words that can be chosen, nil where the value is typed; the first
 	// is empty where the act decides without one. Shown are the same for people.
 	Choices, Shown []string
+	// Share says that it is a number from 0 to 1 that is shown as a percentage.
+	Share bool
 }
 
 // Fields returns the values that the card shows, in order.
@@ -33,7 +36,7 @@ func (a *Asking) Fields() []Field {
 }
 
 func (a *Asking) field(p draft.Param) Field {
-	f := Field{Param: p, Label: a.asked.Labels[p.Name]}
+	f := Field{Param: p, Label: a.asked.Labels[p.Name], Share: slices.Contains(a.asked.Shares, p.Name)}
 	if f.Label == "" {
 		f.Label = strings.ReplaceAll(strings.ToUpper(p.Name[:1])+p.Name[1:], "-", " ")
 	}
@@ -97,6 +100,9 @@ func (a *Asking) text(name string) string {
 func (a *Asking) Shown(f Field) string {
 	text := a.text(f.Name)
 	unit := a.hand.Desk.Project().Unit
+	if x, err := draft.ParseNumber(text); f.Share && err == nil {
+		return figure(math.Round(x*1e4)/1e2) + " %"
+	}
 	switch f.Kind {
 	case kindLength:
 		if mm, err := draft.ParseLength(text); err == nil {
@@ -166,6 +172,11 @@ func (a *Asking) read(f Field, typed string) (string, error) {
 	length := func(text string) (string, error) {
 		mm, err := unit.Parse(text)
 		return lengthText(mm), err
+	}
+	if f.Share {
+		typed, _ = strings.CutSuffix(typed, "%")
+		x, err := draft.ParseNumber(strings.TrimSpace(typed))
+		return figure(x / 100), err
 	}
 	switch f.Kind {
 	case kindLength:

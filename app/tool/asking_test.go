@@ -601,3 +601,37 @@ func TestNotchIsDraggedOnlyWherePicked(t *testing.T) {
 		t.Errorf("a click on the notch picks %v", w.Desk.Picked())
 	}
 }
+
+// A press on a locked piece says that it is locked.
+func TestLockedPieceSaysSo(t *testing.T) {
+	w := newWorkplace(t)
+	front := w.Desk.Project().Pieces[0]
+	if err := desk.Run(w.Desk, draft.LockPieces, draft.ShowPiecesArgs{Pieces: []draft.PieceRef{draft.PieceRef(front.ID)}}); err != nil {
+		t.Fatal(err)
+	}
+	s := NewSelect(w.Hand)
+	s.Press(Pointer{At: geom.Pt(40, 40), Snap: geom.Pt(40, 40), MM: 0.5, Clicks: 1})
+	if !strings.Contains(w.said, front.Name) || !strings.Contains(w.said, "locked") {
+		t.Errorf("a press on a locked piece says %q", w.said)
+	}
+	w.said = ""
+	s.Press(Pointer{At: geom.Pt(90, 40), Snap: geom.Pt(90, 40), MM: 0.5, Clicks: 1})
+	if w.said != "" {
+		t.Errorf("a press on bare bench says %q", w.said)
+	}
+}
+
+// A share of a whole is shown and typed as a percentage.
+func TestShareIsAPercentage(t *testing.T) {
+	w := newWorkplace(t)
+	a := w.takeUp(pivot)
+	f := w.field(a, "share")
+	if got := a.Shown(f); got != "100 %" {
+		t.Errorf("at first it is %q", got)
+	}
+	for typed, want := range map[string]string{"50": "50 %", "33 %": "33 %", "12.5%": "12.5 %"} {
+		if err := a.Set(f, typed); err != nil || a.Shown(f) != want {
+			t.Errorf("%s is shown as %q: %v", typed, a.Shown(f), err)
+		}
+	}
+}

@@ -37,6 +37,7 @@ var cutOutEdge = &Asked{
 	Says:   "Cut an opening for a tail, an ear or a rod out of an edge, with its facing.",
 	Steps:  []Step{{Param: "edge", Take: TakePlace, Says: "Click the edge out of which it is cut."}},
 	Fields: []string{"shape", "width", "height", "facing", "name"},
+	Labels: map[string]string{"height": "Depth"},
 	Begin:  bite,
 }
 

@@ -43,7 +43,7 @@ var godet = &Asked{
 		{Param: "to", Take: TakePoint, Optional: true, Says: "Click where the slit ends."},
 	},
 	Fields:  []string{"depth", "shape", "width", "angle", "allowance", "name"},
-	Labels:  map[string]string{"shape": "Ends", "angle": "Opens by", "width": "Width"},
+	Labels:  map[string]string{"shape": "Ends", "angle": "Angle at point", "width": "Width"},
 	Instead: map[string][]string{"width": {"angle"}, "angle": {"width"}, "depth": {"to"}, "to": {"depth"}},
 	Begin:   godetDepth,
 }

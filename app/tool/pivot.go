@@ -12,6 +12,8 @@ var pivot = &Asked{
 		{Param: "to", Take: TakePlace, Says: "Click the edge where it opens instead."},
 	},
 	Fields: []string{"share", "name"},
+	Labels: map[string]string{"share": "How much"},
+	Shares: []string{"share"},
 }
 
 // absorb makes gathers or ease of a dart.

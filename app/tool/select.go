@@ -65,6 +65,9 @@ func (s *Select) Press(p Pointer) {
 	}
 	switch {
 	case p.Hit.Kind == desk.Nothing:
+		if piece := s.hand.LockedAt(p.At); piece != nil {
+			s.hand.say(piece.Name + " is locked. The menu of the right button unlocks it.")
+		}
 		// A press on bare bench may begin a box; Release lets go of the selection.
 	case p.Keys.Shift:
 		d.PickMore(p.Hit)
@@ -151,6 +154,19 @@ func (h *Hand) pastNotch(p Pointer) Pointer {
 		p.Hit = desk.PieceRef(piece.ID)
 	}
 	return p
+}
+
+// LockedAt returns the locked piece that lies uppermost at a place on the bench, nil for
+// none.
+func (h *Hand) LockedAt(at geom.Point) *draft.Piece {
+	pieces := h.Desk.Project().Pieces
+	for i := len(pieces) - 1; i >= 0; i-- {
+		p := pieces[i]
+		if p.Locked && !p.Hidden && p.DrawnPath().Transform(p.Place.Affine()).Contains(at) {
+			return p
+		}
+	}
+	return nil
 }
 
 // tellMove says what a drag has moved, where what is picked is no whole piece, for which

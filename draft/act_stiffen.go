@@ -12,7 +12,7 @@ type StiffenPieceArgs struct {
 // StiffenPiece makes the stiffener of a piece, cut net: without allowance, once, its
 // edges raw. It follows the piece.
 var StiffenPiece = register(Info{
-	Name: "stiffener", Title: "Cut a stiffener net", Group: groupCutting,
+	Name: "stiffener", Title: "Stiffener, cut net", Group: groupCutting,
 	Says: "Makes a stiffener of a piece without allowance, at the stitching line or inside it; it follows the piece.",
 }, func(p *Project, a StiffenPieceArgs) (Outcome, error) {
 	name, err := cleanName(a.Name)

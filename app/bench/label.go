@@ -99,18 +99,23 @@ func (d *pieceDrawing) labelPlace() (at geom.Point, room float64) {
 	outline := d.stitch.Transform(d.place)
 	flat := outline.Flatten(labelFlat)
 	box := outline.Bounds()
-	best := box.Center()
-	for _, share := range []float64{0.5, 0.58, 0.42, 0.66, 0.34} {
-		y := box.Min.Y + share*box.H()
-		for _, s := range d.level(flat, y) {
-			// A place off the middle must be clearly roomier to be taken.
-			if w := s.to - s.from; w*labelShare > room*1.1 {
-				best, room = geom.Pt((s.from+s.to)/2, y), w*labelShare
+	best, band := box.Center(), d.labelBand()
+	for _, b := range []labelBand{band, nameBand(box)} {
+		for _, share := range labelHeights {
+			y := box.Min.Y + share*box.H()
+			for _, s := range d.level(flat, y, b) {
+				// A place off the middle must be clearly roomier to be taken.
+				if w := s.to - s.from; w*labelShare > room*1.1 {
+					best, room, band = geom.Pt((s.from+s.to)/2, y), w*labelShare, b
+				}
 			}
+		}
+		if room > 0 {
+			break // else there is room for the name alone, if for anything
 		}
 	}
 	if own := d.piece.LabelAt; own != nil {
-		has := d.roomAt(flat, d.place.Apply(*own))
+		has := d.roomAt(flat, d.place.Apply(*own), band)
 		if !d.proposed(*own) {
 			return *own, max(has, box.W()*labelLeast)
 		}
@@ -137,8 +142,8 @@ func (d *pieceDrawing) proposed(at geom.Point) bool {
 }
 
 // roomAt returns the width that a label centred at a place of the bench has.
-func (d *pieceDrawing) roomAt(flat []geom.Point, at geom.Point) float64 {
-	for _, s := range d.level(flat, at.Y) {
+func (d *pieceDrawing) roomAt(flat []geom.Point, at geom.Point, band labelBand) float64 {
+	for _, s := range d.level(flat, at.Y, band) {
 		if s.from <= at.X && at.X <= s.to {
 			return 2 * math.Min(at.X-s.from, s.to-at.X) * labelShare
 		}
@@ -153,7 +158,7 @@ type stretch struct{ from, to float64 }
 
 // level returns the stretches of the level line at y, on the bench, that lie inside
 // the piece, divided where the grain line and darts cross.
-func (d *pieceDrawing) level(flat []geom.Point, y float64) []stretch {
+func (d *pieceDrawing) level(flat []geom.Point, y float64, band labelBand) []stretch {
 	var xs []float64
 	for i := 1; i < len(flat); i++ {
 		a, b := flat[i-1], flat[i]
@@ -166,26 +171,41 @@ func (d *pieceDrawing) level(flat []geom.Point, y float64) []stretch {
 	for i := 1; i < len(xs); i += 2 {
 		out = append(out, stretch{xs[i-1], xs[i]})
 	}
-	for _, gap := range d.inTheWay(y) {
+	for _, gap := range d.inTheWay(y, band) {
 		out = without(out, gap)
 	}
 	return out
 }
 
-// labelBand is half of how high the band is, as a share of the piece's height, that has
-// to be free for a label.
-const labelBand = 0.04
+// labelHeights are the heights at which a label is tried, as shares of the piece's height,
+// those next to the middle first.
+var labelHeights = []float64{0.5, 0.54, 0.46, 0.58, 0.42, 0.62, 0.38, 0.66, 0.34, 0.72, 0.28}
+
+// labelBand is how far above and below the name, in mm, has to be free for a label.
+type labelBand struct{ up, down float64 }
+
+// The bands of the name alone and of the name with the line under it, as shares of the
+// piece's height: about so much do they take of a piece that is seen whole.
+const (
+	nameShare = 0.04
+	lineShare = 0.1
+)
+
+func nameBand(box geom.Rect) labelBand { return labelBand{nameShare * box.H(), nameShare * box.H()} }
+
+func (d *pieceDrawing) labelBand() labelBand {
+	return labelBand{max(nameShare*d.box.H(), 2*letterHalf), lineShare * d.box.H()}
+}
 
 // letterHalf is about half of how large a letter is, in mm, on a piece that is seen whole.
 const letterHalf = 2.5
 
 // inTheWay returns what of the level line at y lies under the grain line, the darts, the
 // lines and the letters of seams.
-func (d *pieceDrawing) inTheWay(y float64) []stretch {
-	half := labelBand * d.box.H()
+func (d *pieceDrawing) inTheWay(y float64, band labelBand) []stretch {
 	var out []stretch
 	add := func(corners ...geom.Point) {
-		if s, ok := inBand(corners, y-half, y+half); ok {
+		if s, ok := inBand(corners, y-band.down, y+band.up); ok {
 			out = append(out, s)
 		}
 	}

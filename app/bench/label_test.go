@@ -21,7 +21,7 @@ func TestLabelAvoidsDarts(t *testing.T) {
 	d := &pieceDrawing{body: newBody(draft.NewSlots(), &q)}
 	at, room := d.labelPlace()
 	half := room / 2 / labelShare
-	for _, s := range d.inTheWay(at.Y) {
+	for _, s := range d.inTheWay(at.Y, d.labelBand()) {
 		if at.X+half > s.from+0.01 && at.X-half < s.to-0.01 {
 			t.Errorf("the label from %.1f to %.1f lies over what reaches from %.1f to %.1f", at.X-half, at.X+half, s.from, s.to)
 		}
@@ -32,5 +32,20 @@ func TestLabelAvoidsDarts(t *testing.T) {
 	q.Derived = nil
 	if at, room := (&pieceDrawing{body: newBody(draft.NewSlots(), &q)}).labelPlace(); at != centre || room <= 0 {
 		t.Errorf("the label leaves the place that the maker chose for %v", at)
+	}
+}
+
+// The line under the name lies clear of a level line, too.
+func TestLabelLiesBetweenLevels(t *testing.T) {
+	q := *project(t, 1).Pieces[0]
+	q.Place = draft.Placement{}
+	box := q.DrawnPath().Bounds()
+	// A level just below the middle, where the second line would be.
+	y := box.Center().Y - 0.07*box.H()
+	q.Lines = []draft.Line{{ID: "l", Name: "waist", Nodes: []draft.Node{{ID: "l1", At: geom.Pt(box.Min.X, y)}, {ID: "l2", At: geom.Pt(box.Max.X, y)}}}}
+	d := &pieceDrawing{body: newBody(draft.NewSlots(), &q)}
+	at, room := d.labelPlace()
+	if band := d.labelBand(); room <= 0 || at.Y-band.down < y && y < at.Y+band.up {
+		t.Errorf("the label at %v with %.1f mm of room lies on the level at %v", at, room, y)
 	}
 }

@@ -248,7 +248,7 @@ func (g *toldGroup) about() []draft.Finding {
 
 func sameFindings(a, b []draft.Finding) bool {
 	return slices.EqualFunc(a, b, func(f, g draft.Finding) bool {
-		return f.Key == g.Key && f.Says == g.Says && f.Waived == g.Waived
+		return f.Key == g.Key && f.About == g.About && f.Says == g.Says && f.Waived == g.Waived
 	})
 }
 

@@ -213,3 +213,15 @@ func TestMenuUnlocksALockedPiece(t *testing.T) {
 		t.Error("it is locked still")
 	}
 }
+
+// Who wants to gather is led to the act that makes the fullness, and then to its marks.
+func TestGatherFindsFullnessFirst(t *testing.T) {
+	s := window(t)
+	s.finder.openActs()
+	for _, typed := range []string{"gath", "gather", "smock"} {
+		s.finder.look(typed)
+		if len(s.finder.found) == 0 || s.finder.found[0].name != "Add fullness" {
+			t.Errorf("%s finds %v first", typed, s.finder.found)
+		}
+	}
+}

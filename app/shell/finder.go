@@ -43,6 +43,8 @@ type found struct {
 	says string
 	// more is by what other words it is found.
 	more string
+	// first are words by which it comes before what is called so.
+	first string
 	do   func()
 	// head says that it is a heading and nothing to choose.
 	head bool
@@ -172,10 +174,12 @@ func (f *finder) listed() {
 // notFound is the rank of what does not hold the letters.
 const notFound = 4
 
-// rank says how well the letters, in lower case, fit: 0 is best.
+// rank says how well the letters, in lower case, fit: the lower the better.
 func (x found) rank(text string) int {
 	name := strings.ToLower(x.name)
 	switch {
+	case len(text) >= leastDescribed && strings.Contains(" "+x.first, " "+text):
+		return -1
 	case strings.HasPrefix(name, text):
 		return 0
 	case strings.Contains(name, text):
@@ -239,7 +243,7 @@ func (f *finder) acts() []found {
 	for _, g := range f.s.acts {
 		out = append(out, found{name: g.Name, head: true})
 		for _, a := range g.Acts {
-			x := found{name: a.Word, what: g.Name, key: a.Key, icon: a.Icon, says: a.Says, more: a.Says + " " + a.Also + " " + a.Act.Info().Title, do: func() { f.s.takeAct(a) }}
+			x := found{name: a.Word, first: a.First, what: g.Name, key: a.Key, icon: a.Icon, says: a.Says, more: a.Says + " " + a.Also + " " + a.Act.Info().Title, do: func() { f.s.takeAct(a) }}
 			out = append(out, x)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 
 	"hemlet/app/desk"
 	"hemlet/draft"
+	"hemlet/geom"
 )
 
 // rename gives the first piece a name, which is a step of its own.
@@ -111,5 +112,33 @@ func TestHistoryBeginsAnewWhereTheFileWasChanged(t *testing.T) {
 	settle()
 	if steps, _ := s.desk.History().Steps(); len(steps) != 1 || !strings.Contains(s.status.said, "elsewhere") {
 		t.Errorf("%d steps, and it says %q", len(steps), s.status.said)
+	}
+}
+
+// Where a jump leaves nothing in view, all is shown.
+func TestHistoryShowsWhereItLeads(t *testing.T) {
+	s := window(t)
+	s.showHistory()
+	var refs []draft.PieceRef
+	for _, p := range s.desk.Project().Pieces {
+		refs = append(refs, draft.PieceRef(p.ID))
+	}
+	err := desk.Run(s.desk, draft.MovePiece, draft.MovePieceArgs{Pieces: refs, By: draft.Vector(geom.Pt(9000, 0))})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.bench.Frame(int(s.bench.Size().Width), int(s.bench.Size().Height)) // drawn once, it knows its size
+	s.bench.Fit()
+	id := s.desk.Project().Pieces[0].ID
+	inView := func() bool {
+		pos, size, _ := s.bench.Where(id)
+		return overlap(fyne.Position{}, s.bench.Size(), pos, size) > 0
+	}
+	if !inView() {
+		t.Fatal("the piece is not in view after the move")
+	}
+	s.history.goTo(0)
+	if !inView() {
+		t.Error("after the jump nothing is in view")
 	}
 }

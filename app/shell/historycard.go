@@ -68,6 +68,7 @@ func (h *historyCard) goTo(i widget.ListItemID) {
 	}
 	name := h.steps[i].Name
 	h.s.desk.GoTo(i)
+	h.s.fitLost()
 	h.s.Say("Now after: " + name)
 	h.s.focusBench()
 }

@@ -401,6 +401,17 @@ func (s *Shell) jump(refs ...desk.Ref) {
 	s.focusBench()
 }
 
+// fitLost shows all where none of the pieces that can be seen is in view.
+func (s *Shell) fitLost() {
+	for _, p := range s.desk.Project().Pieces {
+		pos, size, ok := s.bench.Where(p.ID)
+		if ok && overlap(fyne.Position{}, s.bench.Size(), pos, size) > 0 {
+			return
+		}
+	}
+	s.bench.Fit()
+}
+
 func (s *Shell) pickPiece(id draft.ID, more bool) {
 	if more {
 		s.desk.PickMore(desk.PieceRef(id))

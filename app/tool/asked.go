@@ -13,6 +13,8 @@ type Asked struct {
 	// Icon, Key and Word are for strip and menus; Word is what the trade calls the act,
 	// Also by what other words it is found.
 	Icon, Key, Word, Also string
+	// First are words by which it is found before acts that are called so.
+	First string
 	// Under is the part of a menu in which the act stands with others like it, empty
 	// where it stands alone; Gap leaves some room above it.
 	Under string

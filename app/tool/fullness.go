@@ -9,8 +9,9 @@ const fullnessShare = 0.25
 // fullness lets an edge get longer.
 var fullness = &Asked{
 	Act: draft.AddFullness, Icon: "fullness", Word: "Add fullness",
-	Also: "gather smock flare widen spread puff ease cut wider circular",
-	Says: "Let an edge, or a stretch of it, get longer. The edge across keeps its length, or gets as much.",
+	First: "gather smock",
+	Also:  "gather smock flare widen spread puff ease cut wider circular",
+	Says:  "Let an edge, or a stretch of it, get longer. The edge across keeps its length, or gets as much.",
 	Steps: []Step{
 		{Param: "edge", Take: TakeEdge, Says: "Click the edge that gets fuller."},
 		{Param: "across", Take: TakeEdge, Optional: true, Says: "Click the edge across, if another one is meant."},

@@ -5,6 +5,7 @@ import (
 	"hemlet/app/desk"
 	"hemlet/draft"
 	"hemlet/geom"
+	"slices"
 )
 
 // Widths and dashes of the lines of a pattern, in screen units.
@@ -121,9 +122,29 @@ func (d *pieceDrawing) letters(marks seamMarks) {
 			continue
 		}
 		for _, m := range marks[e.ID] {
+			m.share = d.aside(i, length, m.share)
 			d.add(d.letter(i, length, m, e.Allowance))
 		}
 	}
+}
+
+// aside returns the share of the edge nearest to the one that is wanted where a letter
+// comes not on another, such as that of the next edge in a narrow corner; the share itself
+// where there is none.
+func (d *pieceDrawing) aside(i int, length, share float64) float64 {
+	const apart, corner = 3 * letterHalf, 0.1
+	for _, by := range [...]float64{0, letterStep, -letterStep, 2 * letterStep, -2 * letterStep, 3 * letterStep} {
+		s := share + by
+		if s < corner || s > 1-corner {
+			continue
+		}
+		place := d.edges[i].AtLength(length * s)
+		spot := d.place.Apply(d.edges[i].At(place).Add(d.edges[i].Tangent(place).Left().Mul(letterDeep)))
+		if !slices.ContainsFunc(d.spots, func(p geom.Point) bool { return p.Dist(spot) < apart }) {
+			return s
+		}
+	}
+	return share
 }
 
 // letter returns the letter of a seam beside edge i, clear of the lines on either

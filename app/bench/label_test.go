@@ -49,3 +49,23 @@ func TestLabelLiesBetweenLevels(t *testing.T) {
 		t.Errorf("the label at %v with %.1f mm of room lies on the level at %v", at, room, y)
 	}
 }
+
+// The letters of two edges that meet in a narrow corner do not lie on one another.
+func TestLettersStepAside(t *testing.T) {
+	out, err := draft.ImportOutlines.Do(draft.New("test"), draft.ImportOutlinesArgs{Outlines: []draft.Outline{{
+		Path: geom.Polygon(geom.Pt(0, 0), geom.Pt(200, -8), geom.Pt(200, 8)), Corner: []bool{true, true, true},
+	}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := out.Project.Pieces[0]
+	marks := seamMarks{q.Edges[0].ID: {{"A", 0.65}}, q.Edges[2].ID: {{"B", 0.35}}}
+	d := &pieceDrawing{body: newBody(draft.NewSlots(), q)}
+	d.spots = append(d.spots, d.place.Apply(q.EdgePath(0).At(q.EdgePath(0).AtLength(130)).Add(geom.Pt(0, letterDeep))))
+	if got := d.aside(2, q.EdgePath(2).Length(), marks[q.Edges[2].ID][0].share); got == 0.35 {
+		t.Error("the second letter stays on the first")
+	}
+	if got := d.aside(2, q.EdgePath(2).Length(), 0.8); got != 0.8 {
+		t.Errorf("a letter that is clear of others goes from 0.8 to %v", got)
+	}
+}

@@ -45,7 +45,7 @@ type found struct {
 	more string
 	// first are words by which it comes before what is called so.
 	first string
-	do   func()
+	do    func()
 	// head says that it is a heading and nothing to choose.
 	head bool
 }

@@ -228,10 +228,10 @@ func (o Outcome) withFacing(piece *Piece, how facing) (Outcome, error) {
 
 // openedAlong says what becomes of a seam out of whose edge on a piece an opening is cut.
 func (s *Seam) openedAlong(piece *Piece) string {
-	of := func(run Run) bool {
-		return !slices.ContainsFunc(run, func(u EdgeUse) bool { return u.Piece != piece.ID })
+	on := func(run Run) bool {
+		return slices.ContainsFunc(run, func(u EdgeUse) bool { return u.Piece == piece.ID })
 	}
-	if of(s.A) && of(s.B) {
+	if on(s.A) && on(s.B) {
 		return fmt.Sprintf("Seam %s is left open along the opening, which is cut out of the right and the left %s alike.", s.label(), piece.label())
 	}
 	return fmt.Sprintf("Seam %s is left open along the opening; its other side is not cut and stays longer by as much. Cut the same opening there, or make that edge shorter.", s.label())

@@ -261,3 +261,29 @@ func TestPartsAreNumberedOn(t *testing.T) {
 		}
 	}
 }
+
+// Whether a point lies where a piece is cut may be otherwise for another body; what the
+// cut makes has the same ids all the same, so that the pieces can follow.
+func TestSplitAtAPointFollows(t *testing.T) {
+	p := bodiceFor(t)
+	front := p.Pieces[0]
+	_, i := front.Edge(front.ID + ".armhole")
+	if i < 0 || len(front.Edges[i].Nodes) < 2 {
+		t.Fatal("the armhole of the front has no point inside; this test needs another block")
+	}
+	along := pathOf(front.EdgeNodes(i)[:2]).Length()
+	args := SplitPieceArgs{
+		From: &PlaceRef{front.ID, front.Edges[i].ID, EdgePlace{At: along}},
+		To:   &PlaceRef{front.ID, front.ID + ".centre", EdgePlace{At: 0.9, Share: true}},
+	}
+	out, err := SplitPiece.Do(p, args)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, bust := range []string{"225mm", "245mm", "262mm"} {
+		next := mustDo(t, out.Project, "set-measure", "wearer=Quill", "name=bust_girth", "value="+bust)
+		if next.Project.Piece(front.ID) == out.Project.Piece(front.ID) {
+			t.Errorf("for a bust of %s the front has not followed: %v", bust, next.Says)
+		}
+	}
+}

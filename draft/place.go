@@ -118,11 +118,13 @@ func (p *Piece) nearPlace(at outlinePlace) (k int, t float64, isNode bool) {
 // nodeFor returns the id of the node at a place of a piece that may be written to; where
 // there is none it is made.
 func (p *Piece) nodeFor(at outlinePlace, ids *idSource) (ID, error) {
+	// The id is drawn even where no node is made: whether one lies there may be otherwise
+	// for another body, and what else is made is to have the same ids for both.
+	id := ids.make(kindNode)
 	nodes := p.EdgeNodes(at.edge)
 	k, t, isNode := p.nearPlace(at)
 	if isNode {
 		return nodes[k].ID, nil
 	}
-	id := ids.make(kindNode)
 	return id, p.insert(at.edge, k, t, id)
 }

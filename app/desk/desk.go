@@ -23,6 +23,9 @@ type Desk struct {
 
 	report    draft.Report
 	reportFor *draft.Project
+	// counts are the findings of that report by piece.
+	counts    map[draft.ID]Count
+	countsFor *draft.Project
 
 	listeners []func(Change)
 
@@ -44,7 +47,7 @@ func (d *Desk) Open(p *draft.Project, path string) {
 	d.slots = draft.NewSlots()
 	d.picked, d.gesture, d.aside = nil, nil, nil
 	d.saved, d.savedUnit, d.path = p, p.Unit, path
-	d.report, d.reportFor = draft.Report{}, nil
+	d.report, d.reportFor, d.counts = draft.Report{}, nil, nil
 	d.tell(Document | Selection | File | Opened)
 }
 

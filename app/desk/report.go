@@ -1,6 +1,10 @@
 package desk
 
-import "hemlet/draft"
+import (
+	"slices"
+
+	"hemlet/draft"
+)
 
 // Report returns everything that the checks say of the project as it stands.
 func (d *Desk) Report() draft.Report {
@@ -28,42 +32,68 @@ type Count struct{ Problems, LookAgain, Notes int }
 // Count returns how many open findings of each level there are, of the whole
 // project or, where piece is not empty, of one piece.
 func (d *Desk) Count(piece draft.ID) Count {
-	var c Count
-	for _, f := range d.Report().Findings {
-		if !f.Open() || piece != "" && !d.Concerns(f, piece) {
+	if report := d.Report(); d.counts == nil || d.countsFor != d.reportFor {
+		d.counts, d.countsFor = d.countAll(report), d.reportFor
+	}
+	return d.counts[piece]
+}
+
+// countAll counts the open findings of every piece in one go, and under no id those of
+// the project: asked for each of many pieces, as a drag does, it would be read as often.
+func (d *Desk) countAll(report draft.Report) map[draft.ID]Count {
+	counts := make(map[draft.ID]Count)
+	for _, f := range report.Findings {
+		if !f.Open() {
 			continue
 		}
-		switch f.Level {
-		case draft.Problem:
-			c.Problems++
-		case draft.LookAgain:
-			c.LookAgain++
-		default:
-			c.Notes++
+		counts[""] = counts[""].with(f.Level)
+		for _, piece := range d.concerned(f) {
+			counts[piece] = counts[piece].with(f.Level)
 		}
 	}
+	return counts
+}
+
+// with returns the count with one finding of the level more.
+func (c Count) with(level draft.Gravity) Count {
+	switch level {
+	case draft.Problem:
+		c.Problems++
+	case draft.LookAgain:
+		c.LookAgain++
+	default:
+		c.Notes++
+	}
 	return c
+}
+
+// concerned returns the pieces that a finding concerns, each once; see Concerns.
+func (d *Desk) concerned(f draft.Finding) []draft.ID {
+	if aboutBlock(f) {
+		var ids []draft.ID
+		for _, r := range d.madeBy(f.Derivation) {
+			ids = append(ids, r.Piece)
+		}
+		return ids
+	}
+	var ids []draft.ID
+	if f.Piece != "" {
+		ids = append(ids, f.Piece)
+	}
+	if seam := d.Project().Seam(f.Seam); seam != nil {
+		for _, use := range slices.Concat(seam.A, seam.B) {
+			if !slices.Contains(ids, use.Piece) {
+				ids = append(ids, use.Piece)
+			}
+		}
+	}
+	return ids
 }
 
 // Concerns reports whether the finding is about the piece, a seam that it is in, or the
 // whole of the block by which it was drafted.
 func (d *Desk) Concerns(f draft.Finding, piece draft.ID) bool {
-	if aboutBlock(f) {
-		p := d.Project().Piece(piece)
-		return p != nil && p.Derived != nil && p.Derived.Derivation == f.Derivation
-	}
-	seam := d.Project().Seam(f.Seam)
-	if f.Piece == piece || seam == nil {
-		return f.Piece == piece
-	}
-	for _, run := range []draft.Run{seam.A, seam.B} {
-		for _, use := range run {
-			if use.Piece == piece {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.Contains(d.concerned(f), piece)
 }
 
 // aboutBlock reports whether a finding is about all the pieces that a block has made.

@@ -12,7 +12,7 @@ import (
 	"hemlet/geom"
 )
 
-// BenchmarkDragInTheWholeWindow moves a point of one of 100 pieces by a step, with
+// BenchmarkDragInTheWholeWindow moves a point of one of 200 pieces by a step, with
 // tray, inspector and status line listening; painting is package bench's.
 func BenchmarkDragInTheWholeWindow(b *testing.B) {
 	a := test.NewApp()
@@ -22,7 +22,7 @@ func BenchmarkDragInTheWholeWindow(b *testing.B) {
 	}
 	s.StateDir = b.TempDir()
 	var outlines []draft.Outline
-	for i := range 100 {
+	for i := range 200 {
 		at := geom.Pt(float64(i%10)*90, float64(i/10)*110)
 		path := geom.Polygon(at, at.Add(geom.Pt(70, 0)), at.Add(geom.Pt(60, 80)), at.Add(geom.Pt(10, 90)))
 		outlines = append(outlines, draft.Outline{Path: path, Corner: []bool{true, true, true, true}, Name: fmt.Sprint("piece ", i)})

@@ -286,22 +286,7 @@ func (p *Piece) sortMarks(as *Piece) {
 		return
 	}
 	place := make(map[ID]int)
-	note := func(id ID) { place[id] = len(place) - (1 << 30) }
-	for _, n := range as.Notches {
-		note(n.ID)
-	}
-	for _, d := range as.Darts {
-		note(d.ID)
-	}
-	for _, l := range as.Lines {
-		note(l.ID)
-	}
-	for _, s := range as.Spans {
-		note(s.ID)
-	}
-	for _, s := range as.Stretches {
-		note(s.ID)
-	}
+	as.eachID(func(id ID) { place[id] = len(place) - (1 << 30) })
 	slices.SortStableFunc(p.Notches, func(a, b Notch) int { return cmp.Compare(place[a.ID], place[b.ID]) })
 	slices.SortStableFunc(p.Darts, func(a, b Dart) int { return cmp.Compare(place[a.ID], place[b.ID]) })
 	slices.SortStableFunc(p.Lines, func(a, b Line) int { return cmp.Compare(place[a.ID], place[b.ID]) })

@@ -40,6 +40,14 @@ func TestDraftedBlockFollowsAfterLoading(t *testing.T) {
 	for _, piece := range p.Pieces {
 		p = done(t, p, "insert-node", `edge="`+string(piece.ID)+`"."`+string(piece.Edges[1].ID)+`"`, "at=35%")
 	}
+	followsLoaded(t, p)
+}
+
+// followsLoaded holds a project to this: saved and loaded it is the same, its pieces are
+// neither behind nor older, and it follows a changed measure as it would have. It returns
+// the project with that measure.
+func followsLoaded(t *testing.T, p *draft.Project) *draft.Project {
+	t.Helper()
 	load := func(p *draft.Project) *draft.Project {
 		q, err := Decode(Encode(p))
 		if err != nil {
@@ -60,4 +68,5 @@ func TestDraftedBlockFollowsAfterLoading(t *testing.T) {
 	if d := cmp.Diff(a, b); d != "" {
 		t.Fatalf("what was loaded follows otherwise (- before, + loaded):\n%s", d)
 	}
+	return a
 }

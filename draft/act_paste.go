@@ -82,12 +82,13 @@ type pasting struct {
 func newPasting(p, clip *Project) *pasting {
 	ps := &pasting{onto: p, clip: clip, next: p.shallow(), ids: p.newIDs(), made: make(map[ID]ID)}
 	ps.cloths()
+	ps.origins()
 	names := ps.freeNames(pieceNames(p), pieceNames(clip))
 	for _, old := range clip.Pieces {
 		q := old.clone()
 		ps.pieces = append(ps.pieces, q)
 		maps.Copy(ps.made, q.renew(ps.ids))
-		q.Name, q.Cloth = names[q.Name], ps.made[q.Cloth]
+		q.Name, q.Cloth, q.Origin = names[q.Name], ps.made[q.Cloth], ps.made[q.Origin]
 		q.Hidden, q.Locked, q.Derived = false, false, nil
 	}
 	ps.next.Pieces = append(append([]*Piece(nil), p.Pieces...), ps.pieces...)
@@ -119,6 +120,27 @@ func (ps *pasting) cloths() {
 	}
 	if len(fresh) > 0 {
 		ps.next.Cloths = append(append([]*Cloth(nil), ps.onto.Cloths...), fresh...)
+	}
+}
+
+// origins finds where the pieces of the clip came from among what the project notes of
+// its own, and adds what is not there.
+func (ps *pasting) origins() {
+	var fresh []*Origin
+	for _, o := range ps.clip.Origins {
+		at := slices.IndexFunc(ps.onto.Origins, o.says)
+		if at >= 0 {
+			ps.made[o.ID] = ps.onto.Origins[at].ID
+			continue
+		}
+		n := *o
+		n.ID = ps.ids.make(kindOrigin)
+		n.Measures = slices.Clone(o.Measures)
+		ps.made[o.ID] = n.ID
+		fresh = append(fresh, &n)
+	}
+	if len(fresh) > 0 {
+		ps.next.Origins = append(append([]*Origin(nil), ps.onto.Origins...), fresh...)
 	}
 }
 

@@ -60,6 +60,9 @@ func renamed(p *draft.Project) *draft.Project {
 		name(&c.ID)
 		nodes(c.Scrap)
 	}
+	for _, o := range q.Origins {
+		name(&o.ID)
+	}
 	middle := geom.EmptyRect()
 	for _, piece := range q.Pieces {
 		middle = middle.Union(piece.DrawnPath().Transform(piece.Place.Affine()).Bounds())
@@ -70,6 +73,7 @@ func renamed(p *draft.Project) *draft.Project {
 		piece.Hidden, piece.Locked, piece.Derived = false, false, nil
 		name(&piece.ID)
 		name(&piece.Cloth)
+		name(&piece.Origin)
 		for i := range piece.Edges {
 			name(&piece.Edges[i].ID)
 			nodes(piece.Edges[i].Nodes)

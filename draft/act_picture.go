@@ -3,7 +3,6 @@ package draft
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -136,7 +135,7 @@ var AddPicture = register(Info{
 	half := geom.Pt(float64(a.File.Wide)/2, float64(a.File.High)/2)
 	pic := &Picture{
 		ID: ids.make(kindPicture), Name: a.File.Name, Hash: a.File.Hash, Ext: a.File.Ext, Wide: a.File.Wide, High: a.File.High,
-		Place:   geom.Scaling(mm, -mm).Then(geom.Translation(middle.Sub(geom.Pt(half.X*mm, -half.Y*mm)))),
+		Place:   geom.Scaling(mm, -mm).Then(geom.Translation(middle.Sub(geom.Pt(half.X*mm, -half.Y*mm)))).Projective(),
 		Opacity: a.Opacity,
 	}
 	if err := pic.check(); err != nil {
@@ -160,56 +159,18 @@ func (p *Project) middle() geom.Point {
 	return box.Center()
 }
 
-func (pic *Picture) label() string { return labelOf(pic.Name, pic.ID) }
-
-// Middle returns the middle of the picture on the bench.
-func (pic *Picture) Middle() geom.Point {
-	return pic.Place.Apply(geom.Pt(float64(pic.Wide)/2, float64(pic.High)/2))
-}
-
-// Corners returns the outline of the picture on the bench, from its top left.
-func (pic *Picture) Corners() [4]geom.Point {
-	w, h := float64(pic.Wide), float64(pic.High)
-	return [4]geom.Point{
-		pic.Place.Apply(geom.Pt(0, 0)), pic.Place.Apply(geom.Pt(w, 0)), pic.Place.Apply(geom.Pt(w, h)), pic.Place.Apply(geom.Pt(0, h)),
-	}
-}
-
-// Scale returns how many mm a pixel covers.
-func (pic *Picture) Scale() float64 { return math.Sqrt(math.Abs(pic.Place.Det())) }
-
-// check reports what no project can hold.
-func (pic *Picture) check() error {
-	m := pic.Place
-	for _, x := range []float64{m.A, m.B, m.C, m.D, m.E, m.F} {
-		if !(math.Abs(x) <= MaxCoordinate) {
-			return errors.New("the picture would lie outside the 100 m that a project holds")
-		}
-	}
-	if s := pic.Scale(); !(s >= leastPixel) {
-		return errors.New("the picture would be too small to be seen")
-	}
-	if !(pic.Opacity > 0 && pic.Opacity <= 1) {
-		return fmt.Errorf("a picture is seen between 0 and 100 %%, not %g %%", 100*pic.Opacity)
-	}
-	return nil
-}
-
-// leastPixel is the least that a pixel covers, in mm: beyond any scanner.
-const leastPixel = 1e-5
-
 // PlacePictureArgs are the arguments of PlacePicture.
 type PlacePictureArgs struct {
 	Pictures []PictureRef `arg:"pictures" says:"the pictures"`
 	By       Vector       `arg:"by" says:"how far across and up"`
 }
 
-// PlacePicture moves pictures on the bench.
+// PlacePicture moves pictures on the bench, and those that are joined to them.
 var PlacePicture = register(Info{
 	Name: "place-picture", Title: "Move pictures", Group: groupPictures,
 	Says: "Moves pictures on the bench.",
 }, func(p *Project, a PlacePictureArgs) (Outcome, error) {
-	return eachPicture(p, a.Pictures, func(q *Picture) error {
+	return eachPicture(p, p.joinedGroups(a.Pictures), func(q *Picture) error {
 		q.Place = q.Place.Then(geom.Translation(geom.Point(a.By)))
 		return nil
 	})
@@ -221,13 +182,14 @@ type TurnPictureArgs struct {
 	By       Angle        `arg:"by" says:"how far, counter-clockwise, each about its own middle"`
 }
 
-// TurnPicture turns pictures about their middles.
+// TurnPicture turns pictures about their middles, and those that are joined to one
+// another about the middle of them all.
 var TurnPicture = register(Info{
 	Name: "turn-picture", Title: "Turn pictures", Group: groupPictures,
 	Says: "Turns pictures on the bench, each about its own middle.",
 }, func(p *Project, a TurnPictureArgs) (Outcome, error) {
-	return eachPicture(p, a.Pictures, func(q *Picture) error {
-		q.Place = q.Place.Then(geom.Rotation(float64(a.By), q.Middle()))
+	return eachPicture(p, p.joinedGroups(a.Pictures), func(q *Picture) error {
+		q.Place = q.Place.Then(geom.Rotation(float64(a.By), p.joinedMiddle(q)))
 		return nil
 	})
 })
@@ -251,13 +213,16 @@ var ScalePicture = register(Info{
 	if err != nil {
 		return Outcome{}, err
 	}
-	return eachPicture(p, []PictureRef{a.Picture}, func(q *Picture) error {
-		middle := q.Middle()
+	return eachPicture(p, p.joinedGroups([]PictureRef{a.Picture}), func(q *Picture) error {
+		middle := p.joinedMiddle(q)
 		if about != nil {
 			middle = *about
 		}
 		to := middle.Sub(middle.Mul(factor))
 		q.Place = q.Place.Then(geom.Scaling(factor, factor)).Then(geom.Translation(to))
+		if q.True = nil; about != nil {
+			q.True = &Trueness{By: ByLength}
+		}
 		return nil
 	})
 })
@@ -310,7 +275,10 @@ var DeletePicture = register(Info{
 	if err != nil {
 		return Outcome{}, err
 	}
-	out.Project.Pictures = slices.DeleteFunc(slices.Clone(p.Pictures), func(pic *Picture) bool {
+	for _, ref := range a.Pictures {
+		out.partFrom(ID(ref))
+	}
+	out.Project.Pictures = slices.DeleteFunc(out.Project.Pictures, func(pic *Picture) bool {
 		return slices.Contains(a.Pictures, PictureRef(pic.ID))
 	})
 	if len(out.Project.Pictures) == 0 {

@@ -94,6 +94,9 @@ var theWorkshop = sync.OnceValues(func() (*draft.Project, error) {
 		{"draw-shape", "shape=rectangle|from=400mm,0mm|to=440mm,60mm|name=Pocket"},
 		{"add-cloth", "name=felt"},
 		{"add-picture", "file=" + strings.Repeat("0a", 32) + ".png 1200x800@300 scan.png"},
+		{"add-picture", "file=" + strings.Repeat("0b", 32) + ".png 900x700@300 second.png"},
+		{"join-pictures", "picture=second.png|to=scan.png|marks=0,0=800,10;0,600=800,610"},
+		{"set-origin", "pieces=Pocket|name=Envelope|size=14|measures=bust_girth=180mm"},
 		{"add-wearer", "name=Quill|build=wide"},
 		{"set-measure", "wearer=Quill|name=bust_girth|value=231mm"},
 		{"set-level", "wearer=Quill|name=belly|front=15cm"},
@@ -329,6 +332,16 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 			pictures = append(pictures, string(pic.ID))
 		}
 		return from(pictures)
+	case kind == "known length":
+		return fmt.Sprintf("0,0:%d,40=%.2fmm", rapid.IntRange(0, 900).Draw(t, "px"), rapid.Float64Range(0, 90).Draw(t, "known")), true
+	case kind == "known rectangle":
+		return fmt.Sprintf("10,10:900,%d:880,700:20,690=%.2fmmx70mm", rapid.IntRange(0, 300).Draw(t, "px"), rapid.Float64Range(0, 90).Draw(t, "known")), true
+	case kind == "eight numbers":
+		return fmt.Sprintf("%g 0 0 -0.1 0 0 %g 0", rapid.Float64Range(0, 0.2).Draw(t, "scale"), rapid.Float64Range(-1e-3, 1e-3).Draw(t, "lean")), true
+	case kind == "mark in two pictures":
+		return fmt.Sprintf("0,0=%d,10;300,20=400,%d", rapid.IntRange(0, 900).Draw(t, "px"), rapid.IntRange(0, 900).Draw(t, "py")), true
+	case kind == "measure=length":
+		return "bust_girth=180mm", true
 	case kind == "picture file":
 		return strings.Repeat("0a", 32) + ".png 1200x800@300 scan.png", true
 	case kind == "project file":

@@ -7,7 +7,7 @@ import (
 )
 
 // Clip returns a project that holds the pieces and nothing else but what belongs to
-// them: their cloths, and the seams that sew them to one another. They are whole, and
+// them: their cloths, where they came from, and the seams that sew them to one another. They are whole, and
 // follow nothing. It is what is copied; as text it is a project file.
 func (p *Project) Clip(pieces []ID) *Project {
 	in := make(map[ID]bool, len(pieces))
@@ -15,7 +15,7 @@ func (p *Project) Clip(pieces []ID) *Project {
 		in[id] = true
 	}
 	clip := &Project{Name: p.Name, Unit: p.Unit, NextID: p.NextID}
-	cloths := make(map[ID]bool)
+	cloths, origins := make(map[ID]bool), make(map[ID]bool)
 	for _, piece := range p.Pieces {
 		if !in[piece.ID] {
 			continue
@@ -25,11 +25,16 @@ func (p *Project) Clip(pieces []ID) *Project {
 			piece.Derived = nil
 		}
 		clip.Pieces = append(clip.Pieces, piece)
-		cloths[piece.Cloth] = true
+		cloths[piece.Cloth], origins[piece.Origin] = true, true
 	}
 	for _, c := range p.Cloths {
 		if cloths[c.ID] {
 			clip.Cloths = append(clip.Cloths, c)
+		}
+	}
+	for _, o := range p.Origins {
+		if origins[o.ID] {
+			clip.Origins = append(clip.Origins, o)
 		}
 	}
 	for _, s := range p.Seams {

@@ -32,4 +32,5 @@ const (
 	kindWearer     = 'w'
 	kindPicture    = 'i'
 	kindDerivation = 'r'
+	kindOrigin     = 'o'
 )

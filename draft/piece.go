@@ -39,6 +39,9 @@ type Piece struct {
 	Note    string
 	Place   Placement
 	Derived *Derived
+	// Origin is where a piece came from that was traced or brought in, empty where that
+	// was not noted.
+	Origin ID
 	// Stretches say what is done along a part of an edge.
 	Stretches []Stretch
 	// Hidden pieces are not shown on the bench, Locked ones cannot be touched there.

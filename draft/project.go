@@ -19,6 +19,7 @@ type Project struct {
 	Pieces      []*Piece
 	Seams       []*Seam
 	Pictures    []*Picture
+	Origins     []*Origin
 	Derivations []*Derivation
 	Waivers     []Waiver
 }
@@ -69,6 +70,16 @@ func (p *Project) Picture(id ID) *Picture {
 	for _, pic := range p.Pictures {
 		if pic.ID == id {
 			return pic
+		}
+	}
+	return nil
+}
+
+// Origin returns the origin with the id, or nil.
+func (p *Project) Origin(id ID) *Origin {
+	for _, o := range p.Origins {
+		if o.ID == id {
+			return o
 		}
 	}
 	return nil

@@ -12,6 +12,7 @@ func (p *Project) sharing(with *Project) *Project {
 	q.Pieces = shared(p.Pieces, with.Pieces, func(x *Piece) ID { return x.ID })
 	q.Seams = shared(p.Seams, with.Seams, func(s *Seam) ID { return s.ID })
 	q.Pictures = shared(p.Pictures, with.Pictures, func(x *Picture) ID { return x.ID })
+	q.Origins = shared(p.Origins, with.Origins, func(o *Origin) ID { return o.ID })
 	q.Derivations = shared(p.Derivations, with.Derivations, func(d *Derivation) ID { return d.ID })
 	return &q
 }

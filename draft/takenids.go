@@ -31,6 +31,9 @@ func (p *Project) takenIDs() map[ID]bool {
 	for _, pic := range p.Pictures {
 		take(pic.ID)
 	}
+	for _, o := range p.Origins {
+		take(o.ID)
+	}
 	for _, d := range p.Derivations {
 		for _, s := range d.Stems {
 			take(s.ID)

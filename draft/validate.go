@@ -15,6 +15,8 @@ const (
 	maxShare = 1000
 	// maxScale bounds the mm that one pixel of a picture covers.
 	maxScale = MaxCoordinate
+	// maxLean bounds the lean of a picture a pixel: its depth at most doubles on it.
+	maxLean = 1
 )
 
 // Validate reports the first thing that makes a project unsound, as an
@@ -28,6 +30,7 @@ func Validate(p *Project) error {
 	v.wearers()
 	v.cloths()
 	v.derivationIDs()
+	v.origins()
 	v.pieces()
 	v.seams()
 	v.pictures()
@@ -220,10 +223,46 @@ func (v *inspector) pictures() {
 		for _, x := range []float64{m.E, m.F} {
 			v.number("place of the picture", x, -MaxCoordinate, MaxCoordinate)
 		}
-		if m.Det() == 0 {
+		for _, x := range []float64{m.G, m.H} {
+			v.number("lean of the picture", x, -maxLean, maxLean)
+		}
+		if m.Near(pic.half()).Det() == 0 {
 			v.failf("the placement squeezes the picture to nothing")
 		}
+		if t := pic.True; t != nil {
+			v.word("way to true it", t.By.MarshalText)
+			v.number("error in mm", t.Error, 0, MaxCoordinate)
+		}
+		if j := pic.Joined; j != nil {
+			v.number("error in mm", j.Error, 0, MaxCoordinate)
+			if j.To == pic.ID || v.project.Picture(j.To) == nil {
+				v.failf("it is joined to the picture %s, which is not there", j.To)
+			}
+		}
 		v.number("opacity", pic.Opacity, 0, 1)
+		v.leave()
+	}
+}
+
+func (v *inspector) origins() {
+	for i, o := range v.project.Origins {
+		v.enter("origins", i, "origin", o.Name)
+		v.bear(o.ID, "origin")
+		v.text("name", o.Name)
+		v.text("size", o.Size)
+		v.word("line", o.Line.MarshalText)
+		v.number("allowance", o.Allowance, 0, MaxAllowance)
+		seen := make(map[string]bool, len(o.Measures))
+		for i, m := range o.Measures {
+			v.enter("measures", i, "measure", m.Name)
+			v.text("name", m.Name)
+			if m.Name == "" || seen[m.Name] {
+				v.failf("its measures need names, each another")
+			}
+			seen[m.Name] = true
+			v.length("measure", m.Value)
+			v.leave()
+		}
 		v.leave()
 	}
 }

@@ -25,6 +25,9 @@ func (v *inspector) drawn(p *Piece) {
 	v.text("name", p.Name)
 	v.text("garment", p.Garment)
 	v.text("note", p.Note)
+	if p.Origin != "" && !v.has(p.Origin, "origin", nil) {
+		v.failf("there is no origin %q", p.Origin)
+	}
 	if p.Cloth != "" && !v.has(p.Cloth, "cloth", nil) {
 		v.failf("there is no cloth %q", p.Cloth)
 	}

@@ -65,7 +65,7 @@ func sound() *draft.Project {
 			A: draft.Run{{Piece: "p1", Copy: draft.CopyRef{Number: 1}, Edge: "e6"}},
 			B: draft.Run{{Piece: "p1", Copy: draft.CopyRef{Number: 1}, Edge: "e6", Half: draft.Far}},
 		}},
-		Pictures: []*draft.Picture{{ID: "i22", Name: "scan", Hash: strings.Repeat("0a", 32), Ext: "png", Place: geom.Identity, Opacity: 1}},
+		Pictures: []*draft.Picture{{ID: "i22", Name: "scan", Hash: strings.Repeat("0a", 32), Ext: "png", Place: geom.Plane, Opacity: 1}},
 		Waivers:  []draft.Waiver{{Finding: "seam:s21"}},
 	}
 }
@@ -150,7 +150,7 @@ func TestValidateRefuses(t *testing.T) {
 		{"ratio", func(p *draft.Project) { p.Seams[0].Ratio = math.NaN() }, "seams[0]", "above 0"},
 		{"hash", func(p *draft.Project) { p.Pictures[0].Hash = "../../etc" }, "pictures[0]", "no SHA-256"},
 		{"ending", func(p *draft.Project) { p.Pictures[0].Ext = ".png" }, "pictures[0]", "without a dot"},
-		{"flat picture", func(p *draft.Project) { p.Pictures[0].Place = geom.Affine{A: 1} }, "pictures[0]", "to nothing"},
+		{"flat picture", func(p *draft.Project) { p.Pictures[0].Place = geom.Homography{A: 1} }, "pictures[0]", "to nothing"},
 		{"opacity", func(p *draft.Project) { p.Pictures[0].Opacity = 2 }, "pictures[0]", "opacity"},
 		{"waiver", func(p *draft.Project) { p.Waivers[0].Finding = "" }, "waivers[0]", "which finding"},
 	} {

@@ -140,7 +140,7 @@ func TestHiddenLockedAndAside(t *testing.T) {
 // the tool that picks.
 func TestEscapeGoesOutLevelByLevel(t *testing.T) {
 	p := project(t, 1)
-	p.Pictures = []*draft.Picture{{ID: "pic", Name: "scan", Place: geom.Identity}}
+	p.Pictures = []*draft.Picture{{ID: "pic", Name: "scan", Place: geom.Plane}}
 	s := newStage(t, p, 800, 500)
 	away := 0
 	s.hand.Back = func() { away++; s.SetTool(tool.NewSelect(s.hand)) }

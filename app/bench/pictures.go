@@ -91,9 +91,9 @@ func drawPicture(pic *draft.Picture, read readPicture) *paint.Item {
 	if read.sizes != nil {
 		place := pic.Place
 		if w := pic.Wide; w > 0 && read.sizes.W != w { // a picture that was noted in another size
-			place = geom.Scaling(float64(w)/float64(read.sizes.W), float64(pic.High)/float64(read.sizes.H)).Then(place)
+			place, _ = place.After(geom.Scaling(float64(w)/float64(read.sizes.W), float64(pic.High)/float64(read.sizes.H)))
 		}
-		return &paint.Item{Place: place, Marks: []paint.Mark{paint.Picture{Of: read.sizes, Opacity: pic.Opacity}}}
+		return &paint.Item{Place: geom.Identity, Marks: []paint.Mark{paint.Picture{Of: read.sizes, Place: &place, Opacity: pic.Opacity}}}
 	}
 	says := "reading " + pic.Name + " …"
 	if read.fault != "" {

@@ -85,7 +85,10 @@ func (g *pictureGroup) wide(pic *draft.Picture) float64 {
 }
 
 // turnOf returns how far a picture is turned, in radians.
-func turnOf(pic *draft.Picture) float64 { return math.Atan2(pic.Place.B, pic.Place.A) }
+func turnOf(pic *draft.Picture) float64 {
+	near := pic.Near()
+	return math.Atan2(near.B, near.A)
+}
 
 func (g *pictureGroup) set(args draft.SetPictureArgs) error {
 	pic := g.picture()

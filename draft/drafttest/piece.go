@@ -17,6 +17,9 @@ func (m *maker) piece() *draft.Piece {
 	if len(m.p.Cloths) > 0 && m.chance("cloth") {
 		p.Cloth = pick(m, "cloth", m.p.Cloths).ID
 	}
+	if len(m.p.Origins) > 0 && m.chance("origin") {
+		p.Origin = pick(m, "origin", m.p.Origins).ID
+	}
 	if m.chance("grain") {
 		if g := (draft.Grain{From: m.point("grain from"), To: m.point("grain to")}); g.From != g.To {
 			p.Grain = &g

@@ -30,6 +30,9 @@ func Project(t *rapid.T) *draft.Project {
 	for range m.few("cloths", 3) {
 		m.p.Cloths = append(m.p.Cloths, m.cloth())
 	}
+	for range m.few("origins", 2) {
+		m.p.Origins = append(m.p.Origins, m.origin())
+	}
 	for range m.few("pieces", 5) {
 		m.p.Pieces = append(m.p.Pieces, m.piece())
 	}
@@ -40,6 +43,9 @@ func Project(t *rapid.T) *draft.Project {
 	}
 	for range m.few("pictures", 2) {
 		m.p.Pictures = append(m.p.Pictures, m.picture())
+	}
+	if len(m.p.Pictures) == 2 && m.chance("joined") {
+		m.p.Pictures[0].Joined = &draft.Joint{To: m.p.Pictures[1].ID, Error: m.length("error")}
 	}
 	m.derivations()
 	for range m.few("waivers", 2) {
@@ -152,13 +158,28 @@ func (m *maker) cloth() *draft.Cloth {
 	return c
 }
 
+func (m *maker) origin() *draft.Origin {
+	o := &draft.Origin{ID: m.id('o'), Name: m.text("origin"), Size: m.text("size"), Line: pick(m, "line", []draft.DrawnLine{draft.StitchDrawn, draft.CutDrawn}), Allowance: m.share("allowance")}
+	for i := range m.few("measures", 3) {
+		o.Measures = append(o.Measures, draft.OriginMeasure{Name: m.text("measure") + strconv.Itoa(i), Value: m.length("value")})
+	}
+	return o
+}
+
 func (m *maker) picture() *draft.Picture {
 	const hex = "0123456789abcdef"
 	hash := rapid.StringOfN(rapid.RuneFrom([]rune(hex)), 64, 64, 64).Draw(m.t, "hash")
-	return &draft.Picture{
+	pic := &draft.Picture{
 		ID: m.id('i'), Name: m.text("picture"), Hash: hash, Ext: pick(m, "ext", []string{"png", "jpg", "tiff"}),
 		Wide: m.few("wide", draft.MaxPixels), High: m.few("high", draft.MaxPixels),
-		Place:   geom.Affine{A: 1 + m.share("a"), B: m.share("b") / 2, C: -m.share("c"), D: -1 - m.share("d"), E: m.mm("e"), F: m.mm("f")},
+		Place: geom.Homography{
+			A: 1 + m.share("a"), B: m.share("b") / 2, C: -m.share("c"), D: -1 - m.share("d"), E: m.mm("e"), F: m.mm("f"),
+			G: m.share("lean") * 1e-5, H: m.share("lean down") * 1e-5,
+		},
 		Opacity: m.share("opacity"), Locked: m.chance("locked"),
 	}
+	if m.chance("true") {
+		pic.True = &draft.Trueness{By: pick(m, "by", []draft.Truing{draft.ByLength, draft.ByResolution, draft.ByFrame, draft.ByGrid}), Error: m.length("error")}
+	}
+	return pic
 }

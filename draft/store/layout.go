@@ -11,6 +11,7 @@ func projectLayout(f fields, p *draft.Project) {
 	pointers(f, "pieces", &p.Pieces, pieceLayout)
 	pointers(f, "seams", &p.Seams, seamLayout)
 	pointers(f, "pictures", &p.Pictures, pictureLayout)
+	pointers(f, "origins", &p.Origins, originLayout)
 	pointers(f, "derivations", &p.Derivations, derivationLayout)
 	tables(f, "waivers", &p.Waivers, waiverLayout)
 }
@@ -96,8 +97,30 @@ func pictureLayout(f fields, p *draft.Picture) {
 	f.count("high_px", &p.High, 0)
 	m := &p.Place
 	f.numbers("px_to_mm", []*float64{&m.A, &m.B, &m.C, &m.D, &m.E, &m.F})
+	f.number("lean_across_per_px", &m.G, 0)
+	f.number("lean_down_per_px", &m.H, 0)
 	f.number("opacity", &p.Opacity, 1)
 	f.flag("locked", &p.Locked)
+	f.row("true", p.True != nil, func() { p.True = new(draft.Trueness) }, func(f fields) {
+		f.word("by", &p.True.By)
+		f.number("error_mm", &p.True.Error, 0)
+	})
+	f.row("joined", p.Joined != nil, func() { p.Joined = new(draft.Joint) }, func(f fields) {
+		f.id("to", &p.Joined.To)
+		f.number("error_mm", &p.Joined.Error, 0)
+	})
+}
+
+func originLayout(f fields, o *draft.Origin) {
+	f.id("id", &o.ID)
+	f.text("name", &o.Name)
+	f.text("size", &o.Size)
+	f.word("line", &o.Line)
+	f.number("allowance_mm", &o.Allowance, 0)
+	rows(f, "measures", &o.Measures, func(f fields, m *draft.OriginMeasure) {
+		f.text("name", &m.Name)
+		f.number("value_mm", &m.Value, 0)
+	})
 }
 
 func derivationLayout(f fields, d *draft.Derivation) {

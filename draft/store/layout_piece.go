@@ -13,6 +13,7 @@ func pieceLayout(f fields, p *draft.Piece) {
 	f.word("cut", &p.Cut.Way)
 	f.count("count", &p.Cut.Count, 1)
 	f.prose("note", &p.Note)
+	f.id("origin", &p.Origin)
 	grainLayout(f, &p.Grain)
 	f.maybePlace("label_at_mm", &p.LabelAt)
 	f.vector("bench_mm", &p.Place.At)

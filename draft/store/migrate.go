@@ -21,18 +21,22 @@ var migrations = []migration{
 	// Format 3 knows stretches, rows of fastenings, folds that are pleats or tucks, and
 	// pieces that are hidden, locked or only looked at. Nothing that format 2 says has
 	// changed its meaning, but that stretches take their ids from the counter too.
-	countStretchIDs,
+	func(tree map[string]any) error { return countIDs(tree, "g") },
+	// Format 4 knows pictures in perspective, how they were made true and joined, and
+	// where pieces came from. Nothing that format 3 says has changed its meaning, but
+	// that origins take their ids from the counter.
+	func(tree map[string]any) error { return countIDs(tree, "o") },
 }
 
-// countStretchIDs raises the counter above ids such as g4: up to format 2 these were
-// names that a block had given, to which the counter gave no heed.
-func countStretchIDs(tree map[string]any) error {
+// countIDs raises the counter above ids of a letter and figures, such as g4, which were
+// names before that a block had given, to which the counter gave no heed.
+func countIDs(tree map[string]any, letter string) error {
 	next, ok := tree["next_id"].(int64)
 	if !ok {
 		return nil // the reader says what is wrong with it
 	}
 	eachID(tree, func(id string) {
-		figures, ok := strings.CutPrefix(id, "g")
+		figures, ok := strings.CutPrefix(id, letter)
 		if n, err := strconv.ParseInt(figures, 10, 64); ok && err == nil && n >= next && n < math.MaxInt64 {
 			next = n + 1
 		}

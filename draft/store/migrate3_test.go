@@ -11,20 +11,23 @@ import (
 	"hemlet/draft"
 )
 
+// fixture reads a kept project file.
+func fixture(t *testing.T, name string) *draft.Project {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("testdata", "store", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := Decode(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
 // What format 2 could say is read as it was: the next format only adds to it.
 func TestFormat2IsReadAsItWas(t *testing.T) {
-	read := func(name string) *draft.Project {
-		text, err := os.ReadFile(filepath.Join("testdata", "store", name))
-		if err != nil {
-			t.Fatal(err)
-		}
-		p, err := Decode(text)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return p
-	}
-	old, now := read("format2.hemlet"), read("format3.hemlet")
+	old, now := fixture(t, "format2.hemlet"), fixture(t, "format3.hemlet")
 	for _, p := range now.Pieces {
 		p.Stretches, p.Hidden, p.Locked, p.Ghost = nil, false, false, 0
 		if p.Derived != nil {
@@ -42,9 +45,21 @@ func TestFormat2IsReadAsItWas(t *testing.T) {
 	}
 }
 
+// What format 3 could say is read as it was: the next format only adds to it.
+func TestFormat3IsReadAsItWas(t *testing.T) {
+	old, now := fixture(t, "format3.hemlet"), fixture(t, "format4.hemlet")
+	now.Origins, now.Pieces[0].Origin = nil, ""
+	now.Pictures = now.Pictures[:1]
+	pic := now.Pictures[0]
+	pic.Place.G, pic.Place.H, pic.True = 0, 0, nil
+	if d := cmp.Diff(old, now); d != "" {
+		t.Errorf("format 3 (-) is read otherwise than format 4 (+):\n%s", d)
+	}
+}
+
 // A block might have called a piece g19 when the counter gave no ids of that kind.
 func TestMigrationCountsIDsOfStretches(t *testing.T) {
-	old := strings.Replace(strings.Replace(sample, "format = 3", "format = 2", 1), `"e3"`, `"g19"`, -1)
+	old := strings.Replace(strings.Replace(sample, "format = 4", "format = 2", 1), `"e3"`, `"g19"`, -1)
 	for _, c := range []struct {
 		counter string
 		want    int
@@ -63,6 +78,32 @@ func TestMigrationCountsIDsOfStretches(t *testing.T) {
 	}
 	if _, err := Decode([]byte(strings.Replace(old, "next_id = 20", `next_id = "20"`, 1))); err == nil || !strings.Contains(err.Error(), "whole number") {
 		t.Errorf("a counter of text: %v", err)
+	}
+}
+
+func TestDecodeRefusesBadPicturesAndOrigins(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("testdata", "store", "format4.hemlet"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ name, old, new, says string }{
+		{"lean", "lean_across_per_px = 0.00002", "lean_across_per_px = 5", "lean of the picture"},
+		{"unknown way", `by = "frame"`, `by = "eye"`, `"eye" is not known`},
+		{"error", "error_mm = 0.12", "error_mm = -1", "error in mm"},
+		{"joined to nothing", `joined = {to = "i31"`, `joined = {to = "i63"`, "joined to the picture i63"},
+		{"joined to itself", `joined = {to = "i31"`, `joined = {to = "i64"`, "joined to the picture i64"},
+		{"no origin", `origin = "o65"`, `origin = "o66"`, `no origin "o66"`},
+		{"allowance", "allowance_mm = 6.35", "allowance_mm = -6", "allowance"},
+		{"line", `line = "cut"`, `line = "dotted"`, `"dotted" is not known`},
+		{"measure twice", `name = "waist_girth", value_mm = 170`, `name = "bust_girth", value_mm = 170`, "each another"},
+	} {
+		if !strings.Contains(string(text), c.old) {
+			t.Fatalf("%s: the fixture has no %q", c.name, c.old)
+		}
+		_, err := Decode([]byte(strings.Replace(string(text), c.old, c.new, 1)))
+		if err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%s: got %v, want %q", c.name, err, c.says)
+		}
 	}
 }
 

@@ -7,9 +7,11 @@ import (
 )
 
 // Picture is a picture of which one pixel covers one mm of the item, y down, with its
-// left top at the origin. The item's place makes it as large as it is.
+// left top at the origin, unless it is given a place in the item.
 type Picture struct {
 	Of *Pyramid
+	// Place leads from pixels to mm of the item; nil is as if one covered one.
+	Place *geom.Homography
 	// Opacity runs from 0 to 1.
 	Opacity float64
 }
@@ -20,12 +22,20 @@ func (p Picture) prepare(f *frame) {
 		return
 	}
 	w, h := float64(p.Of.W), float64(p.Of.H)
-	back, ok := f.toPx.Invert()
-	box, finite := f.boxOf([]geom.Point{f.px(geom.Pt(0, 0)), f.px(geom.Pt(w, 0)), f.px(geom.Pt(w, h)), f.px(geom.Pt(0, h))}, 0)
+	to := f.toPx.Projective()
+	if p.Place != nil {
+		to = p.Place.Then(f.toPx)
+	}
+	back, ok := to.Invert()
+	corners := []geom.Point{geom.Pt(0, 0), geom.Pt(w, 0), geom.Pt(w, h), geom.Pt(0, h)}
+	for i, c := range corners {
+		corners[i] = to.Apply(c)
+	}
+	box, finite := f.boxOf(corners, 0)
 	if !ok || !finite || !f.touch(box) {
 		return
 	}
-	f.ops = append(f.ops, op{kind: opPicture, box: box, picture: &shown{of: p.Of, back: back, scale: f.scale, opacity: uint32(256*min(p.Opacity, 1) + 0.5)}})
+	f.ops = append(f.ops, op{kind: opPicture, box: box, picture: &shown{of: p.Of, back: back, scale: to.ScaleAt(geom.Pt(w/2, h/2)), opacity: uint32(256*min(p.Opacity, 1) + 0.5)}})
 }
 
 // shown is a picture where it is seen.
@@ -33,7 +43,7 @@ type shown struct {
 	of *Pyramid
 	// back leads from pixels of the screen to those of the picture, of which one covers
 	// scale of the screen's.
-	back    geom.Affine
+	back    geom.Homography
 	scale   float64
 	opacity uint32 // 0 to 256
 }
@@ -41,21 +51,51 @@ type shown struct {
 // paint lays down what of the picture lies in the box.
 func (s *shown) paint(dst *image.RGBA, box image.Rectangle) {
 	l, sx, sy := s.of.levelFor(s.scale)
-	const one = 1 << fine
-	step := s.back.ApplyVector(geom.Pt(1, 0))
-	du, dv := int64(step.X/sx*one), int64(step.Y/sy*one)
+	run := run{s: s, l: l, sx: sx, sy: sy}
+	affine, flat := s.back.Affine()
 	for y := box.Min.Y; y < box.Max.Y; y++ {
 		// Every pixel is measured from the left of the view, so that it does not depend on
 		// the box.
-		at := s.back.Apply(geom.Pt(0.5, float64(y)+0.5))
-		from, to := inside(at.X, step.X, float64(s.of.W), box.Max.X)
-		from2, to2 := inside(at.Y, step.Y, float64(s.of.H), box.Max.X)
-		from, to = max(from, from2, box.Min.X), min(to, to2)
-		if from >= to {
+		if flat {
+			run.paint(dst, affine.Apply(geom.Pt(0.5, float64(y)+0.5)), affine.ApplyVector(geom.Pt(1, 0)), 0, y, box.Min.X, box.Max.X)
 			continue
 		}
-		u, v := int64((at.X/sx-0.5)*one)+int64(from)*du, int64((at.Y/sy-0.5)*one)+int64(from)*dv
-		i := dst.PixOffset(from, y)
-		l.span(dst.Pix[i:i+4*(to-from)], u, v, du, dv, s.opacity)
+		for x := box.Min.X - box.Min.X%leanRun; x < box.Max.X; x += leanRun {
+			from, to := geom.Pt(float64(x)+0.5, float64(y)+0.5), geom.Pt(float64(x+leanRun)+0.5, float64(y)+0.5)
+			if s.back.Depth(from) <= 0 || s.back.Depth(to) <= 0 {
+				continue // behind the horizon
+			}
+			at := s.back.Apply(from)
+			step := s.back.Apply(to).Sub(at).Mul(1.0 / leanRun)
+			run.paint(dst, at, step, x, y, max(x, box.Min.X), min(x+leanRun, box.Max.X))
+		}
 	}
+}
+
+// leanRun is how many pixels of a row of a leaning picture are taken to lie at even
+// distances in it: between places that are exact they are less than a tenth of a pixel
+// off, unless it leans so much that its pixels double within 30 of the screen's.
+const leanRun = 16
+
+// run lays down pixels of a row of the screen, which lie at even distances in the picture.
+type run struct {
+	s      *shown
+	l      *level
+	sx, sy float64
+}
+
+// paint lays down the pixels from left to right of row y; pixel x shows the place at of
+// the picture, and each next one a step farther.
+func (r run) paint(dst *image.RGBA, at, step geom.Point, x, y, left, right int) {
+	const one = 1 << fine
+	from, to := inside(at.X, step.X, float64(r.s.of.W), right-x)
+	from2, to2 := inside(at.Y, step.Y, float64(r.s.of.H), right-x)
+	from, to = max(from, from2, left-x), min(to, to2)
+	if from >= to {
+		return
+	}
+	du, dv := int64(step.X/r.sx*one), int64(step.Y/r.sy*one)
+	u, v := int64((at.X/r.sx-0.5)*one)+int64(from)*du, int64((at.Y/r.sy-0.5)*one)+int64(from)*dv
+	i := dst.PixOffset(x+from, y)
+	r.l.span(dst.Pix[i:i+4*(to-from)], u, v, du, dv, r.s.opacity)
 }

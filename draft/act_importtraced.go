@@ -1,0 +1,103 @@
+package draft
+
+import (
+	"errors"
+	"fmt"
+
+	"hemlet/geom"
+)
+
+// TracedOutline is an outline that was followed in a picture, in mm on the bench, with
+// what is drawn inside it.
+type TracedOutline struct {
+	Outline
+	Lines []TracedLine
+}
+
+// TracedLine is a line inside a traced outline.
+type TracedLine struct {
+	Path geom.Path
+	Kind LineKind
+	Name string
+}
+
+// ImportTracedArgs are the arguments of ImportTraced.
+type ImportTracedArgs struct {
+	Outlines []TracedOutline
+	// Line is what the outlines are. Of cut lines Allowance is what lies inside them, of
+	// stitching lines what is added outside; it is in mm, 0 or more.
+	Line      DrawnLine
+	Allowance float64
+	// Name, Size and Measures say where the pattern came from and for whom it was made.
+	Name, Size string
+	Measures   []OriginMeasure
+}
+
+// ImportTraced makes a piece of each outline, in order, where it lies: over the ink that
+// was followed. They note where they came from. It is not listed: outlines come from a
+// picture, not from text.
+var ImportTraced = newAct(Info{
+	Name: "import-traced", Title: "Trace a picture", Group: groupPieces,
+	Says: "Makes pieces of the outlines that were followed in a picture.",
+}, importTraced)
+
+func importTraced(p *Project, a ImportTracedArgs) (Outcome, error) {
+	if len(a.Outlines) == 0 {
+		return Outcome{}, errors.New("nothing was traced")
+	}
+	if !(a.Allowance >= 0 && a.Allowance <= MaxAllowance) {
+		return Outcome{}, outOfAllowances(a.Allowance, p.Unit)
+	}
+	nodes := p.nodeCount()
+	for _, o := range a.Outlines {
+		nodes += len(o.Path)
+		for _, l := range o.Lines {
+			nodes += len(l.Path) + 1
+		}
+	}
+	if nodes > MaxNodes {
+		return Outcome{}, fmt.Errorf("the project would have %d points; at most %d fit", nodes, MaxNodes)
+	}
+	origin, err := newOrigin(SetOriginArgs{Name: a.Name, Size: a.Size, Line: a.Line, Allowance: Length(a.Allowance), Measures: a.Measures})
+	if err != nil {
+		return Outcome{}, err
+	}
+	imp := newImporter(p, ImportOutlinesArgs{Line: a.Line, Allowance: a.Allowance})
+	imp.stays = true
+	origin.ID = imp.ids.make(kindOrigin)
+	for i, o := range a.Outlines {
+		if err := imp.add(i, o.Outline); err != nil {
+			return Outcome{}, err
+		}
+		made := imp.out.Project.Pieces[len(imp.out.Project.Pieces)-1]
+		made.Origin = origin.ID
+		for _, l := range o.Lines {
+			if err := made.addTraced(l, imp.ids); err != nil {
+				return Outcome{}, fmt.Errorf("piece %s: %w", made.Name, err)
+			}
+		}
+	}
+	imp.out.Project.Origins = append(append([]*Origin(nil), p.Origins...), origin)
+	imp.out.Project.NextID = imp.ids.next
+	imp.out.subject = imp.out.Project.subject(imp.made)
+	imp.out.Made = imp.made[0]
+	return imp.out, nil
+}
+
+// addTraced adds a line inside the piece.
+func (p *Piece) addTraced(t TracedLine, ids *idSource) error {
+	name, err := cleanName(t.Name)
+	if err != nil {
+		return err
+	}
+	if name == "" {
+		name = lineNames[t.Kind]
+	}
+	l := Line{ID: ids.make(kindLine), Name: unusedName(name, p.hasLineName)}
+	l.runAlong(t.Path, ids)
+	if err := l.become(t.Kind); err != nil {
+		return fmt.Errorf("line %s: %w", l.Name, err)
+	}
+	p.Lines = append(p.Lines, l)
+	return nil
+}

@@ -1,0 +1,100 @@
+package draft
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"hemlet/draft/body"
+)
+
+// SetOriginArgs are the arguments of SetOrigin.
+type SetOriginArgs struct {
+	Pieces    []PieceRef      `arg:"pieces" says:"the pieces"`
+	Name      string          `arg:"name,optional" says:"what the pattern is called"`
+	Size      string          `arg:"size,optional" says:"the size that it states, in its own words"`
+	Line      DrawnLine       `arg:"line" says:"what its drawn lines were" default:"stitch"`
+	Allowance Length          `arg:"allowance" says:"how much allowance lay inside a drawn cut line" default:"0mm"`
+	Measures  []OriginMeasure `arg:"measures,optional" says:"measures of the body for which it was made, such as bust_girth=91cm"`
+}
+
+// SetOrigin says where pieces came from and for whom they were made: for another body
+// they are fitted by the measures of that one. What was said of them before is forgotten.
+var SetOrigin = register(Info{
+	Name: "set-origin", Title: "Say what a pattern was made for", Group: groupPieces,
+	Says: "Says where pieces came from, which size they state and for which body they were made.",
+}, func(p *Project, a SetOriginArgs) (Outcome, error) {
+	o, err := newOrigin(a)
+	if err != nil {
+		return Outcome{}, err
+	}
+	ids := p.newIDs()
+	o.ID = ids.make(kindOrigin)
+	out, err := eachPiece(p, a.Pieces, func(q *Piece) error {
+		q.Origin = o.ID
+		return nil
+	})
+	if err != nil {
+		return Outcome{}, err
+	}
+	out.Made, out.Project.NextID = o.ID, ids.next
+	out.Project.Origins = append(append([]*Origin(nil), p.Origins...), o)
+	return out, nil
+})
+
+// newOrigin returns what the arguments say, without an id.
+func newOrigin(a SetOriginArgs) (*Origin, error) {
+	name, err := cleanName(a.Name)
+	if err != nil {
+		return nil, err
+	}
+	size, err := cleanName(a.Size)
+	if err != nil {
+		return nil, err
+	}
+	if !(a.Allowance >= 0 && a.Allowance <= MaxAllowance) {
+		return nil, fmt.Errorf("an allowance of %g mm cannot lie inside a line", float64(a.Allowance))
+	}
+	o := &Origin{Name: name, Size: size, Line: a.Line}
+	if a.Line == CutDrawn {
+		o.Allowance = toGrid(float64(a.Allowance))
+	}
+	for _, m := range a.Measures {
+		if err := m.check(); err != nil {
+			return nil, err
+		}
+		if _, twice := o.Measure(m.Name); twice {
+			return nil, fmt.Errorf("the measure %s is given twice", body.Words(m.Name))
+		}
+		o.Measures = append(o.Measures, OriginMeasure{m.Name, toGrid(m.Value)})
+	}
+	return o, nil
+}
+
+func (m OriginMeasure) check() error {
+	if name, err := neededName(m.Name); err != nil || name != m.Name {
+		return errors.New("a measure needs a name")
+	}
+	if !(m.Value > 0 && m.Value <= MaxCoordinate) {
+		return fmt.Errorf("the measure %s cannot be %g mm", body.Words(m.Name), m.Value)
+	}
+	return nil
+}
+
+// String returns the measure as text that is read back the same.
+func (m OriginMeasure) String() string { return m.Name + "=" + mmText(m.Value) }
+
+func (m *OriginMeasure) readArg(_ *Project, text string) error {
+	name, value, ok := strings.Cut(text, "=")
+	if !ok {
+		return fmt.Errorf("%q is no measure; write its name and its length, such as bust_girth=91cm", text)
+	}
+	mm, err := ParseLength(value)
+	if err != nil {
+		return err
+	}
+	*m = OriginMeasure{strings.TrimSpace(name), mm}
+	return m.check()
+}
+
+func (*OriginMeasure) argKind() string { return "measure=length" }

@@ -2,19 +2,20 @@ package intake
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
-	"encoding/binary"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"image"
-	_ "image/jpeg" // forms of pictures that are read
-	_ "image/png"
-	"math"
+	"image/jpeg"
+	"image/png"
+	"io"
 	"path/filepath"
 
-	_ "golang.org/x/image/bmp"
-	_ "golang.org/x/image/tiff"
-	_ "golang.org/x/image/webp"
+	"golang.org/x/image/bmp"
+	"golang.org/x/image/tiff"
+	"golang.org/x/image/webp"
 
 	"hemlet/draft"
 )
@@ -25,105 +26,116 @@ func PictureEndings() []string {
 }
 
 // DescribePicture tells of the bytes of a picture file what a project notes of it, without
-// decoding the pixels. The name is the file's. What is no picture, or has more pixels than
-// fit, is an error.
+// decoding the pixels. The name is the file's; width and height are those of the picture
+// as it is looked at, after the file's orientation tag was followed; the resolution is 0
+// where the file tells none, or one that cannot be meant. What is no picture, has more
+// pixels than fit, or claims more than its bytes can hold, is an error of one sentence.
 func DescribePicture(name string, content []byte) (draft.PictureFile, error) {
-	c, form, err := image.DecodeConfig(bytes.NewReader(content))
+	h, err := readHead(content)
 	if err != nil {
-		return draft.PictureFile{}, fmt.Errorf("%s is no picture that can be read: it is wanted as PNG, JPEG, TIFF, BMP or WebP", name)
-	}
-	if c.Width < 1 || c.Height < 1 || c.Width > draft.MaxPixels || c.Height > draft.MaxPixels {
-		return draft.PictureFile{}, fmt.Errorf("%s has %d by %d pixels; at most %d by %d fit. Make it smaller first", name, c.Width, c.Height, draft.MaxPixels, draft.MaxPixels)
+		return draft.PictureFile{}, fmt.Errorf("%s %w", name, err)
 	}
 	sum := sha256.Sum256(content)
 	f := draft.PictureFile{
-		Name: filepath.Base(name), Hash: hex.EncodeToString(sum[:]), Ext: endingOf(form), Wide: c.Width, High: c.Height,
+		Name: filepath.Base(name), Hash: hex.EncodeToString(sum[:]), Ext: h.ext(), DPI: h.dpi,
 	}
-	switch form {
-	case "png":
-		f.DPI = pngDPI(content)
-	case "jpeg":
-		f.DPI = jpegDPI(content)
-	}
+	f.Wide, f.High = h.turned()
 	return f, nil
 }
 
-func endingOf(form string) string {
-	if form == "jpeg" {
-		return "jpg"
-	}
-	return form
-}
-
-// DecodePicture returns the pixels of a picture file that is not larger than fits.
-func DecodePicture(name string, content []byte) (image.Image, error) {
-	if _, err := DescribePicture(name, content); err != nil {
-		return nil, err
-	}
-	img, _, err := image.Decode(bytes.NewReader(content))
+// PictureNotes tells what a reading of a picture file leaves out: further pages or frames.
+// Of what is no picture it tells nothing.
+func PictureNotes(content []byte) []string {
+	h, err := readHead(content)
 	if err != nil {
-		return nil, fmt.Errorf("%s is damaged: %w", name, err)
+		return nil
 	}
-	return img, nil
+	return h.notes
 }
 
-// soundDPI returns the resolution if it can be meant: some programs write 1 or 0 where
-// they know none.
-func soundDPI(dpi float64) float64 {
-	const least, most = 20, 10_000
-	if dpi < least || dpi > most {
-		return 0
-	}
-	// Files in pixels a metre round what was a whole number of dots an inch.
-	if whole := math.Round(dpi); math.Abs(dpi-whole) < 0.05 {
-		return whole
-	}
-	return dpi
+// DecodePicture returns the pixels of a picture file that is not larger than fits, turned
+// and mirrored as its orientation tag says, with the top left corner at (0, 0).
+func DecodePicture(name string, content []byte) (image.Image, error) {
+	return DecodePictureContext(context.Background(), name, content)
 }
 
-const metresPerInch = draft.MMPerInch / 1000
-
-// pngDPI returns the resolution in the pHYs chunk of a PNG (ISO/IEC 15948, 11.3.5.3), 0
-// where there is none.
-func pngDPI(content []byte) float64 {
-	const head, frame = 8, 12 // the signature; length, type and check sum of a chunk
-	for at := head; at+frame <= len(content); {
-		n := int(binary.BigEndian.Uint32(content[at:]))
-		body := at + 8
-		if n < 0 || body+n > len(content) {
-			return 0
-		}
-		switch kind := string(content[at+4 : body]); {
-		case kind == "IDAT":
-			return 0 // pHYs comes before the pixels
-		case kind == "pHYs" && n == 9 && content[body+8] == 1:
-			return soundDPI(float64(binary.BigEndian.Uint32(content[body:])) * metresPerInch)
-		}
-		at = body + n + 4
+// DecodePictureContext is DecodePicture, given up between two reads when the context ends.
+func DecodePictureContext(ctx context.Context, name string, content []byte) (image.Image, error) {
+	h, err := readHead(content)
+	if err != nil {
+		return nil, fmt.Errorf("%s %w", name, err)
 	}
-	return 0
+	img, err := h.decode(ctx, content)
+	switch {
+	case ctx.Err() != nil:
+		return nil, ctx.Err()
+	case err != nil:
+		return nil, fmt.Errorf("%s %w", name, damage(err))
+	case img.Bounds() != image.Rect(0, 0, h.wide, h.high):
+		return nil, fmt.Errorf("%s %w", name, damage(errors.New("its pixels are not as many as it says")))
+	}
+	return turnImage(img, h.turn), nil
 }
 
-// jpegDPI returns the density in the JFIF segment of a JPEG (ITU-T T.871, 10.1), 0 where
-// there is none.
-func jpegDPI(content []byte) float64 {
-	for at := 2; at+4 <= len(content) && content[at] == 0xff; {
-		n := int(binary.BigEndian.Uint16(content[at+2:]))
-		body := at + 4
-		if n < 2 || at+2+n > len(content) || content[at+1] == 0xda {
-			return 0
+// decode reads the pixels as they are stored. What a decoder throws at a file that it
+// never expected is an error like any other.
+func (h *pictureHead) decode(ctx context.Context, content []byte) (img image.Image, err error) {
+	defer func() {
+		if thrown := recover(); thrown != nil {
+			img, err = nil, fmt.Errorf("it cannot be decoded (%v)", thrown)
 		}
-		if content[at+1] == 0xe0 && n >= 14 && string(content[body:body+5]) == "JFIF\x00" {
-			density := float64(binary.BigEndian.Uint16(content[body+8:]))
-			switch content[body+7] {
-			case 1:
-				return soundDPI(density)
-			case 2:
-				return soundDPI(density * draft.MMPerInch / 10)
-			}
-			return 0
+	}()
+	r := &stoppable{ctx: ctx, r: bytes.NewReader(content)}
+	switch h.form {
+	case formPNG:
+		return png.Decode(r)
+	case formJPEG:
+		return jpeg.Decode(r)
+	case formBMP:
+		img, err = bmp.Decode(r)
+		return wholePalette(img), err
+	case formWebP:
+		return webp.Decode(r)
+	case formTIFF:
+		img, err = tiff.Decode(h.tiff.reader(ctx, content))
+		if err != nil {
+			return nil, err
 		}
-		at += 2 + n
+		return h.tiff.meant(img), nil
 	}
-	return 0
+	return nil, errNoPicture
+}
+
+// stoppable reads until a context ends.
+type stoppable struct {
+	ctx context.Context
+	r   io.Reader
+}
+
+func (s *stoppable) Read(p []byte) (int, error) {
+	if err := s.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return s.r.Read(p)
+}
+
+// damage words what a decoder says of a broken file.
+func damage(err error) error {
+	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
+		return errors.New("is damaged: it ends in the middle. Copy or scan it again")
+	}
+	return fmt.Errorf("is damaged: %w. Open it in a picture program and save it as PNG, or scan it again", err)
+}
+
+// wholePalette gives a picture whose palette is shorter than its pixels ask for (which
+// the reader of BMP lets pass) black for the rest.
+func wholePalette(img image.Image) image.Image {
+	p, ok := img.(*image.Paletted)
+	if !ok {
+		return img
+	}
+	for len(p.Palette) < 256 {
+		p.Palette = append(p.Palette, image.Black.C)
+	}
+	return p
 }

@@ -54,7 +54,7 @@ func Edges(ctx context.Context, f *scan.Field, o Options) (Found, error) {
 	if err != nil {
 		return Found{}, err
 	}
-	found := Found{Specks: specks}
+	found := Found{Specks: specks + f.Specks}
 	at := make([]int, len(cs))
 	for i, c := range cs {
 		at[i] = -1

@@ -10,6 +10,7 @@ const Unread = 1<<16 - 1
 // Field is a picture as if evenly lit and softened: W by H values, row after row from the
 // top, where 0 is full ink and Paper is bare paper. Values may overshoot Paper.
 type Field struct {
-	W, H int
-	V    []uint16
+	W, H   int
+	V      []uint16
+	Specks int // of ink that were taken out
 }

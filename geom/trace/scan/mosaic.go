@@ -178,8 +178,8 @@ func (m *mosaic) at(x, y float64) geom.Point {
 	return geom.Pt(m.origin.X+x*m.mm, m.origin.Y-y*m.mm)
 }
 
-// share is the part that one tile has in a cell of the mosaic.
-type share struct {
+// shareIn is the part that one tile has in a cell of the mosaic.
+type shareIn struct {
 	tile  tile
 	nodes [4]float64 // depths at the corners of the cell
 	finer int        // how many times finer the tile is
@@ -210,7 +210,7 @@ func (m *mosaic) cell(f *Field, depths [][]float64, cols, r, c, from, to int) {
 
 // shares returns the tiles that a cell is made of, and whether it is only one, of which the
 // border is not near.
-func (m *mosaic) shares(depths [][]float64, cols, r, c, x0, y0 int) (all []share, alone bool) {
+func (m *mosaic) shares(depths [][]float64, cols, r, c, x0, y0 int) (all []shareIn, alone bool) {
 	k := r*cols + c
 	deepest := math.Inf(-1) // of what is certain everywhere in the cell
 	for _, d := range depths {
@@ -221,7 +221,7 @@ func (m *mosaic) shares(depths [][]float64, cols, r, c, x0, y0 int) (all []share
 		if most <= 0 || most < deepest-seamBlend {
 			continue
 		}
-		s := share{tile: m.tiles[i], nodes: [4]float64{d[k], d[k+1], d[k+cols], d[k+cols+1]}}
+		s := shareIn{tile: m.tiles[i], nodes: [4]float64{d[k], d[k+1], d[k+cols], d[k+cols+1]}}
 		mid := m.at(float64(x0)+depthStep/2, float64(y0)+depthStep/2)
 		s.finer = int(clamp(math.Round(m.mm*s.tile.back.ScaleAt(mid)), 1, mostFiner))
 		n := s.tile.back.Near(mid)
@@ -233,7 +233,7 @@ func (m *mosaic) shares(depths [][]float64, cols, r, c, x0, y0 int) (all []share
 }
 
 // blend returns the value at a pixel of a cell that several tiles or a border share.
-func blend(shares []share, x, y int, mm float64) uint16 {
+func blend(shares []shareIn, x, y int, mm float64) uint16 {
 	best := math.Inf(-1)
 	for i := range shares {
 		best = math.Max(best, shares[i].depth(x, y))
@@ -255,14 +255,14 @@ func blend(shares []share, x, y int, mm float64) uint16 {
 func toValue(v float64) uint16 { return uint16(clamp(v+.5, 0, 2*Paper-1)) }
 
 // depth returns how deep in mm the pixel x, y of the cell lies inside of the tile.
-func (s *share) depth(x, y int) float64 {
+func (s *shareIn) depth(x, y int) float64 {
 	u, v := (float64(x)+.5)/depthStep, (float64(y)+.5)/depthStep
 	return (s.nodes[0]*(1-u)+s.nodes[1]*u)*(1-v) + (s.nodes[2]*(1-u)+s.nodes[3]*u)*v
 }
 
 // read returns the value of the tile at the pixel x, y of the cell, averaged where the
 // tile is finer.
-func (s *share) read(x, y int) float64 {
+func (s *shareIn) read(x, y int) float64 {
 	p := s.first.Add(s.right.Mul(float64(x))).Add(s.down.Mul(float64(y)))
 	if s.finer == 1 {
 		return s.tile.field.cubic(p)

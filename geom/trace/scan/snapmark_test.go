@@ -11,14 +11,14 @@ import (
 	"hemlet/geom"
 )
 
-// bar is a drawn straight line of a width.
-type bar struct {
+// inkBar is a drawn straight line of a width.
+type inkBar struct {
 	a, b geom.Point
 	wide float64
 }
 
 // drawMarks draws dark bars and dots on light paper, blurred by about sigma 1 px.
-func drawMarks(w, h int, bars []bar, noise float64) *Raster {
+func drawMarks(w, h int, bars []inkBar, noise float64) *Raster {
 	r := &Raster{W: w, H: h, Pix: make([]uint8, w*h)}
 	pick := rand.New(rand.NewPCG(1, 9))
 	for j := range h {
@@ -41,26 +41,26 @@ func drawMarks(w, h int, bars []bar, noise float64) *Raster {
 
 func TestSnapMark(t *testing.T) {
 	c := geom.Pt(101.37, 98.62)
-	arm := func(angle, long, wide float64) bar {
-		return bar{c, c.Add(geom.Pt(long*math.Cos(angle), long*math.Sin(angle))), wide}
+	arm := func(angle, long, wide float64) inkBar {
+		return inkBar{c, c.Add(geom.Pt(long*math.Cos(angle), long*math.Sin(angle))), wide}
 	}
-	cross := []bar{arm(.3, 40, 4), arm(.3+math.Pi/2, 40, 4), arm(.3+math.Pi, 40, 4), arm(.3-math.Pi/2, 40, 4)}
+	cross := []inkBar{arm(.3, 40, 4), arm(.3+math.Pi/2, 40, 4), arm(.3+math.Pi, 40, 4), arm(.3-math.Pi/2, 40, 4)}
 	for _, m := range []struct {
 		name  string
-		bars  []bar
+		bars  []inkBar
 		noise float64
 		off   float64
 	}{
 		{"cross", cross, 0, .02},
 		{"noisy cross", cross, 8, .15},
-		{"thick cross", []bar{arm(0, 50, 9), arm(math.Pi/2, 50, 9), arm(math.Pi, 50, 9), arm(-math.Pi/2, 50, 9)}, 3, .1},
-		{"small cross", []bar{arm(0, 9, 2), arm(math.Pi/2, 9, 2), arm(math.Pi, 9, 2), arm(-math.Pi/2, 9, 2)}, 2, .15},
-		{"slanting cross", []bar{arm(0, 50, 4), arm(1, 50, 4), arm(math.Pi, 50, 4), arm(1+math.Pi, 50, 4)}, 3, .1},
-		{"corner of lines", []bar{arm(.2, 90, 4), arm(.2+math.Pi/2, 90, 4)}, 3, .6},
-		{"line ending on a line", []bar{arm(0, 90, 4), arm(math.Pi, 90, 4), arm(math.Pi/2, 90, 4)}, 3, .5},
-		{"dot", []bar{{c, c, 12}}, 3, .1},
-		{"large dot", []bar{{c, c, 26}}, 3, .1},
-		{"small dot", []bar{{c, c, 4}}, 3, .15},
+		{"thick cross", []inkBar{arm(0, 50, 9), arm(math.Pi/2, 50, 9), arm(math.Pi, 50, 9), arm(-math.Pi/2, 50, 9)}, 3, .1},
+		{"small cross", []inkBar{arm(0, 9, 2), arm(math.Pi/2, 9, 2), arm(math.Pi, 9, 2), arm(-math.Pi/2, 9, 2)}, 2, .15},
+		{"slanting cross", []inkBar{arm(0, 50, 4), arm(1, 50, 4), arm(math.Pi, 50, 4), arm(1+math.Pi, 50, 4)}, 3, .1},
+		{"corner of lines", []inkBar{arm(.2, 90, 4), arm(.2+math.Pi/2, 90, 4)}, 3, .6},
+		{"line ending on a line", []inkBar{arm(0, 90, 4), arm(math.Pi, 90, 4), arm(math.Pi/2, 90, 4)}, 3, .5},
+		{"dot", []inkBar{{c, c, 12}}, 3, .1},
+		{"large dot", []inkBar{{c, c, 26}}, 3, .1},
+		{"small dot", []inkBar{{c, c, 4}}, 3, .15},
 	} {
 		t.Run(m.name, func(t *testing.T) {
 			r := drawMarks(200, 200, m.bars, m.noise)
@@ -78,7 +78,7 @@ func TestSnapMark(t *testing.T) {
 }
 
 func TestSnapMarkRefuses(t *testing.T) {
-	line := drawMarks(200, 200, []bar{{geom.Pt(-50, 80), geom.Pt(250, 120), 4}}, 0)
+	line := drawMarks(200, 200, []inkBar{{geom.Pt(-50, 80), geom.Pt(250, 120), 4}}, 0)
 	bare := drawMarks(200, 200, nil, 3)
 	for _, c := range []struct {
 		name string
@@ -115,7 +115,7 @@ func TestSnapMarkProperty(t *testing.T) {
 
 func BenchmarkSnapMark(b *testing.B) {
 	c := geom.Pt(200, 200)
-	r := drawMarks(400, 400, []bar{{geom.Pt(140, 200), geom.Pt(260, 200), 5}, {geom.Pt(200, 140), geom.Pt(200, 260), 5}}, 2)
+	r := drawMarks(400, 400, []inkBar{{geom.Pt(140, 200), geom.Pt(260, 200), 5}, {geom.Pt(200, 140), geom.Pt(200, 260), 5}}, 2)
 	for b.Loop() {
 		if _, err := SnapMark(r, c.Add(geom.Pt(12, -9)), 40); err != nil {
 			b.Fatal(err)

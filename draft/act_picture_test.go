@@ -2,6 +2,7 @@ package draft_test
 
 import (
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -63,7 +64,7 @@ func TestAddPicture(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if *again.Pictures[0] != *pic {
+	if !reflect.DeepEqual(again.Pictures[0], pic) {
 		t.Errorf("loaded %+v, saved %+v", *again.Pictures[0], *pic)
 	}
 }

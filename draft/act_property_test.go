@@ -338,6 +338,8 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return fmt.Sprintf("10,10:900,%d:880,700:20,690=%.2fmmx70mm", rapid.IntRange(0, 300).Draw(t, "px"), rapid.Float64Range(0, 90).Draw(t, "known")), true
 	case kind == "eight numbers":
 		return fmt.Sprintf("%g 0 0 -0.1 0 0 %g 0", rapid.Float64Range(0, 0.2).Draw(t, "scale"), rapid.Float64Range(-1e-3, 1e-3).Draw(t, "lean")), true
+	case kind == "place in a picture":
+		return fmt.Sprintf("0,0;%d,10;40,90", rapid.IntRange(-10, 900).Draw(t, "px")), true
 	case kind == "mark in two pictures":
 		return fmt.Sprintf("0,0=%d,10;300,20=400,%d", rapid.IntRange(0, 900).Draw(t, "px"), rapid.IntRange(0, 900).Draw(t, "py")), true
 	case kind == "measure=length":

@@ -84,6 +84,7 @@ func (pic *Picture) makeTrue(a TruePictureArgs) error {
 			return err
 		}
 		t.By, pic.Place = ByFrame, m
+		pic.Crop = a.Frame.within(m)
 	default:
 		t.By, pic.Place = ByGrid, geom.Homography(*a.Map)
 		if !pic.Place.Finite() || !(pic.Place.Near(pic.half()).Det() < 0) {

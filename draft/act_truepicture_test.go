@@ -86,6 +86,12 @@ func TestTrueByFrameUndoesTheCamera(t *testing.T) {
 		if got.Dist(b.Sub(a)) > 1e-6 {
 			t.Fatalf("from %v to %v comes out as %v", a, b, got)
 		}
+		// What counts is the rectangle without its rim.
+		for i, c := range [...]geom.Point{geom.Pt(1.5, h-1.5), geom.Pt(w-1.5, h-1.5), geom.Pt(w-1.5, 1.5), geom.Pt(1.5, 1.5)} {
+			if camera.Apply(c).Dist(pic.Crop[i]) > 1e-3 {
+				t.Fatalf("corner %d of what counts is %v", i, pic.Crop[i])
+			}
+		}
 		if pic.True.By != draft.ByFrame || pic.True.Error != 0.1 {
 			t.Fatalf("%+v", pic.True)
 		}
@@ -115,6 +121,21 @@ func TestTruePictureRefuses(t *testing.T) {
 			t.Errorf("%s is taken: %+v", bad, out.Project.Pictures[0].Place)
 		} else if strings.Contains(err.Error(), "%!") {
 			t.Errorf("%s: %v", bad, err)
+		}
+	}
+}
+
+func TestCropPicture(t *testing.T) {
+	p := acted(t, scanned(t), "crop-picture", "pictures=one.png", "corners=1,2;30,4;20,50.5").Project
+	if c := p.Pictures[0].Crop; len(c) != 3 || c[2] != geom.Pt(20, 50.5) {
+		t.Errorf("%v counts", c)
+	}
+	if p = acted(t, p, "crop-picture", "pictures=one.png").Project; p.Pictures[0].Crop != nil {
+		t.Error("not all counts again")
+	}
+	for _, bad := range []string{"corners=1,2;3,4", "corners=1,2;2,4;3,6", "corners=a,b;1,1;2,2"} {
+		if _, err := tried(p, "crop-picture", "pictures=one.png", bad); err == nil {
+			t.Errorf("%s is taken", bad)
 		}
 	}
 }

@@ -22,6 +22,21 @@ func parsePixel(text string) (geom.Point, error) {
 	return at, nil
 }
 
+// Pixel is a place in a picture. As text it is "120,88.5": pixels from the left and from
+// the top.
+type Pixel geom.Point
+
+// String returns the text that is read back the same.
+func (p Pixel) String() string { return pixelText(geom.Point(p)) }
+
+func (p *Pixel) readArg(_ *Project, text string) error {
+	at, err := parsePixel(text)
+	*p = Pixel(at)
+	return err
+}
+
+func (*Pixel) argKind() string { return "place in a picture" }
+
 func pixelText(at geom.Point) string {
 	return strconv.FormatFloat(at.X, 'g', -1, 64) + "," + strconv.FormatFloat(at.Y, 'g', -1, 64)
 }
@@ -130,6 +145,25 @@ func (f KnownFrame) Map() (geom.Homography, error) {
 		return m, fmt.Errorf("the corners run round the wrong way; begin at the top left and go on to the right")
 	}
 	return m, nil
+}
+
+// frameRim is how far inside a known rectangle, in mm, the part of a picture begins that
+// counts: beyond the shadow of a sheet's edge, or the line of a printed frame.
+const frameRim = 1.5
+
+// within returns the corners, in pixels, of the rectangle without its rim.
+func (f KnownFrame) within(m geom.Homography) []geom.Point {
+	back, ok := m.Invert()
+	rim := min(frameRim, f.Width/10, f.Height/10)
+	if !ok {
+		return nil
+	}
+	var crop []geom.Point
+	for _, c := range [...]geom.Point{geom.Pt(rim, f.Height-rim), geom.Pt(f.Width-rim, f.Height-rim), geom.Pt(f.Width-rim, rim), geom.Pt(rim, rim)} {
+		at := back.Apply(c)
+		crop = append(crop, geom.Pt(toGrid(at.X), toGrid(at.Y)))
+	}
+	return crop
 }
 
 // String returns the text that is read back the same.

@@ -21,6 +21,9 @@ type Picture struct {
 	// Place maps the picture's pixels (y down, origin at the top left) to mm: by turning,
 	// scaling and, for a photograph, taking its perspective away.
 	Place geom.Homography
+	// Crop is the polygon, in its pixels, of what counts of the picture: a sheet on a
+	// table. Nil is all of it.
+	Crop []geom.Point
 	// Opacity runs from 0 to 1.
 	Opacity float64
 	Locked  bool

@@ -15,6 +15,8 @@ const (
 	maxShare = 1000
 	// maxScale bounds the mm that one pixel of a picture covers.
 	maxScale = MaxCoordinate
+	// maxCrop bounds the corners of what counts of a picture.
+	maxCrop = 1000
 	// maxLean bounds the lean of a picture a pixel: its depth at most doubles on it.
 	maxLean = 1
 )
@@ -228,6 +230,13 @@ func (v *inspector) pictures() {
 		}
 		if m.Near(pic.half()).Det() == 0 {
 			v.failf("the placement squeezes the picture to nothing")
+		}
+		if n := len(pic.Crop); n > 0 && n < 3 || n > maxCrop {
+			v.failf("what counts of it has %d corners; 3 to %d are wanted", n, maxCrop)
+		}
+		for _, at := range pic.Crop {
+			v.number("corner of what counts", at.X, -2*MaxPixels, 2*MaxPixels)
+			v.number("corner of what counts", at.Y, -2*MaxPixels, 2*MaxPixels)
 		}
 		if t := pic.True; t != nil {
 			v.word("way to true it", t.By.MarshalText)

@@ -166,6 +166,11 @@ func (m *maker) origin() *draft.Origin {
 	return o
 }
 
+func (m *maker) pixel(what string) geom.Point {
+	at := func(axis string) float64 { return float64(rapid.IntRange(-10, 48_000).Draw(m.t, what+axis)) / 4 }
+	return geom.Pt(at(" x"), at(" y"))
+}
+
 func (m *maker) picture() *draft.Picture {
 	const hex = "0123456789abcdef"
 	hash := rapid.StringOfN(rapid.RuneFrom([]rune(hex)), 64, 64, 64).Draw(m.t, "hash")
@@ -177,6 +182,9 @@ func (m *maker) picture() *draft.Picture {
 			G: m.share("lean") * 1e-5, H: m.share("lean down") * 1e-5,
 		},
 		Opacity: m.share("opacity"), Locked: m.chance("locked"),
+	}
+	if m.chance("crop") {
+		pic.Crop = []geom.Point{m.pixel("a"), m.pixel("b"), m.pixel("c")}
 	}
 	if m.chance("true") {
 		pic.True = &draft.Trueness{By: pick(m, "by", []draft.Truing{draft.ByLength, draft.ByResolution, draft.ByFrame, draft.ByGrid}), Error: m.length("error")}

@@ -1,6 +1,9 @@
 package store
 
-import "hemlet/draft"
+import (
+	"hemlet/draft"
+	"hemlet/geom"
+)
 
 func projectLayout(f fields, p *draft.Project) {
 	f.text("name", &p.Name)
@@ -101,6 +104,7 @@ func pictureLayout(f fields, p *draft.Picture) {
 	f.number("lean_down_per_px", &m.H, 0)
 	f.number("opacity", &p.Opacity, 1)
 	f.flag("locked", &p.Locked)
+	rows(f, "crop", &p.Crop, func(f fields, at *geom.Point) { f.place("at_px", at) })
 	f.row("true", p.True != nil, func() { p.True = new(draft.Trueness) }, func(f fields) {
 		f.word("by", &p.True.By)
 		f.number("error_mm", &p.True.Error, 0)

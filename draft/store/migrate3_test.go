@@ -51,7 +51,7 @@ func TestFormat3IsReadAsItWas(t *testing.T) {
 	now.Origins, now.Pieces[0].Origin = nil, ""
 	now.Pictures = now.Pictures[:1]
 	pic := now.Pictures[0]
-	pic.Place.G, pic.Place.H, pic.True = 0, 0, nil
+	pic.Place.G, pic.Place.H, pic.Crop, pic.True = 0, 0, nil, nil
 	if d := cmp.Diff(old, now); d != "" {
 		t.Errorf("format 3 (-) is read otherwise than format 4 (+):\n%s", d)
 	}

@@ -51,9 +51,9 @@ func TestPathFollowsOneLine(t *testing.T) {
 	}
 }
 
-// nest draws a garment in two sizes over each other, in the two orders, turned against
+// twoSizes draws a garment in two sizes over each other, in the two orders, turned against
 // each other so that they cross at small angles.
-func nest(k int, s float64, h int) (a, b geom.Path) {
+func twoSizes(k int, s float64, h int) (a, b geom.Path) {
 	to := toPixels(s, h)
 	a = garment().Transform(to)
 	turn := geom.Rotation(0.025+0.012*float64(k%7), geom.Pt(50+4*float64(k%5), 70+6*float64(k%3)))
@@ -68,7 +68,7 @@ func TestGuideTellsTwoSizesApart(t *testing.T) {
 	crossings, wrong := 0, 0
 	var all []float64
 	for k := range 7 {
-		a, b := nest(k, s, h)
+		a, b := twoSizes(k, s, h)
 		sh := newSheet(w, h)
 		sh.stroke(a, 0.5*s, 0.08*s, 1)
 		sh.stroke(b, 0.5*s, 0.08*s, 0.9)

@@ -38,8 +38,8 @@ const (
 	// edgeBlur is that blur along edges, in mm: two sides of a slit of half a millimetre
 	// stay apart.
 	edgeBlur = 0.12
-	// leastBlur is the least blur in cells at which second differences are derivatives.
-	leastBlur = 0.9
+	// leastRidgeBlur is the least blur in cells at which second differences are derivatives.
+	leastRidgeBlur = 0.9
 	// Strokes of other widths than these are taken for these, in mm.
 	thinnestPen, defaultPen, widestPen = 0.15, 0.5, 3.0
 )
@@ -54,9 +54,9 @@ func readInk(ctx context.Context, f *scan.Field, scale float64, m Mode) (*inkMap
 	}
 	cell := float64(k)
 	ink.pen = penWidth(dark, ink.w, ink.h, scale/cell) * cell
-	sigma := max(leastBlur, ridgeShare*ink.pen/cell)
+	sigma := max(leastRidgeBlur, ridgeShare*ink.pen/cell)
 	if m == AlongEdges {
-		sigma = max(leastBlur, edgeBlur*scale/cell)
+		sigma = max(leastRidgeBlur, edgeBlur*scale/cell)
 		ink.pen = 2.5 * sigma * cell
 	}
 	if err := ink.blur(ctx, dark, sigma); err != nil {

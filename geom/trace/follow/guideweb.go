@@ -182,8 +182,8 @@ func (ink *inkMap) middle(i int32) geom.Point {
 	return geom.Pt((float64(int(i)%ink.w)+.5)*k, (float64(int(i)/ink.w)+.5)*k)
 }
 
-// tracer walks the thinned cells.
-type tracer struct {
+// webMaker walks the thinned cells.
+type webMaker struct {
 	w     *web
 	on    []uint8
 	steps [8]int
@@ -194,7 +194,7 @@ type tracer struct {
 // trace cuts the thinned cells into chains.
 func (w *web) trace() {
 	ink := w.ink
-	t := &tracer{w: w, on: ink.on, steps: around(ink.w), knot: map[int32]int32{}}
+	t := &webMaker{w: w, on: ink.on, steps: around(ink.w), knot: map[int32]int32{}}
 	var special []int32
 	for i, v := range t.on {
 		if v == 0 {
@@ -239,7 +239,7 @@ func (w *web) trace() {
 }
 
 // gather makes one knot of the cells that meet around cell i.
-func (t *tracer) gather(i int32) {
+func (t *webMaker) gather(i int32) {
 	if t.knot[i] >= 0 {
 		return
 	}
@@ -262,7 +262,7 @@ func (t *tracer) gather(i int32) {
 }
 
 // walk follows the cells from a knot's cell over next to the next knot.
-func (t *tracer) walk(from, next int32, passed []bool) []int32 {
+func (t *webMaker) walk(from, next int32, passed []bool) []int32 {
 	cells := []int32{from}
 	last, at := from, next
 	for {
@@ -281,7 +281,7 @@ func (t *tracer) walk(from, next int32, passed []bool) []int32 {
 }
 
 // add makes a chain of cells.
-func (t *tracer) add(cells []int32) {
+func (t *webMaker) add(cells []int32) {
 	w := t.w
 	c := chain{knot: [2]int32{t.knot[cells[0]], t.knot[cells[len(cells)-1]]}, cost: 1}
 	sum := 0.0

@@ -1,0 +1,59 @@
+package fit
+
+const (
+	// footSteps bounds the Newton steps for one foot; the start is the foot before
+	// the chain moved, so that two or three do.
+	footSteps = 5
+	// footSettled is the step of the parameter at which a foot has been found. Its
+	// square is the relative error of the distance.
+	footSettled = 1e-7
+)
+
+// project moves the foot of every sample by Newton steps along the chain, across
+// smooth joints if need be, never round a corner.
+func (c *chain) project() {
+	for q := range c.samples {
+		if c.samples[q].w > 0 {
+			c.projectOne(&c.samples[q])
+		}
+	}
+}
+
+func (c *chain) projectOne(q *sample) {
+	i, t := q.span, q.t
+	for range footSteps {
+		seg := &c.segs[i]
+		g, d := seg.At(t).Sub(q.p), seg.Deriv(t)
+		dd := d.Dot(d)
+		den := dd + g.Dot(seg.Second(t))
+		if !(den > 0.1*dd) {
+			den = dd // beyond the centre of curvature: a plain step
+		}
+		step := -g.Dot(d) / den
+		if !(step > footSettled || step < -footSettled) {
+			break
+		}
+		t += max(-0.5, min(0.5, step))
+		if t < 0 {
+			if b := c.before(i); b >= 0 && !c.joints[i].corner {
+				i, t = b, 1
+				continue
+			}
+			t = 0
+		} else if t > 1 {
+			if e := c.end(i); !c.joints[e].corner && c.after(e) >= 0 {
+				i, t = e, 0
+				continue
+			}
+			t = 1
+		}
+	}
+	q.span, q.t = i, t
+}
+
+// off returns the signed distance in mm of a sample from the chain along the normal
+// at its foot, positive to the right of the travel.
+func (c *chain) off(q *sample) float64 {
+	seg := &c.segs[q.span]
+	return seg.Normal(q.t).Dot(seg.At(q.t).Sub(q.p))
+}

@@ -33,6 +33,8 @@ type Inspector struct {
 	AskCloth func(take func(name string) error, out func())
 	// ScalePicture takes up what makes the picked picture true to size.
 	ScalePicture func()
+	// TracePicture goes to where the picked picture is traced.
+	TracePicture func()
 	// AskReason asks why a finding may stay.
 	AskReason func(f draft.Finding, take func(reason string) error)
 
@@ -54,7 +56,7 @@ type group interface {
 
 // New returns an inspector for the desk.
 func New(d *desk.Desk, h *tool.Hand) *Inspector {
-	i := &Inspector{desk: d, hand: h, Jump: func(...desk.Ref) {}, Say: func(string) {}, ScalePicture: func() {}}
+	i := &Inspector{desk: d, hand: h, Jump: func(...desk.Ref) {}, Say: func(string) {}, ScalePicture: func() {}, TracePicture: func() {}}
 	i.title = control.NewText("", 15, true, "foreground").AtLeast(inner)
 	i.subtitle = control.Faint("").AtLeast(inner)
 	i.groups = []group{

@@ -18,7 +18,7 @@ type pictureGroup struct {
 	name, width    *control.Field
 	turned, strong *control.Field
 	locked         *control.Check
-	scale          *control.Button
+	scale, trace   *control.Button
 }
 
 func newPictureGroup(i *Inspector) *pictureGroup {
@@ -57,12 +57,13 @@ func newPictureGroup(i *Inspector) *pictureGroup {
 		i.report(g.set(draft.SetPictureArgs{Locked: &on}))
 	})
 	g.scale = control.NewButton(control.QuietShape, "tape", "Scale by two places…", "Click two places in the picture whose distance you know, and type that distance", func() { i.ScalePicture() })
+	g.trace = control.NewButton(control.QuietShape, "trace", "Trace this picture…", "Make it true to size and have its lines become pieces", func() { i.TracePicture() })
 	g.all = rows("Picture",
 		control.Labelled("Name", g.name.Object()),
 		control.Labelled("Width", g.width.Object()),
 		control.Labelled("Turned", g.turned.Object()),
 		control.Labelled("Seen", g.strong.Object()),
-		g.locked, control.Row(0, g.scale),
+		g.locked, control.Row(0, g.scale), control.Row(0, g.trace),
 	)
 	return g
 }

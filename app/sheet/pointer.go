@@ -24,7 +24,13 @@ func (s *Sheet) MouseDown(e *desktop.MouseEvent) {
 	s.takeFocus()
 	if s.pressed == 0 && (e.Button == desktop.MouseButtonPrimary || e.Button == desktop.MouseButtonTertiary) {
 		s.pressed, s.dragged, s.last = e.Button, false, e.Position
+		s.taken = e.Button == desktop.MouseButtonPrimary && s.OnPress != nil && s.OnPress(s.placeOf(e.Position))
 	}
+}
+
+// placeOf returns the place in mm of one of the widget.
+func (s *Sheet) placeOf(pos fyne.Position) geom.Point {
+	return s.view.UnitsToMM(float64(pos.X), float64(pos.Y))
 }
 
 // MouseUp implements desktop.Mouseable.
@@ -32,7 +38,7 @@ func (s *Sheet) MouseUp(e *desktop.MouseEvent) {
 	if e.Button != s.pressed {
 		return
 	}
-	tap := e.Button == desktop.MouseButtonPrimary && !s.dragged
+	tap := e.Button == desktop.MouseButtonPrimary && !s.dragged && !s.taken
 	s.endDrag()
 	if tap && s.OnTap != nil {
 		id, at := s.at(e.Position)
@@ -46,6 +52,13 @@ func (s *Sheet) Dragged(e *fyne.DragEvent) {
 		return
 	}
 	s.dragged = true
+	if s.taken {
+		s.last = e.Position
+		if s.OnDrag != nil {
+			s.OnDrag(s.placeOf(e.Position))
+		}
+		return
+	}
 	dpr := s.view.DPR
 	s.look(s.view.Pan(float64(e.Position.X-s.last.X)*dpr, float64(e.Position.Y-s.last.Y)*dpr))
 	s.last = e.Position
@@ -55,7 +68,13 @@ func (s *Sheet) Dragged(e *fyne.DragEvent) {
 // go over something else, so that either of the two ends the drag.
 func (s *Sheet) DragEnd() { s.endDrag() }
 
-func (s *Sheet) endDrag() { s.pressed, s.dragged = 0, false }
+func (s *Sheet) endDrag() {
+	drop := s.taken
+	s.pressed, s.dragged, s.taken = 0, false, false
+	if drop && s.OnDrop != nil {
+		s.OnDrop(s.placeOf(s.last))
+	}
+}
 
 // Scrolled zooms at the pointer; with Shift, which the driver turns into a wheel
 // across, it moves the view.
@@ -103,6 +122,9 @@ func (s *Sheet) setHover(id string) {
 
 // Cursor implements desktop.Cursorable.
 func (s *Sheet) Cursor() desktop.Cursor {
+	if s.Pointer != nil {
+		return s.Pointer()
+	}
 	if s.hover != "" && s.OnTap != nil {
 		return desktop.PointerCursor
 	}

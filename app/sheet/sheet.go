@@ -31,6 +31,14 @@ type Sheet struct {
 	OnRune func(r rune) bool
 	// OnView is told when the view has changed.
 	OnView func()
+	// OnPress is asked whether something at a place, in mm, is taken hold of by the
+	// press there. What is taken OnDrag moves with the pointer and OnDrop lets go of; it
+	// neither moves the view nor counts as a click.
+	OnPress        func(at geom.Point) bool
+	OnDrag, OnDrop func(at geom.Point)
+	// Pointer says how the pointer looks, nil for the usual way: a hand over what can
+	// be clicked.
+	Pointer func() desktop.Cursor
 
 	painter *paint.Painter
 	layers  *paint.Layers
@@ -54,7 +62,9 @@ type Sheet struct {
 
 	pressed desktop.MouseButton
 	dragged bool
-	last    fyne.Position
+	// taken says that the press has taken hold of something.
+	taken bool
+	last  fyne.Position
 }
 
 // usualMargin is what is left free on every side, in screen units.

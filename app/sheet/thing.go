@@ -136,7 +136,22 @@ func (t *Thing) bounds() geom.Rect {
 			box = box.Include(m.A).Include(m.B)
 		case paint.Text:
 			box = box.Include(m.At)
+		case paint.Picture:
+			box = box.Union(pictureBox(m))
 		}
 	}
 	return box
+}
+
+// pictureBox returns the box of a picture in the layer's millimetres.
+func pictureBox(m paint.Picture) geom.Rect {
+	if m.Of == nil {
+		return geom.EmptyRect()
+	}
+	place := geom.Plane
+	if m.Place != nil {
+		place = *m.Place
+	}
+	w, h := float64(m.Of.W), float64(m.Of.H)
+	return geom.RectOf(place.Apply(geom.Pt(0, 0)), place.Apply(geom.Pt(w, 0)), place.Apply(geom.Pt(w, h)), place.Apply(geom.Pt(0, h)))
 }

@@ -51,6 +51,7 @@ func (s *Shell) fileCommands() []*command {
 		{menu: menuFile, name: "New", says: "Begin an empty project", key: fyne.KeyN, mod: ctrl, do: f.new},
 		open,
 		{menu: menuFile, name: "Bring in a drawing…", also: "import read svg dxf", says: "Make pieces of the closed lines of an SVG or DXF", key: fyne.KeyI, mod: ctrl, do: f.askDrawing},
+		{menu: menuFile, name: "Trace a picture…", also: "scan photo image digitise pdf vector outline sheet", says: "Make pieces at true size of scans or photographs of a pattern", key: fyne.KeyT, mod: ctrl, do: s.trace},
 		{menu: menuFile, name: "Lay a picture under…", also: "reference layer scan photo image trace background underlay", says: "Lay a scan or photograph under the pieces, to draw by", do: f.askPicture},
 		{menu: menuFile, name: "Read a wearer…", also: "import body measures toml", says: "Add the wearer that a file describes", do: s.readWearer},
 		{menu: menuFile, name: "Measuring sheet…", also: "blank card print form measures", says: "Write a blank sheet to note measures on by hand", do: func() { s.askSheet(s.sheetBuild()) }},
@@ -87,6 +88,7 @@ func (s *Shell) pieceCommands() []*command {
 	return []*command{
 		{menu: menuPiece, name: "Duplicate", also: "copy double twin", says: "Make a second piece like the one in hand", key: fyne.KeyD, mod: ctrl, do: s.hand.Duplicate, can: pieces},
 		{menu: menuPiece, name: "Draft the block in hand", also: "bodice sloper make pieces", says: "Make the pieces of the block that is chosen in Draft", key: fyne.KeyReturn, mod: ctrl, do: s.draft.DraftIt, can: func() bool { return s.station == stationDraft }},
+		{menu: menuPiece, name: "Trace this picture", also: "scan outline vector", says: "Make pieces of the picked picture", do: s.tracePicked, can: s.picksPicture},
 		{menu: menuPiece, name: "Turn to the left", also: "rotate", says: "Turn the picked pieces a quarter to the left", rune: '[', gap: true, do: func() { s.hand.Turn(quarter) }, can: turned},
 		{menu: menuPiece, name: "Turn to the right", also: "rotate", says: "Turn the picked pieces a quarter to the right", rune: ']', do: func() { s.hand.Turn(-quarter) }, can: turned},
 		{menu: menuPiece, name: "Turn a little to the left", also: "rotate", says: "Turn the picked pieces by 5 degrees to the left", rune: '{', do: func() { s.hand.Turn(quarter / 18) }, can: turned},

@@ -36,7 +36,7 @@ func menuFor(k desk.Kind) []string {
 	case desk.Line, desk.Dart, desk.Notch, desk.Stretch, desk.Dimension:
 		return nil
 	case desk.Picture:
-		return []string{"Lock", "Turn to the left", "Turn to the right", "Delete"}
+		return []string{"Trace this picture", "Lock", "Turn to the left", "Turn to the right", "Delete"}
 	default:
 		return []string{"Show all", "Show all that is hidden", "Show the others again", "Unlock all", "Pick all", "Bring in a drawing…", "Lay a picture under…", "Acts…"}
 	}

@@ -28,6 +28,7 @@ func (s *Shell) newDraft() (*station.Draft, error) {
 		AskName:   s.askName,
 		OpenPath:  s.openPath,
 		Folder:    s.blocksDir,
+		Trace:     s.trace,
 		View:      func() { s.status.view() },
 		Pointer:   func(at geom.Point, on bool) { s.status.pointer(at, on) },
 		Tried:     func() { s.status.update() },

@@ -53,12 +53,6 @@ func (f *files) askDrawing() {
 	f.s.chooseFile("Bring in a drawing", "Go on", drawingEndings, func(path string) { f.bringIn([]string{path}) })
 }
 
-// askDrawingAnew asks for a drawing and begins a project with it, in the place of the
-// one that lies open.
-func (f *files) askDrawingAnew() {
-	f.s.chooseFile("Begin with a drawing", "Go on", drawingEndings, func(path string) { f.bring([]string{path}, true) })
-}
-
 // bringIn reads the drawings and asks what their lines are.
 func (f *files) bringIn(paths []string) { f.bring(paths, false) }
 

@@ -292,6 +292,7 @@ func (f *files) dropped(pos fyne.Position, uris []fyne.URI) {
 		return
 	}
 	var drawings, pictures []string
+	var scans bool // of which a picture is not laid under
 	for _, u := range uris {
 		path := u.Path()
 		switch {
@@ -302,12 +303,18 @@ func (f *files) dropped(pos fyne.Position, uris []fyne.URI) {
 			drawings = append(drawings, path)
 		case hasEnding(path, intake.PictureEndings()):
 			pictures = append(pictures, path)
+		case hasEnding(path, []string{pdfEnding}):
+			pictures, scans = append(pictures, path), true
 		default:
-			f.s.tell("This cannot be brought in", filepath.Base(path)+" is neither a project ("+projectEnding+") nor a drawing ("+strings.Join(drawingEndings, ", ")+") nor a picture ("+strings.Join(intake.PictureEndings(), ", ")+").")
+			f.s.tell("This cannot be brought in", filepath.Base(path)+" is neither a project ("+projectEnding+") nor a drawing ("+strings.Join(drawingEndings, ", ")+") nor a picture ("+strings.Join(pictureEndings(), ", ")+").")
 			return
 		}
 	}
-	if len(pictures) > 0 {
+	switch {
+	case len(pictures) == 0:
+	case scans || f.s.station != stationShape:
+		f.s.traceFiles(pictures)
+	default:
 		f.layUnder(pictures, f.s.bench.PlaceAt(pos))
 	}
 	if len(drawings) > 0 {

@@ -97,13 +97,28 @@ func (s *Shell) showSample() {
 // printSample opens the sample where it is printed.
 func (s *Shell) printSample() { s.withSample(func() { s.enter(stationMake) }) }
 
-// beginPattern begins with a pattern that was drawn elsewhere, in a project of its own.
+// beginPattern begins with a pattern that was made elsewhere, drawn or on paper, in a
+// project of its own.
 func (s *Shell) beginPattern() {
-	if s.nothingOpen() {
-		s.files.askDrawing()
+	anew := !s.nothingOpen()
+	ask := func() {
+		endings := append(append([]string(nil), drawingEndings...), pictureEndings()...)
+		s.chooseFile("Begin with a drawing, a scan or a photograph", "Go on", endings, func(path string) {
+			if hasEnding(path, drawingEndings) {
+				s.files.bring([]string{path}, anew)
+				return
+			}
+			if anew {
+				s.files.fresh()
+			}
+			s.traceFiles([]string{path})
+		})
+	}
+	if !anew {
+		ask()
 		return
 	}
-	s.files.guard(s.files.askDrawingAnew)
+	s.files.guard(ask)
 }
 
 // beginBody begins with the body that something is to be made for, in a project of its
@@ -122,5 +137,5 @@ func (s *Shell) beginBody() {
 // nothingOpen reports whether the project that lies open holds nothing.
 func (s *Shell) nothingOpen() bool {
 	p := s.desk.Project()
-	return s.desk.Path() == "" && len(p.Pieces)+len(p.Wearers)+len(p.Derivations) == 0
+	return s.desk.Path() == "" && len(p.Pieces)+len(p.Wearers)+len(p.Derivations)+len(p.Pictures) == 0
 }

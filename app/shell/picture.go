@@ -2,7 +2,6 @@ package shell
 
 import (
 	"image"
-	"os"
 	"path/filepath"
 
 	"hemlet/app/desk"
@@ -100,14 +99,7 @@ const usualOpacity = 0.6
 
 // keepPicture puts the bytes of a picture file beside the document.
 func (f *files) keepPicture(path string) (draft.PictureFile, error) {
-	if info, err := os.Stat(path); err == nil && info.Size() > store.MaxPictureBytes {
-		return draft.PictureFile{}, &store.FileError{File: path, Says: "it is larger than pictures may be"}
-	}
-	content, err := os.ReadFile(path)
-	if err != nil {
-		return draft.PictureFile{}, &store.FileError{File: path, Says: store.Plainly(err), Err: err}
-	}
-	file, err := intake.DescribePicture(filepath.Base(path), content)
+	content, err := store.ReadPictureFile(path)
 	if err != nil {
 		return draft.PictureFile{}, err
 	}
@@ -115,8 +107,7 @@ func (f *files) keepPicture(path string) (draft.PictureFile, error) {
 	if err != nil {
 		return draft.PictureFile{}, err
 	}
-	_, err = store.PutPicture(home, content, file.Ext)
-	return file, err
+	return keepPicture(home, filepath.Base(path), content)
 }
 
 // takeAlong copies the pictures of a project to where it was saved, from where they lay.

@@ -30,6 +30,6 @@ func newRail(s *Shell) *rail {
 
 func (r *rail) update() {
 	for name, b := range r.buttons {
-		b.SetChosen(name == r.s.station)
+		b.SetChosen(name == r.s.station || r.s.seat != nil && name == r.s.seat.under)
 	}
 }

@@ -12,6 +12,8 @@ import (
 type seat struct {
 	// name is what the rail says; without an icon the seat is not on the rail.
 	name, icon, hint string
+	// under is the station on the rail that is marked for a seat without an icon.
+	under string
 	// left, centre and side are what lies beside the rail. Without a left or a side
 	// their columns are away and the middle gets the room.
 	left, centre, side fyne.CanvasObject
@@ -42,7 +44,7 @@ type seat struct {
 
 // allSeats lists the stations that there are, in the order of the journey.
 func (s *Shell) allSeats() []*seat {
-	return []*seat{s.firstSeat(), s.measureSeat(), s.draftSeat(), s.shapeSeat(), s.makeSeat()}
+	return []*seat{s.firstSeat(), s.measureSeat(), s.draftSeat(), s.tracerSeat(), s.shapeSeat(), s.makeSeat()}
 }
 
 // seatNamed returns the seat with the name, or nil.

@@ -17,6 +17,7 @@ import (
 	"hemlet/app/look"
 	"hemlet/app/station"
 	"hemlet/app/tool"
+	"hemlet/app/tracer"
 	"hemlet/app/tray"
 	"hemlet/draft"
 )
@@ -49,6 +50,7 @@ type Shell struct {
 	sampleOpen bool
 	draft      *station.Draft
 	measure    *station.Measure
+	tracer     *tracer.Room
 
 	top     *topBar
 	rail    *rail
@@ -111,7 +113,7 @@ func New(a fyne.App) (*Shell, error) {
 	s.tools = slices.Concat(s.toolGroups...)
 	s.inspect = inspect.New(s.desk, s.hand)
 	s.inspect.Jump, s.inspect.Say = s.jump, s.Say
-	s.inspect.ScalePicture = s.scalePicture
+	s.inspect.ScalePicture, s.inspect.TracePicture = s.scalePicture, s.tracePicked
 	s.inspect.AskCloth, s.inspect.AskReason = s.askCloth, s.askReason
 	s.make = station.NewMake(s.desk, s.Say, s.askExport)
 	s.make.SetPaper(a.Preferences().String(prefPaper))
@@ -125,6 +127,9 @@ func New(a fyne.App) (*Shell, error) {
 		return nil, err
 	}
 	if s.draft, err = s.newDraft(); err != nil {
+		return nil, err
+	}
+	if s.tracer, err = s.newTracer(); err != nil {
 		return nil, err
 	}
 	s.build()
@@ -237,12 +242,7 @@ func (l columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 func (s *Shell) connect() {
 	s.bench.Later = s.later
 	s.bench.LoadPicture = s.loadPicture
-	s.bench.Aside = func(work func() func()) {
-		go func() {
-			then := work()
-			control.OnMain(then)
-		}()
-	}
+	s.bench.Aside = aside
 	s.bench.OnMove = s.status.pointer
 	s.bench.OnView = s.status.view
 	s.bench.OnKey = s.key

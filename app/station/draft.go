@@ -40,6 +40,8 @@ type DraftHost struct {
 	// of the construction, false where it has left.
 	View    func()
 	Pointer func(at geom.Point, on bool)
+	// Trace goes to where pictures of patterns become pieces.
+	Trace func()
 	// Tried is told when the block in hand was drafted anew.
 	Tried func()
 }

@@ -56,7 +56,8 @@ func newBlockList(s *Draft, thumbs *sheet.Painter) *blockList {
 	l.open = control.NewButton(control.QuietShape, "open", "Open the folder", "", s.openFolder)
 	foot := control.Stack(8,
 		control.NewButton(control.QuietShape, "new", "New from this…", "Copy the chosen block into your folder under a new name, to change it there", s.newBlock),
-		l.open, l.folder)
+		l.open, l.folder,
+		control.NewButton(control.QuietShape, "trace", "Trace a picture…", "Make pieces of a scan or photograph of a pattern instead (Ctrl+T)", func() { s.host.Trace() }))
 	line := control.Tall(1, control.NewPlane(look.Border, "", 0))
 	l.object = container.New(listWide{l}, container.NewBorder(nil, control.Stack(0, line, control.Inset(12, 9, 12, 9, foot)), nil, nil, l.scroll))
 	return l

@@ -85,7 +85,7 @@ func (s *Start) build() {
 		control.NewText("What shall we make?", 22, true, look.Ink),
 		control.NewProse("Clothes for a body that no shop size fits: a doll, a puppet, a pet, a person. Measure it, draft a pattern that fits, shape it, and print it true to size.", 13, false, look.Faint, waysWide),
 		control.Inset(0, 4, 0, 0, s.way("measure", "I have a body", "Measure it, ten measures at most, and have a first pattern drafted for it.", func() { s.ways.Body() })),
-		s.way("open", "I have a pattern to make fit", "Bring in the closed lines of an SVG or DXF drawing as pieces.", func() { s.ways.Pattern() }),
+		s.way("open", "I have a pattern to make fit", "Bring in a drawing as SVG or DXF, or trace a scan, a photograph or a scanned PDF.", func() { s.ways.Pattern() }),
 		s.way("shape", "Show me", "Open the lamplighter's smock where it does not fit together yet, and mend it.", func() { s.ways.Show() }),
 		s.recent,
 		control.Inset(0, 6, 0, 0, control.Faint("Files can also be dropped on this window.")),

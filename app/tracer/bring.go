@@ -1,0 +1,105 @@
+package tracer
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"hemlet/app/desk"
+	"hemlet/app/wording"
+	"hemlet/draft"
+	"hemlet/draft/store"
+)
+
+// usualOpacity is how strongly a picture is seen under the pieces on the bench.
+const usualOpacity = 0.6
+
+// pdfEnding is that of scanned PDFs.
+const pdfEnding = ".pdf"
+
+// Bring takes in the files of pictures and scanned PDFs.
+func (r *Room) Bring(paths []string) {
+	keep, err := r.host.Keep()
+	if err != nil {
+		r.say(err.Error())
+		return
+	}
+	var pictures []string
+	for _, path := range paths {
+		if strings.EqualFold(filepath.Ext(path), pdfEnding) {
+			r.openPDF(path)
+			continue
+		}
+		pictures = append(pictures, path)
+	}
+	if len(pictures) == 0 {
+		return
+	}
+	r.work("Reading "+wording.Count(len(pictures), "picture"), nil, func(ctx context.Context, tell func(float64, string)) (func(), error) {
+		var files []draft.PictureFile
+		var faults []string
+		for i, path := range pictures {
+			if err := ctx.Err(); err != nil {
+				return nil, err
+			}
+			tell(float64(i)/float64(len(pictures)), "Reading "+filepath.Base(path))
+			content, err := store.ReadPictureFile(path)
+			var file draft.PictureFile
+			if err == nil {
+				file, err = keep(filepath.Base(path), content)
+			}
+			if err != nil {
+				faults = append(faults, err.Error())
+				continue
+			}
+			files = append(files, file)
+		}
+		return func() {
+			r.lay(files)
+			if len(faults) > 0 {
+				r.say(strings.Join(faults, " "))
+			}
+		}, nil
+	})
+}
+
+// lay lays pictures beside one another, as one step to undo, and takes the first of them
+// in hand.
+func (r *Room) lay(files []draft.PictureFile) {
+	if len(files) == 0 {
+		return
+	}
+	fold := fmt.Sprintf("lay %d pictures from %s", len(files), files[0].Hash)
+	first := draft.ID("")
+	for _, f := range files {
+		mm := draft.MMPerInch / guessedDPI(f)
+		at := draft.Vector(placeFree(r.desk.Project(), float64(f.Wide)*mm, float64(f.High)*mm))
+		width := draft.Length(float64(f.Wide) * mm)
+		out, err := desk.RunFolded(r.desk, draft.AddPicture, draft.AddPictureArgs{File: f, At: &at, Width: &width, Opacity: usualOpacity}, fold)
+		if err != nil {
+			r.say(err.Error())
+			break
+		}
+		if first == "" {
+			first = out.Made
+		}
+	}
+	if first == "" {
+		return
+	}
+	r.hand = first
+	r.update()
+	r.sheet.Fit()
+	r.say("Now make each picture true to size.")
+}
+
+// guessedDPI is the resolution at which a picture is shown until it was made true: what
+// its file says, or about the size of a sheet of A4 along its longer side.
+func guessedDPI(f draft.PictureFile) float64 {
+	if f.DPI > 0 {
+		return f.DPI
+	}
+	const longSide = 297 / draft.MMPerInch // ISO 216, A4
+	return float64(max(f.Wide, f.High)) / longSide
+}

@@ -1,0 +1,88 @@
+package tracer
+
+import (
+	"hemlet/app/bench/paint"
+	"hemlet/app/control"
+	"hemlet/app/sheet"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// onMain does something on the window's goroutine.
+func (*Room) onMain(f func()) { control.OnMain(f) }
+
+// drawnPicture is a drawn picture and what it was drawn from.
+type drawnPicture struct {
+	pic    *draft.Picture
+	of     *paint.Pyramid
+	strong float64
+	fault  string
+	layer  *sheet.Layer
+}
+
+// redraw draws the pictures and what the step lays over them, as far as they changed.
+func (r *Room) redraw() {
+	if !r.seen {
+		return
+	}
+	pics := r.pictures()
+	r.files.keepOnly(pics)
+	live := make(map[draft.ID]*drawnPicture, len(pics))
+	var layers []*sheet.Layer
+	for _, pic := range pics {
+		d := r.draw(pic)
+		live[pic.ID] = d
+		layers = append(layers, d.layer)
+	}
+	r.drawn = live
+	if rim := r.rim(); rim != nil {
+		layers = append(layers, rim)
+	}
+	r.sheet.Put(append(layers, r.step.layers()...)...)
+}
+
+// draw returns the picture as the step wants it shown.
+func (r *Room) draw(pic *draft.Picture) *drawnPicture {
+	read := r.read(pic)
+	of, strong := r.step.picture(pic)
+	if of == nil {
+		of = read.sizes
+	}
+	d := r.drawn[pic.ID]
+	if d != nil && d.pic == pic && d.of == of && d.strong == strong && d.fault == read.fault {
+		return d
+	}
+	d = &drawnPicture{pic: pic, of: of, strong: strong, fault: read.fault}
+	d.layer = &sheet.Layer{Things: []*sheet.Thing{{Marks: pictureMarks(pic, of, strong, read.fault)}}}
+	return d
+}
+
+// pictureMarks draws a picture, or its outline with a word where it cannot be shown.
+func pictureMarks(pic *draft.Picture, of *paint.Pyramid, strong float64, fault string) []paint.Mark {
+	if of != nil {
+		place := pic.Place
+		if w := pic.Wide; w > 0 && of.W != w { // a picture that was noted in another size
+			place, _ = place.After(geom.Scaling(float64(w)/float64(of.W), float64(pic.High)/float64(of.H)))
+		}
+		return []paint.Mark{paint.Picture{Of: of, Place: &place, Opacity: strong}}
+	}
+	says := "reading " + pic.Name + " …"
+	if fault != "" {
+		says = fault
+	}
+	c := pic.Corners()
+	return []paint.Mark{
+		sheet.Lined(geom.Polygon(c[:]...), sheet.Dashed(paint.Faint, 1)),
+		paint.Text{At: pic.Middle(), Text: says, Size: 12, Colour: paint.Of(paint.Faint), Anchor: paint.Middle, Room: c[0].Dist(c[1]), Least: c[0].Dist(c[1])},
+	}
+}
+
+// rim draws the outline of the picture in hand where there are several.
+func (r *Room) rim() *sheet.Layer {
+	pic := r.chosen()
+	if pic == nil || len(r.pictures()) < 2 {
+		return nil
+	}
+	c := pic.Corners()
+	return &sheet.Layer{Things: []*sheet.Thing{{Marks: []paint.Mark{sheet.Lined(geom.Polygon(c[:]...), sheet.Solid(paint.Chalk, 1.6))}}}}
+}

@@ -1,0 +1,142 @@
+package tracer
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/look"
+)
+
+// Widths in screen units: of the side, and of what its rows have.
+const (
+	Width = 330
+	inner = Width - 2*16 - 4
+)
+
+// side is the list of steps with the panel of the one that is taken, and what comes next.
+type side struct {
+	r      *Room
+	object fyne.CanvasObject
+	rows   []*stepRow
+	title  *control.Text
+	says   *control.Prose
+	body   *fyne.Container
+	scroll *container.Scroll
+	next   *control.Button
+	job    *jobBar
+	shown  step
+	panels map[step]fyne.CanvasObject
+}
+
+// stepRow is a step in the list.
+type stepRow struct {
+	step   step
+	button *control.Card
+	number *control.Text
+	name   *control.Text
+	says   *control.Text
+	mark   *control.Mark
+}
+
+func newSide(r *Room) *side {
+	s := &side{r: r, panels: map[step]fyne.CanvasObject{}}
+	list := control.Stack(2)
+	for i, st := range r.steps {
+		row := newStepRow(r, i, st)
+		s.rows = append(s.rows, row)
+		list.Add(row.button)
+	}
+	s.title = control.NewText("", 15, true, look.Ink)
+	s.says = control.NewProse("", 12.5, false, look.Faint, inner)
+	s.body = container.NewStack()
+	s.scroll = container.NewVScroll(control.Inset(16, 10, 16, 14, control.Stack(8, s.title, s.says, s.body)))
+	s.next = control.NewButton(control.WordShape, "", "Next", "Go on to the next step", s.goOn)
+	s.job = newJobBar(r)
+	head := control.Inset(10, 10, 10, 8, list)
+	line := func() fyne.CanvasObject { return control.Tall(1, control.NewPlane(look.Border, "", 0)) }
+	foot := control.Stack(0, line(), control.Inset(16, 10, 16, 12, control.Stack(8, s.job.object, s.next)))
+	s.object = control.Wide(Width, control.Compact(control.Column(control.Stack(0, head, line()), s.scroll, foot)))
+	return s
+}
+
+func newStepRow(r *Room, i int, st step) *stepRow {
+	row := &stepRow{
+		step: st, number: control.NewText(fmt.Sprint(i+1), 12, true, look.Faint).Aligned(fyne.TextAlignCenter),
+		name: control.NewText(st.name(), 13, false, look.Ink),
+		says: control.NewText("", 11.5, false, look.Faint).AtLeast(leastText).Aligned(fyne.TextAlignTrailing),
+		mark: control.NewMark(control.Holds, 14),
+	}
+	sign := control.Wide(18, container.NewStack(container.NewCenter(row.number), container.NewCenter(row.mark)))
+	line := container.NewBorder(nil, nil, control.Row(8, sign, row.name), nil, control.Inset(10, 0, 0, 0, control.Centred(row.says)))
+	row.button = control.NewCard(control.Inset(8, 5, 8, 5, line), st.says(), func() { r.goTo(st.name()) })
+	row.button.Coloured(look.Paper, look.Paper)
+	return row
+}
+
+// update shows the step that is taken and how far all are.
+func (s *side) update() {
+	for _, row := range s.rows {
+		row.update(row.step == s.r.step)
+	}
+	if st := s.r.step; s.shown != st {
+		s.shown = st
+		s.title.Set(st.name())
+		if s.panels[st] == nil {
+			s.panels[st] = st.panel()
+		}
+		s.body.Objects = []fyne.CanvasObject{s.panels[st]}
+		s.scroll.ScrollToTop()
+	}
+	s.says.Put(s.r.step.says())
+	s.updateNext()
+	s.scroll.Refresh()
+}
+
+func (r *stepRow) update(taken bool) {
+	at := r.step.standing()
+	r.says.Set(at.says)
+	show(r.mark, at.done)
+	show(r.number, !at.done)
+	fill, rim := look.Paper, look.Paper
+	if taken {
+		fill, rim = look.ChalkTint, look.ChalkTint
+	}
+	r.button.Coloured(fill, rim)
+	r.button.Refresh()
+}
+
+// following returns the step that comes after the one that is taken, past those that
+// have nothing to do; nil after the last.
+func (s *side) following() step {
+	past := false
+	for _, row := range s.rows {
+		if past && !row.step.standing().idle {
+			return row.step
+		}
+		past = past || row.step == s.r.step
+	}
+	return nil
+}
+
+func (s *side) updateNext() {
+	next := s.following()
+	if next == nil {
+		s.next.Hide()
+		return
+	}
+	s.next.Show()
+	s.next.SetWord("Next: " + next.name())
+	s.next.SetOff(len(s.r.pictures()) == 0)
+}
+
+func (s *side) goOn() {
+	if next := s.following(); next != nil {
+		s.r.goTo(next.name())
+	}
+}
+
+// showJob shows the slow work under way, or that there is none.
+func (s *side) showJob() { s.job.update() }

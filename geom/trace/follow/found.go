@@ -36,6 +36,7 @@ type Found struct {
 	Shapes    []Shape
 	Specks    int     // of ink that were too small
 	Lettering int     // small marks that were taken for letters
+	Outside   int     // lines that hang on an outline from outside
 	Open      []Loose // lines that did not close and lie in no outline
 	Cut       []Line  // shapes that touch the border of what was read: they are not whole
 }

@@ -79,8 +79,8 @@ func (b *bitmap) neighbours(i int32, around *[8]int32) int {
 	return n
 }
 
-// queued marks pixels that are to be looked at.
-const queued = 2
+// inFront marks pixels that are to be looked at.
+const inFront = 2
 
 // thin peels the ink off from all sides, layer by layer, until lines one pixel wide remain
 // that are connected as the ink was.
@@ -90,7 +90,7 @@ func (b *bitmap) thin(ctx context.Context) error {
 	for i, v := range b.p {
 		if v == 1 && b.p[i-b.wide]&b.p[i+b.wide]&b.p[i-1]&b.p[i+1]&1 == 0 {
 			front = append(front, int32(i))
-			b.p[i] |= queued
+			b.p[i] |= inFront
 		}
 	}
 	var next, peel []int32
@@ -117,7 +117,7 @@ func (b *bitmap) thin(ctx context.Context) error {
 				b.p[i] = 0
 				for _, d := range around {
 					if b.p[i+d] == 1 {
-						b.p[i+d] |= queued
+						b.p[i+d] |= inFront
 						next = append(next, i+d)
 					}
 				}

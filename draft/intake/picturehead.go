@@ -87,7 +87,7 @@ func (h *pictureHead) check(bytes int) error {
 		return fmt.Errorf("has %d by %d pixels: there is nothing in it. Scan or save it again", max(h.wide, 0), max(h.high, 0))
 	case h.wide > draft.MaxPixels || h.high > draft.MaxPixels:
 		return fmt.Errorf("has %d by %d pixels; at most %d by %d fit. Make it smaller first", h.wide, h.high, draft.MaxPixels, draft.MaxPixels)
-	case h.needs > h.holds, pixels > mostPerByte*float64(bytes):
+	case h.needs > h.holds, h.holds == 0 && pixels > mostPerByte*float64(bytes):
 		return fmt.Errorf("is damaged: it claims %d by %d pixels, more than its %d bytes can hold. Copy or scan it again", h.wide, h.high, bytes)
 	case pixels*h.perPixel > mostDecoded:
 		return fmt.Errorf("has %d by %d pixels in a form that takes too much memory to open (%.1f GB). Save it as a grey PNG of 8 bits, or make it smaller",

@@ -22,8 +22,26 @@ const spacing = 0.1
 
 // Measure compares a found closed path with the true one, which runs counter-clockwise.
 func Measure(found, truth geom.Path) Off {
+	o, _, _ := MeasureApart(found, truth, nil, 0)
+	return o
+}
+
+// MeasureApart compares as Measure does, but what lies within room mm of the given places
+// counts for a largest deviation of its own, which it returns with the distances of all
+// samples of the found path, sorted.
+func MeasureApart(found, truth geom.Path, places []geom.Point, room float64) (o Off, apart float64, ds []float64) {
 	a, b := samples(found), samples(truth)
-	var o Off
+	count := func(p geom.Point, d float64) {
+		for _, c := range places {
+			if p.Dist(c) <= room {
+				apart = math.Max(apart, d)
+				return
+			}
+		}
+		if d > o.Largest {
+			o.Largest, o.At = d, p
+		}
+	}
 	ds, signed := make([]float64, len(a)), make([]float64, len(a))
 	near := newNearness(b)
 	for i, p := range a {
@@ -32,20 +50,17 @@ func Measure(found, truth geom.Path) Off {
 		if left {
 			signed[i] = -d
 		}
-		if d > o.Largest {
-			o.Largest, o.At = d, p
-		}
+		count(p, d)
 	}
 	back := newNearness(a)
 	for _, p := range b {
-		if d, _ := back.to(p); d > o.Largest {
-			o.Largest, o.At = d, p
-		}
+		d, _ := back.to(p)
+		count(p, d)
 	}
 	slices.Sort(ds)
 	slices.Sort(signed)
 	o.Median, o.P95, o.Bias = Rank(ds, .5), Rank(ds, .95), Rank(signed, .5)
-	return o
+	return o, apart, ds
 }
 
 // Rank returns the value at a share of the sorted values; NaN of none.

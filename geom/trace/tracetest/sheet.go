@@ -146,3 +146,43 @@ func Broken(p geom.Path, gap float64, shares ...float64) []geom.Path {
 	}
 	return out
 }
+
+// Part returns what lies on the upright rectangle r of the sheet, as a sheet of its own
+// with r's lower left corner at its origin: one of the pages over which a large pattern is
+// spread. Of the marks it keeps those that lie on it; pieces and ink run on beyond its
+// edge.
+func (s Sheet) Part(r geom.Rect) Sheet {
+	move := geom.Translation(r.Min.Mul(-1))
+	out := Sheet{W: r.W(), H: r.H(), Paper: s.Paper}
+	paths := func(ps []geom.Path) []geom.Path {
+		var moved []geom.Path
+		for _, p := range ps {
+			if p.Bounds().Grow(s.reach()).Overlaps(r) {
+				moved = append(moved, p.Transform(move))
+			}
+		}
+		return moved
+	}
+	for _, l := range s.Layers {
+		out.Layers = append(out.Layers, Layer{Tone: l.Tone, Fills: paths(l.Fills), Lines: paths(l.Lines), Pen: l.Pen})
+	}
+	for _, p := range s.Pieces {
+		out.Pieces = append(out.Pieces, p.Transform(move))
+	}
+	for _, m := range s.Marks {
+		if r.Contains(m) {
+			out.Marks = append(out.Marks, move.Apply(m))
+		}
+	}
+	return out
+}
+
+// reach returns the widest pen of the sheet: ink reaches half of it beyond its line, and
+// more where a sheet is turned.
+func (s Sheet) reach() float64 {
+	var w float64
+	for _, l := range s.Layers {
+		w = math.Max(w, l.Pen)
+	}
+	return w + 5
+}

@@ -1,0 +1,129 @@
+package trace
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+	"sync"
+
+	"hemlet/geom"
+	"hemlet/geom/trace/fit"
+	"hemlet/geom/trace/follow"
+)
+
+// fit brings what was followed to mm and fits it, several shapes at a time.
+func (j job) fit(ctx context.Context, found follow.Found, o Options, progress Progress) (Result, error) {
+	res := Result{Specks: found.Specks, Lettering: found.Lettering}
+	for _, l := range found.Open {
+		m := j.m.Near(l.At)
+		scale := j.m.ScaleAt(l.At)
+		res.Open = append(res.Open, Stray{j.ink(l.Line), m.Apply(l.At), l.Gap * scale})
+	}
+	for _, l := range found.Cut {
+		ink := j.ink(l)
+		res.Cut = append(res.Cut, Stray{Ink: ink, At: ink[0]})
+	}
+	outlines := make([]Outline, len(found.Shapes))
+	fails := make([]string, len(found.Shapes))
+	var mu sync.Mutex
+	var wait sync.WaitGroup
+	next, done := 0, 0
+	for range min(runtime.GOMAXPROCS(0), len(found.Shapes)) {
+		wait.Add(1)
+		go func() {
+			defer wait.Done()
+			for {
+				mu.Lock()
+				i := next
+				next++
+				mu.Unlock()
+				if i >= len(found.Shapes) || ctx.Err() != nil {
+					return
+				}
+				outlines[i], fails[i] = j.shape(ctx, found.Shapes[i], o)
+				mu.Lock()
+				done++
+				progress(1-shareFit+shareFit*float64(done)/float64(len(found.Shapes)), "fitting the lines")
+				mu.Unlock()
+			}
+		}()
+	}
+	wait.Wait()
+	if err := ctx.Err(); err != nil {
+		return Result{}, err
+	}
+	for i, out := range outlines {
+		if fails[i] != "" {
+			res.Says = append(res.Says, fails[i])
+		}
+		if out.Path == nil {
+			ink := j.ink(found.Shapes[i].Outline)
+			res.Open = append(res.Open, Stray{Ink: ink, At: ink[0]})
+			continue
+		}
+		res.Outlines = append(res.Outlines, out)
+	}
+	return res, nil
+}
+
+// shape fits one shape. An outline without a path could not be fitted; what is said then
+// tells why.
+func (j job) shape(ctx context.Context, sh follow.Shape, o Options) (Outline, string) {
+	var says string
+	c, ink, err := j.curve(ctx, sh.Outline, o)
+	if err != nil {
+		mid := geom.RectOf(ink...).Center()
+		return Outline{}, fmt.Sprintf("The outline about (%.0f, %.0f) mm could not be fitted: %v.", mid.X, mid.Y, err)
+	}
+	out := Outline{Path: c.Path, Corner: c.Corner, Ink: [][]geom.Point{ink}, Off: Review(c.Path, [][]geom.Point{ink})}
+	out.Pen = sh.Outline.Width * j.m.ScaleAt(sh.Outline.Pts[0])
+	inner := func(l follow.Line, what string) (Inner, bool) {
+		c, ink, err := j.curve(ctx, l, o)
+		if err != nil {
+			says = fmt.Sprintf("A %s about (%.0f, %.0f) mm could not be fitted: %v.", what, ink[0].X, ink[0].Y, err)
+			return Inner{}, false
+		}
+		return Inner{c.Path, c.Corner, Review(c.Path, [][]geom.Point{ink})}, true
+	}
+	for _, l := range sh.Inner {
+		if in, ok := inner(l, "line inside the outline"); ok {
+			out.Inner = append(out.Inner, in)
+		}
+	}
+	for _, l := range sh.Holes {
+		if in, ok := inner(l, "hole"); ok {
+			out.Holes = append(out.Holes, in)
+		}
+	}
+	return out, says
+}
+
+// curve fits a followed line, and returns it in mm as well.
+func (j job) curve(ctx context.Context, l follow.Line, o Options) (fit.Curve, []geom.Point, error) {
+	ink := j.ink(l)
+	scale := j.m.ScaleAt(l.Pts[len(l.Pts)/2])
+	fo := fit.Options{Tol: o.Tol, Blur: l.Blur * scale, Pen: l.Width * scale, Noise: l.Noise * scale}
+	var c fit.Curve
+	var err error
+	if l.Closed {
+		c, err = fit.Closed(ctx, ink[:len(ink)-1], fo)
+	} else {
+		c, err = fit.Open(ctx, ink, fo)
+	}
+	if err == nil {
+		err = c.Path.Simple()
+	}
+	return c, ink, err
+}
+
+// ink brings a line to mm; where it closes the first point is repeated.
+func (j job) ink(l follow.Line) []geom.Point {
+	pts := make([]geom.Point, len(l.Pts), len(l.Pts)+1)
+	for i, p := range l.Pts {
+		pts[i] = j.m.Apply(p)
+	}
+	if l.Closed && len(pts) > 0 {
+		pts = append(pts, pts[0])
+	}
+	return pts
+}

@@ -159,6 +159,22 @@ func (s *Sheet) TypedRune(r rune) {
 	}
 }
 
+// TypedShortcut implements fyne.Shortcutable: the driver takes every key with Ctrl or Alt
+// for a shortcut, the arrows too.
+func (s *Sheet) TypedShortcut(sc fyne.Shortcut) {
+	if k, ok := sc.(*desktop.CustomShortcut); ok && s.OnKey != nil {
+		switch k.KeyName {
+		case fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight:
+			if s.OnKey(k.KeyName) {
+				return
+			}
+		}
+	}
+	if c, ok := fyne.CurrentApp().Driver().CanvasForObject(s).(fyne.Shortcutable); ok {
+		c.TypedShortcut(sc)
+	}
+}
+
 // TypedKey implements fyne.Focusable.
 func (s *Sheet) TypedKey(e *fyne.KeyEvent) {
 	if s.OnKey == nil || !s.OnKey(e.Name) {

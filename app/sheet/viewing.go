@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"fyne.io/fyne/v2"
+
 	"hemlet/app/bench/paint"
 	"hemlet/geom"
 )
@@ -26,6 +28,19 @@ func (s *Sheet) SetMargins(m paint.Margins) {
 		s.redraw()
 	}
 }
+
+// LookAt shows a place, in mm, in the middle, with so many screen units to a mm.
+func (s *Sheet) LookAt(at geom.Point, unitsPerMM float64) {
+	v := s.view
+	if v.Scale > 0 {
+		mid := geom.Pt(float64(v.W)/2, float64(v.H)/2)
+		v = v.ZoomAt(mid, unitsPerMM*v.DPR/v.Scale)
+	}
+	s.look(v.Centre(at))
+}
+
+// Bare returns the painted sheet alone, which hears neither pointer nor keys.
+func (s *Sheet) Bare() fyne.CanvasObject { return s.raster }
 
 // ZoomBy scales the view about its middle.
 func (s *Sheet) ZoomBy(factor float64) {

@@ -27,13 +27,24 @@ func (s *Shell) pictureHome() (string, error) {
 
 // loadPicture returns what reads a picture of the document, off the window's goroutine.
 func (s *Shell) loadPicture(pic *draft.Picture) func() (image.Image, error) {
-	homes := s.pictureHomes()
+	content := s.contentOf(pic)
 	return func() (image.Image, error) {
-		err := error(&store.FileError{Says: "there is no place where pictures lie"})
+		bytes, err := content()
+		if err != nil {
+			return nil, err
+		}
+		return intake.DecodePicture(pic.Name, bytes)
+	}
+}
+
+// contentOf returns what reads the bytes of a picture of the document.
+func (s *Shell) contentOf(pic *draft.Picture) func() ([]byte, error) {
+	homes := s.pictureHomes()
+	return func() (content []byte, err error) {
+		err = &store.FileError{Says: "there is no place where pictures lie"}
 		for _, home := range homes {
-			var content []byte
 			if content, err = store.Picture(home, pic); err == nil {
-				return intake.DecodePicture(pic.Name, content)
+				return content, nil
 			}
 		}
 		return nil, err

@@ -1,6 +1,8 @@
 package shell
 
 import (
+	"image"
+
 	"fyne.io/fyne/v2"
 
 	"hemlet/app/control"
@@ -29,7 +31,7 @@ func (s *Shell) newTracer() (*tracer.Room, error) {
 		Status: func() { s.status.update() },
 		Choose: s.askTrace,
 		Keep:   s.keepPictures,
-		Load:   s.loadPicture,
+		Load:   s.loadTraced,
 		Focus: func(f fyne.Focusable) {
 			if f == nil {
 				s.focusBench()
@@ -92,6 +94,24 @@ func (s *Shell) showTraced(made []draft.ID) {
 		return
 	}
 	s.enter(stationShape)
+}
+
+// loadTraced returns what reads a picture of the document, off the window's goroutine,
+// with the dots an inch that its file tells.
+func (s *Shell) loadTraced(pic *draft.Picture) func() (image.Image, float64, error) {
+	content := s.contentOf(pic)
+	return func() (image.Image, float64, error) {
+		bytes, err := content()
+		if err != nil {
+			return nil, 0, err
+		}
+		file, err := intake.DescribePicture(pic.Name, bytes)
+		if err != nil {
+			return nil, 0, err
+		}
+		img, err := intake.DecodePicture(pic.Name, bytes)
+		return img, file.DPI, err
+	}
 }
 
 // keepPictures returns what puts the bytes of picture files beside the document.

@@ -38,7 +38,9 @@ func (r *Room) redraw() {
 	if rim := r.rim(); rim != nil {
 		layers = append(layers, rim)
 	}
-	r.sheet.Put(append(layers, r.step.layers()...)...)
+	r.shown = append(layers, r.step.layers()...)
+	r.sheet.Put(r.shown...)
+	r.loupe.put()
 }
 
 // draw returns the picture as the step wants it shown.

@@ -25,8 +25,9 @@ type Host struct {
 	// Keep returns what puts the bytes of a picture file beside the document; that may be
 	// done aside.
 	Keep func() (func(name string, content []byte) (draft.PictureFile, error), error)
-	// Load returns what reads a picture of the document, aside.
-	Load func(pic *draft.Picture) func() (image.Image, error)
+	// Load returns what reads a picture of the document, aside, with the dots an inch
+	// that its file tells, 0 where it tells none.
+	Load func(pic *draft.Picture) func() (img image.Image, dpi float64, err error)
 	// Focus gives the keys to a field, or to the pictures for nil.
 	Focus func(fyne.Focusable)
 	// View is told when the pictures are seen at another scale, Pointer where the pointer
@@ -56,6 +57,9 @@ type Room struct {
 
 	files *shelf
 	sheet *sheet.Sheet
+	loupe *loupe
+	// shown are the layers that the sheet shows.
+	shown []*sheet.Layer
 	drawn map[draft.ID]*drawnPicture
 	list  *pictureList
 	side  *side
@@ -75,12 +79,15 @@ func New(d *desk.Desk, palette paint.Palette, host Host) (*Room, error) {
 	if r.sheet, err = sheet.New(palette); err != nil {
 		return nil, err
 	}
+	if r.loupe, err = newLoupe(r); err != nil {
+		return nil, err
+	}
 	r.list = newPictureList(r)
 	r.steps = allSteps(r)
 	r.side = newSide(r)
 	r.step = r.steps[0]
 	r.connect()
-	r.centre = container.NewStack(r.sheet, newEmpty(r))
+	r.centre = container.NewStack(r.sheet, r.loupe.object, newEmpty(r))
 	return r, nil
 }
 
@@ -100,7 +107,9 @@ func (r *Room) connect() {
 	r.sheet.OnTap = func(id string, at geom.Point) { r.step.tapped(id, at) }
 	r.sheet.OnHover = func(id string, at geom.Point, on bool) {
 		r.host.Pointer(at, on)
-		r.step.moved(id, at, on)
+		if r.step.moved(id, at, on); !on {
+			r.unmagnify()
+		}
 	}
 	r.sheet.OnKey = func(k fyne.KeyName) bool { return r.step.key(k, r.host.Modifiers()) }
 	r.sheet.OnView = func() { r.host.View() }
@@ -156,6 +165,7 @@ func (r *Room) Shown() {
 func (r *Room) Hidden() {
 	r.seen = false
 	r.step.left()
+	r.unmagnify()
 	r.stop()
 }
 
@@ -163,6 +173,7 @@ func (r *Room) Hidden() {
 func (r *Room) SetPalette(p paint.Palette) {
 	r.palette = p
 	r.sheet.SetPalette(p)
+	r.loupe.sheet.SetPalette(p)
 	r.list.repaint()
 	r.update()
 }
@@ -255,6 +266,7 @@ func (r *Room) goTo(name string) {
 		return
 	}
 	r.stop()
+	r.unmagnify()
 	if r.seen {
 		r.step.left()
 	}
@@ -280,7 +292,7 @@ func (r *Room) update() {
 	r.list.update()
 	r.step.update()
 	r.side.update()
-	show(r.centre.Objects[1], len(r.pictures()) == 0)
+	show(r.centre.Objects[2], len(r.pictures()) == 0)
 	r.redraw()
 	r.host.Status()
 }

@@ -21,6 +21,8 @@ type shelf struct {
 type reading struct {
 	image image.Image
 	sizes *paint.Pyramid
+	// dpi is what the file says, 0 where it says nothing.
+	dpi float64
 	// fault says why it could not be read.
 	fault string
 
@@ -42,7 +44,7 @@ func (r *Room) read(pic *draft.Picture) *reading {
 	r.files.read[pic.Hash] = x
 	load := r.host.Load(pic)
 	r.host.Aside(func() func() {
-		img, err := load()
+		img, dpi, err := load()
 		var sizes *paint.Pyramid
 		if err == nil {
 			sizes = paint.NewPyramid(img)
@@ -51,7 +53,7 @@ func (r *Room) read(pic *draft.Picture) *reading {
 			if err != nil {
 				x.fault = err.Error()
 			} else {
-				x.image, x.sizes = img, sizes
+				x.image, x.sizes, x.dpi = img, sizes, dpi
 			}
 			r.update()
 		}

@@ -1,0 +1,230 @@
+package tracer
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/look"
+	"hemlet/app/sheet"
+	"hemlet/app/wording"
+	"hemlet/draft"
+	"hemlet/geom"
+)
+
+// way is a way to make a picture true to size, as it sits in the step.
+type way interface {
+	// word is what it is called, asks what is to be done.
+	word() string
+	asks() string
+	panel() fyne.CanvasObject
+	// taken tells that the way is taken, or another picture with it.
+	taken(pic *draft.Picture)
+	update(pic *draft.Picture)
+	layers(pic *draft.Picture) []*sheet.Layer
+	// spots are what can be taken hold of, nil for none.
+	spots() *spots
+	tapped(pic *draft.Picture, at geom.Point)
+	moved(pic *draft.Picture, at geom.Point, on bool)
+	key(k fyne.KeyName) bool
+	hint() string
+}
+
+// trueStep is the step in which a picture is made true to size.
+type trueStep struct {
+	plain
+	ways []way
+	way  way
+
+	pill *control.Pill
+	asks *control.Prose
+	body *fyne.Container
+	told *fyne.Container
+	all  *fyne.Container
+}
+
+func newTrueStep(r *Room) step {
+	s := &trueStep{plain: plain{r}}
+	s.ways = []way{newByLength(s), newByFrame(s), newByResolution(s)}
+	s.way = s.ways[0]
+	return s
+}
+
+func (*trueStep) name() string { return stepTrue }
+
+func (s *trueStep) says() string {
+	if len(s.pictures()) > 1 {
+		return "Say how large something in each picture truly is. The picture in hand has the blue rim; the others are at the left."
+	}
+	return "Say how large something in the picture truly is, in the way that suits it."
+}
+
+func (s *trueStep) hint() string { return "True to size: " + s.way.hint() }
+
+func (s *trueStep) standing() standing {
+	all, done := s.pictures(), 0
+	for _, pic := range all {
+		if pic.True != nil {
+			done++
+		}
+	}
+	switch {
+	case len(all) == 0:
+		return standing{}
+	case done == len(all):
+		return standing{done: true, says: s.worst()}
+	case len(all) == 1:
+		return standing{says: "not yet"}
+	}
+	return standing{says: fmt.Sprintf("%d of %d", done, len(all))}
+}
+
+// worst says by how much the picture is off that is off by most.
+func (s *trueStep) worst() string {
+	most := 0.0
+	for _, pic := range s.pictures() {
+		most = max(most, pic.True.Error)
+	}
+	if most == 0 {
+		return ""
+	}
+	return "off " + s.unit().FormatSmall(most)
+}
+
+func (s *trueStep) panel() fyne.CanvasObject {
+	words := make([]string, len(s.ways))
+	for i, w := range s.ways {
+		words[i] = w.word()
+	}
+	s.pill = control.NewPill("How the picture is made true to size", words, func(i int) { s.take(s.ways[i]) })
+	s.asks = control.NewProse("", 12.5, false, look.Ink, inner)
+	s.body = container.NewStack(s.way.panel())
+	s.told = control.Stack(8)
+	s.all = control.Stack(10, control.Row(0, s.pill), s.asks, s.body, control.Rule(), s.told)
+	return s.all
+}
+
+// take takes a way up.
+func (s *trueStep) take(w way) {
+	s.stop()
+	s.unmagnify()
+	s.way = w
+	s.body.Objects = []fyne.CanvasObject{w.panel()}
+	s.entered()
+	s.Room.update()
+}
+
+func (s *trueStep) entered() {
+	if pic := s.chosen(); pic != nil {
+		s.way.taken(pic)
+	}
+}
+
+func (s *trueStep) update() {
+	if s.pill == nil {
+		return
+	}
+	for i, w := range s.ways {
+		if w == s.way {
+			s.pill.Put(i)
+		}
+	}
+	s.asks.Put(s.way.asks())
+	pic := s.chosen()
+	show(s.all, pic != nil)
+	if pic == nil {
+		return
+	}
+	s.way.update(pic)
+	s.told.RemoveAll()
+	if pic.Locked {
+		s.told.Add(s.lockedCard(pic))
+	}
+	s.told.Add(s.trueCard(pic))
+}
+
+// lockedCard says that the picture is locked, and unlocks it.
+func (r *Room) lockedCard(pic *draft.Picture) fyne.CanvasObject {
+	unlock := control.NewButton(control.SmallShape, "unlock", "Unlock", "Let the picture be changed again", func() {
+		off := false
+		run(r, draft.SetPicture, draft.SetPictureArgs{Pictures: []draft.PictureRef{draft.PictureRef(pic.ID)}, Locked: &off})
+	})
+	return control.Told(control.LookAgain, pic.Name+" is locked", "It was locked on the bench, so that nothing changes it.", inner, "", nil, unlock)
+}
+
+// trueCard says how the picture was made true to size, and how well.
+func (s *trueStep) trueCard(pic *draft.Picture) fyne.CanvasObject {
+	u := s.unit()
+	scale := fmt.Sprintf("In its middle a pixel covers %.3f mm: %.0f dots an inch.", pic.Scale(), draft.MMPerInch/pic.Scale())
+	if pic.True == nil {
+		c := pic.Corners()
+		return control.Told(control.LookAgain, "Not true to size yet", "It is shown "+u.Format(c[0].Dist(c[1]))+" wide, which nobody has looked at.", inner, "", nil)
+	}
+	title := "True by " + trueWords[pic.True.By]
+	if e := pic.True.Error; e > 0 {
+		means, level := worth(e)
+		return control.Told(level, title+", off by "+u.FormatSmall(e), wording.Sentence(means)+" "+scale, inner, "", nil)
+	}
+	return control.Told(control.Holds, title, "By how much it is off cannot be told from that alone: a second known length would show it. "+scale, inner, "", nil)
+}
+
+// trueBy makes the picture true; steps of the same fold are one to undo.
+func (s *trueStep) trueBy(pic *draft.Picture, args draft.TruePictureArgs, fold string) bool {
+	args.Picture = draft.PictureRef(pic.ID)
+	if _, err := desk.RunFolded(s.desk, draft.TruePicture, args, fold); err != nil {
+		s.say(err.Error())
+		return false
+	}
+	return true
+}
+
+func (s *trueStep) layers() []*sheet.Layer {
+	if pic := s.chosen(); pic != nil {
+		return s.way.layers(pic)
+	}
+	return nil
+}
+
+func (s *trueStep) press(at geom.Point) bool {
+	x := s.way.spots()
+	return x != nil && s.chosen() != nil && x.press(at)
+}
+
+func (s *trueStep) drag(at geom.Point) { s.way.spots().drag(at) }
+func (s *trueStep) drop(at geom.Point) { s.way.spots().drop(at) }
+
+func (s *trueStep) tapped(_ string, at geom.Point) {
+	pic := s.chosen()
+	if pic == nil {
+		return
+	}
+	if spotAt(pic, at) == nil {
+		s.chooseAt(at)
+		return
+	}
+	s.way.tapped(pic, at)
+}
+
+func (s *trueStep) moved(_ string, at geom.Point, on bool) {
+	if pic := s.chosen(); pic != nil {
+		s.way.moved(pic, at, on)
+	}
+}
+
+func (s *trueStep) key(k fyne.KeyName, mods fyne.KeyModifier) bool {
+	if x := s.way.spots(); x != nil && x.key(k, mods) {
+		return true
+	}
+	return s.way.key(k)
+}
+
+func (s *trueStep) pointer() desktop.Cursor {
+	if s.way.spots() != nil {
+		return desktop.CrosshairCursor
+	}
+	return desktop.DefaultCursor
+}

@@ -1,0 +1,25 @@
+package tracer
+
+import "hemlet/app/control"
+
+// How much what is true in a picture may be off, in mm, for each word (common practice,
+// no source): the finest cut follows its line to a tenth or two; on cloth a stitching line
+// is kept to half a millimetre.
+const (
+	offFine   = 0.15
+	offCloth  = 0.5
+	offCoarse = 1.2
+)
+
+// worth says what it means that what a picture shows is off by so many mm.
+func worth(mm float64) (string, control.Level) {
+	switch {
+	case mm <= offFine:
+		return "good for anything, a doll's sleeve too", control.Holds
+	case mm <= offCloth:
+		return "good for cloth", control.Holds
+	case mm <= offCoarse:
+		return "good for large pieces, coarse for a doll's", control.LookAgain
+	}
+	return "too coarse to sew by; place the marks more exactly", control.Problem
+}

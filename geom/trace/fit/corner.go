@@ -28,8 +28,10 @@ const (
 	armSlope = 1.5 * degree
 	// armShare is the largest share of a whole line that a short arm takes.
 	armShare = 1. / 24
-	// armLeast is the least number of points of an arm.
-	armLeast = 6
+	// armLeast is the least number of points of an arm; armLess the least share of a
+	// short arm where a corner is near. What is shorter reads the blur of that
+	// corner for a turn.
+	armLeast, armLess = 6, 0.4
 	// armFit is what an arm may leave across itself, in sigmas of blur, before it
 	// is taken to go round a corner itself; the noise comes on top.
 	armFit = 0.2
@@ -62,7 +64,7 @@ type cornerer struct {
 	e           *even
 	gap         int // steps
 	short, long int // points
-	threshold   float64
+	least       int // points of the shortest arm
 	kernels     armKernels
 	score, rank []float64
 	found       []corner // by place
@@ -112,7 +114,7 @@ func (c *cornerer) sizes(pen float64) {
 	c.short = max(armLeast, int(math.Round(n)))
 	c.long = 2 * c.short
 	c.gap = min(c.gap, c.short)
-	c.threshold = math.Max(cornerTurn, cornerSure*math.Sqrt2*c.kernels.get(c.gap, c.short).slopeNoise(e.noise, e.step))
+	c.least = max(armLeast, int(armLess*float64(c.short)))
 }
 
 // room returns how many points lie between point i and the nearest corner, or the
@@ -156,15 +158,17 @@ func (c *cornerer) room(i, side, most int) int {
 	return min(most, d-c.gap)
 }
 
-// arms returns the arms about point i with the gap and up to n points each; false
-// if there is no room.
-func (c *cornerer) arms(i, gap, n int) (behind, ahead arm, ok bool) {
+// arms returns the arms about point i with the gap and up to n points each, and the
+// least turn between them that is a corner; false if there is no room.
+func (c *cornerer) arms(i, gap, n int) (behind, ahead arm, least float64, ok bool) {
 	back := min(n, c.room(i, -1, gap+n)-gap)
 	fore := min(n, c.room(i, 1, gap+n)-gap)
-	if back < armLeast || fore < armLeast {
-		return behind, ahead, false
+	if back < c.least || fore < c.least {
+		return behind, ahead, 0, false
 	}
-	return c.e.arm(c.kernels.get(gap, back), i, -1), c.e.arm(c.kernels.get(gap, fore), i, 1), true
+	kb, kf := c.kernels.get(gap, back), c.kernels.get(gap, fore)
+	noise := cornerSure * math.Hypot(kb.slopeNoise(c.e.noise, c.e.step), kf.slopeNoise(c.e.noise, c.e.step))
+	return c.e.arm(kb, i, -1), c.e.arm(kf, i, 1), math.Max(cornerTurn, noise), true
 }
 
 // test scores the points from lo up to hi, round and round on a closed line.
@@ -190,17 +194,17 @@ func (c *cornerer) test(lo, hi int) {
 // scoreAt returns the smaller turn of short and long arms where they agree in sign,
 // and its rank: the less, the worse the arms fit.
 func (c *cornerer) scoreAt(i int) (score, rank float64) {
-	b, a, ok := c.arms(i, c.gap, c.short)
+	b, a, least, ok := c.arms(i, c.gap, c.short)
 	if !ok {
 		return 0, 0
 	}
 	near := turn(&b, &a)
-	if math.Abs(near) < c.threshold {
+	if math.Abs(near) < least {
 		return near, 0
 	}
-	b2, a2, _ := c.arms(i, c.gap, c.long)
+	b2, a2, least2, _ := c.arms(i, c.gap, c.long)
 	far := turn(&b2, &a2)
-	if near*far < 0 && math.Abs(near) < math.Pi/2 || math.Abs(far) < c.threshold {
+	if near*far < 0 && math.Abs(near) < math.Pi/2 || math.Abs(far) < least2 {
 		return 0, 0
 	}
 	score = near
@@ -217,7 +221,7 @@ func (c *cornerer) take(i int) {
 	c.done[i], c.rank[i] = true, 0
 	k := corner{at: i, turn: c.score[i]}
 	c.sharpen(&k)
-	if _, _, ok := c.arms(k.at, c.gap, c.short); !ok {
+	if _, _, _, ok := c.arms(k.at, c.gap, c.short); !ok {
 		k.at = i
 	}
 	reach := 2 * (c.gap + c.long)
@@ -246,7 +250,7 @@ func (c *cornerer) sharpen(k *corner) {
 	n := len(c.e.pts)
 	k.p = c.e.at(k.at)
 	for range 4 {
-		b, a, ok := c.arms(k.at, c.gap, c.short)
+		b, a, _, ok := c.arms(k.at, c.gap, c.short)
 		if !ok {
 			break
 		}
@@ -280,7 +284,7 @@ func (c *cornerer) sharpen(k *corner) {
 func (c *cornerer) speck(i int, turned float64) (lo, hi int, ok bool) {
 	for _, far := range [2]float64{speckNear, speckFar} {
 		gap := c.gap + int(math.Round(far*c.e.blur/c.e.step))
-		b, a, ok := c.arms(i, gap, c.long)
+		b, a, _, ok := c.arms(i, gap, c.long)
 		if !ok {
 			return 0, 0, false
 		}

@@ -213,20 +213,24 @@ func compare(truth geom.Path, c Curve) score {
 			s.missed++
 		}
 	}
+	// Each true corner answers for one that was found; any other is false.
+	taken := map[int]bool{}
 	for j := range c.Path {
 		if !c.Corner[j] {
 			continue
 		}
-		hit := 0.0
+		best := -1
 		for i := range truth {
-			if c.Path[j].P0.Dist(truth[i].P0) < 3 {
-				hit = math.Max(hit, math.Abs(turnBefore(truth, i)))
+			if d := c.Path[j].P0.Dist(truth[i].P0); !taken[i] && d < 3 && math.Abs(turnBefore(truth, i)) > 2*degree && (best < 0 || d < c.Path[j].P0.Dist(truth[best].P0)) {
+				best = i
 			}
 		}
-		switch {
-		case hit < 2*degree:
+		if best < 0 {
 			s.false_++
-		case hit < 10*degree:
+			continue
+		}
+		taken[best] = true
+		if math.Abs(turnBefore(truth, best)) < 10*degree {
 			s.weak++
 		}
 	}

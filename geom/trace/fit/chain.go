@@ -10,6 +10,7 @@ import (
 type joint struct {
 	p       geom.Point
 	corner  bool    // the directions on its two sides are free of each other
+	given   bool    // a corner whatever it looks like
 	in, out float64 // angles of travel arriving and leaving
 	// hold is the weight of a pull towards home; it settles what no point says,
 	// the end of a chain along itself above all.

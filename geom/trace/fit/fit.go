@@ -83,8 +83,19 @@ func fitLine(ctx context.Context, raw []geom.Point, closed bool, o Options) (Cur
 		}
 	}
 	c := f.together(corners, chains)
+	f.refine(c)
+	c.solve(solveSteps)
 	path, corner := c.path()
 	return Curve{path, corner}, nil
+}
+
+// floorOf returns how well n samples of the weight sum are fitted at best, root mean
+// square in mm.
+func floorOf(noise, tol float64, n int, sum float64) float64 {
+	if sum == 0 {
+		return floorTol * tol
+	}
+	return math.Max(floorNoise*noise*math.Sqrt(float64(n)/sum), floorTol*tol)
 }
 
 // fitter holds a line on its way to a path.
@@ -122,11 +133,11 @@ func (f *fitter) runs(corners []corner, count int) []run {
 		r := &out[i]
 		r.tol = f.o.Tol
 		r.noise = e.noise
-		m := 1.0
+		sum := 0.0
 		for _, s := range r.samples {
-			m = math.Max(m, s.w)
+			sum += s.w
 		}
-		r.floor = math.Max(floorNoise*e.noise/math.Sqrt(m), floorTol*r.tol)
+		r.floor = floorOf(e.noise, r.tol, len(r.samples), sum)
 		r.unit = math.Max(unitPerBlur*e.blur, r.length/unitsMost)
 	}
 	return out
@@ -161,10 +172,7 @@ func (f *fitter) calm() int {
 // together puts the chains of all runs into one and fits it to all samples.
 func (f *fitter) together(corners []corner, chains []*chain) *chain {
 	e := f.e
-	n := len(e.pts)
 	c := &chain{closed: e.closed, noise: e.noise, huber: math.Max(huberNoise*e.noise, huberFloor*f.o.Tol)}
-	m := max(1, int(finePerBlur*e.blur/e.step), n/fineMost+1)
-	fine := f.runs(corners, 1<<30)
 	if e.closed && len(corners) == 0 {
 		*c = *chains[0]
 		return c
@@ -185,8 +193,6 @@ func (f *fitter) together(corners []corner, chains []*chain) *chain {
 			c.joints = append(c.joints, o)
 		}
 		c.spans = append(c.spans, r.spans...)
-		_ = fine
-		_ = m
 		for _, s := range r.samples {
 			s.span += at
 			c.samples = append(c.samples, s)

@@ -7,13 +7,11 @@ import (
 )
 
 const (
-	// runSamples is the number of samples of a run by which its spans are chosen;
-	// all points are fitted afterwards.
-	runSamples = 240
-	// finePerBlur is the distance of samples, in sigmas, in the last fit.
-	finePerBlur = 3
-	// fineMost is the largest number of samples in the last fit.
-	fineMost = 8000
+	// runSamples is the number of samples of a run; each is the mean of as many
+	// points as that takes, so that none is lost.
+	runSamples = 200
+	// finePerBlur is the distance of samples in sigmas beside a corner.
+	finePerBlur = 2
 	// runKeep is the share of a run that is kept however much corners would have
 	// left out.
 	runKeep = 0.4
@@ -75,41 +73,80 @@ func (e *even) around(at int, left []bool, m int) run {
 	}
 }
 
-// samples returns the means of every m points from lo up to hi. A mean lies inside
-// the bend; the second difference of the means puts it back (to fourth order).
+// blocks divides n points into blocks of at most m, small ones towards the ends: what
+// lies beside a corner says most about it.
+func blocks(n, least, m int) []int {
+	var head []int
+	taken := 0
+	for k := 0; ; k++ {
+		size := min(m, least*max(1, k/blockGrowth))
+		if 2*(taken+size) > n || size == m {
+			break
+		}
+		head = append(head, size)
+		taken += size
+	}
+	out := append([]int(nil), head...)
+	if inner := n - 2*taken; inner > 0 {
+		k := (inner + m - 1) / m
+		for i := range k {
+			out = append(out, (i+1)*inner/k-i*inner/k)
+		}
+	}
+	for i := len(head) - 1; i >= 0; i-- {
+		out = append(out, head[i])
+	}
+	return out
+}
+
+// blockGrowth is the number of blocks of each size at the ends of a run.
+const blockGrowth = 6
+
+// samples returns the means of blocks of up to m points from lo up to hi. A mean
+// lies inside the bend; the second difference of the means puts it back (to fourth
+// order).
 func (e *even) samples(lo, hi, zero int, left []bool, m int) []sample {
-	m = max(1, min(m, (hi-lo)/4))
-	count := (hi - lo) / m
-	if count < 1 {
+	if hi <= lo {
 		return nil
 	}
 	n := len(e.pts)
-	out := make([]sample, count)
-	for q := range out {
-		w := 0.0
+	m = max(1, min(m, (hi-lo)/4))
+	least := max(1, min(m, int(finePerBlur*e.blur/e.step)))
+	sizes := blocks(hi-lo, least, m)
+	if e.closed && hi-lo == n {
+		sizes = blocks(hi-lo, m, m)
+	}
+	out := make([]sample, len(sizes))
+	at := lo
+	for q, size := range sizes {
+		w := float64(size)
 		var sum geom.Point
-		for k := range m {
-			i := ((lo+q*m+k)%n + n) % n
+		for k := range size {
+			i := ((at+k)%n + n) % n
 			sum = sum.Add(e.pts[i])
-			if left == nil || !left[i] {
-				w++
+			if left != nil && left[i] {
+				w = 0
 			}
 		}
-		if w < float64(m) {
-			w = 0
-		}
-		out[q] = sample{p: sum.Mul(1 / float64(m)), w: w, s: (float64(lo-zero+q*m) + float64(m)/2) * e.step}
+		out[q] = sample{p: sum.Mul(1 / float64(size)), w: w, s: (float64(at-zero) + float64(size)/2) * e.step}
+		at += size
 	}
-	if m == 1 || count < 3 {
+	if len(out) < 3 {
 		return out
 	}
-	bend := make([]geom.Point, count)
+	bend := make([]geom.Point, len(out))
 	for q := range out {
-		k := max(1, min(q, count-2))
-		bend[q] = out[k-1].p.Add(out[k+1].p).Sub(out[k].p.Mul(2)).Mul(1. / 24)
+		k := max(1, min(q, len(out)-2))
+		p, o, r := &out[k-1], &out[k], &out[k+1]
+		u := o.p.Sub(p.p).Mul(1 / (o.s - p.s))
+		v := r.p.Sub(o.p).Mul(1 / (r.s - o.s))
+		h := float64(sizes[q]) * e.step
+		bend[q] = v.Sub(u).Mul(2 / (r.s - p.s) * h * h / 24)
 	}
 	for q := range out {
-		out[q].p = out[q].p.Sub(bend[q])
+		if sizes[q] > 1 {
+			out[q].p = out[q].p.Sub(bend[q])
+		}
 	}
 	return out
 }

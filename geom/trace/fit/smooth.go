@@ -1,0 +1,269 @@
+package fit
+
+import (
+	"math"
+)
+
+const (
+	// weakTurn is the turn below which a corner has to prove itself against a
+	// smooth join.
+	weakTurn = 30 * degree
+	// hiddenTurn is the least turn for which a smooth join becomes a corner.
+	hiddenTurn = 2 * degree
+	// cornerCost is what a corner costs more than a smooth join, where a cubic
+	// costs 1: it has one number more of six.
+	cornerCost = 0.35
+	// turnProof is by how much a corner must lower the sum of squares, in variances
+	// of the samples: five standard deviations.
+	turnProof = 25
+	// smoothBend is the largest share of a corner's turn that a smooth join may
+	// take within what was left out beside the corner: a tight bend there would
+	// be the corner by another name.
+	smoothBend = 0.6
+	// refineRounds bounds the rounds over all joints; each accepted change makes
+	// the chain better or shorter, so that two or three do.
+	refineRounds = 4
+	// refineSteps bounds the steps on one window.
+	refineSteps = 20
+)
+
+// size returns what the spans and corners of a chain cost.
+func (c *chain) size() float64 {
+	sum := 0.0
+	for i, s := range c.spans {
+		sum++
+		if s.straight {
+			sum -= 1 - costLine
+		}
+		if i > 0 && c.joints[i].corner {
+			sum += cornerCost
+		}
+	}
+	return sum
+}
+
+// score returns what a window is off and costs; the lower the better.
+func (f *fitter) score(c *chain) float64 {
+	weight := c.weight()
+	if weight == 0 {
+		return 0
+	}
+	live := 0
+	for q := range c.samples {
+		if c.samples[q].w > 0 {
+			live++
+		}
+	}
+	floor := floorOf(f.e.noise, f.o.Tol, live, weight)
+	v := math.Log(math.Max(c.rms(), floor)) + c.size()*math.Log(chooseGain)
+	if w := c.worst(max(1, live/unitsMost)); w > f.o.Tol {
+		v += overTolerance + math.Log(w/f.o.Tol)
+	}
+	return v
+}
+
+// refine changes the chain joint by joint as long as that makes it shorter or
+// better.
+func (f *fitter) refine(c *chain) {
+	for range refineRounds {
+		changed := false
+		for _, act := range []func(*chain, int) bool{f.dropShort, f.dropJoint, f.sharpenJoint, f.smoothCorner} {
+			for j := 0; j < len(c.joints); j++ {
+				if act(c, j) {
+					changed = true
+				}
+			}
+		}
+		if !changed {
+			return
+		}
+	}
+}
+
+// smoothJoint tells whether joint j is a smooth one inside the chain.
+func (c *chain) smoothJoint(j int) bool {
+	return !c.joints[j].corner && c.before(j) >= 0 && c.after(j) >= 0
+}
+
+// inWindow returns the joint of the window that is joint j of the chain.
+func (c *chain) inWindow(w window, j int) int {
+	if w.all {
+		return j
+	}
+	n := j - w.from
+	if n < 0 {
+		n += len(c.spans)
+	}
+	return n
+}
+
+// drop takes span i out of the chain, its two joints becoming one in the middle of
+// it.
+func (c *chain) drop(i int) (j int) {
+	a, b := i, c.end(i)
+	o := c.joints[a]
+	o.p = c.joints[a].p.Lerp(c.joints[b].p, 0.5)
+	o.out = c.joints[b].out
+	c.joints[a] = o
+	c.joints = append(c.joints[:b], c.joints[b+1:]...)
+	c.spans = append(c.spans[:i], c.spans[i+1:]...)
+	k := len(c.spans)
+	for q := range c.samples {
+		s := &c.samples[q]
+		switch {
+		case s.span == i:
+			if s.t < 0.5 {
+				s.span, s.t = (i-1+k)%k, 1
+			} else {
+				s.span, s.t = i%k, 0
+			}
+		case s.span > i:
+			s.span--
+		}
+	}
+	c.segs = nil
+	if b < a {
+		return len(c.joints) - 1
+	}
+	return a
+}
+
+// dropShort tries a corner in the stead of the span after joint j, where both its
+// ends are smooth: a short span is often a corner that was not seen.
+func (f *fitter) dropShort(c *chain, j int) bool {
+	if !c.smoothJoint(j) || len(c.spans) < 3 {
+		return false
+	}
+	e := c.end(j)
+	if e == 0 || !c.smoothJoint(e) || c.spans[j].straight {
+		return false
+	}
+	w := c.windowAt(j)
+	if len(w.spans) < 3 {
+		return false
+	}
+	before := f.score(w.chain)
+	i := c.inWindow(w, j)
+	d := window{w.clone(), w.from, w.n, w.all}
+	k := d.drop(i)
+	d.joints[k].corner = true
+	d.solve(refineSteps)
+	if f.score(d.chain) >= before {
+		return false
+	}
+	c.replace(d)
+	return true
+}
+
+// dropJoint tries one cubic in the stead of the two spans about smooth joint j.
+func (f *fitter) dropJoint(c *chain, j int) bool {
+	if !c.smoothJoint(j) || len(c.spans) < 3 && c.closed {
+		return false
+	}
+	w := c.windowAt(j)
+	i := c.inWindow(w, j)
+	if len(w.spans) < 2 || i == 0 {
+		return false
+	}
+	before := f.score(w.chain)
+	d := window{w.clone(), w.from, w.n, w.all}
+	d.merge(i)
+	d.solve(refineSteps)
+	if f.score(d.chain) >= before {
+		return false
+	}
+	c.replace(d)
+	return true
+}
+
+// merge makes one cubic of the spans about joint j, which is not the first.
+func (c *chain) merge(j int) {
+	a, b := j-1, j
+	la, lb := 3*c.spans[a].third, 3*c.spans[b].third
+	s := span{out: c.spans[a].out * (la + lb) / la, in: c.spans[b].in * (la + lb) / lb, third: (la + lb) / 3}
+	if c.spans[a].straight {
+		s.out = s.third
+	}
+	if c.spans[b].straight {
+		s.in = s.third
+	}
+	c.spans[a] = s
+	c.spans = append(c.spans[:b], c.spans[b+1:]...)
+	c.joints = append(c.joints[:j], c.joints[j+1:]...)
+	for q := range c.samples {
+		x := &c.samples[q]
+		switch {
+		case x.span == a:
+			x.t *= la / (la + lb)
+		case x.span == b:
+			x.span, x.t = a, (la+x.t*lb)/(la+lb)
+		case x.span > b:
+			x.span--
+		}
+	}
+	c.segs = nil
+}
+
+// sharpenJoint tries a corner at smooth joint j.
+func (f *fitter) sharpenJoint(c *chain, j int) bool {
+	if !c.smoothJoint(j) {
+		return false
+	}
+	w := c.windowAt(j)
+	i := c.inWindow(w, j)
+	d := window{w.clone(), w.from, w.n, w.all}
+	d.joints[i].corner = true
+	d.solve(refineSteps)
+	if math.Abs(d.turnAt(i)) < hiddenTurn || f.score(d.chain) >= f.score(w.chain) || !f.proven(w.chain, d.chain) {
+		return false
+	}
+	c.replace(d)
+	return true
+}
+
+// smoothCorner tries a smooth join at weak corner j.
+func (f *fitter) smoothCorner(c *chain, j int) bool {
+	turn := c.turnAt(j)
+	if !c.joints[j].corner || c.joints[j].given || c.before(j) < 0 || c.after(j) < 0 || math.Abs(turn) > weakTurn || len(c.spans) < 2 {
+		return false
+	}
+	if c.spans[c.before(j)].straight && c.spans[c.after(j)].straight {
+		return false
+	}
+	w := c.windowAt(j)
+	i := c.inWindow(w, j)
+	if i == 0 && !w.all || i == len(w.spans) {
+		return false
+	}
+	d := window{w.clone(), w.from, w.n, w.all}
+	o := &d.joints[i]
+	o.corner = false
+	o.in += turn / 2
+	o.out = o.in
+	d.solve(refineSteps)
+	if f.proven(d.chain, w.chain) && f.score(w.chain) < f.score(d.chain) {
+		return false
+	}
+	if math.Abs(d.bend(i, leaveOut(turn, f.e.blur, f.o.Pen))) > smoothBend*math.Abs(turn) {
+		return false
+	}
+	c.replace(d)
+	return true
+}
+
+// proven tells whether the samples bear out the corner of chain b against chain a
+// without it.
+func (f *fitter) proven(a, b *chain) bool {
+	live, weight := 0, b.weight()
+	for q := range b.samples {
+		if b.samples[q].w > 0 {
+			live++
+		}
+	}
+	if live == 0 {
+		return false
+	}
+	floor := floorOf(f.e.noise, f.o.Tol, live, weight)
+	variance := math.Max(b.loss()/weight, floor*floor) * weight / float64(live)
+	return a.loss()-b.loss() > turnProof*variance
+}

@@ -16,6 +16,8 @@ type joint struct {
 	// the end of a chain along itself above all.
 	hold float64
 	home geom.Point
+	// homeIn and homeOut are the directions that the pull at a corner goes to.
+	homeIn, homeOut float64
 }
 
 // span is one line or cubic of a chain. Out and in are the lengths of its handles.

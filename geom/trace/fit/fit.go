@@ -132,7 +132,7 @@ func (f *fitter) runs(corners []corner, count int) []run {
 	for i := range out {
 		r := &out[i]
 		r.tol = f.o.Tol
-		r.noise = e.noise
+		r.noise = math.Max(e.noise, floorTol*r.tol)
 		sum := 0.0
 		for _, s := range r.samples {
 			sum += s.w
@@ -172,7 +172,7 @@ func (f *fitter) calm() int {
 // together puts the chains of all runs into one and fits it to all samples.
 func (f *fitter) together(corners []corner, chains []*chain) *chain {
 	e := f.e
-	c := &chain{closed: e.closed, noise: e.noise, huber: math.Max(huberNoise*e.noise, huberFloor*f.o.Tol)}
+	c := &chain{closed: e.closed, noise: math.Max(e.noise, floorTol*f.o.Tol), huber: math.Max(huberNoise*e.noise, huberFloor*f.o.Tol)}
 	if e.closed && len(corners) == 0 {
 		*c = *chains[0]
 		return c
@@ -182,12 +182,10 @@ func (f *fitter) together(corners []corner, chains []*chain) *chain {
 		for j, o := range r.joints[:len(r.spans)] {
 			if j == 0 {
 				o.hold = endHold
-				if i > 0 {
-					prev := chains[i-1]
-					o.in = prev.joints[len(prev.spans)].in
-				} else if e.closed {
-					prev := chains[len(chains)-1]
-					o.in = prev.joints[len(prev.spans)].in
+				if i > 0 || e.closed {
+					prev := chains[(i+len(chains)-1)%len(chains)]
+					last := prev.joints[len(prev.spans)]
+					o.in, o.homeIn = last.in, last.homeIn
 				}
 			}
 			c.joints = append(c.joints, o)

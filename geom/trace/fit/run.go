@@ -43,8 +43,8 @@ func (e *even) between(a, b corner, left []bool, pen float64, m int) run {
 	}
 	r := run{
 		length: float64(to-a.at) * e.step,
-		start:  joint{p: a.p, home: a.p, corner: true, out: a.out, hold: endHold},
-		end:    joint{p: b.p, home: b.p, corner: true, in: b.in, hold: endHold},
+		start:  joint{p: a.p, home: a.p, corner: true, out: a.out, homeOut: a.out, hold: endHold},
+		end:    joint{p: b.p, home: b.p, corner: true, in: b.in, homeIn: b.in, hold: endHold},
 	}
 	skip := func(c corner) int {
 		if c.turn == 0 {

@@ -99,8 +99,8 @@ func (p *plan) curved(i, j int) float64 {
 	from := r.place(a)
 	p0, a0 := r.frame(a)
 	p1, a1 := r.frame(b)
-	sub.start = joint{p: p0, home: p0, out: a0, corner: true, hold: endHold}
-	sub.end = joint{p: p1, home: p1, in: a1, corner: true, hold: endHold}
+	sub.start = joint{p: p0, home: p0, out: a0, homeOut: a0, corner: true, hold: endHold}
+	sub.end = joint{p: p1, home: p1, in: a1, homeIn: a1, corner: true, hold: endHold}
 	for q := range part {
 		part[q].s -= from
 	}

@@ -18,6 +18,12 @@ const (
 	handleSpread = 0.5
 	// A handle is kept between these shares of the length of its span.
 	handleShortest, handleLongest = 0.02, 0.9
+	// angleSpread is how far in radians the directions at a corner may be expected
+	// from those that were read there; the pull weighs as much as one sample. What
+	// is left out beside the corner lets a cubic end in a hook unless this holds it.
+	angleSpread = 0.1
+	// angleStep is the largest step of a direction in radians.
+	angleStep = 0.25
 	// feltNoise is the least noise in mm that pulls are weighed by, as a share of
 	// the length of a span: below it all is rounding.
 	feltNoise = 1e-9
@@ -163,6 +169,12 @@ func (c *chain) pull(i int) float64 {
 	return w * w
 }
 
+// anglePull returns the weight of the pull on the directions at corners.
+func (c *chain) anglePull() float64 { return c.noise * c.noise / (angleSpread * angleSpread) }
+
+// turned returns an angle reduced to within half a turn.
+func turned(a float64) float64 { return math.Remainder(a, 2*math.Pi) }
+
 // value returns what the steps lower: the loss and the pulls.
 func (c *chain) value() float64 {
 	sum := c.loss()
@@ -172,10 +184,12 @@ func (c *chain) value() float64 {
 			sum += c.pull(i) * (a*a + b*b)
 		}
 	}
+	w := c.anglePull()
 	for _, j := range c.joints {
 		if j.hold > 0 {
 			d := j.p.Sub(j.home)
-			sum += j.hold * d.Dot(d)
+			a, b := turned(j.in-j.homeIn), turned(j.out-j.homeOut)
+			sum += j.hold*d.Dot(d) + w*(a*a+b*b)
 		}
 	}
 	return sum
@@ -218,6 +232,18 @@ func (c *chain) normal(m *envelope, k columns) {
 				r.add(k.place[j]+h, 1)
 				m.add(&r, d, o.hold)
 			}
+			for h, col := range [2]int{k.in[j], k.out[j]} {
+				if col < 0 {
+					continue
+				}
+				d := turned(o.in - o.homeIn)
+				if h == 1 {
+					d = turned(o.out - o.homeOut)
+				}
+				r.n = 0
+				r.add(col, 1)
+				m.add(&r, d, c.anglePull())
+			}
 		}
 	}
 }
@@ -228,10 +254,10 @@ func (c *chain) move(k columns, step []float64) {
 		o := &c.joints[j]
 		o.p = o.p.Add(geom.Pt(step[k.place[j]], step[k.place[j]+1]))
 		if k.in[j] >= 0 {
-			o.in += step[k.in[j]]
+			o.in += math.Max(-angleStep, math.Min(angleStep, step[k.in[j]]))
 		}
 		if k.out[j] >= 0 {
-			o.out += step[k.out[j]]
+			o.out += math.Max(-angleStep, math.Min(angleStep, step[k.out[j]]))
 		}
 	}
 	for i := range c.spans {

@@ -77,7 +77,7 @@ func (c *chain) part(lo, n int) window {
 	d.joints = append(d.joints, c.joints[c.end((lo+n-1)%k)])
 	for _, e := range [2]int{0, n} {
 		o := &d.joints[e]
-		o.corner, o.hold, o.home = true, windowHold, o.p
+		o.corner, o.hold, o.home, o.homeIn, o.homeOut = true, windowHold, o.p, o.in, o.out
 	}
 	// The samples of each span in turn, so that they stay in order.
 	first := 0

@@ -15,6 +15,7 @@ import (
 var (
 	errNoSheet = errors.New("there is no picture to follow")
 	errNoScale = errors.New("the picture is not true to size yet")
+	errOutside = errors.New("the part that is to be read does not lie on the picture")
 )
 
 // Shares of the work, for the progress that is told.
@@ -124,6 +125,10 @@ func prepareSheet(ctx context.Context, sh Sheet, o Options, progress Progress) (
 	s := scaleOf(sh.Map, sh.Raster.W, sh.Raster.H)
 	if !sh.Map.Finite() || !(s > 0) || math.IsInf(s, 0) {
 		return job{}, errNoScale
+	}
+	sh, ok := sh.within()
+	if !ok {
+		return job{}, errOutside
 	}
 	progress(0, "evening the light")
 	f, err := scan.Even(ctx, sh.Raster, scan.Light{S: s, Dark: o.Dark, Local: o.Local})

@@ -138,6 +138,7 @@ func TestTraceRefusals(t *testing.T) {
 		{"no raster", []trace.Sheet{{Map: geom.Plane}}, "no picture"},
 		{"no map", []trace.Sheet{{Raster: good}}, "true to size"},
 		{"a map that is no number", []trace.Sheet{{Raster: good, Map: geom.Homography{A: math.NaN(), D: 1}}}, "true to size"},
+		{"a region beside the picture", []trace.Sheet{{Raster: good, Map: geom.Plane, Region: []geom.Point{{X: 5}, {X: 6}, {X: 6, Y: 1}}}}, "does not lie on the picture"},
 		{"the second has none", []trace.Sheet{{Raster: good, Map: geom.Plane}, {Raster: good}}, "sheet 2"},
 	} {
 		if _, err := trace.Trace(ctx, c.sheets, trace.Options{}, nil); err == nil || !strings.Contains(err.Error(), c.says) {

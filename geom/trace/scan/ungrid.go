@@ -23,9 +23,9 @@ const (
 	// leastDepth is the depth below which a part of a profile is paper, in shares of paper,
 	// and leastDepthShare in shares of the deepest.
 	leastDepth, leastDepthShare = .015, .08
-	// opaque and clear are the shares of light that a line lets through below which what
+	// opaqueBelow and clearAbove are the shares of light that a line lets through below which what
 	// lies under it is unknown and is made from both sides, and above which it is known.
-	opaque, clear = .3, .5
+	opaqueBelow, clearAbove = .3, .5
 	// likeUsual is by what factor the depth of a part may differ from what is usual: else
 	// something lies on the line.
 	likeUsual = .6
@@ -475,7 +475,7 @@ func (t *taker[T]) findProfile() {
 		right++
 	}
 	most := t.beside - 1 // so that the paper beside is off the line
-	t.opaque = !t.light && 1-t.usual < clear
+	t.opaque = !t.light && 1-t.usual < clearAbove
 	t.half = math.Min(float64(max(mid-left, right-mid))*profileStep+.5, most)
 	t.profile = p
 	for k := range p {
@@ -518,7 +518,7 @@ func (t *taker[T]) write(dst []T) {
 			through := math.Max(1-(1-t.through(off))*depth, .02)
 			at := row*t.rowStep + col*t.colStep
 			v := t.under(float64(t.src[at]), through, left[row], right[row])
-			if known := clamp((through-opaque)/(clear-opaque), 0, 1); known < 1 {
+			if known := clamp((through-opaqueBelow)/(clearAbove-opaqueBelow), 0, 1); known < 1 {
 				v = known*v + (1-known)*math.Max(float64(t.src[at]), t.joined(left, right, row, off))
 			}
 			dst[at] = T(clamp(math.Round(v), 0, t.most))

@@ -69,8 +69,12 @@ func Edges(ctx context.Context, f *scan.Field, o Options) (Found, error) {
 		return Found{}, errNoField
 	}
 	o = o.sound()
-	level := o.level()
-	cs, specks, err := contours(ctx, f, level, o.leastPx())
+	cs, specks, err := contours(ctx, f, o.level(), o.leastPx())
+	if err == nil && o.Level == 0 {
+		if o.Level = edgeLevel(f, edgeLines(f, cs, o), o.S); o.Level != halfLevel {
+			cs, specks, err = contours(ctx, f, o.level(), o.leastPx())
+		}
+	}
 	if err != nil {
 		return Found{}, err
 	}
@@ -91,6 +95,17 @@ func Edges(ctx context.Context, f *scan.Field, o Options) (Found, error) {
 		}
 	}
 	return found, nil
+}
+
+// edgeLines makes lines of the contours that are whole.
+func edgeLines(f *scan.Field, cs []contour, o Options) []Line {
+	var lines []Line
+	for _, c := range cs {
+		if !c.cut {
+			lines = append(lines, edgeLine(f, c.pts, o))
+		}
+	}
+	return lines
 }
 
 // edgeLine makes a line of a contour.

@@ -11,6 +11,7 @@ type joint struct {
 	p       geom.Point
 	corner  bool    // the directions on its two sides are free of each other
 	given   bool    // a corner whatever it looks like
+	passed  bool    // a corner so blunt that feet pass it
 	in, out float64 // angles of travel arriving and leaving
 	// hold is the weight of a pull towards home; it settles what no point says,
 	// the end of a chain along itself above all.
@@ -123,6 +124,10 @@ func (c *chain) update() {
 			continue
 		}
 		c.segs[i] = geom.Cubic(a.p, a.p.Add(direct(a.out).Mul(s.out)), b.p.Sub(direct(b.in).Mul(s.in)), b.p)
+	}
+	for j := range c.joints {
+		o := &c.joints[j]
+		o.passed = !o.corner || !o.given && math.Abs(c.turnAt(j)) < weakTurn
 	}
 }
 

@@ -10,7 +10,7 @@ const (
 )
 
 // project moves the foot of every sample by Newton steps along the chain, across
-// smooth joints if need be, never round a corner.
+// smooth joints and blunt corners if need be, never round a sharp one.
 func (c *chain) project() {
 	for q := range c.samples {
 		if c.samples[q].w > 0 {
@@ -35,13 +35,13 @@ func (c *chain) projectOne(q *sample) {
 		}
 		t += max(-0.5, min(0.5, step))
 		if t < 0 {
-			if b := c.before(i); b >= 0 && !c.joints[i].corner {
+			if b := c.before(i); b >= 0 && c.joints[i].passed {
 				i, t = b, 1
 				continue
 			}
 			t = 0
 		} else if t > 1 {
-			if e := c.end(i); !c.joints[e].corner && c.after(e) >= 0 {
+			if e := c.end(i); c.joints[e].passed && c.after(e) >= 0 {
 				i, t = e, 0
 				continue
 			}

@@ -9,10 +9,15 @@ const (
 	// smooth join.
 	weakTurn = 30 * degree
 	// hiddenTurn is the least turn for which a smooth join becomes a corner.
-	hiddenTurn = 2 * degree
+	hiddenTurn = 2.5 * degree
 	// cornerCost is what a corner costs more than a smooth join, where a cubic
 	// costs 1: it has one number more of six.
 	cornerCost = 0.35
+	// hiddenCost is what a corner that only shows in the fit costs on top.
+	hiddenCost = 0.4
+	// straightRms is by how much the samples may be off a line more than off the
+	// cubic in its stead, if the line is within its bow.
+	straightRms = 2
 	// turnProof is by how much a corner must lower the sum of squares, in variances
 	// of the samples: five standard deviations.
 	turnProof = 25
@@ -67,7 +72,7 @@ func (f *fitter) score(c *chain) float64 {
 func (f *fitter) refine(c *chain) {
 	for range refineRounds {
 		changed := false
-		for _, act := range []func(*chain, int) bool{f.dropShort, f.dropJoint, f.sharpenJoint, f.smoothCorner} {
+		for _, act := range []func(*chain, int) bool{f.dropShort, f.dropJoint, f.straighten, f.sharpenJoint, f.smoothCorner} {
 			for j := 0; j < len(c.joints); j++ {
 				if act(c, j) {
 					changed = true
@@ -204,21 +209,139 @@ func (c *chain) merge(j int) {
 	c.segs = nil
 }
 
-// sharpenJoint tries a corner at smooth joint j.
+// sharpenJoint tries a corner at smooth joint j, or within the spans beside it.
 func (f *fitter) sharpenJoint(c *chain, j int) bool {
 	if !c.smoothJoint(j) {
 		return false
 	}
 	w := c.windowAt(j)
 	i := c.inWindow(w, j)
-	d := window{w.clone(), w.from, w.n, w.all}
-	d.joints[i].corner = true
-	d.solve(refineSteps)
-	if math.Abs(d.turnAt(i)) < hiddenTurn || f.score(d.chain) >= f.score(w.chain) || !f.proven(w.chain, d.chain) {
+	if i == 0 || i >= len(w.spans) {
 		return false
 	}
-	c.replace(d)
+	before := f.score(w.chain)
+	best, least := window{}, before
+	for _, shift := range [...]float64{0, -0.15, 0.15, -0.4, 0.4} {
+		d := window{w.clone(), w.from, w.n, w.all}
+		if shift != 0 {
+			d.shift(i, shift)
+		}
+		d.joints[i].corner = true
+		d.solve(refineSteps)
+		if math.Abs(d.turnAt(i)) < hiddenTurn || !f.proven(w.chain, d.chain) {
+			continue
+		}
+		s := f.score(d.chain) + hiddenCost*math.Log(chooseGain)
+		if s < least {
+			best, least = d, s
+		}
+	}
+	if best.chain == nil {
+		return false
+	}
+	c.replace(best)
 	return true
+}
+
+// shift moves joint j, which is not the first, along the chain by the share of the
+// span after it, or before it if the share is negative.
+func (c *chain) shift(j int, share float64) {
+	a, b := j-1, j
+	la, lb := 3*c.spans[a].third, 3*c.spans[b].third
+	from, t := b, share
+	if share < 0 {
+		from, t = a, 1+share
+	}
+	seg := &c.segs[from]
+	dir := seg.Tangent(t).Angle()
+	c.joints[j].p, c.joints[j].in, c.joints[j].out = seg.At(t), dir, dir
+	// Lengths along the two spans, from the start of the first.
+	na := la + lb*t
+	if share < 0 {
+		na = la * t
+	}
+	nb := la + lb - na
+	c.spans[a].out, c.spans[a].in = c.spans[a].out*na/la, na/3
+	c.spans[b].out, c.spans[b].in = nb/3, c.spans[b].in*nb/lb
+	c.spans[a].straight, c.spans[b].straight = false, false
+	for q := range c.samples {
+		x := &c.samples[q]
+		if x.span != a && x.span != b {
+			continue
+		}
+		s := x.t * la
+		if x.span == b {
+			s = la + x.t*lb
+		}
+		if s < na {
+			x.span, x.t = a, s/na
+		} else {
+			x.span, x.t = b, (s-na)/nb
+		}
+	}
+	c.update()
+}
+
+// straighten tries a line in the stead of the span after joint j, with the joins at
+// its ends smooth where they are blunt.
+func (f *fitter) straighten(c *chain, j int) bool {
+	if c.after(j) < 0 || c.spans[j].straight {
+		return false
+	}
+	s := &c.segs[j]
+	d := s.P3.Sub(s.P0).Unit()
+	if most := 2 * lineBow * f.o.Tol; math.Abs(d.Cross(s.P1.Sub(s.P0))) > most || math.Abs(d.Cross(s.P2.Sub(s.P0))) > most {
+		return false
+	}
+	blunt := func(k int) bool { return math.Abs(c.turnAt(k)) < cornerTurn && !c.joints[k].given }
+	lined := func(i int) bool { return i >= 0 && c.spans[i].straight }
+	e := c.end(j)
+	if blunt(j) && lined(c.before(j)) || blunt(e) && lined(c.after(e)) {
+		return false
+	}
+	w := c.windowAt(j)
+	i := c.inWindow(w, j)
+	if i >= len(w.spans) {
+		return false
+	}
+	t := window{w.clone(), w.from, w.n, w.all}
+	t.spans[i].straight = true
+	for _, k := range [2]int{i, t.end(i)} {
+		if t.before(k) >= 0 && t.after(k) >= 0 && math.Abs(t.turnAt(k)) < cornerTurn && !t.joints[k].given {
+			t.joints[k].corner = false
+		}
+	}
+	t.solve(refineSteps)
+	if !f.straightEnough(&t, i) && f.score(t.chain) >= f.score(w.chain) {
+		return false
+	}
+	if t.rms() > straightRms*math.Max(w.rms(), f.floor(w.chain)) {
+		return false
+	}
+	c.replace(t)
+	return true
+}
+
+// straightEnough tells whether the samples of span i keep within the bow of a line.
+func (f *fitter) straightEnough(w *window, i int) bool {
+	var off []float64
+	for q := range w.samples {
+		if s := &w.samples[q]; s.span == i && s.w > 0 {
+			off = append(off, w.off(s))
+		}
+	}
+	return worstMean(off, max(1, len(off)/unitsMost)) <= lineBow*f.o.Tol
+}
+
+// floor returns how well the samples of a chain are fitted at best.
+func (f *fitter) floor(c *chain) float64 {
+	live := 0
+	for q := range c.samples {
+		if c.samples[q].w > 0 {
+			live++
+		}
+	}
+	return floorOf(f.e.noise, f.o.Tol, live, c.weight())
 }
 
 // smoothCorner tries a smooth join at weak corner j.

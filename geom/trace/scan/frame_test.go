@@ -12,7 +12,15 @@ import (
 )
 
 // softStep is the edge of a step blurred by a Gaussian of sigma s, at distance d.
-func softStep(d, s float64) float64 { return .5 * (1 + math.Erf(d/(s*math.Sqrt2))) }
+func softStep(d, s float64) float64 {
+	if d > 4*s {
+		return 1
+	}
+	if d < -4*s {
+		return 0
+	}
+	return .5 * (1 + math.Erf(d/(s*math.Sqrt2)))
+}
 
 // drawSheet draws a sheet with the corners, clockwise with y down, on a ground, both as
 // grey levels, blurred by sigma px and with Gaussian noise.

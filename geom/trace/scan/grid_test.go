@@ -28,6 +28,8 @@ func (g paperGrid) draw(w, h int) *Raster {
 	r := &Raster{W: w, H: h, Pix: make([]uint8, w*h)}
 	back, _ := g.toPx.Invert()
 	pick := rand.New(rand.NewPCG(5, 5))
+	rough := g.toPx.ScaleAt(geom.Point{}) / 3
+	far := math.Max(g.wide, g.strong)/2 + 3
 	ink := func(x, px float64) float64 {
 		i := math.Round(x)
 		wide := g.wide
@@ -44,11 +46,14 @@ func (g paperGrid) draw(w, h int) *Raster {
 		for i := range w {
 			p := geom.Pt(float64(i)+.5, float64(j)+.5)
 			q := back.Apply(p)
-			n := back.Near(p)
-			// One px across the lines x = const is the length of the gradient of x.
-			v := ink(q.X, 1/math.Hypot(n.A, n.C))
-			if !g.oneDirection {
-				v = math.Max(v, ink(q.Y, 1/math.Hypot(n.B, n.D)))
+			v := 0.0
+			if math.Min(math.Abs(q.X-math.Round(q.X)), math.Abs(q.Y-math.Round(q.Y)))*rough < far {
+				n := back.Near(p)
+				// One px across the lines x = const is the length of the gradient of x.
+				v = ink(q.X, 1/math.Hypot(n.A, n.C))
+				if !g.oneDirection {
+					v = math.Max(v, ink(q.Y, 1/math.Hypot(n.B, n.D)))
+				}
 			}
 			r.Pix[j*w+i] = uint8(clamp(math.Round(g.paper+(g.line-g.paper)*v+g.noise*pick.NormFloat64()), 0, 255))
 		}

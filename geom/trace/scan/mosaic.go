@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"hemlet/geom"
 )
@@ -35,7 +36,7 @@ const (
 // Mosaic returns the sheets resampled to one, in pixels of mmPerPx or, where that is 0, as
 // fine as the finest of them, and the map from its pixels to mm. Where sheets lie over
 // each other each place is read from the one in which it lies deeper, so that the seam
-// runs in the middle; where there is none is paper. Cubic interpolation (Catmull-Rom, as
+// runs in the middle; where there is none nothing is read. Cubic interpolation (Catmull-Rom, as
 // Keys 1981); a sheet that is finer is averaged. A mosaic of more than 12,000 by 12,000
 // pixels is refused.
 func Mosaic(ctx context.Context, sheets []Placed, mmPerPx float64) (*Field, geom.Homography, error) {
@@ -67,6 +68,7 @@ type tile struct {
 	back   geom.Homography // mm to px
 	finest float64         // mm, its smallest pixel
 	bounds geom.Rect       // mm
+	gaps   bool            // parts of the field are not read
 }
 
 // newTile looks at a sheet.
@@ -79,6 +81,7 @@ func newTile(s Placed) (tile, error) {
 	if t.ring == nil {
 		t.ring = []geom.Point{{}, {X: w}, {X: w, Y: h}, {Y: h}}
 	}
+	t.gaps = slices.Contains(s.Field.V, Unread)
 	back, ok := s.Map.Invert()
 	if !ok || !s.Map.Finite() {
 		return tile{}, errors.New("it has no place on the bench")
@@ -198,7 +201,7 @@ func (m *mosaic) cell(f *Field, depths [][]float64, cols, r, c, from, to int) {
 		for i := range row {
 			switch {
 			case len(shares) == 0:
-				row[i] = Paper
+				row[i] = Unread
 			case alone:
 				row[i] = toValue(shares[0].read(i, y-y0))
 			default:
@@ -241,18 +244,24 @@ func blend(shares []shareIn, x, y int, mm float64) uint16 {
 	var sum, all float64
 	for i := range shares {
 		here := shares[i].depth(x, y)
-		if w := math.Min(math.Min(1-(best-here)/seamBlend, here/mm), 1); w > 0 {
-			sum, all = sum+w*shares[i].read(x, y), all+w
+		w := math.Min(math.Min(1-(best-here)/seamBlend, here/mm), 1)
+		if !(w > 0) {
+			continue
 		}
-	}
-	if all == 0 {
-		return Paper
+		if v := shares[i].read(x, y); !math.IsNaN(v) {
+			sum, all = sum+w*v, all+w
+		}
 	}
 	return toValue(sum / all)
 }
 
-// toValue rounds a value of a field.
-func toValue(v float64) uint16 { return uint16(clamp(v+.5, 0, 2*Paper-1)) }
+// toValue rounds a value of a field; NaN is Unread.
+func toValue(v float64) uint16 {
+	if math.IsNaN(v) {
+		return Unread
+	}
+	return uint16(clamp(v+.5, 0, Unread-1))
+}
 
 // depth returns how deep in mm the pixel x, y of the cell lies inside of the tile.
 func (s *shareIn) depth(x, y int) float64 {
@@ -261,9 +270,12 @@ func (s *shareIn) depth(x, y int) float64 {
 }
 
 // read returns the value of the tile at the pixel x, y of the cell, averaged where the
-// tile is finer.
+// tile is finer, and NaN where it is not read.
 func (s *shareIn) read(x, y int) float64 {
 	p := s.first.Add(s.right.Mul(float64(x))).Add(s.down.Mul(float64(y)))
+	if s.tile.gaps && s.tile.field.gapAt(p) {
+		return math.NaN()
+	}
 	if s.finer == 1 {
 		return s.tile.field.cubic(p)
 	}
@@ -298,6 +310,17 @@ func (f *Field) cubic(p geom.Point) float64 {
 		}
 	}
 	return sum
+}
+
+// gapAt reports whether one of the values that p is read from is not read.
+func (f *Field) gapAt(p geom.Point) bool {
+	x, y := int(clamp(p.X-.5, 0, float64(f.W-1))), int(clamp(p.Y-.5, 0, float64(f.H-1)))
+	for j := max(y-1, 0); j < min(y+3, f.H); j++ {
+		if slices.Contains(f.V[j*f.W+max(x-1, 0):j*f.W+min(x+3, f.W)], Unread) {
+			return true
+		}
+	}
+	return false
 }
 
 // cubicWeights returns the weights of the four values round a place at share t between

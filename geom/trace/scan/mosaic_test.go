@@ -58,7 +58,7 @@ func TestMosaicKeepsValues(t *testing.T) {
 					t.Fatalf("at %v the mosaic is off by %.4f of paper", p, off)
 				}
 			}
-			if deep < -1 && v != Paper {
+			if deep < -1 && v != Unread {
 				t.Fatalf("at %v beyond the sheets lies %g", p, v)
 			}
 		}
@@ -115,6 +115,31 @@ func TestMosaicAverages(t *testing.T) {
 	}
 	if v := int(got.V[50*got.W+50]); v < Paper*45/100 || v > Paper*55/100 {
 		t.Errorf("a chess board becomes %d", v)
+	}
+}
+
+// What is not read of one sheet is read from another, or not at all.
+func TestMosaicGaps(t *testing.T) {
+	m := geom.Affine{A: .1, D: -.1}.Projective()
+	one := &Field{W: 200, H: 200, V: make([]uint16, 200*200)}
+	two := &Field{W: 100, H: 200, V: make([]uint16, 100*200)}
+	for i := range one.V {
+		one.V[i] = 1000
+		if i/200 >= 80 && i/200 < 120 {
+			one.V[i] = Unread
+		}
+	}
+	for i := range two.V {
+		two.V[i] = 3000
+	}
+	f, _, err := Mosaic(context.Background(), []Placed{{Field: one, Map: m}, {Field: two, Map: m}}, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for at, want := range map[[2]int]uint16{{50, 100}: 3000, {150, 100}: Unread, {150, 50}: 1000} {
+		if v := f.V[at[1]*200+at[0]]; v != want {
+			t.Errorf("at %v lies %d, not %d", at, v, want)
+		}
 	}
 }
 

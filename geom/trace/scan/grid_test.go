@@ -89,7 +89,7 @@ func gridOff(g Grid, toPx geom.Homography, w, h int) float64 {
 }
 
 func TestFindGrid(t *testing.T) {
-	const w, h = 1240, 1000
+	const w, h = 1000, 840
 	drawing := func(r *Raster) {
 		fill(r, 300, 250, 700, 800, 30) // a cut-out piece
 		fill(r, 900, 100, 905, 900, 20) // a pen line up

@@ -112,10 +112,7 @@ func (r *Room) connect() {
 		}
 	}
 	r.sheet.OnKey = func(k fyne.KeyName) bool { return r.step.key(k, r.host.Modifiers()) }
-	r.sheet.OnView = func() {
-		r.host.View()
-		r.step.viewed()
-	}
+	r.sheet.OnView = func() { r.host.View() }
 	r.sheet.Pointer = func() desktop.Cursor { return r.step.pointer() }
 }
 

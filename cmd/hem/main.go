@@ -33,6 +33,7 @@ type verbs struct {
 	Blocks   blocksVerb   `cmd:"" help:"List the blocks with the measures that each needs."`
 	Draft    draftVerb    `cmd:"" help:"Draft a block for a wearer."`
 	Import   importVerb   `cmd:"" help:"Make pieces of the closed lines of SVG or DXF drawings."`
+	Trace    traceVerb    `cmd:"" help:"Make pieces of what scans and photographs of patterns show."`
 	Check    checkVerb    `cmd:"" help:"Run every check of a project."`
 	Do       doVerb       `cmd:"" help:"Do any act of the bench."`
 	Export   exportVerb   `cmd:"" help:"Write a project true to size, for paper or for a machine."`

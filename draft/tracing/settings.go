@@ -11,4 +11,6 @@ type Settings struct {
 	trace.Options
 	// Tint is a printed colour that is taken for paper, nil for none.
 	Tint *scan.Tint
+	// Squares has the printed lines of squared paper found and taken out.
+	Squares bool
 }

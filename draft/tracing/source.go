@@ -32,7 +32,21 @@ func (s Settings) sheet(ctx context.Context, src Source) (trace.Sheet, error) {
 	if sheet.Raster, err = scan.Grey(ctx, img, s.Tint); err != nil {
 		return trace.Sheet{}, fmt.Errorf("%s: %w", src.Picture.Name, err)
 	}
+	if s.Squares {
+		if sheet.Raster, err = withoutSquares(ctx, sheet.Raster); err != nil {
+			return trace.Sheet{}, fmt.Errorf("%s: its squares are to be taken out: %w", src.Picture.Name, err)
+		}
+	}
 	return sheet, nil
+}
+
+// withoutSquares returns the picture without the printed lines of its squared paper.
+func withoutSquares(ctx context.Context, r *scan.Raster) (*scan.Raster, error) {
+	grid, err := scan.FindGrid(ctx, r)
+	if err != nil {
+		return nil, err
+	}
+	return scan.Ungrid(ctx, r, grid)
 }
 
 // mapOf returns the map from the pixels of the image, which may be of another size than

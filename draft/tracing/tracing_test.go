@@ -121,6 +121,29 @@ func TestCropAndOtherSizes(t *testing.T) {
 	}
 }
 
+// On squared paper a square is found as it is without, once the squares are taken out.
+func TestSquaresAreTakenOut(t *testing.T) {
+	piece := tracetest.Piece{Outline: geom.Polygon(geom.Pt(3, 4), geom.Pt(63, 4), geom.Pt(63, 64), geom.Pt(3, 64))}
+	sheet := tracetest.Drawn(0.6, piece)
+	sheet = sheet.Under(sheet.Squared(tracetest.Pencil, 5, 0.25))
+	pic, err := tracetest.Plain(300, 5).See(sheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := project(t, pic.Image)
+	p.Pictures[0].Place = pic.Map // true as the generator knows it
+	traced, err := tracing.Run(context.Background(), []tracing.Source{source(p.Pictures[0], pic.Image)}, tracing.Settings{Options: trace.Options{Manner: trace.Drawn}, Squares: true}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(traced.Outlines) != 1 {
+		t.Fatalf("%d outlines", len(traced.Outlines))
+	}
+	if o := tracetest.Measure(traced.Outlines[0].Path, pic.Pieces[0].Outline); len(traced.Outlines[0].Path) != 4 || o.Largest > 0.25 {
+		t.Errorf("%d segments, %.3f mm off", len(traced.Outlines[0].Path), o.Largest)
+	}
+}
+
 func TestRunRefuses(t *testing.T) {
 	img := image.NewGray(image.Rect(0, 0, 40, 30))
 	p := project(t, img)
@@ -132,6 +155,7 @@ func TestRunRefuses(t *testing.T) {
 	}{
 		"none":       {nil, tracing.Settings{}, "no picture"},
 		"unreadable": {[]tracing.Source{{Picture: p.Pictures[0], Load: func() (image.Image, error) { return nil, gone }}}, tracing.Settings{}, "gone"},
+		"no squares": {[]tracing.Source{source(p.Pictures[0], img)}, tracing.Settings{Squares: true}, "squares"},
 		"no pixels":  {[]tracing.Source{source(p.Pictures[0], image.NewGray(image.Rectangle{}))}, tracing.Settings{}, "no pixels"},
 	} {
 		if _, err := tracing.Run(context.Background(), c.sources, c.set, nil); err == nil || !strings.Contains(err.Error(), c.says) {

@@ -35,6 +35,8 @@ type sample struct {
 	w    float64 // weight, in steps of the evened line; 0 if left out
 	span int
 	t    float64
+	n    geom.Point // normal of the chain at the foot
+	off  float64    // distance of the foot from the sample along it, in mm
 }
 
 // chain is a row of spans on its way to its samples: span i runs from joint i to

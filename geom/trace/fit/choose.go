@@ -97,7 +97,7 @@ func (c *chain) worst(w int) float64 {
 	off := make([]float64, 0, len(c.samples))
 	for q := range c.samples {
 		if s := &c.samples[q]; s.w > 0 {
-			off = append(off, c.off(s))
+			off = append(off, s.off)
 		}
 	}
 	return worstMean(off, w)

@@ -1,5 +1,11 @@
 package fit
 
+import (
+	"math"
+
+	"hemlet/geom"
+)
+
 const (
 	// footSteps bounds the Newton steps for one foot; the start is the foot before
 	// the chain moved, so that two or three do.
@@ -49,11 +55,12 @@ func (c *chain) projectOne(q *sample) {
 		}
 	}
 	q.span, q.t = i, t
-}
-
-// off returns the signed distance in mm of a sample from the chain along the normal
-// at its foot, positive to the right of the travel.
-func (c *chain) off(q *sample) float64 {
-	seg := &c.segs[q.span]
-	return seg.Normal(q.t).Dot(seg.At(q.t).Sub(q.p))
+	seg := &c.segs[i]
+	d := seg.Deriv(t)
+	l := math.Sqrt(d.Dot(d))
+	if l == 0 {
+		d, l = seg.Tangent(t), 1
+	}
+	q.n = geom.Pt(-d.Y/l, d.X/l)
+	q.off = q.n.Dot(seg.At(t).Sub(q.p))
 }

@@ -327,7 +327,7 @@ func (f *fitter) straightEnough(w *window, i int) bool {
 	var off []float64
 	for q := range w.samples {
 		if s := &w.samples[q]; s.span == i && s.w > 0 {
-			off = append(off, w.off(s))
+			off = append(off, s.off)
 		}
 	}
 	return worstMean(off, max(1, len(off)/unitsMost)) <= lineBow*f.o.Tol

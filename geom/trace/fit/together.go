@@ -142,7 +142,7 @@ func (c *chain) loss() float64 {
 	sum := 0.0
 	for q := range c.samples {
 		if s := &c.samples[q]; s.w > 0 {
-			r := math.Abs(c.off(s))
+			r := math.Abs(s.off)
 			if r > c.huber {
 				sum += s.w * c.huber * (2*r - c.huber)
 				continue
@@ -204,15 +204,12 @@ func (c *chain) normal(m *envelope, k columns) {
 		if s.w == 0 {
 			continue
 		}
-		seg := &c.segs[s.span]
-		n := seg.Normal(s.t)
-		off := n.Dot(seg.At(s.t).Sub(s.p))
 		w := s.w
-		if a := math.Abs(off); a > c.huber {
+		if a := math.Abs(s.off); a > c.huber {
 			w *= c.huber / a
 		}
-		c.fill(&r, k, s.span, s.t, n)
-		m.add(&r, off, w)
+		c.fill(&r, k, s.span, s.t, s.n)
+		m.add(&r, s.off, w)
 	}
 	for i, s := range c.spans {
 		if s.straight {
@@ -274,17 +271,24 @@ func (c *chain) move(k columns, step []float64) {
 type feet struct {
 	joints []joint
 	spans  []span
-	span   []int
-	t      []float64
+	feet   []foot
+}
+
+// foot is where a sample is measured.
+type foot struct {
+	span int
+	t    float64
+	n    geom.Point
+	off  float64
 }
 
 func (f *feet) save(c *chain) {
 	f.joints = append(f.joints[:0], c.joints...)
 	f.spans = append(f.spans[:0], c.spans...)
-	f.span, f.t = f.span[:0], f.t[:0]
+	f.feet = f.feet[:0]
 	for q := range c.samples {
-		f.span = append(f.span, c.samples[q].span)
-		f.t = append(f.t, c.samples[q].t)
+		s := &c.samples[q]
+		f.feet = append(f.feet, foot{s.span, s.t, s.n, s.off})
 	}
 }
 
@@ -292,7 +296,8 @@ func (f *feet) restore(c *chain) {
 	copy(c.joints, f.joints)
 	copy(c.spans, f.spans)
 	for q := range c.samples {
-		c.samples[q].span, c.samples[q].t = f.span[q], f.t[q]
+		s, o := &c.samples[q], &f.feet[q]
+		s.span, s.t, s.n, s.off = o.span, o.t, o.n, o.off
 	}
 	c.update()
 }

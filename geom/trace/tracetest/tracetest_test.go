@@ -63,8 +63,10 @@ func darkness(p tracetest.Picture) float64 {
 	g := p.Image.(*image.Gray)
 	paper, ink := 255*float64(tracetest.White[0]), 255*float64(tracetest.Black[0])
 	var sum float64
-	for _, v := range g.Pix {
-		sum += (paper - float64(v)) / (paper - ink)
+	for y := range g.Rect.Dy() {
+		for _, v := range g.Pix[y*g.Stride:][:g.Rect.Dx()] {
+			sum += (paper - float64(v)) / (paper - ink)
+		}
 	}
 	return sum / (p.Scale * p.Scale)
 }

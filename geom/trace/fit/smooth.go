@@ -72,7 +72,7 @@ func (f *fitter) score(c *chain) float64 {
 func (f *fitter) refine(c *chain) {
 	for range refineRounds {
 		changed := false
-		for _, act := range []func(*chain, int) bool{f.dropShort, f.dropJoint, f.straighten, f.sharpenJoint, f.smoothCorner} {
+		for _, act := range []func(*chain, int) bool{f.dropShort, f.dropJoint, f.straighten, f.sharpenJoint, f.smoothCorner, f.dropCorner} {
 			for j := 0; j < len(c.joints); j++ {
 				if act(c, j) {
 					changed = true
@@ -367,7 +367,29 @@ func (f *fitter) smoothCorner(c *chain, j int) bool {
 	if f.proven(d.chain, w.chain) && f.score(w.chain) < f.score(d.chain) {
 		return false
 	}
-	if math.Abs(d.bend(i, leaveOut(turn, f.e.blur, f.o.Pen))) > smoothBend*math.Abs(turn) {
+	if math.Abs(d.bend(i, leaveOut(turn, f.e.blur, f.o.Pen))) > smoothBend*math.Max(math.Abs(turn), hiddenTurn) {
+		return false
+	}
+	c.replace(d)
+	return true
+}
+
+// dropCorner tries one span in the stead of the two about a corner that hardly turns.
+func (f *fitter) dropCorner(c *chain, j int) bool {
+	if !c.joints[j].corner || c.joints[j].given || c.before(j) < 0 || c.after(j) < 0 || math.Abs(c.turnAt(j)) > cornerTurn || len(c.spans) < 3 {
+		return false
+	}
+	lines := c.spans[c.before(j)].straight && c.spans[c.after(j)].straight
+	w := c.windowAt(j)
+	i := c.inWindow(w, j)
+	if i == 0 || i >= len(w.spans) {
+		return false
+	}
+	d := window{w.clone(), w.from, w.n, w.all}
+	d.merge(i)
+	d.spans[i-1].straight = lines
+	d.solve(refineSteps)
+	if f.proven(d.chain, w.chain) && f.score(w.chain) < f.score(d.chain) {
 		return false
 	}
 	c.replace(d)

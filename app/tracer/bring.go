@@ -73,6 +73,7 @@ func (r *Room) lay(files []draft.PictureFile) {
 	fold := fmt.Sprintf("lay %d pictures from %s", len(files), files[0].Hash)
 	first := draft.ID("")
 	for _, f := range files {
+		f.Name = strings.TrimSuffix(f.Name, filepath.Ext(f.Name))
 		mm := draft.MMPerInch / guessedDPI(f)
 		at := draft.Vector(placeFree(r.desk.Project(), float64(f.Wide)*mm, float64(f.High)*mm))
 		width := draft.Length(float64(f.Wide) * mm)

@@ -25,7 +25,7 @@ func (r *Room) redraw() {
 	if !r.seen {
 		return
 	}
-	pics := r.pictures()
+	pics := r.stacked()
 	r.files.keepOnly(pics)
 	live := make(map[draft.ID]*drawnPicture, len(pics))
 	var layers []*sheet.Layer

@@ -26,7 +26,7 @@ const (
 	leastText    = 10
 	listRoom     = 12
 	thumbMargin  = 1
-	markSize     = 16
+	markSize     = 14
 	cardsBetween = 8
 )
 
@@ -124,8 +124,9 @@ func (l *pictureList) newCard(id draft.ID) *pictureCard {
 	}
 	c.thumb.FillMode = canvas.ImageFillContain
 	c.thumb.SetMinSize(fyne.NewSize(thumbW, thumbH))
-	text := control.Centred(control.Stack(2, c.name, c.says))
-	row := container.NewBorder(nil, nil, control.Inset(0, 0, 8, 0, c.thumb), container.NewVBox(c.mark), text)
+	says := container.NewBorder(nil, nil, control.Inset(0, 0, 5, 0, container.NewCenter(c.mark)), nil, control.Centred(c.says))
+	text := control.Centred(control.Stack(4, c.name, says))
+	row := container.NewBorder(nil, nil, control.Inset(0, 0, 8, 0, c.thumb), nil, text)
 	c.card = control.NewCard(control.Inset(8, 7, 10, 7, row), "Work on this picture", func() { l.r.choose(id) })
 	return c
 }
@@ -166,16 +167,18 @@ func (l *pictureList) repaint() {
 // trueness says in a few words how a picture was made true to size, and how well.
 func trueness(pic *draft.Picture, unit draft.Unit) (string, control.Level) {
 	if pic.True == nil {
-		return "not true to size yet", control.LookAgain
+		return "not true yet", control.LookAgain
 	}
-	says := "true by " + trueWords[pic.True.By]
-	if pic.True.Error > 0 {
-		says += ", off " + unit.Format(pic.True.Error)
-	}
+	says := "true"
 	if pic.Joined != nil {
-		says += ", joined"
+		says = "joined"
 	}
-	return says, control.Holds
+	level := control.Holds
+	if e := pic.True.Error; e > 0 {
+		says += ", off " + exactly(e, unit)
+		_, level = worth(e)
+	}
+	return says, level
 }
 
 // trueWords are the ways to make a picture true in words.

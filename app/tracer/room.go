@@ -64,6 +64,8 @@ type Room struct {
 	list  *pictureList
 	side  *side
 	job   *job
+	// pdf is a scanned PDF whose pictures are listed, nil for none.
+	pdf *scannedPDF
 
 	centre *fyne.Container
 }
@@ -112,7 +114,21 @@ func (r *Room) connect() {
 		}
 	}
 	r.sheet.OnKey = func(k fyne.KeyName) bool { return r.step.key(k, r.host.Modifiers()) }
-	r.sheet.OnView = func() { r.host.View() }
+	r.sheet.OnRune = func(key rune) bool {
+		switch key {
+		case '[':
+			r.turn(1)
+		case ']':
+			r.turn(-1)
+		default:
+			return false
+		}
+		return true
+	}
+	r.sheet.OnView = func() {
+		r.host.View()
+		r.step.viewed()
+	}
 	r.sheet.Pointer = func() desktop.Cursor { return r.step.pointer() }
 }
 
@@ -183,7 +199,7 @@ func (r *Room) Changed(c desk.Change) {
 	if c.Has(desk.Opened) {
 		r.stop()
 		r.files.clear()
-		r.hand = ""
+		r.hand, r.pdf = "", nil
 		r.goTo(r.steps[0].name())
 	}
 	if c.Has(desk.Document | desk.Opened) {
@@ -241,12 +257,27 @@ func (r *Room) chooseAt(at geom.Point) {
 
 // pictureAt returns the picture that is topmost at a place, or nil.
 func (r *Room) pictureAt(at geom.Point) *draft.Picture {
-	for _, pic := range slices.Backward(r.pictures()) {
+	for _, pic := range slices.Backward(r.stacked()) {
 		if c := pic.Corners(); geom.Polygon(c[:]...).Contains(at) {
 			return pic
 		}
 	}
 	return nil
+}
+
+// stacked returns the pictures as they are seen, bottom first: the one in hand lies on top.
+func (r *Room) stacked() []*draft.Picture {
+	hand := r.chosen()
+	var all []*draft.Picture
+	for _, pic := range r.pictures() {
+		if pic != hand {
+			all = append(all, pic)
+		}
+	}
+	if hand != nil {
+		all = append(all, hand)
+	}
+	return all
 }
 
 // stepNamed returns the step with the name, or nil.
@@ -278,6 +309,17 @@ func (r *Room) goTo(name string) {
 	r.host.Focus(nil)
 }
 
+// fitTo shows a picture as large as there is room.
+func (r *Room) fitTo(pics ...*draft.Picture) {
+	box := geom.EmptyRect()
+	for _, pic := range pics {
+		for _, c := range pic.Corners() {
+			box = box.Include(c)
+		}
+	}
+	r.sheet.FitTo(box)
+}
+
 // reach returns how many mm so many screen units cover.
 func (r *Room) reach(units float64) float64 { return r.sheet.View().MM(units) }
 
@@ -290,8 +332,9 @@ func (r *Room) update() {
 		r.hand = pic.ID
 	}
 	r.list.update()
+	r.side.update() // which makes the panel of a step that is taken for the first time
 	r.step.update()
-	r.side.update()
+	r.side.scroll.Refresh()
 	show(r.centre.Objects[2], len(r.pictures()) == 0)
 	r.redraw()
 	r.host.Status()

@@ -21,7 +21,6 @@ type side struct {
 	r      *Room
 	object fyne.CanvasObject
 	rows   []*stepRow
-	title  *control.Text
 	says   *control.Prose
 	body   *fyne.Container
 	scroll *container.Scroll
@@ -49,10 +48,9 @@ func newSide(r *Room) *side {
 		s.rows = append(s.rows, row)
 		list.Add(row.button)
 	}
-	s.title = control.NewText("", 15, true, look.Ink)
-	s.says = control.NewProse("", 12.5, false, look.Faint, inner)
+	s.says = control.NewProse("", 13, true, look.Ink, inner)
 	s.body = container.NewStack()
-	s.scroll = container.NewVScroll(control.Inset(16, 10, 16, 14, control.Stack(8, s.title, s.says, s.body)))
+	s.scroll = container.NewVScroll(control.Inset(16, 10, 16, 14, control.Stack(9, s.says, s.body)))
 	s.next = control.NewButton(control.WordShape, "", "Next", "Go on to the next step", s.goOn)
 	s.job = newJobBar(r)
 	head := control.Inset(10, 10, 10, 8, list)
@@ -83,7 +81,6 @@ func (s *side) update() {
 	}
 	if st := s.r.step; s.shown != st {
 		s.shown = st
-		s.title.Set(st.name())
 		if s.panels[st] == nil {
 			s.panels[st] = st.panel()
 		}
@@ -92,7 +89,6 @@ func (s *side) update() {
 	}
 	s.says.Put(s.r.step.says())
 	s.updateNext()
-	s.scroll.Refresh()
 }
 
 func (r *stepRow) update(taken bool) {

@@ -13,5 +13,5 @@ const (
 
 // allSteps makes the steps in their order.
 func allSteps(r *Room) []step {
-	return []step{newPictures(r), newTrueStep(r)}
+	return []step{newPictures(r), newTrueStep(r), newJoinStep(r)}
 }

@@ -54,7 +54,7 @@ func newByFrame(s *trueStep) *byFrame {
 	w.seek = control.NewButton(control.QuietShape, "search", "Find the sheet", "Look for the largest sheet in the picture, and put the corners there", func() { w.find() })
 	w.apply = control.NewButton(control.WordShape, "true", "Make it true", "Make the picture true by these corners; the perspective goes", w.makeTrue)
 	w.told = control.Stack(0)
-	swap := control.NewButton(control.SmallShape, "", "Turn", "Exchange width and height", w.swap)
+	swap := control.NewButton(control.SmallShape, "", "Swap sides", "Exchange width and height", w.swap)
 	w.all = control.Stack(8,
 		control.Labelled("The sheet is", w.size.Object()),
 		control.Labelled("Width", w.wide.Object()),
@@ -254,7 +254,7 @@ func (w *byFrame) tells(f *frame) fyne.CanvasObject {
 			says += " Width and height seem to be exchanged."
 			level = max(level, control.LookAgain)
 		}
-		return control.Told(level, "The edges are off by "+u.FormatSmall(off), says, inner, "", nil)
+		return control.Told(level, "The edges are off by "+exactly(off, u), says, inner, "", nil)
 	case w.fits:
 		return control.NewProse("Drag each corner near that of the sheet: it is fitted to the edges.", 12, false, look.Faint, inner)
 	}

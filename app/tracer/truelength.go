@@ -197,7 +197,7 @@ func (w *byLength) update(pic *draft.Picture) {
 			continue
 		}
 		k.field.Put(u.Format(k.mm))
-		k.says.Set("off by " + u.Format(math.Abs(seen-k.mm)))
+		k.says.Set("off by " + exactly(math.Abs(seen-k.mm), u))
 	}
 	w.told.Put(w.tells(pic))
 }
@@ -242,7 +242,7 @@ func (w *byLength) tells(pic *draft.Picture) string {
 		return "Type how long it truly is."
 	case len(list) == 1:
 		off := math.Sqrt2 * clickOff * pic.Scale()
-		return fmt.Sprintf("An end that lies half a pixel off makes %s on this length. A second length, across to the first, shows whether the picture is evenly scaled.", u.FormatSmall(off))
+		return fmt.Sprintf("An end that lies half a pixel off makes %s on this length. A second length, across to the first, shows whether the picture is evenly scaled.", exactly(off, u))
 	}
 	known := make([]scan.Known, len(list))
 	for i, k := range list {

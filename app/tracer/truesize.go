@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
 
+	"hemlet/app/bench/paint"
 	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/app/look"
@@ -49,7 +50,7 @@ type trueStep struct {
 
 func newTrueStep(r *Room) step {
 	s := &trueStep{plain: plain{r}}
-	s.ways = []way{newByLength(s), newByFrame(s), newByResolution(s)}
+	s.ways = []way{newByLength(s), newByFrame(s), newByGrid(s), newByResolution(s)}
 	s.way = s.ways[0]
 	return s
 }
@@ -58,9 +59,9 @@ func (*trueStep) name() string { return stepTrue }
 
 func (s *trueStep) says() string {
 	if len(s.pictures()) > 1 {
-		return "Say how large something in each picture truly is. The picture in hand has the blue rim; the others are at the left."
+		return "Say how large something in each picture truly is, one picture after the other."
 	}
-	return "Say how large something in the picture truly is, in the way that suits it."
+	return "Say how large something in the picture truly is."
 }
 
 func (s *trueStep) hint() string { return "True to size: " + s.way.hint() }
@@ -92,7 +93,7 @@ func (s *trueStep) worst() string {
 	if most == 0 {
 		return ""
 	}
-	return "off " + s.unit().FormatSmall(most)
+	return "off " + exactly(most, s.unit())
 }
 
 func (s *trueStep) panel() fyne.CanvasObject {
@@ -101,10 +102,10 @@ func (s *trueStep) panel() fyne.CanvasObject {
 		words[i] = w.word()
 	}
 	s.pill = control.NewPill("How the picture is made true to size", words, func(i int) { s.take(s.ways[i]) })
-	s.asks = control.NewProse("", 12.5, false, look.Ink, inner)
+	s.asks = control.NewProse("", 12.5, false, look.Faint, inner)
 	s.body = container.NewStack(s.way.panel())
 	s.told = control.Stack(8)
-	s.all = control.Stack(10, control.Row(0, s.pill), s.asks, s.body, control.Rule(), s.told)
+	s.all = control.Stack(10, control.Row(0, s.pill), s.asks, s.body, s.told)
 	return s.all
 }
 
@@ -120,6 +121,7 @@ func (s *trueStep) take(w way) {
 
 func (s *trueStep) entered() {
 	if pic := s.chosen(); pic != nil {
+		s.fitTo(pic)
 		s.way.taken(pic)
 	}
 }
@@ -144,7 +146,9 @@ func (s *trueStep) update() {
 	if pic.Locked {
 		s.told.Add(s.lockedCard(pic))
 	}
-	s.told.Add(s.trueCard(pic))
+	if pic.True != nil {
+		s.told.Add(s.trueCard(pic))
+	}
 }
 
 // lockedCard says that the picture is locked, and unlocks it.
@@ -160,14 +164,10 @@ func (r *Room) lockedCard(pic *draft.Picture) fyne.CanvasObject {
 func (s *trueStep) trueCard(pic *draft.Picture) fyne.CanvasObject {
 	u := s.unit()
 	scale := fmt.Sprintf("In its middle a pixel covers %.3f mm: %.0f dots an inch.", pic.Scale(), draft.MMPerInch/pic.Scale())
-	if pic.True == nil {
-		c := pic.Corners()
-		return control.Told(control.LookAgain, "Not true to size yet", "It is shown "+u.Format(c[0].Dist(c[1]))+" wide, which nobody has looked at.", inner, "", nil)
-	}
 	title := "True by " + trueWords[pic.True.By]
 	if e := pic.True.Error; e > 0 {
 		means, level := worth(e)
-		return control.Told(level, title+", off by "+u.FormatSmall(e), wording.Sentence(means)+" "+scale, inner, "", nil)
+		return control.Told(level, title+", off by "+exactly(e, u), wording.Sentence(means)+" "+scale, inner, "", nil)
 	}
 	return control.Told(control.Holds, title, "By how much it is off cannot be told from that alone: a second known length would show it. "+scale, inner, "", nil)
 }
@@ -181,6 +181,17 @@ func (s *trueStep) trueBy(pic *draft.Picture, args draft.TruePictureArgs, fold s
 	}
 	return true
 }
+
+// picture shows the others faintly.
+func (s *trueStep) picture(pic *draft.Picture) (*paint.Pyramid, float64) {
+	if pic != s.chosen() {
+		return nil, othersStrong
+	}
+	return nil, 1
+}
+
+// othersStrong is how strongly the pictures are seen that are not in hand.
+const othersStrong = 0.3
 
 func (s *trueStep) layers() []*sheet.Layer {
 	if pic := s.chosen(); pic != nil {

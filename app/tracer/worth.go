@@ -1,6 +1,22 @@
 package tracer
 
-import "hemlet/app/control"
+import (
+	"strconv"
+
+	"hemlet/app/control"
+	"hemlet/draft"
+)
+
+// exactly writes a small length with one more figure than lengths usually have: what is
+// told of an error is finer than what anybody cuts.
+func exactly(mm float64, u draft.Unit) string {
+	places := map[draft.Unit]int{draft.Millimetre: 2, draft.Centimetre: 3}
+	n, ok := places[u]
+	if !ok {
+		n = 4
+	}
+	return strconv.FormatFloat(mm/u.MM(), 'f', n, 64) + " " + u.Symbol()
+}
 
 // How much what is true in a picture may be off, in mm, for each word (common practice,
 // no source): the finest cut follows its line to a tenth or two; on cloth a stitching line

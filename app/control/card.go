@@ -17,8 +17,10 @@ import (
 type Card struct {
 	widget.BaseWidget
 	heed
-	OnTap  func()
-	OnMore func() // with Shift held
+	// OnPoint, if set, is told when the pointer comes to the card and leaves it.
+	OnPoint func(on bool)
+	OnTap   func()
+	OnMore  func() // with Shift held
 
 	content fyne.CanvasObject
 	// fill and rim are its colours at rest.
@@ -35,6 +37,22 @@ func NewCard(content fyne.CanvasObject, hint string, tap func()) *Card {
 	c.heed = heed{Hint: hint, of: c}
 	c.ExtendBaseWidget(c)
 	return c
+}
+
+// MouseIn implements desktop.Hoverable.
+func (c *Card) MouseIn(e *desktop.MouseEvent) {
+	c.heed.MouseIn(e)
+	if c.OnPoint != nil {
+		c.OnPoint(true)
+	}
+}
+
+// MouseOut implements desktop.Hoverable.
+func (c *Card) MouseOut() {
+	c.heed.MouseOut()
+	if c.OnPoint != nil {
+		c.OnPoint(false)
+	}
 }
 
 // Coloured changes the colours at rest and returns the card.

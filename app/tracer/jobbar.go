@@ -19,7 +19,10 @@ type jobBar struct {
 
 func newJobBar(r *Room) *jobBar {
 	b := &jobBar{r: r, word: control.NewText("", 12, false, look.Ink).AtLeast(leastText), layout: &filled{}}
-	stop := control.NewButton(control.SmallShape, "", "Stop", "Leave off; nothing is changed (Esc)", r.stop)
+	stop := control.NewButton(control.SmallShape, "", "Stop", "Leave off; nothing is changed (Esc)", func() {
+		r.stop()
+		r.update()
+	})
 	b.track = container.New(b.layout, control.NewPlane(look.Border, "", 2), control.NewPlane(look.Chalk, "", 2))
 	b.object = control.Stack(5, container.NewBorder(nil, nil, nil, stop, control.Centred(b.word)), control.Tall(4, b.track))
 	b.object.Hide()

@@ -25,6 +25,8 @@ type side struct {
 	body   *fyne.Container
 	scroll *container.Scroll
 	next   *control.Button
+	// lacks says why the last step cannot be ended yet.
+	lacks  *control.Prose
 	job    *jobBar
 	shown  step
 	panels map[step]fyne.CanvasObject
@@ -53,9 +55,11 @@ func newSide(r *Room) *side {
 	s.scroll = container.NewVScroll(control.Inset(16, 10, 16, 14, control.Stack(9, s.says, s.body)))
 	s.next = control.NewButton(control.WordShape, "", "Next", "Go on to the next step", s.goOn)
 	s.job = newJobBar(r)
+	s.lacks = control.NewProse("", 12, false, look.OchreText, inner)
+	s.lacks.Hide()
 	head := control.Inset(10, 10, 10, 8, list)
 	line := func() fyne.CanvasObject { return control.Tall(1, control.NewPlane(look.Border, "", 0)) }
-	foot := control.Stack(0, line(), control.Inset(16, 10, 16, 12, control.Stack(8, s.job.object, s.next)))
+	foot := control.Stack(0, line(), control.Inset(16, 10, 16, 12, control.Stack(8, s.job.object, s.lacks, s.next)))
 	s.object = control.Wide(Width, control.Compact(control.Column(control.Stack(0, head, line()), s.scroll, foot)))
 	return s
 }
@@ -117,7 +121,25 @@ func (s *side) following() step {
 	return nil
 }
 
+// ender is a step that ends in a deed, not in another step: its word, why it cannot be
+// done yet, and what does it.
+type ender interface {
+	deed() (word, lacks string, do func())
+}
+
 func (s *side) updateNext() {
+	s.lacks.Hide()
+	if e, ok := s.r.step.(ender); ok {
+		word, lacks, _ := e.deed()
+		s.lacks.Put(lacks)
+		show(s.lacks, lacks != "")
+		s.next.SetWord(word)
+		s.next.SetOff(lacks != "")
+		s.next.Hint = "Make pieces of the lines, where they lie over the picture, and go to the bench"
+		s.next.Show()
+		return
+	}
+	s.next.Hint = "Go on to the next step"
 	next := s.following()
 	if next == nil {
 		s.next.Hide()
@@ -129,6 +151,12 @@ func (s *side) updateNext() {
 }
 
 func (s *side) goOn() {
+	if e, ok := s.r.step.(ender); ok {
+		if _, lacks, do := e.deed(); lacks == "" && do != nil {
+			do()
+		}
+		return
+	}
 	if next := s.following(); next != nil {
 		s.r.goTo(next.name())
 	}

@@ -40,6 +40,8 @@ type step interface {
 	tapped(id string, at geom.Point)
 	// moved is told where the pointer is while no button is down.
 	moved(id string, at geom.Point, on bool)
+	// viewed tells that the pictures are seen from elsewhere or at another scale.
+	viewed()
 	// key gets the keys, with the modifiers that are held, and says whether it used them.
 	key(k fyne.KeyName, mods fyne.KeyModifier) bool
 	// pointer is how the pointer looks over the pictures.
@@ -67,6 +69,7 @@ func (plain) layers() []*sheet.Layer         { return nil }
 func (plain) press(geom.Point) bool          { return false }
 func (plain) drag(geom.Point)                {}
 func (plain) drop(geom.Point)                {}
+func (plain) viewed()                        {}
 func (plain) moved(string, geom.Point, bool) {}
 func (plain) pointer() desktop.Cursor        { return desktop.DefaultCursor }
 func (plain) picture(*draft.Picture) (*paint.Pyramid, float64) {

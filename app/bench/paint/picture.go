@@ -2,6 +2,7 @@ package paint
 
 import (
 	"image"
+	"math"
 
 	"hemlet/geom"
 )
@@ -14,6 +15,9 @@ type Picture struct {
 	Place *geom.Homography
 	// Opacity runs from 0 to 1.
 	Opacity float64
+	// Only, where not nil, is the box in mm of the item within which it is shown, on
+	// whole pixels; an item that is turned shows the box round it.
+	Only *geom.Rect
 }
 
 // prepare makes a picture ready.
@@ -32,10 +36,22 @@ func (p Picture) prepare(f *frame) {
 		corners[i] = to.Apply(c)
 	}
 	box, finite := f.boxOf(corners, 0)
+	if p.Only != nil {
+		box = box.Intersect(f.within(*p.Only))
+	}
 	if !ok || !finite || !f.touch(box) {
 		return
 	}
 	f.ops = append(f.ops, op{kind: opPicture, box: box, picture: &shown{of: p.Of, back: back, scale: to.ScaleAt(geom.Pt(w/2, h/2)), opacity: uint32(256*min(p.Opacity, 1) + 0.5)}})
+}
+
+// within returns the whole pixels of the view that are nearest to a box in mm.
+func (f *frame) within(r geom.Rect) image.Rectangle {
+	a, b := f.px(r.Min), f.px(r.Max)
+	c, d := f.px(geom.Pt(r.Min.X, r.Max.Y)), f.px(geom.Pt(r.Max.X, r.Min.Y))
+	px := geom.RectOf(a, b, c, d)
+	whole := func(x float64, most int) int { return int(math.Round(min(max(x, -1), float64(most)+1))) }
+	return image.Rect(whole(px.Min.X, f.view.W), whole(px.Min.Y, f.view.H), whole(px.Max.X, f.view.W), whole(px.Max.Y, f.view.H))
 }
 
 // shown is a picture where it is seen.

@@ -167,3 +167,25 @@ func BenchmarkPyramid(b *testing.B) {
 		NewPyramid(src)
 	}
 }
+
+// Of a picture that is shown on one side of a line only, the other side stays as it was
+// without it, and this side is as if all of it were shown.
+func TestPictureOnlyInABox(t *testing.T) {
+	src := NewPyramid(ramp(160, 120))
+	v := View{W: 300, H: 200, DPR: 1, Scale: 1.3, X: 150, Y: 100}
+	place := geom.Scaling(1, -1).Then(geom.Translation(geom.Pt(-80, 60))).Projective()
+	whole := painted(t, v, &Item{Marks: []Mark{Picture{Of: src, Place: &place, Opacity: 1}}})
+	only := geom.Rect{Min: geom.Pt(-10, -1e7), Max: geom.Pt(1e7, 1e7)}
+	half := painted(t, v, &Item{Marks: []Mark{Picture{Of: src, Place: &place, Opacity: 1, Only: &only}}})
+	for y := range v.H {
+		for x := range v.W {
+			want := whole.RGBAAt(x, y)
+			if x < 137 { // 150 - 10·1.3
+				want = color.RGBA{255, 255, 255, 255}
+			}
+			if got := half.RGBAAt(x, y); got != want {
+				t.Fatalf("pixel (%d, %d) is %v, want %v", x, y, got, want)
+			}
+		}
+	}
+}

@@ -20,6 +20,25 @@ const (
 // errNoField is the error for a field without pixels.
 var errNoField = errors.New("there is no picture to follow")
 
+// Bounds of the options.
+const (
+	mostScale = 1000.0 // px per mm: 25,400 dpi
+	mostGap   = 50.0   // mm
+	mostLeast = 1e9    // mm²
+)
+
+// sound returns the options within their bounds, 0 for what is no number.
+func (o Options) sound() Options {
+	within := func(v, most float64) float64 {
+		if !(v > 0) {
+			return 0
+		}
+		return min(v, most)
+	}
+	o.S, o.Gap, o.Least = within(o.S, mostScale), within(o.Gap, mostGap), within(o.Least, mostLeast)
+	return o
+}
+
 // step returns the way between the points of a line, in px.
 func (o Options) step() float64 { return max(stepPx, stepMM*o.S) }
 
@@ -49,8 +68,13 @@ func Edges(ctx context.Context, f *scan.Field, o Options) (Found, error) {
 	if f == nil || f.W <= 0 || f.H <= 0 {
 		return Found{}, errNoField
 	}
-	level := o.level()
-	cs, specks, err := contours(ctx, f, level, o.leastPx())
+	o = o.sound()
+	cs, specks, err := contours(ctx, f, o.level(), o.leastPx())
+	if err == nil && o.Level == 0 {
+		if o.Level = edgeLevel(f, edgeLines(f, cs, o), o.S); o.Level != halfLevel {
+			cs, specks, err = contours(ctx, f, o.level(), o.leastPx())
+		}
+	}
 	if err != nil {
 		return Found{}, err
 	}
@@ -71,6 +95,17 @@ func Edges(ctx context.Context, f *scan.Field, o Options) (Found, error) {
 		}
 	}
 	return found, nil
+}
+
+// edgeLines makes lines of the contours that are whole.
+func edgeLines(f *scan.Field, cs []contour, o Options) []Line {
+	var lines []Line
+	for _, c := range cs {
+		if !c.cut {
+			lines = append(lines, edgeLine(f, c.pts, o))
+		}
+	}
+	return lines
 }
 
 // edgeLine makes a line of a contour.

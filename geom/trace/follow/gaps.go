@@ -13,7 +13,7 @@ const (
 	// both sides to be one line: 35 degrees, for a line drawn by hand.
 	gapBend = 35 * math.Pi / 180
 	// mostEnds bounds the loose ends among which gaps are looked for.
-	mostEnds = 20_000
+	mostEnds = 4000
 )
 
 // tip is a loose end: where its ink ends, and its direction outward.

@@ -31,6 +31,7 @@ func Strokes(ctx context.Context, f *scan.Field, o Options) (Found, error) {
 	if f == nil || f.W <= 0 || f.H <= 0 {
 		return Found{}, errNoField
 	}
+	o = o.sound()
 	found := Found{Specks: f.Specks}
 	w, err := network(ctx, f, o, &found)
 	if err != nil {

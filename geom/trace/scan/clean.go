@@ -18,7 +18,9 @@ type Clean struct {
 // Take returns a cleaned copy of f, which stays as it is. What lies outside the region
 // becomes Unread. It fails when ctx ends.
 func Take(ctx context.Context, f *Field, c Clean) (*Field, error) {
-	out := &Field{W: f.W, H: f.H, V: slices.Clone(f.V), Specks: f.Specks}
+	copied := *f
+	out := &copied
+	out.V = slices.Clone(f.V)
 	if len(c.Region) > 2 {
 		out.keep(c.Region)
 	}

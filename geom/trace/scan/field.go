@@ -12,5 +12,7 @@ const Unread = 1<<16 - 1
 type Field struct {
 	W, H   int
 	V      []uint16
-	Specks int // of ink that were taken out
+	Specks int     // of ink that were taken out
+	Ink    float64 // what was stored of full ink, of paper 1; of the dark ground where Dark
+	Dark   bool    // the ink is light, on a dark ground
 }

@@ -25,8 +25,12 @@ const (
 	mostInkLevel = 1 - leastContrast
 )
 
-// inkPlace is the share of paper's light at a place, and the lightest just beside it.
-type inkPlace struct{ v, beside float64 }
+// inkPlace is the share of paper's light at a place, the lightest just beside it, and where
+// it is among the places looked at.
+type inkPlace struct {
+	v, beside float64
+	i, j      int
+}
 
 // inkLevel returns the share of the light that full ink throws back: of paper it is 1. It
 // is 0 where there is no ink.
@@ -47,10 +51,70 @@ func inkLevel(r *Raster, light surface, s float64) float64 {
 				continue
 			}
 			side := max(mean3(r, x-d, y), mean3(r, x+d, y), mean3(r, x, y-d), mean3(r, x, y+d))
-			dark = append(dark, inkPlace{v, side / float64(row[x])})
+			dark = append(dark, inkPlace{v, side / float64(row[x]), (x - 1) / step, (y - 1) / step})
 		}
 	}
-	return levelOf(dark, 1-max(leastContrast, noiseReach*spread(all)))
+	nx, ny := (r.W-3)/step+1, (r.H-3)/step+1
+	return levelOf(withoutRim(dark, nx, ny), 1-max(leastContrast, noiseReach*spread(all)))
+}
+
+const (
+	// rimDark is the share of paper's light below which what lies at the border of a picture
+	// may be the table that the sheet lies on.
+	rimDark = 0.6
+	// leastWithin is the share of the dark places that must remain within.
+	leastWithin = 0.02
+)
+
+// withoutRim leaves out the dark places, of a grid of nx by ny, that hang together with
+// those at the border of the picture, such as the table under a sheet: its level is not
+// that of the ink. Where hardly anything else is dark, all stay.
+func withoutRim(dark []inkPlace, nx, ny int) []inkPlace {
+	if nx <= 0 || ny <= 0 {
+		return dark
+	}
+	grid := make([]bool, nx*ny)
+	for _, p := range dark {
+		grid[p.j*nx+p.i] = p.v < rimDark
+	}
+	var todo []int
+	take := func(i, j int) {
+		if i >= 0 && j >= 0 && i < nx && j < ny && grid[j*nx+i] {
+			grid[j*nx+i] = false
+			todo = append(todo, j*nx+i)
+		}
+	}
+	for i := range nx {
+		take(i, 0)
+		take(i, ny-1)
+	}
+	for j := range ny {
+		take(0, j)
+		take(nx-1, j)
+	}
+	for len(todo) > 0 {
+		at := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		i, j := at%nx, at/nx
+		take(i-1, j)
+		take(i+1, j)
+		take(i, j-1)
+		take(i, j+1)
+	}
+	within := make([]inkPlace, 0, len(dark))
+	solid := 0
+	for _, p := range dark {
+		if p.v >= rimDark || grid[p.j*nx+p.i] {
+			within = append(within, p)
+			if p.v < rimDark {
+				solid++
+			}
+		}
+	}
+	if float64(solid) < leastWithin*float64(len(dark)) || solid < leastInkPlaces {
+		return dark
+	}
+	return within
 }
 
 // spread returns the standard deviation of paper, from the places lighter than it.

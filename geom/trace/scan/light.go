@@ -32,7 +32,7 @@ func Even(ctx context.Context, r *Raster, l Light) (*Field, error) {
 		return nil, err
 	}
 	ink := inkLevel(r, light, l.S)
-	f := &Field{W: r.W, H: r.H, V: make([]uint16, r.W*r.H)}
+	f := &Field{W: r.W, H: r.H, V: make([]uint16, r.W*r.H), Ink: ink, Dark: l.Dark}
 	scale, from := float32(1/(1-ink)), float32(-ink/(1-ink))
 	if l.Dark {
 		scale, from = -scale, 1-from

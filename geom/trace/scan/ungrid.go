@@ -20,6 +20,9 @@ const (
 	leastBeside, mostBeside = 2.5, 14.0
 	// profileStep is the step in px at which a line's profile is kept.
 	profileStep = .5
+	// profileParts is the number of parts that a profile is taken from, and partRows the
+	// number of rows of each.
+	profileParts, partRows = 20, 40
 	// leastDepth is the depth below which a part of a profile is paper, in shares of paper,
 	// and leastDepthShare in shares of the deepest.
 	leastDepth, leastDepthShare = .015, .08
@@ -309,11 +312,11 @@ func along(parts []float64, at float64) float64 {
 	return parts[i] + (at-float64(i))*(parts[i+1]-parts[i])
 }
 
-// shares calls do for each px near the line in rows from to below to, with its distance
-// from the line and its level as a share of the paper beside.
-func (t *taker[T]) shares(from, to int, do func(off, share float64)) {
+// shares calls do for each px near the line in every stepth row from and below to, with its
+// distance from the line and its level as a share of the paper beside.
+func (t *taker[T]) shares(from, to, step int, do func(off, share float64)) {
 	reach := t.beside / t.normal
-	for row := from; row < to; row++ {
+	for row := from; row < to; row += step {
 		c := t.centre(row)
 		if c < 0 || c > float64(t.cols) {
 			continue
@@ -337,8 +340,13 @@ func (t *taker[T]) shares(from, to int, do func(off, share float64)) {
 func (t *taker[T]) gather(parts ...int) []float64 {
 	n := int(t.beside / profileStep)
 	bins := make([][]float64, 2*n+1)
+	room := make([]float64, len(bins)*len(parts)*partRows)
+	for i := range bins {
+		bins[i] = room[i*len(parts)*partRows:][:0:len(parts)*partRows]
+	}
+	step := (t.part + partRows - 1) / partRows
 	for _, i := range parts {
-		t.shares(i*t.part, min((i+1)*t.part, t.rows), func(off, share float64) {
+		t.shares(i*t.part, min((i+1)*t.part, t.rows), step, func(off, share float64) {
 			if i := int(math.Round(off/profileStep)) + n; i >= 0 && i < len(bins) {
 				bins[i] = append(bins[i], share)
 			}
@@ -452,7 +460,14 @@ func (t *taker[T]) findProfile() {
 	if len(t.plain) == 0 {
 		return
 	}
-	p := t.gather(t.plain...)
+	some := t.plain
+	if n := len(some); n > profileParts {
+		some = make([]int, profileParts)
+		for i := range some {
+			some[i] = t.plain[i*n/profileParts]
+		}
+	}
+	p := t.gather(some...)
 	mid := len(p) / 2
 	t.usual = 0
 	for k := max(mid-2, 0); k <= min(mid+2, len(p)-1); k++ {

@@ -49,6 +49,7 @@ type chain struct {
 	segs    []geom.Segment
 	noise   float64 // mm, of a sample of weight 1
 	huber   float64 // mm, distance from which a sample pulls no harder
+	enough  float64 // mm², loss at which the steps may end
 }
 
 // end returns the joint at the end of span i.

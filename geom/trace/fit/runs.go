@@ -17,7 +17,7 @@ const (
 	planSteps = 6
 	// planHopeless is the number of tolerances by which the samples of a stretch
 	// are off (root mean square) when longer ones are no more tried.
-	planHopeless = 4
+	planHopeless = 1.5
 	// costCubic and costLine are what a further cubic and a further line must
 	// save, in units of the squared misfit aimed at and of independent samples;
 	// costLine as a share of costCubic, as a line takes fewer numbers.
@@ -54,9 +54,12 @@ func newPlan(ctx context.Context, r *run, stations []int) (*plan, error) {
 			p.line[i][j] = p.straight(i, j)
 			if p.line[i][j] <= r.floor*r.floor {
 				p.cubic[i][j] = p.line[i][j]
-				continue
+			} else if i > 0 && p.cubic[i-1][j] <= r.floor*r.floor {
+				// A part of what one cubic meets is met by one as well.
+				p.cubic[i][j] = p.cubic[i-1][j]
+			} else {
+				p.cubic[i][j] = p.curved(i, j)
 			}
-			p.cubic[i][j] = p.curved(i, j)
 			lost = p.cubic[i][j] > hopeless
 		}
 	}
@@ -109,8 +112,10 @@ func (p *plan) curved(i, j int) float64 {
 		sub.length += r.length
 	}
 	c := sub.chain(cut{breaks: []int{-1, len(part)}, straight: []bool{false}})
+	weight := c.weight()
+	c.enough = r.floor * r.floor * weight
 	c.solve(planSteps)
-	return c.loss() / c.weight()
+	return c.loss() / weight
 }
 
 // regression returns a point and the direction of the line with the least squared

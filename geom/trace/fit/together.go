@@ -333,7 +333,7 @@ func (c *chain) solve(steps int) {
 			value = before
 			damp = math.Max(damp*20, 1e-7)
 		}
-		if !(value < before*(1-solveSettled)) {
+		if !(value < before*(1-solveSettled)) || value <= c.enough {
 			return
 		}
 	}

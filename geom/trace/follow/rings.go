@@ -129,7 +129,7 @@ func (d *drawing) polygon(halves []int) []geom.Point {
 func (d *drawing) rings(least float64) []ring {
 	var out []ring
 	add := func(r ring) {
-		if r.area = math.Abs(signedArea(r.poly)); r.area >= least {
+		if r.area >= least {
 			out = append(out, r)
 		}
 	}
@@ -140,12 +140,14 @@ func (d *drawing) rings(least float64) []ring {
 			continue
 		}
 		for _, halves := range d.simpleRings(walk) {
-			add(ring{halves: halves, poly: d.polygon(halves)})
+			for _, r := range d.split(d.ringOf(halves), in) {
+				add(r)
+			}
 		}
 	}
 	for k := range d.branches {
 		if r := &d.branches[k]; !r.gone && r.from < 0 {
-			add(ring{loop: k, poly: r.raw})
+			add(ring{loop: k, poly: r.raw, area: math.Abs(signedArea(r.raw))})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b ring) int { return cmp.Compare(b.area, a.area) })

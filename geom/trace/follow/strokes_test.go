@@ -168,3 +168,107 @@ func TestGapBridged(t *testing.T) {
 		t.Errorf("off by %.3f px", d)
 	}
 }
+
+// A line across a piece is an inner line where the outline goes on straight, and a seam that
+// two pieces share where the outline turns inward at both its ends.
+func TestSharedLine(t *testing.T) {
+	for _, c := range []struct {
+		name          string
+		outline, line []geom.Point
+		shapes, inner int
+	}{
+		{"across a rectangle", pts(50, 50, 450, 50, 450, 550, 50, 550, 50, 50), pts(50, 250, 450, 250), 1, 1},
+		{"at a waist", pts(50, 50, 450, 50, 330, 250, 480, 550, 30, 550, 170, 250, 50, 50), pts(170, 250, 330, 250), 2, 0},
+		{"a corner cut off", pts(50, 50, 450, 50, 450, 550, 50, 550, 50, 50), pts(50, 150, 150, 50), 1, 1},
+		{"one waist", pts(50, 50, 450, 50, 450, 550, 30, 550, 170, 250, 50, 50), pts(170, 250, 450, 250), 1, 1},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			truth := toLines(c.outline, c.line)
+			found := strokesOf(t, penned(520, 600, 7, 1.2, truth), Options{})
+			inner := 0
+			for _, s := range found.Shapes {
+				inner += len(s.Inner)
+				if d := offBy(s.Outline.Pts, truth); d > 0.4 {
+					t.Errorf("an outline is off by %.3f px", d)
+				}
+				if signedArea(s.Outline.Pts) > 0 {
+					t.Error("an outline is not counter-clockwise on screen")
+				}
+			}
+			if len(found.Shapes) != c.shapes || inner != c.inner || len(found.Open) != 0 || found.Outside != 0 {
+				t.Errorf("%d shapes with %d inner lines, %d open, %d outside", len(found.Shapes), inner, len(found.Open), found.Outside)
+			}
+		})
+	}
+}
+
+// What lies in and at an outline goes where it belongs.
+func TestWhatLiesAtAnOutline(t *testing.T) {
+	outline := pts(60, 60, 640, 60, 640, 640, 60, 640, 60, 60)
+	ringIn := func(p geom.Point) float64 { return math.Abs(p.Dist(geom.Pt(480, 480)) - 60) }
+	tick := pts(300, 30, 300, 90) // across the outline
+	grain := pts(200, 200, 200, 480)
+	barbs := pts(180, 240, 200, 200, 220, 240)
+	letter := pts(350, 300, 350, 340, 370, 340)
+	stray := pts(700, 100, 700, 400)
+	speck := geom.Pt(400, 200)
+	f := penned(760, 700, 6, 1.2, func(p geom.Point) float64 {
+		return min(toLines(outline, tick, grain, barbs, letter, stray)(p), ringIn(p), p.Dist(speck))
+	})
+	found := strokesOf(t, f, Options{})
+	if len(found.Shapes) != 1 || len(found.Open) != 1 || found.Outside != 1 || found.Lettering != 1 || found.Specks != 1 {
+		t.Fatalf("%d shapes, %d open, %d outside, %d letters, %d specks", len(found.Shapes), len(found.Open), found.Outside, found.Lettering, found.Specks)
+	}
+	s := found.Shapes[0]
+	if d := offBy(s.Outline.Pts, toLines(outline)); d > 0.15 {
+		t.Errorf("the outline is off by %.3f px", d)
+	}
+	closed := 0
+	for _, l := range s.Inner {
+		if l.Closed {
+			closed++
+		}
+		if d := offBy(l.Pts, func(p geom.Point) float64 { return min(toLines(tick, grain, barbs)(p), ringIn(p)) }); d > 0.6 {
+			t.Errorf("an inner line is off by %.3f px", d)
+		}
+	}
+	if closed != 1 || len(s.Inner) < 3 || len(s.Inner) > 5 {
+		t.Errorf("%d inner lines, %d closed", len(s.Inner), closed)
+	}
+	if found := strokesOf(t, f, Options{KeepSmall: true}); found.Lettering != 0 || len(found.Shapes[0].Inner) != len(s.Inner)+1 {
+		t.Errorf("small marks kept: %d letters, %d inner lines", found.Lettering, len(found.Shapes[0].Inner))
+	}
+}
+
+// A speck that touches the line does not bend it.
+func TestSpeckOnTheLine(t *testing.T) {
+	at := geom.Pt(250, 250)
+	ring := disc(at, 200)
+	f := penned(500, 500, 7, 1.2, func(p geom.Point) float64 {
+		return min(math.Abs(ring(p)), p.Dist(geom.Pt(455, 250)), p.Dist(geom.Pt(250, 47)))
+	})
+	found := strokesOf(t, f, Options{})
+	if len(found.Shapes) != 1 {
+		t.Fatalf("%d shapes", len(found.Shapes))
+	}
+	if d := offBy(found.Shapes[0].Outline.Pts, ring); d > 0.5 {
+		t.Errorf("off by %.3f px", d)
+	}
+}
+
+func TestIsDrawing(t *testing.T) {
+	ctx := context.Background()
+	round := disc(geom.Pt(250, 250), 200)
+	for name, c := range map[string]struct {
+		f    *scan.Field
+		want bool
+	}{
+		"pen":    {penned(500, 500, 7, 1.2, round), true},
+		"filled": {drawn(500, 500, 1.2, round), false},
+		"paper":  {drawn(500, 500, 1.2, func(geom.Point) float64 { return 9 }), false},
+	} {
+		if got, err := IsDrawing(ctx, c.f, Options{S: dpi300}); err != nil || got != c.want {
+			t.Errorf("%s: %v, %v", name, got, err)
+		}
+	}
+}

@@ -140,7 +140,7 @@ func (d *drawing) rings(least float64) []ring {
 			continue
 		}
 		for _, halves := range d.simpleRings(walk) {
-			for _, r := range d.split(d.ringOf(halves), in) {
+			for _, r := range d.split(d.ringOf(halves), in, least) {
 				add(r)
 			}
 		}

@@ -11,12 +11,15 @@ const (
 	waistPens = 4.0
 	// leastSplit is the share of the ring that each of two such pieces has at least.
 	leastSplit = 0.2
+	// sumSplit is how much larger both together may be than the ring, for the raw lines that
+	// tell their areas. Where they are, the line runs outside.
+	sumSplit = 1.02
 )
 
 // split parts a ring into the rings of pieces that were drawn with a shared line: one from
 // node to node of the ring, at both of which the ring turns inward, with a good part of it
-// on either side. The branches in in lie on rings.
-func (d *drawing) split(r ring, in []bool) []ring {
+// on either side, and least px² at least. The branches in in lie on rings.
+func (d *drawing) split(r ring, in []bool, least float64) []ring {
 	at := map[int]int{} // node to its place on the ring
 	for i, h := range r.halves {
 		at[d.nodeOf(h)] = i
@@ -37,10 +40,10 @@ func (d *drawing) split(r ring, in []bool) []ring {
 			a := append(append([]int(nil), r.halves[i:k]...), backward(chord)...)
 			b := append(append(append([]int(nil), chord...), r.halves[k:]...), r.halves[:i]...)
 			one, two := d.ringOf(a), d.ringOf(b)
-			if min(one.area, two.area) < leastSplit*r.area {
+			if min(one.area, two.area) < max(leastSplit*r.area, least) || one.area+two.area > sumSplit*r.area {
 				continue
 			}
-			return append(d.split(one, in), d.split(two, in)...)
+			return append(d.split(one, in, least), d.split(two, in, least)...)
 		}
 	}
 	return []ring{r}

@@ -255,20 +255,3 @@ func TestSpeckOnTheLine(t *testing.T) {
 		t.Errorf("off by %.3f px", d)
 	}
 }
-
-func TestIsDrawing(t *testing.T) {
-	ctx := context.Background()
-	round := disc(geom.Pt(250, 250), 200)
-	for name, c := range map[string]struct {
-		f    *scan.Field
-		want bool
-	}{
-		"pen":    {penned(500, 500, 7, 1.2, round), true},
-		"filled": {drawn(500, 500, 1.2, round), false},
-		"paper":  {drawn(500, 500, 1.2, func(geom.Point) float64 { return 9 }), false},
-	} {
-		if got, err := IsDrawing(ctx, c.f, Options{S: dpi300}); err != nil || got != c.want {
-			t.Errorf("%s: %v, %v", name, got, err)
-		}
-	}
-}

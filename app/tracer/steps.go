@@ -13,5 +13,6 @@ const (
 
 // allSteps makes the steps in their order.
 func allSteps(r *Room) []step {
-	return []step{newPictures(r), newTrueStep(r), newJoinStep(r)}
+	f := newFinds(r)
+	return []step{newPictures(r), newTrueStep(r), newJoinStep(r), newClean(f), newFollow(f), newMadeFor(f), newReview(f)}
 }

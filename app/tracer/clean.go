@@ -1,0 +1,295 @@
+package tracer
+
+import (
+	"context"
+	"image"
+	"math"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"hemlet/app/bench/paint"
+	"hemlet/app/look"
+	"hemlet/app/sheet"
+	"hemlet/draft"
+	"hemlet/draft/tracing"
+	"hemlet/geom"
+	"hemlet/geom/trace/scan"
+)
+
+// sight says which of the two pictures is seen.
+type sight int
+
+const (
+	seeBoth sight = iota
+	seeBefore
+	seeAfter
+)
+
+// clean is the step that takes out of a picture what is not the line.
+type clean struct {
+	plain
+	finds  *finds
+	effort effort
+	panels *cleanPanel
+
+	// after is the picture in hand as it is followed, nil until it is there, and of what
+	// it was made from.
+	after  *paint.Pyramid
+	pic    *draft.Picture
+	of     inputs
+	specks int
+
+	sight sight
+	// at is where the divider lies, as a share of the width of what is seen.
+	at float64
+	// picking says that the next click picks a printed colour.
+	picking bool
+	// overDivider says that the pointer is on the divider.
+	overDivider bool
+	layer       *sheet.Layer
+	drawnAs     dividerAt
+}
+
+// dividerAt is what the layer of the cleaned picture was drawn from.
+type dividerAt struct {
+	after *paint.Pyramid
+	place geom.Homography
+	view  paint.View
+	at    float64
+	sight sight
+	faint bool
+}
+
+func newClean(f *finds) *clean {
+	return &clean{plain: plain{f.Room}, finds: f, effort: effort{r: f.Room}, at: 0.5}
+}
+
+func (*clean) name() string { return stepClean }
+
+func (*clean) says() string {
+	return "Take out what is not the line. Drag the divider to compare before and after; the picture itself is never changed."
+}
+
+func (c *clean) hint() string {
+	if c.picking {
+		return "Clean: click on a line of the printed colour that is to be taken for paper. Esc leaves off."
+	}
+	return "Clean: drag the divider, or choose before or after. What is black after cleaning is what will be followed."
+}
+
+func (c *clean) standing() standing {
+	if len(c.pictures()) == 0 {
+		return standing{idle: true}
+	}
+	return standing{done: c.finds.last != nil && !c.finds.stale()}
+}
+
+func (c *clean) panel() fyne.CanvasObject {
+	c.panels = newCleanPanel(c)
+	return c.panels.object
+}
+
+func (c *clean) entered() { c.effort.own = nil }
+
+func (c *clean) left() { c.picking = false }
+
+// inputs are those of the cleaned picture in hand: how it is followed afterwards does not
+// count.
+func (c *clean) inputs() inputs {
+	in := inputs{settings: c.finds.settings, pictures: []*draft.Picture{c.chosen()}}
+	in.settings.Manner, in.settings.Tol, in.settings.Gap, in.settings.Least, in.settings.KeepSmall = 0, 0, 0, 0, false
+	return in
+}
+
+func (c *clean) update() {
+	if pic := c.chosen(); pic == nil || c.pic == nil || pic.ID != c.pic.ID {
+		c.after, c.pic = nil, pic
+	}
+	c.begin()
+	if c.panels != nil {
+		c.panels.update()
+	}
+}
+
+// begin cleans the picture in hand unless that was done, is under way or was stopped.
+func (c *clean) begin() {
+	pic, now := c.chosen(), c.inputs()
+	if pic == nil || c.of.same(now) && (c.after != nil || c.effort.own != nil || c.effort.fault != "") {
+		return
+	}
+	if c.read(pic).image == nil {
+		return // it comes here again once the picture was read
+	}
+	pause := shortPause
+	if c.after == nil {
+		pause = 0
+	}
+	c.again(now, pic, pause)
+}
+
+func (c *clean) again(now inputs, pic *draft.Picture, pauseFor time.Duration) {
+	c.of = now
+	src, settings := c.finds.source(pic), now.settings
+	c.effort.begin("Cleaning", []*draft.Picture{pic}, pauseFor, func(ctx context.Context, tell func(float64, string)) (func(), error) {
+		made, err := tracing.Prepare(ctx, []tracing.Source{src}, settings, tell)
+		if err != nil {
+			return nil, err
+		}
+		img := fieldImage(made.Field)
+		sizes := paint.NewPyramid(img)
+		return func() { c.after, c.pic, c.specks = sizes, pic, made.Field.Specks }, nil
+	})
+}
+
+// fieldImage returns a field as a grey picture: ink black, paper white.
+func fieldImage(f *scan.Field) *image.Gray {
+	img := image.NewGray(image.Rect(0, 0, f.W, f.H))
+	for i, v := range f.V {
+		img.Pix[i] = uint8(min(int(v), scan.Paper) * 255 / scan.Paper)
+	}
+	return img
+}
+
+// picture shows the picture in hand cleaned, where only that is wanted.
+func (c *clean) picture(pic *draft.Picture) (*paint.Pyramid, float64) {
+	if c.sight == seeAfter && c.after != nil && c.pic != nil && pic.ID == c.pic.ID {
+		return c.after, c.strength()
+	}
+	return nil, 1
+}
+
+// strength is how strongly the cleaned picture is seen: less while it is being made anew.
+func (c *clean) strength() float64 {
+	if c.effort.own != nil {
+		return 0.55
+	}
+	return 1
+}
+
+func (c *clean) layers() []*sheet.Layer {
+	if c.sight != seeBoth || c.after == nil || c.pic == nil {
+		return nil
+	}
+	now := dividerAt{c.after, c.pic.Place, c.sheet.View(), c.at, c.sight, c.effort.own != nil}
+	if c.layer == nil || c.drawnAs != now {
+		c.drawnAs, c.layer = now, c.divider()
+	}
+	return []*sheet.Layer{c.layer}
+}
+
+// handleArm is half the length of the double arrow on the divider, in screen units.
+const handleArm = 13
+
+// divider draws the cleaned picture right of the divider, and the divider itself.
+func (c *clean) divider() *sheet.Layer {
+	v := c.sheet.View()
+	seen := v.Visible()
+	x := c.dividerX()
+	place := c.pic.Place
+	if w := c.pic.Wide; w > 0 && c.after.W != w {
+		place, _ = place.After(geom.Scaling(float64(w)/float64(c.after.W), float64(c.pic.High)/float64(c.after.H)))
+	}
+	right := geom.Rect{Min: geom.Pt(x, seen.Min.Y), Max: geom.Pt(seen.Max.X, seen.Max.Y)}
+	line := paint.Line{Colour: inked(look.Chalk, 1), Width: 2}
+	arm, mid := v.MM(handleArm), geom.Pt(x, seen.Center().Y)
+	plate := func(dx float64, text string, a paint.Anchor) paint.Mark {
+		return paint.Text{
+			At: geom.Pt(x, seen.Max.Y), DX: dx, DY: 76, Text: text, Size: 12, Weight: paint.SemiBold, Anchor: a,
+			Colour: paint.Of(paint.PlateText), Plate: paint.Of(paint.Plate),
+		}
+	}
+	return &sheet.Layer{Aside: true, Things: []*sheet.Thing{{Marks: []paint.Mark{
+		paint.Picture{Of: c.after, Place: &place, Opacity: 1, Only: &right},
+		paint.Shape{Path: geom.Path{geom.Line(geom.Pt(x, seen.Min.Y), geom.Pt(x, seen.Max.Y))}, Line: line},
+		paint.Arrow{A: mid.Sub(geom.Pt(arm, 0)), B: mid.Add(geom.Pt(arm, 0)), Both: true, Line: line},
+		plate(-14, "before", paint.End), plate(14, "after", paint.Start),
+	}}}}
+}
+
+// dividerX is where the divider lies in mm.
+func (c *clean) dividerX() float64 {
+	seen := c.sheet.View().Visible()
+	return seen.Min.X + c.at*seen.W()
+}
+
+// viewed draws the divider where it stays while the view moves.
+func (c *clean) viewed() {
+	if c.sight == seeBoth {
+		c.redraw()
+	}
+}
+
+// grip is how near the pointer comes to the divider to take it, in screen units.
+const grip = 9
+
+func (c *clean) onDivider(at geom.Point) bool {
+	return c.sight == seeBoth && c.after != nil && !c.picking && math.Abs(at.X-c.dividerX()) < c.reach(grip)
+}
+
+func (c *clean) press(at geom.Point) bool { return c.onDivider(at) }
+
+func (c *clean) drag(at geom.Point) {
+	seen := c.sheet.View().Visible()
+	c.at = min(max((at.X-seen.Min.X)/seen.W(), 0.02), 0.98)
+	c.redraw()
+}
+
+func (c *clean) drop(geom.Point) {}
+
+func (c *clean) moved(_ string, at geom.Point, on bool) { c.overDivider = on && c.onDivider(at) }
+
+func (c *clean) pointer() desktop.Cursor {
+	switch {
+	case c.picking:
+		return desktop.CrosshairCursor
+	case c.overDivider:
+		return desktop.HResizeCursor
+	}
+	return desktop.DefaultCursor
+}
+
+func (c *clean) key(k fyne.KeyName, _ fyne.KeyModifier) bool {
+	if k == fyne.KeyEscape && c.picking {
+		c.pick(false)
+		return true
+	}
+	return false
+}
+
+// pick begins or leaves off to pick a printed colour.
+func (c *clean) pick(on bool) {
+	c.picking = on
+	c.Room.update()
+	if on {
+		c.host.Focus(nil)
+	}
+}
+
+func (c *clean) tapped(_ string, at geom.Point) {
+	if !c.picking {
+		c.chooseAt(at)
+		return
+	}
+	pic := c.pictureAt(at)
+	if pic == nil {
+		c.say("Click on the picture.")
+		return
+	}
+	img := c.read(pic).image
+	px, ok := pic.PixelAt(at)
+	if img == nil || !ok {
+		return
+	}
+	if b := img.Bounds(); pic.Wide > 0 && b.Dx() != pic.Wide {
+		px = geom.Pt(px.X*float64(b.Dx())/float64(pic.Wide), px.Y*float64(b.Dy())/float64(pic.High))
+	}
+	tint, err := scan.TintAt(img, image.Pt(int(px.X), int(px.Y)).Add(img.Bounds().Min))
+	if err != nil {
+		c.say("Click in the middle of a coloured line: " + err.Error() + ".")
+		return
+	}
+	c.finds.settings.Tint = &tint
+	c.pick(false)
+}

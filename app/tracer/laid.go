@@ -1,0 +1,102 @@
+package tracer
+
+import (
+	"errors"
+	"slices"
+
+	"hemlet/draft"
+	"hemlet/draft/tracing"
+	"hemlet/geom"
+	"hemlet/geom/trace"
+)
+
+// laidPiece is a piece that was put on the bench, with the ink that it came from, so that
+// it can be held against that after it was corrected.
+type laidPiece struct {
+	id   draft.ID
+	ink  [][]geom.Point
+	line draft.DrawnLine
+	// place is where the piece lay when the ink lay under it.
+	place draft.Placement
+}
+
+// putOnBench makes pieces of the lines that are taken, as one step to undo, and returns
+// their ids.
+func (f *finds) putOnBench() ([]draft.ID, error) {
+	lines := f.taken()
+	if len(lines) == 0 {
+		return nil, errors.New("no outline is ticked: tick in “Follow” those that are to become pieces")
+	}
+	if lacks := f.made.lacks(); lacks != "" {
+		return nil, errors.New(lacks)
+	}
+	t := &tracing.Traced{Settings: f.settings}
+	var takes []tracing.Take
+	for i, l := range lines {
+		t.Outlines = append(t.Outlines, l.Outline)
+		takes = append(takes, tracing.Take{Outline: i, Name: l.name})
+	}
+	before := f.desk.Project()
+	out, err := draft.ImportTraced.Do(before, t.Args(f.made.toTrace(), takes))
+	if err != nil {
+		return nil, err
+	}
+	f.desk.Take(out, "")
+	var made []draft.ID
+	for _, p := range out.Project.Pieces {
+		if before.Piece(p.ID) == nil {
+			made = append(made, p.ID)
+		}
+	}
+	for i, id := range made[:min(len(made), len(lines))] {
+		l := lines[i]
+		l.taken, l.piece = false, id
+		f.laid = append(f.laid, &laidPiece{id, l.Ink, f.made.line, out.Project.Piece(id).Place})
+	}
+	f.changed()
+	return made, nil
+}
+
+// onBench returns the pieces that still lie on the bench.
+func (f *finds) onBench() []*laidPiece {
+	return slices.DeleteFunc(slices.Clone(f.laid), func(l *laidPiece) bool { return f.desk.Project().Piece(l.id) == nil })
+}
+
+// path returns the line of the piece that stands for the ink, as it now lies on the
+// bench, and the ink, which was moved along with the piece.
+func (f *finds) path(l *laidPiece) (geom.Path, [][]geom.Point, error) {
+	p := f.desk.Project().Piece(l.id)
+	if p == nil {
+		return nil, nil, errors.New("the piece is no longer there")
+	}
+	now := p.Place.Affine()
+	line := p.DrawnPath()
+	if l.line == draft.CutDrawn {
+		flat, err := f.desk.Slots().Flat(p)
+		if err != nil {
+			return nil, nil, err
+		}
+		line = flat.Cut
+	}
+	back, ok := l.place.Affine().Invert()
+	if !ok {
+		return nil, nil, errors.New("the piece has no place")
+	}
+	move := back.Then(now)
+	ink := make([][]geom.Point, len(l.ink))
+	for i, pts := range l.ink {
+		for _, q := range pts {
+			ink[i] = append(ink[i], move.Apply(q))
+		}
+	}
+	return line.Transform(now), ink, nil
+}
+
+// review holds a piece against its ink.
+func (f *finds) review(l *laidPiece) (geom.Path, trace.Deviation, error) {
+	line, ink, err := f.path(l)
+	if err != nil {
+		return nil, trace.Deviation{}, err
+	}
+	return line, trace.Review(line, ink), nil
+}

@@ -1,0 +1,142 @@
+package tracer
+
+import (
+	"fmt"
+	"math"
+
+	"hemlet/app/wording"
+	"hemlet/draft"
+	"hemlet/geom"
+	"hemlet/geom/regular"
+	"hemlet/geom/trace"
+)
+
+// line is an outline that was found or followed by hand, and what is to become of it.
+type line struct {
+	trace.Outline
+	// id is the same for as long as the line is listed.
+	id int
+	// name is what its piece is to be called, empty for what the project finds.
+	name string
+	// taken says that it is to become a piece.
+	taken bool
+	// byHand says that it was followed by hand: it stays when the pictures are followed
+	// anew.
+	byHand bool
+	// piece is what it became on the bench, empty before.
+	piece draft.ID
+	// as is the outline as it was fitted, before suggestions were taken.
+	as trace.Outline
+	// offers are what is nearly regular about it, once that was looked for; took are the
+	// indices of those that were taken, in that order.
+	offers  []regular.Suggestion
+	offered bool
+	took    []int
+}
+
+// worst returns how far the line lies off the ink at most, with all that is drawn inside.
+func (l *line) worst() float64 {
+	by := l.Off.Largest
+	for _, in := range l.Inner {
+		by = math.Max(by, in.Off.Largest)
+	}
+	for _, in := range l.Holes {
+		by = math.Max(by, in.Off.Largest)
+	}
+	return by
+}
+
+// called returns the name of the line, or a word for it.
+func (l *line) called() string {
+	if l.name != "" {
+		return l.name
+	}
+	return fmt.Sprintf("Outline %d", l.id)
+}
+
+// thing is the id of the line among what is pointed at.
+func (l *line) thing() string { return fmt.Sprintf("line %d", l.id) }
+
+// size says how large the outline is.
+func (l *line) size(unit draft.Unit) string {
+	b := l.Path.Bounds()
+	return unit.FormatBare(b.W()) + " × " + unit.Format(b.H())
+}
+
+// made says what the line consists of and how close it is.
+func (l *line) made() string {
+	says := fmt.Sprintf("%s · off by %.2f mm", wording.Count(len(l.Path), "segment"), l.worst())
+	if n := len(l.Inner); n > 0 {
+		says += " · " + wording.Count(n, "line") + " inside"
+	}
+	if n := len(l.Holes); n > 0 {
+		says += " · " + wording.Count(n, "hole")
+	}
+	return says
+}
+
+// sameShare is by how much of its size an outline may have moved or grown to count as the
+// same one after the pictures were followed anew.
+const sameShare = 0.1
+
+// like reports whether two outlines are the same one, followed twice.
+func (l *line) like(o trace.Outline) bool {
+	a, b := l.Path.Bounds(), o.Path.Bounds()
+	far := sameShare * math.Hypot(a.W(), a.H())
+	return a.Min.Dist(b.Min) < far && a.Max.Dist(b.Max) < far
+}
+
+// take lists a new result: names and ticks of outlines that were listed before stay, and
+// so do lines that were followed by hand.
+func (f *finds) take(last *followed, names map[int]string) {
+	var lines []*line
+	before := f.lines
+	for i, o := range last.traced.Outlines {
+		l := &line{Outline: o, as: o, taken: true, name: names[i]}
+		for k, was := range before {
+			if was != nil && !was.byHand && was.like(o) {
+				l.id, l.name, l.taken, l.piece = was.id, was.name, was.taken, was.piece
+				before = append(append([]*line{}, before[:k]...), before[k+1:]...)
+				break
+			}
+		}
+		lines = append(lines, l)
+	}
+	for _, was := range f.lines {
+		if was.byHand {
+			lines = append(lines, was)
+		}
+	}
+	f.lines, f.last = lines, last
+	f.number()
+}
+
+// number gives an id to lines that have none.
+func (f *finds) number() {
+	f.changed()
+	most := 0
+	for _, l := range f.lines {
+		most = max(most, l.id)
+	}
+	for _, l := range f.lines {
+		if l.id == 0 {
+			most++
+			l.id = most
+		}
+	}
+}
+
+// lineAt returns the smallest line round a place, nil where there is none.
+func (f *finds) lineAt(at geom.Point) *line {
+	var best *line
+	for _, l := range f.lines {
+		b := l.Path.Bounds()
+		if !b.Contains(at) || !l.Path.Contains(at) {
+			continue
+		}
+		if best == nil || b.W()*b.H() < best.Path.Bounds().W()*best.Path.Bounds().H() {
+			best = l
+		}
+	}
+	return best
+}

@@ -1,0 +1,133 @@
+package tracer
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"hemlet/app/wording"
+	"hemlet/draft"
+	"hemlet/geom"
+	"hemlet/geom/regular"
+	"hemlet/geom/trace"
+)
+
+// fitted returns the outline as it was fitted, for what makes it more regular.
+func (l *line) fitted() regular.Outline {
+	return regular.Outline{Path: l.as.Path, Corner: l.as.Corner}
+}
+
+// with returns the line as it would be with so many of its offers taken, and what does not
+// go together with the rest.
+func (l *line) with(took []int) (regular.Outline, *regular.ConflictError, error) {
+	var take []regular.Suggestion
+	for _, i := range took {
+		take = append(take, l.offers[i])
+	}
+	out, _, err := regular.Apply(l.fitted(), take)
+	var conflict *regular.ConflictError
+	if errors.As(err, &conflict) {
+		return out, conflict, nil
+	}
+	return out, nil, err
+}
+
+// settle takes offers and no others; it returns in plain words what could not be taken
+// with the rest.
+func (l *line) settle(took []int) (refused string, err error) {
+	out, conflict, err := l.with(took)
+	if err != nil {
+		return "", err
+	}
+	if conflict != nil {
+		var names []string
+		took = slices.DeleteFunc(slices.Clone(took), func(i int) bool {
+			is := slices.ContainsFunc(conflict.Refused, func(s regular.Suggestion) bool { return sameOffer(s, l.offers[i]) })
+			if is {
+				names = append(names, offerTitle(l.offers[i].Kind))
+			}
+			return is
+		})
+		refused = "Left out: " + wording.List(names) + ", " + conflict.Why + "."
+	}
+	l.took, l.Path, l.Corner = took, out.Path, out.Corner
+	l.Off = trace.Review(l.Path, l.Ink)
+	return refused, nil
+}
+
+func sameOffer(a, b regular.Suggestion) bool {
+	return a.Kind == b.Kind && slices.Equal(a.Edges, b.Edges) && slices.Equal(a.Corners, b.Corners) && a.Off == b.Off
+}
+
+// offerTitle says in plain words what taking a suggestion does.
+func offerTitle(k regular.Kind) string {
+	switch k {
+	case regular.Straight:
+		return "one edge straight"
+	case regular.Square:
+		return "a corner square"
+	case regular.Smooth:
+		return "a corner smooth"
+	case regular.Upright:
+		return "an edge upright"
+	case regular.Level:
+		return "an edge level"
+	case regular.Parallel:
+		return "two edges parallel"
+	case regular.Equal:
+		return "two edges equally long"
+	case regular.Abreast:
+		return "two corners at one height"
+	case regular.InLine:
+		return "two corners above one another"
+	case regular.Symmetric:
+		return "both halves alike"
+	case regular.OnFold:
+		return "an edge for the fold"
+	}
+	return k.String()
+}
+
+// offerSays says by how much it is missed and what it costs.
+func offerSays(s regular.Suggestion, u draft.Unit) string {
+	missed := fineLength(s.Misses, u)
+	switch s.Kind {
+	case regular.Square, regular.Smooth, regular.Upright, regular.Level, regular.Parallel, regular.OnFold:
+		missed = fmt.Sprintf("%.1f°", s.Misses*180/math.Pi)
+	}
+	return "now off by " + missed + " · moves it by " + fineLength(s.Off, u)
+}
+
+// edgesOf returns the edges of a path between its corners, in the order in which
+// suggestions count them, and the corners at which they begin.
+func edgesOf(p geom.Path, corner []bool) (edges []geom.Path, corners []geom.Point) {
+	var at []int
+	closed := p.Closed()
+	for i := range p {
+		if i < len(corner) && corner[i] || i == 0 && !closed {
+			at = append(at, i)
+		}
+	}
+	if len(at) == 0 {
+		for i := range p {
+			at = append(at, i)
+		}
+	}
+	for k, from := range at {
+		corners = append(corners, p[from].P0)
+		to := len(p)
+		if k+1 < len(at) {
+			to = at[k+1]
+		}
+		edge := slices.Clone(p[from:to])
+		if k == len(at)-1 && closed {
+			edge = append(edge, p[:at[0]]...)
+		}
+		edges = append(edges, edge)
+	}
+	if !closed && len(p) > 0 {
+		corners = append(corners, p.End())
+	}
+	return edges, corners
+}

@@ -19,19 +19,20 @@ type traceVerb struct {
 	Out  string          `short:"o" required:"" placeholder:"OUT.hemlet" help:"The project to write." type:"path"`
 	Line draft.DrawnLine `required:"" placeholder:"cut/stitch" help:"What the drawn lines are: cut (the allowance lies inside them) or stitch (it is added outside)."`
 
-	DPI   string        `name:"dpi" group:"true" placeholder:"N/file" help:"How many pixels cover an inch; file takes the word of the file for it."`
-	Scale []knownLength `group:"true" sep:"none" placeholder:"X,Y:X,Y=LENGTH" help:"The true distance of two places, which are given in pixels from the left and from the top. May be given several times."`
-	Frame *knownFrame   `group:"true" placeholder:"X,Y:X,Y:X,Y:X,Y=WxH" help:"The corners of a rectangle of known size, such as a sheet of paper, from its top left to the right and round: takes the perspective of a photograph away."`
-	Grid  length        `group:"true" placeholder:"LENGTH" help:"The side of the smallest square of printed squared paper, which is found, measured and taken out."`
+	DPI   string        `name:"dpi" group:"How large the pictures truly are; one of these:" placeholder:"N/file" help:"How many pixels cover an inch; file takes the word of the file for it."`
+	Scale []knownLength `group:"How large the pictures truly are; one of these:" sep:"none" placeholder:"X,Y:X,Y=LENGTH" help:"The true distance of two places, which are given in pixels from the left and from the top. May be given several times."`
+	Frame *knownFrame   `group:"How large the pictures truly are; one of these:" placeholder:"X,Y:X,Y:X,Y:X,Y=WxH" help:"The corners of a rectangle of known size, such as a sheet of paper, from its top left to the right and round: takes the perspective of a photograph away."`
+	Grid  length        `group:"How large the pictures truly are; one of these:" placeholder:"LENGTH" help:"The side of the smallest square of printed squared paper, which is found, measured and taken out."`
 
 	Page      []int     `placeholder:"N" help:"Of PDFs only this page. May be given several times."`
-	Follow    string    `enum:"edges,strokes,look" default:"look" placeholder:"edges/strokes" help:"What of the ink is the line: the edges of filled or cut-out shapes, or the middle of pen strokes. If not given: edges where more than half of the ink lies deeper than a pen draws."`
+	Follow    string    `enum:"edges,strokes,look" default:"look" placeholder:"edges/strokes" help:"What of the ink is the line: the edges of filled or cut-out shapes, or the middle of pen strokes. If not given: edges where a third of the ink lies deeper than a pen draws."`
 	Allowance length    `default:"6mm" help:"The allowance inside a cut line, or to add outside a stitching line; 0mm for none."`
 	Tolerance length    `default:"0.2mm" help:"How far a fitted line may lie from the ink."`
 	Gap       length    `default:"2mm" help:"The widest gap of a drawn line that is bridged."`
 	Least     length    `default:"5mm" help:"What encloses less than a square of this side is no piece."`
 	Speck     length    `default:"0mm" help:"Ink that is smaller than this across is dirt."`
 	Without   string    `placeholder:"#RRGGBB" help:"A printed colour that is taken for paper."`
+	Squares   bool      `help:"The paper is printed with squares: their lines are found and taken out. --grid does so anyway."`
 	Dark      bool      `help:"The shapes are light on a dark ground."`
 	Shadows   bool      `help:"The light is so uneven that ink is told from paper place by place."`
 	Name      string    `help:"What the pieces are called; if not given, as the files are."`
@@ -147,6 +148,9 @@ func (w *tracer) picture(ctx context.Context, in tracedPicture) error {
 	}
 	img = nil // large, and of no use any more
 	pic, grid, err := w.lay(ctx, in, grey)
+	if err == nil && grid == nil && w.verb.Squares {
+		grid, err = squaresIn(ctx, grey)
+	}
 	if err == nil && grid != nil {
 		grey, err = scan.Ungrid(ctx, grey, *grid)
 	}
@@ -164,6 +168,15 @@ func (w *tracer) picture(ctx context.Context, in tracedPicture) error {
 		return fmt.Errorf("%s: %w", in.label, err)
 	}
 	return w.take(in, pic, found)
+}
+
+// squaresIn returns the squared paper of a picture.
+func squaresIn(ctx context.Context, grey *scan.Raster) (*scan.Grid, error) {
+	grid, err := scan.FindGrid(ctx, grey)
+	if err != nil {
+		return nil, fmt.Errorf("its squares are to be taken out: %w", err)
+	}
+	return &grid, nil
 }
 
 // lay lays the picture beside the former ones and makes it true to size. It returns the

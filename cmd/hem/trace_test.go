@@ -323,13 +323,28 @@ func TestTraceOnSquaredPaper(t *testing.T) {
 	sheet := tracetest.Drawn(0.6, card())
 	sheet = sheet.Under(sheet.Squared(tracetest.Tone{.75, .75, .75}, 5, 0.2))
 	in, _ := scanned(t, "squared.png", sheet)
-	out := filepath.Join(t.TempDir(), "p.hemlet")
-	code, printed, errs := hem(t, "trace", in, "-o", out, "--line", "stitch", "--grid", "5mm", "--json")
-	if code == exitFailed {
-		t.Fatal(errs)
+	for by, args := range map[string][]string{"grid": {"--grid", "5mm"}, "resolution": {"--dpi", "150", "--squares"}} {
+		out := filepath.Join(t.TempDir(), "p.hemlet")
+		code, printed, errs := hem(t, append([]string{"trace", in, "-o", out, "--line", "stitch", "--json"}, args...)...)
+		if code == exitFailed {
+			t.Fatal(errs)
+		}
+		facts := traceFacts(t, printed)
+		if len(facts.Pieces) != 1 || math.Abs(facts.Pieces[0].Area-2400) > 8 || facts.Pictures[0].By != by || (facts.Pictures[0].Error > 0) != (by == "grid") {
+			t.Errorf("exit %d, %s", code, printed)
+		}
 	}
-	facts := traceFacts(t, printed)
-	if len(facts.Pieces) != 1 || math.Abs(facts.Pieces[0].Area-2400) > 8 || facts.Pictures[0].By != "grid" || !(facts.Pictures[0].Error > 0) {
+}
+
+// A shape that runs out of the picture is to be looked at again.
+func TestTraceTellsWhatIsCutOff(t *testing.T) {
+	sheet, moved := tracetest.Lay(card())
+	off := card()
+	off.Outline = off.Outline.Transform(geom.Translation(geom.Pt(sheet.W-30, 60)))
+	sheet.H += 60
+	in, _ := scanned(t, "off.png", sheet.Fill(tracetest.Black, moved[0], off))
+	code, printed, _ := hem(t, "trace", in, "-o", filepath.Join(t.TempDir(), "p.hemlet"), "--line", "stitch", "--dpi", "150", "--json")
+	if facts := traceFacts(t, printed); code != exitDone || len(facts.Pieces) != 1 || facts.Pictures[0].Cut != 1 || !told(facts, "look again", in) {
 		t.Errorf("exit %d, %s", code, printed)
 	}
 }

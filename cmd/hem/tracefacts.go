@@ -61,7 +61,13 @@ func (w *tracer) note(in tracedPicture, pic *draft.Picture, found *tracing.Trace
 		w.find(draft.Problem, in.label, nothingIn(found), 0, 0)
 		return
 	}
-	for _, says := range found.LeftOut() {
+	large, small := *found, *found
+	large.Specks, large.Lettering = 0, 0
+	small.Open, small.Cut, small.Says = nil, nil, nil
+	for _, says := range large.LeftOut() {
+		w.find(draft.LookAgain, in.label, says, 0, 0) // what may have been a piece
+	}
+	for _, says := range small.LeftOut() {
 		w.find(draft.Remark, in.label, says, 0, 0)
 	}
 }

@@ -70,22 +70,24 @@ func (j job) fit(ctx context.Context, found follow.Found, o Options, progress Pr
 // tells why.
 func (j job) shape(ctx context.Context, sh follow.Shape, o Options) (Outline, string) {
 	var says string
-	c, ink, err := j.curve(ctx, sh.Outline, o)
+	pen := sh.Outline.Width * j.m.ScaleAt(sh.Outline.Pts[0])
+	marks, known := j.marks(sh, pen)
+	c, ink, err := j.curve(ctx, sh.Outline, known, o)
 	if err != nil {
 		mid := geom.RectOf(ink...).Center()
 		return Outline{}, fmt.Sprintf("The outline about (%.0f, %.0f) mm could not be fitted: %v.", mid.X, mid.Y, err)
 	}
 	out := Outline{Path: c.Path, Corner: c.Corner, Ink: [][]geom.Point{ink}, Off: Review(c.Path, [][]geom.Point{ink})}
-	out.Pen = sh.Outline.Width * j.m.ScaleAt(sh.Outline.Pts[0])
+	out.Pen = pen
 	inner := func(l follow.Line, what string) (Inner, bool) {
-		c, ink, err := j.curve(ctx, l, o)
+		c, ink, err := j.curve(ctx, l, nil, o)
 		if err != nil {
 			says = fmt.Sprintf("A %s about (%.0f, %.0f) mm could not be fitted: %v.", what, ink[0].X, ink[0].Y, err)
 			return Inner{}, false
 		}
 		return Inner{c.Path, c.Corner, Review(c.Path, [][]geom.Point{ink})}, true
 	}
-	for _, l := range sh.Inner {
+	for _, l := range marks {
 		if in, ok := inner(l, "line inside the outline"); ok {
 			out.Inner = append(out.Inner, in)
 		}
@@ -99,10 +101,10 @@ func (j job) shape(ctx context.Context, sh follow.Shape, o Options) (Outline, st
 }
 
 // curve fits a followed line, and returns it in mm as well.
-func (j job) curve(ctx context.Context, l follow.Line, o Options) (fit.Curve, []geom.Point, error) {
+func (j job) curve(ctx context.Context, l follow.Line, known []fit.Tip, o Options) (fit.Curve, []geom.Point, error) {
 	ink := j.ink(l)
 	scale := j.m.ScaleAt(l.Pts[len(l.Pts)/2])
-	fo := fit.Options{Tol: o.Tol, Blur: l.Blur * scale, Pen: l.Width * scale, Noise: l.Noise * scale}
+	fo := fit.Options{Tol: o.Tol, Blur: l.Blur * scale, Pen: l.Width * scale, Noise: l.Noise * scale, Tips: known}
 	var c fit.Curve
 	var err error
 	if l.Closed {

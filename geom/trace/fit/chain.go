@@ -11,6 +11,7 @@ type joint struct {
 	p       geom.Point
 	corner  bool    // the directions on its two sides are free of each other
 	given   bool    // a corner whatever it looks like
+	tip     bool    // its place is known
 	passed  bool    // a corner so blunt that feet pass it
 	in, out float64 // angles of travel arriving and leaving
 	// hold is the weight of a pull towards home; it settles what no point says,

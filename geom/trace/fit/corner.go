@@ -57,11 +57,13 @@ type corner struct {
 	turn    float64    // radians, counter-clockwise positive
 	in, out float64    // angles of travel arriving and leaving
 	given   bool
+	tip     bool // p is known, and stays
 }
 
 // cornerer finds the corners of a line.
 type cornerer struct {
 	e           *even
+	pen         float64
 	gap         int // steps
 	short, long int // points
 	least       int // points of the shortest arm
@@ -75,13 +77,13 @@ type cornerer struct {
 // corners returns the corners in the order of the line, and the points that specks
 // have moved; the evened line is mended there. Given are points that are corners
 // whatever they look like.
-func (e *even) corners(pen float64, given []int) ([]corner, []bool) {
-	c := &cornerer{e: e, kernels: armKernels{}, left: make([]bool, len(e.pts)), done: make([]bool, len(e.pts))}
+func (e *even) corners(pen float64, given []corner) ([]corner, []bool) {
+	c := &cornerer{e: e, pen: pen, kernels: armKernels{}, left: make([]bool, len(e.pts)), done: make([]bool, len(e.pts))}
 	c.sizes(pen)
 	n := len(e.pts)
 	c.score, c.rank = make([]float64, n), make([]float64, n)
 	for _, g := range given {
-		c.accept(corner{at: g, given: true})
+		c.accept(g)
 	}
 	c.test(0, n)
 	for len(c.found) < cornersMost {
@@ -132,30 +134,27 @@ func (c *cornerer) room(i, side, most int) int {
 		return most
 	}
 	k := sort.Search(len(c.found), func(k int) bool { return c.found[k].at >= i })
-	var d int
 	if side > 0 {
 		if k < len(c.found) && c.found[k].at == i {
 			k++
 		}
-		if k == len(c.found) {
-			if !c.e.closed {
-				return most
-			}
-			d = c.found[0].at + n - i
-		} else {
-			d = c.found[k].at - i
-		}
 	} else {
-		if k == 0 {
-			if !c.e.closed {
-				return most
-			}
-			d = i + n - c.found[len(c.found)-1].at
-		} else {
-			d = i - c.found[k-1].at
-		}
+		k--
 	}
-	return min(most, d-c.gap)
+	if (k < 0 || k == len(c.found)) && !c.e.closed {
+		return most
+	}
+	near := &c.found[(k+len(c.found))%len(c.found)]
+	d := side * (near.at - i)
+	if d < 0 || d == 0 && len(c.found) == 1 {
+		d += n
+	}
+	return min(most, d-c.clear(near))
+}
+
+// clear returns how many points beside a corner are no part of its legs.
+func (c *cornerer) clear(k *corner) int {
+	return max(c.gap, int(leaveOut(k.turn, c.e.blur, c.pen)/c.e.step))
 }
 
 // arms returns the arms about point i with the gap and up to n points each, and the
@@ -247,6 +246,10 @@ func (c *cornerer) accept(k corner) {
 
 // sharpen moves a corner to where its arms meet, and reads the directions there.
 func (c *cornerer) sharpen(k *corner) {
+	if k.tip {
+		c.aim(k)
+		return
+	}
 	n := len(c.e.pts)
 	k.p = c.e.at(k.at)
 	for range 4 {
@@ -276,6 +279,21 @@ func (c *cornerer) sharpen(k *corner) {
 		}
 		k.at = at
 	}
+}
+
+// aim reads the directions at a corner whose place is known: those from the arms' far
+// ends to it.
+func (c *cornerer) aim(k *corner) {
+	b, a, _, ok := c.arms(k.at, c.gap, c.short)
+	if !ok {
+		b, a, _, ok = c.arms(k.at, 0, c.short)
+	}
+	if !ok {
+		return
+	}
+	far := float64(c.gap + c.short)
+	u, v := k.p.Sub(b.at(far)), a.at(far).Sub(k.p)
+	k.in, k.out, k.turn = u.Angle(), v.Angle(), math.Atan2(u.Cross(v), u.Dot(v))
 }
 
 // speck tells whether the turn at point i is a speck on the line: with the arms

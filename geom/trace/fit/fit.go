@@ -25,6 +25,15 @@ type Options struct {
 	Noise float64
 	// Corners are indices of points that are corners whatever they look like.
 	Corners []int
+	// Tips are corners whose place is known.
+	Tips []Tip
+}
+
+// Tip is a corner whose place is known better than the line beside it tells: the tip of
+// a dart, where a pen's two strokes run into one.
+type Tip struct {
+	At int        // index of the point of the line that is nearest
+	P  geom.Point // mm
 }
 
 // DefaultTol is the tolerance in mm unless told otherwise: the width of a sharp
@@ -73,7 +82,7 @@ func fitLine(ctx context.Context, raw []geom.Point, closed bool, o Options) (Cur
 		o.Tol = DefaultTol
 	}
 	e := walk(pts, closed, o.Blur)
-	corners, left := e.corners(o.Pen, nil)
+	corners, left := e.corners(o.Pen, e.given(raw, o))
 	f := fitter{e: &e, o: o, left: left}
 	runs := f.runs(corners, runSamples)
 	chains := make([]*chain, len(runs))
@@ -87,6 +96,41 @@ func fitLine(ctx context.Context, raw []geom.Point, closed bool, o Options) (Cur
 	c.solve(solveSteps)
 	path, corner := c.path()
 	return Curve{path, corner}, nil
+}
+
+// given returns the corners that are known before any is looked for.
+func (e *even) given(pts []geom.Point, o Options) []corner {
+	var out []corner
+	for _, i := range o.Corners {
+		if i >= 0 && i < len(pts) {
+			out = append(out, corner{at: e.nearest(pts[i]), given: true})
+		}
+	}
+	for _, t := range o.Tips {
+		if t.At >= 0 && t.At < len(pts) && t.P.Finite() {
+			out = append(out, corner{at: e.nearest(pts[t.At]), p: t.P, given: true, tip: true})
+		}
+	}
+	return out
+}
+
+// nearest returns the point of the evened line that is nearest to p.
+func (e *even) nearest(p geom.Point) int {
+	best := 0
+	for i, q := range e.pts {
+		if q.Dist(p) < e.pts[best].Dist(p) {
+			best = i
+		}
+	}
+	return best
+}
+
+// holdOf returns the weight of the pull of a corner to where it was found.
+func holdOf(o joint) float64 {
+	if o.tip {
+		return windowHold
+	}
+	return endHold
 }
 
 // floorOf returns how well n samples of the weight sum are fitted at best, root mean
@@ -181,7 +225,7 @@ func (f *fitter) together(corners []corner, chains []*chain) *chain {
 		at := len(c.spans)
 		for j, o := range r.joints[:len(r.spans)] {
 			if j == 0 {
-				o.hold = endHold
+				o.hold = holdOf(o)
 				if i > 0 || e.closed {
 					prev := chains[(i+len(chains)-1)%len(chains)]
 					last := prev.joints[len(prev.spans)]

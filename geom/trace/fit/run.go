@@ -43,14 +43,20 @@ func (e *even) between(a, b corner, left []bool, pen float64, m int) run {
 	}
 	r := run{
 		length: float64(to-a.at) * e.step,
-		start:  joint{p: a.p, home: a.p, corner: true, out: a.out, homeOut: a.out, hold: endHold},
-		end:    joint{p: b.p, home: b.p, corner: true, in: b.in, homeIn: b.in, hold: endHold},
+		start:  joint{p: a.p, home: a.p, corner: true, given: a.given, tip: a.tip, out: a.out, homeOut: a.out},
+		end:    joint{p: b.p, home: b.p, corner: true, given: b.given, tip: b.tip, in: b.in, homeIn: b.in},
 	}
+	r.start.hold, r.end.hold = holdOf(r.start), holdOf(r.end)
 	skip := func(c corner) int {
 		if c.turn == 0 {
 			return 0
 		}
-		return int(math.Ceil(leaveOut(c.turn, e.blur, pen) / e.step))
+		away := leaveOut(c.turn, e.blur, pen)
+		if c.tip {
+			// From a known tip the line may end far away.
+			away = math.Max(away-c.p.Dist(e.at(c.at)), leaveBlur*e.blur+pen/2)
+		}
+		return int(math.Ceil(away / e.step))
 	}
 	lo, hi := a.at+skip(a), to-skip(b)
 	if keep := int(math.Ceil(runKeep * float64(to-a.at))); hi-lo < keep {

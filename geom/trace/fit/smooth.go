@@ -72,7 +72,7 @@ func (f *fitter) score(c *chain) float64 {
 func (f *fitter) refine(c *chain) {
 	for range refineRounds {
 		changed := false
-		for _, act := range []func(*chain, int) bool{f.dropShort, f.dropJoint, f.straighten, f.sharpenJoint, f.smoothCorner, f.dropCorner} {
+		for _, act := range []func(*chain, int) bool{f.dropShort, f.dropJoint, f.straighten, f.sharpenJoint, f.smoothCorner, f.dropCorner, f.dropSpeck} {
 			for j := 0; j < len(c.joints); j++ {
 				if act(c, j) {
 					changed = true

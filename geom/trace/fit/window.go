@@ -22,6 +22,12 @@ const windowHold = 1e3
 // windowAt returns the part of the chain from the corner before joint j to the
 // corner after it; the whole of a closed chain that has no other corner.
 func (c *chain) windowAt(j int) window {
+	return c.windowTo(j, func(o *joint) bool { return o.corner })
+}
+
+// windowTo returns the part of the chain about joint j that reaches on both sides
+// to a joint where it must end.
+func (c *chain) windowTo(j int, ends func(*joint) bool) window {
 	k := len(c.spans)
 	lo, hi := j, j
 	for n := 0; n < k; n++ {
@@ -29,7 +35,7 @@ func (c *chain) windowAt(j int) window {
 			break
 		}
 		lo = c.before(lo)
-		if c.joints[lo].corner {
+		if ends(&c.joints[lo]) {
 			break
 		}
 	}
@@ -38,12 +44,12 @@ func (c *chain) windowAt(j int) window {
 			break
 		}
 		hi = c.end(hi)
-		if c.joints[hi].corner {
+		if ends(&c.joints[hi]) {
 			break
 		}
 	}
 	if c.closed && (lo == hi || c.length(lo, hi) == 0) {
-		if !c.joints[lo].corner || lo == j {
+		if !ends(&c.joints[lo]) || lo == j {
 			return window{c.clone(), 0, k, true}
 		}
 		return c.part(lo, k)

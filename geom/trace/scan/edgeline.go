@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"gonum.org/v1/gonum/mat"
+
 	"hemlet/geom"
 )
 
@@ -59,6 +61,8 @@ type edgeFit struct {
 	line  edgeLine
 	pts   []geom.Point
 	drawn bool
+	a, b  geom.Point // where it was looked for in the end
+	side  float64    // the sign of its slope
 }
 
 // steep is a steep place of a profile across a side: at u along it and t to its left.
@@ -80,7 +84,9 @@ func fitEdge(r *Raster, a, b geom.Point, reach float64) (edgeFit, error) {
 	if err != nil {
 		return edgeFit{}, err
 	}
-	return middleOfLine(r, fine, a, b, found.sign, slope), nil
+	fine = middleOfLine(r, fine, a, b, found.sign, slope)
+	fine.a, fine.b, fine.side = a, b, found.sign
+	return fine, nil
 }
 
 // steepPlaces returns, for n profiles across the line from a to b, the places at which the
@@ -269,6 +275,99 @@ func refineEdge(r *Raster, a, b geom.Point, side float64) (edgeFit, float64, err
 		fit.line = lineThrough(a, b)
 	}
 	return fit, slope, nil
+}
+
+// bowRounds is the number of times that a bowed edge is followed farther out.
+const bowRounds = 4
+
+// bowedEdge returns the points of an edge near the line from a to b that bows as a lens
+// makes it, the slope of which has the sign.
+func bowedEdge(r *Raster, a, b geom.Point, side float64) []geom.Point {
+	length := a.Dist(b)
+	dir := b.Sub(a).Unit()
+	across := dir.Left()
+	n := int(clamp(length/4, 16, edgeProfiles))
+	var c bow
+	var pts []geom.Point
+	for round := range bowRounds {
+		var us, ts []float64
+		for i := range n {
+			// Piece by piece, so that each lies along the bow.
+			u0, u1 := length*float64(i)/float64(n), length*float64(i+1)/float64(n)
+			p := a.Add(dir.Mul(u0)).Add(across.Mul(c.at(u0)))
+			q := a.Add(dir.Mul(u1)).Add(across.Mul(c.at(u1)))
+			for _, s := range steepPlaces(r, p, q, 1, fineReach, leastSlope)[0] {
+				if s.slope*side > 0 {
+					at := p.Add(q.Sub(p).Unit().Mul(s.u)).Add(q.Sub(p).Unit().Left().Mul(s.t)).Sub(a)
+					us, ts = append(us, at.Dot(dir)), append(ts, at.Dot(across))
+					break
+				}
+			}
+		}
+		var keep []int
+		c, keep = robustBow(us, ts, c, round == 0)
+		pts = pts[:0]
+		for _, i := range keep {
+			pts = append(pts, a.Add(dir.Mul(us[i])).Add(across.Mul(ts[i])))
+		}
+		if float64(len(keep)) < leastSeen*float64(n) {
+			return nil
+		}
+	}
+	return pts
+}
+
+// bow is the parabola t = t0 + t1 u + t2 u².
+type bow struct{ t0, t1, t2 float64 }
+
+func (c bow) at(u float64) float64 { return c.t0 + u*(c.t1+u*c.t2) }
+
+// robustBow fits a parabola by least squares to what lies near the one before, and at the
+// first time near a line, with outliers rejected.
+func robustBow(us, ts []float64, c bow, first bool) (bow, []int) {
+	limit := fineReach / 2
+	if first {
+		limit = edgeBand
+	}
+	var keep []int
+	for range 4 {
+		keep = keep[:0]
+		var offs []float64
+		for i := range us {
+			if d := math.Abs(ts[i] - c.at(us[i])); d <= limit {
+				keep, offs = append(keep, i), append(offs, d)
+			}
+		}
+		if len(keep) < 6 {
+			return c, nil
+		}
+		next, ok := fitBow(us, ts, keep)
+		if !ok {
+			return c, nil
+		}
+		c = next
+		limit = math.Max(leastOff, 3*1.4826*middleOf(offs))
+	}
+	return c, keep
+}
+
+// fitBow fits a parabola to some places by least squares.
+func fitBow(us, ts []float64, keep []int) (bow, bool) {
+	a, b := mat.NewDense(len(keep), 3, nil), mat.NewVecDense(len(keep), nil)
+	scale := 1.0
+	for _, i := range keep {
+		scale = math.Max(scale, math.Abs(us[i]))
+	}
+	for k, i := range keep {
+		u := us[i] / scale
+		a.SetRow(k, []float64{1, u, u * u})
+		b.SetVec(k, ts[i])
+	}
+	var x mat.VecDense
+	if x.SolveVec(a, b) != nil {
+		return bow{}, false
+	}
+	return bow{x.AtVec(0), x.AtVec(1) / scale, x.AtVec(2) / (scale * scale)}, true
 }
 
 // robustLine fits t = t0 + rise u by least squares with outliers rejected, and returns the

@@ -18,11 +18,16 @@ const (
 	findSize = 640
 	// leastFrame is the least share of the picture that a sheet fills.
 	leastFrame = .04
+	// leastMat is the least share of the picture that a thing darker than its ground fills: a
+	// cutting mat is photographed large, a filled shape on paper rarely is so large.
+	leastMat = .25
 	// fullFrame is the least share of its four-sided shape that a sheet fills: less where
 	// things lie on its edge.
 	fullFrame = .8
 	// findTries bounds the bright regions that are looked at.
 	findTries = 3
+	// largerBy is by what factor a region found later must be larger.
+	largerBy = 1.1
 	// borderShare is the share of the picture's border that a sheet may touch: one that
 	// touches more runs out of the picture.
 	borderShare = .02
@@ -36,17 +41,11 @@ func FindFrame(r *Raster) ([4]geom.Point, error) {
 		return [4]geom.Point{}, errNoPicture
 	}
 	small, k := lessened(r, findSize)
-	level := splitLevel(small)
+	// Three kinds of things lie about: ink, a table and paper, the table anywhere between.
+	level := splitLevel(small, 0, 255)
+	above, below := splitLevel(small, level+1, 255), splitLevel(small, 0, level)
 	for _, bright := range []bool{true, false} {
-		mask := make([]bool, len(small.Pix))
-		for i, v := range small.Pix {
-			mask[i] = (v > level) == bright
-		}
-		for _, reg := range largestRegions(mask, small.W, small.H) {
-			c, ok := reg.quad(small.W, small.H)
-			if !ok {
-				continue
-			}
+		if c, ok := largestQuad(small, []uint8{level, above, below}, bright); ok {
 			for i := range c {
 				c[i] = geom.Pt(clamp(c[i].X*k, 0, float64(r.W)), clamp(c[i].Y*k, 0, float64(r.H)))
 			}
@@ -57,6 +56,30 @@ func FindFrame(r *Raster) ([4]geom.Point, error) {
 		}
 	}
 	return [4]geom.Point{}, errNoFrame
+}
+
+// largestQuad returns the largest four-sided region that is lighter, or darker, than one of
+// the levels.
+func largestQuad(r *Raster, levels []uint8, bright bool) (best [4]geom.Point, ok bool) {
+	var most float64
+	mask := make([]bool, r.W*r.H)
+	for _, level := range levels {
+		for i, v := range r.Pix[:len(mask)] {
+			mask[i] = (v > level) == bright
+		}
+		for _, reg := range largestRegions(mask, r.W, r.H) {
+			c, four := reg.quad(r.W, r.H)
+			// Larger by little is but a shadow that comes along.
+			area := math.Abs(ringArea(c[:]))
+			if !bright && area < leastMat*float64(r.W*r.H) {
+				continue // a drawn piece
+			}
+			if four && area > most*largerBy {
+				best, ok, most = c, true, area
+			}
+		}
+	}
+	return best, ok
 }
 
 // lessened returns the picture with its longer side at most size px, each px the mean of a
@@ -91,26 +114,28 @@ func lessened(r *Raster, size int) (*Raster, float64) {
 	return s, float64(k)
 }
 
-// splitLevel returns the level that parts the greys into two kinds with the least spread
-// within each (Otsu 1979).
-func splitLevel(r *Raster) uint8 {
+// splitLevel returns the level that parts the greys from low to high into two kinds with the
+// least spread within each (Otsu 1979).
+func splitLevel(r *Raster, low, high uint8) uint8 {
 	var hist [256]float64
 	for _, v := range r.Pix[:r.W*r.H] {
-		hist[v]++
+		if v >= low && v <= high {
+			hist[v]++
+		}
 	}
 	var all, sum float64
 	for v, n := range hist {
 		all, sum = all+n, sum+n*float64(v)
 	}
-	var low, lowSum, best float64
+	var under, underSum, best float64
 	var first, last int
 	for v, n := range hist {
-		low, lowSum = low+n, lowSum+n*float64(v)
-		if low == 0 || low == all {
+		under, underSum = under+n, underSum+n*float64(v)
+		if under == 0 || under == all {
 			continue
 		}
-		d := lowSum/low - (sum-lowSum)/(all-low)
-		switch spread := low * (all - low) * d * d; {
+		d := underSum/under - (sum-underSum)/(all-under)
+		switch spread := under * (all - under) * d * d; {
 		case spread > best:
 			best, first, last = spread, v, v
 		case spread == best:

@@ -15,6 +15,7 @@ type Frame struct {
 	RMS     float64         // px, of the points of the edges from their straight lines
 	Edges   [4][]geom.Point // px, points on the edge from corner i to the next
 	Drawn   bool            // the edges are drawn lines, of which the middle was taken
+	Bend    float64         // of the lens, if the edges bow so that one tells it, else 0: see Straighten
 }
 
 // Limits of a frame.
@@ -60,6 +61,7 @@ func FitFrame(r *Raster, rough [4]geom.Point) (Frame, error) {
 	}
 	var f Frame
 	var lines [4]edgeLine
+	var fits [4]edgeFit
 	var sum float64
 	var count, drawn int
 	for i := range 4 {
@@ -68,7 +70,7 @@ func FitFrame(r *Raster, rough [4]geom.Point) (Frame, error) {
 		if err != nil {
 			return Frame{}, fmt.Errorf("%w %s", err, sideNames[i])
 		}
-		lines[i], f.Edges[i] = e.line, e.pts
+		fits[i], lines[i], f.Edges[i] = e, e.line, e.pts
 		for _, p := range e.pts {
 			d := e.line.off(p)
 			sum += d * d
@@ -87,7 +89,23 @@ func FitFrame(r *Raster, rough [4]geom.Point) (Frame, error) {
 		}
 		f.Corners[i] = p
 	}
+	f.Bend = lensBend(r, fits)
 	return f, nil
+}
+
+// lensBend returns the bend of the lens that the edges tell, or 0.
+func lensBend(r *Raster, fits [4]edgeFit) float64 {
+	var bowed [4][]geom.Point
+	for i, e := range fits {
+		if bowed[i] = bowedEdge(r, e.a, e.b, e.side); bowed[i] == nil {
+			return 0
+		}
+	}
+	bend, ok := bendOf(r.W, r.H, bowed)
+	if !ok {
+		return 0
+	}
+	return bend
 }
 
 // checkCorners refuses corners that cannot be those of a rectangle seen by a camera.

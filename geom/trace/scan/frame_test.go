@@ -199,6 +199,10 @@ func TestFindFrame(t *testing.T) {
 	fill(with, 700, 150, 860, 260, 70)   // a hand over the upper edge
 	fill(with, 1250, 900, 1320, 960, 60) // a corner torn off
 	dark := drawSheet(800, 600, testQuad, 60, 230, 1, 3)
+	pale := drawSheet(800, 600, testQuad, 240, 195, 1, 3) // a light table, and dark things on the paper
+	fill(pale, 200, 200, 500, 400, 30)
+	two := drawSheet(1600, 800, [4]geom.Point{{X: 850, Y: 100}, {X: 1500, Y: 90}, {X: 1510, Y: 700}, {X: 840, Y: 690}}, 235, 60, 1, 3)
+	fill(two, 100, 100, 700, 600, 235) // a smaller sheet beside
 	for _, c := range []struct {
 		name string
 		r    *Raster
@@ -206,6 +210,8 @@ func TestFindFrame(t *testing.T) {
 	}{
 		{"sheet", with, [4]geom.Point{{X: 301, Y: 182}, {X: 1302, Y: 221}, {X: 1289, Y: 931}, {X: 274, Y: 998}}},
 		{"mat", dark, testQuad},
+		{"light table", pale, testQuad},
+		{"two sheets", two, [4]geom.Point{{X: 850, Y: 100}, {X: 1500, Y: 90}, {X: 1510, Y: 700}, {X: 840, Y: 690}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got, err := FindFrame(c.r)

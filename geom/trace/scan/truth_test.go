@@ -58,7 +58,7 @@ func offsOn(s tracetest.Sheet, p tracetest.Picture, h geom.Homography) []float64
 }
 
 func TestPhotographByItsFrame(t *testing.T) {
-	for seed := uint64(1); seed <= 4; seed++ {
+	for seed := uint64(1); seed <= 2; seed++ {
 		s := a4(seed)
 		phone := tracetest.Phone(seed)
 		if seed > 1 {

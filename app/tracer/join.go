@@ -54,6 +54,12 @@ func newJoinStep(r *Room) step {
 	return s
 }
 
+// newDocument forgets the marks on pictures of the document before.
+func (s *joinStep) newDocument() {
+	clear(s.pairs)
+	s.to, s.marks.last = "", nil
+}
+
 func (*joinStep) name() string { return stepJoin }
 
 func (s *joinStep) says() string {
@@ -257,19 +263,19 @@ func (s *joinStep) tells(in, other *draft.Picture, fit scan.Join, err error) fyn
 	switch {
 	case pairs == 0 && in.Joined != nil && in.Joined.To == other.ID:
 		means, level := worth(in.Joined.Error)
-		return control.Told(level, "Joined, off by "+exactly(in.Joined.Error, u), wording.Sentence(means), inner, "", nil)
+		return control.Told(level, "Joined, off by "+exactly(in.Joined.Error, u), means, inner, "", nil)
 	case err != nil && pairs < 2:
 		return control.NewProse("The magnifier shows where the click goes.", 12, false, look.Faint, inner)
 	case err != nil:
 		return control.NewProse(wording.Sentence(err.Error()), 12, false, look.OchreText, inner)
 	}
 	means, level := worth(fit.RMS)
-	says := wording.Sentence(means)
+	says := means
 	if len(fit.Each) == 2 {
 		says += " A third pair shows a mark that was misplaced."
 	}
 	if odd := fit.Says(sizesDiffer); odd != "" {
-		says, level = wording.Sentence(odd)+" Check how both were made true to size.", max(level, control.LookAgain)
+		says, level = wording.Sentence(odd)+". Check how both were made true to size.", max(level, control.LookAgain)
 	}
 	title := "The marks are off by " + exactly(fit.RMS, u)
 	if in.Joined != nil && in.Joined.To == other.ID {

@@ -89,6 +89,11 @@ func New(d *desk.Desk, palette paint.Palette, host Host) (*Room, error) {
 	r.side = newSide(r)
 	r.step = r.steps[0]
 	r.connect()
+	d.Listen(func(c desk.Change) {
+		if c.Has(desk.Opened) {
+			r.opened()
+		}
+	})
 	r.centre = container.NewStack(r.sheet, r.loupe.object, newEmpty(r))
 	return r, nil
 }
@@ -196,15 +201,28 @@ func (r *Room) SetPalette(p paint.Palette) {
 
 // Changed shows a change of the document.
 func (r *Room) Changed(c desk.Change) {
-	if c.Has(desk.Opened) {
-		r.stop()
-		r.files.clear()
-		r.hand, r.pdf = "", nil
-		r.goTo(r.steps[0].name())
-	}
 	if c.Has(desk.Document | desk.Opened) {
 		r.update()
 	}
+}
+
+// opened begins anew with another document; the ids of its pictures may be those of the
+// one before.
+func (r *Room) opened() {
+	r.stop()
+	r.files.clear()
+	clear(r.drawn)
+	r.hand, r.pdf = "", nil
+	for _, s := range r.steps {
+		if s, ok := s.(interface{ newDocument() }); ok {
+			s.newDocument()
+		}
+	}
+	if r.seen {
+		r.goTo(r.steps[0].name())
+		return
+	}
+	r.step = r.steps[0]
 }
 
 // Take takes a picture in hand and begins with it.

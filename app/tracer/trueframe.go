@@ -21,6 +21,10 @@ type byFrame struct {
 	s      *trueStep
 	frames map[draft.ID]*frame
 	marks  spots
+	// lastSize, lastWide and lastHigh are what was said of the sheet last: sheets of a pattern are
+	// mostly alike.
+	lastSize           int
+	lastWide, lastHigh float64
 	// fits says that the edges are fitted after a corner was moved.
 	fits bool
 
@@ -83,6 +87,11 @@ func (w *byFrame) side(hint string, of func(*frame) *float64) *control.Field {
 	})
 }
 
+func (w *byFrame) newDocument() {
+	clear(w.frames)
+	w.marks.last = nil
+}
+
 func (*byFrame) word() string { return "Frame" }
 
 func (*byFrame) asks() string {
@@ -101,6 +110,9 @@ func (w *byFrame) frame() *frame {
 	f := w.frames[pic.ID]
 	if f == nil {
 		f = newFrame(pic)
+		if w.lastWide > 0 {
+			f.size, f.wide, f.high = w.lastSize, w.lastWide, w.lastHigh
+		}
 		w.frames[pic.ID] = f
 	}
 	return f
@@ -219,7 +231,8 @@ func (w *byFrame) makeTrue() {
 		args.Error = &mm
 	}
 	if w.s.trueBy(pic, args, "") {
-		w.s.sheet.Fit()
+		w.lastSize, w.lastWide, w.lastHigh = f.size, f.wide, f.high
+		w.s.fitTo(w.s.chosen())
 	}
 }
 
@@ -240,13 +253,13 @@ func (w *byFrame) update(pic *draft.Picture) {
 func (w *byFrame) tells(f *frame) fyne.CanvasObject {
 	u := w.s.unit()
 	if f.fault != "" {
-		return control.Told(control.LookAgain, "The edges are not fitted", wording.Sentence(f.fault)+" The corners lie where you put them.", inner, "", nil)
+		return control.Told(control.LookAgain, "The edges are not fitted", wording.Sentence(f.fault)+". The corners lie where you put them.", inner, "", nil)
 	}
 	off, ok := f.off()
 	switch {
 	case ok:
 		means, level := worth(off)
-		says := wording.Sentence(means)
+		says := means
 		if f.fit.Drawn {
 			says += " The edges are drawn lines, of which the middle counts."
 		}

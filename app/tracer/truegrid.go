@@ -57,6 +57,11 @@ func newByGrid(s *trueStep) *byGrid {
 	return w
 }
 
+func (w *byGrid) newDocument() {
+	clear(w.found)
+	clear(w.faults)
+}
+
 func (*byGrid) word() string { return "Squares" }
 
 func (*byGrid) asks() string {
@@ -130,11 +135,11 @@ func (w *byGrid) update(pic *draft.Picture) {
 	var card fyne.CanvasObject = control.NewProse("The squares are looked for.", 12, false, look.Faint, inner)
 	switch {
 	case fault != "":
-		card = control.Told(control.LookAgain, "No squares were found", wording.Sentence(fault), inner, "", nil)
+		card = control.Told(control.LookAgain, "No squares were found", wording.Sentence(fault)+".", inner, "", nil)
 	case g != nil:
 		means, level := worth(w.off(g))
 		says := fmt.Sprintf("%s %d crossings, a square of %.1f pixels, turned by %.1f° and out of square by %.2f°.",
-			wording.Sentence(means), g.Crossings, g.Spacing, math.Abs(g.Turn)*180/math.Pi, math.Abs(g.Skew)*180/math.Pi)
+			means, g.Crossings, g.Spacing, math.Abs(g.Turn)*180/math.Pi, math.Abs(g.Skew)*180/math.Pi)
 		if g.Minor > 1 {
 			says += fmt.Sprintf(" A stronger line comes every %d squares: every %s.", g.Minor, u.Format(float64(g.Minor)*w.square))
 		}

@@ -62,6 +62,11 @@ func newByLength(s *trueStep) *byLength {
 	return w
 }
 
+func (w *byLength) newDocument() {
+	clear(w.known)
+	w.half, w.marks.last, w.listed = nil, nil, nil
+}
+
 func (*byLength) word() string { return "Length" }
 
 func (w *byLength) asks() string {

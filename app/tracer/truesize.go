@@ -12,7 +12,6 @@ import (
 	"hemlet/app/desk"
 	"hemlet/app/look"
 	"hemlet/app/sheet"
-	"hemlet/app/wording"
 	"hemlet/draft"
 	"hemlet/geom"
 )
@@ -53,6 +52,15 @@ func newTrueStep(r *Room) step {
 	s.ways = []way{newByLength(s), newByFrame(s), newByGrid(s), newByResolution(s)}
 	s.way = s.ways[0]
 	return s
+}
+
+// newDocument forgets what was marked in the pictures of the document before.
+func (s *trueStep) newDocument() {
+	for _, w := range s.ways {
+		if w, ok := w.(interface{ newDocument() }); ok {
+			w.newDocument()
+		}
+	}
 }
 
 func (*trueStep) name() string { return stepTrue }
@@ -167,9 +175,19 @@ func (s *trueStep) trueCard(pic *draft.Picture) fyne.CanvasObject {
 	title := "True by " + trueWords[pic.True.By]
 	if e := pic.True.Error; e > 0 {
 		means, level := worth(e)
-		return control.Told(level, title+", off by "+exactly(e, u), wording.Sentence(means)+" "+scale, inner, "", nil)
+		return control.Told(level, title+", off by "+exactly(e, u), means+" "+scale, inner, "", nil, s.nextPicture()...)
 	}
-	return control.Told(control.Holds, title, "By how much it is off cannot be told from that alone: a second known length would show it. "+scale, inner, "", nil)
+	return control.Told(control.Holds, title, "By how much it is off cannot be told from that alone: a second known length would show it. "+scale, inner, "", nil, s.nextPicture()...)
+}
+
+// nextPicture offers the next picture that is not true yet, if there is one.
+func (s *trueStep) nextPicture() []fyne.CanvasObject {
+	for _, pic := range s.pictures() {
+		if pic.True == nil {
+			return []fyne.CanvasObject{control.NewButton(control.SmallShape, "", "Next picture: "+pic.Name, "Make the next picture true to size", func() { s.choose(pic.ID) })}
+		}
+	}
+	return nil
 }
 
 // trueBy makes the picture true; steps of the same fold are one to undo.

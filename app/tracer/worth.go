@@ -27,15 +27,15 @@ const (
 	offCoarse = 1.2
 )
 
-// worth says what it means that what a picture shows is off by so many mm.
+// worth says, in a sentence, what it means that what a picture shows is off by so many mm.
 func worth(mm float64) (string, control.Level) {
 	switch {
 	case mm <= offFine:
-		return "good for anything, a doll's sleeve too", control.Holds
+		return "Good for anything, a doll's sleeve too.", control.Holds
 	case mm <= offCloth:
-		return "good for cloth", control.Holds
+		return "Good for cloth.", control.Holds
 	case mm <= offCoarse:
-		return "good for large pieces, coarse for a doll's", control.LookAgain
+		return "Good for large pieces, coarse for a doll's.", control.LookAgain
 	}
-	return "too coarse to sew by; place the marks more exactly", control.Problem
+	return "Too coarse to sew by: place the marks more exactly.", control.Problem
 }

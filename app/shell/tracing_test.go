@@ -1,0 +1,93 @@
+package shell
+
+import (
+	"path/filepath"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/storage"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/draft"
+	"hemlet/draft/store"
+)
+
+// Pictures that are dropped on the room come into it, beside the document, and the marks
+// of the rail and the menu lead there.
+func TestPicturesAreDroppedOnTheTraceRoom(t *testing.T) {
+	s := window(t)
+	s.commandNamed("Trace a picture…").run()
+	if s.station != stationTrace || !s.rail.buttons[stationDraft].Chosen() || s.rail.buttons[stationShape].Chosen() {
+		t.Fatalf("at %s", s.station)
+	}
+	path := scan(t, t.TempDir(), 400, 300)
+	s.files.dropped(fyne.NewPos(640, 400), []fyne.URI{storage.NewFileURI(path), storage.NewFileURI(path)})
+	until(t, "no picture came in", func() bool { return len(s.desk.Project().Pictures) == 2 })
+	if s.station != stationTrace {
+		t.Errorf("at %s", s.station)
+	}
+	pic := s.desk.Project().Pictures[0]
+	home, err := s.pictureHome()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := store.Picture(home, pic); err != nil {
+		t.Errorf("the picture does not lie beside the document: %v", err)
+	}
+	s.undo()
+	if len(s.desk.Project().Pictures) != 0 {
+		t.Error("bringing them in is not undone")
+	}
+	s.desk.Redo()
+	s.stationKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if s.station != stationShape {
+		t.Errorf("Escape leads to %s", s.station)
+	}
+	// A picture on the bench leads to the room with itself in hand.
+	s.desk.Pick(desk.PictureRef(s.desk.Project().Pictures[1].ID))
+	s.commandNamed("Trace this picture").run()
+	if s.station != stationTrace {
+		t.Errorf("at %s", s.station)
+	}
+}
+
+// A file that is no picture is told, and those that are come in.
+func TestLetterAmongPictures(t *testing.T) {
+	s := window(t)
+	dir := t.TempDir()
+	good := scan(t, dir, 40, 30)
+	s.traceFiles([]string{filepath.Join(dir, "missing.png"), good})
+	until(t, "the good one did not come in", func() bool { return len(s.desk.Project().Pictures) == 1 })
+	if s.status.said == "" {
+		t.Error("nothing is said of the one that is missing")
+	}
+}
+
+// The way for a pattern that exists takes scans too, into a project of their own.
+func TestScanBeginsAProject(t *testing.T) {
+	s := window(t)
+	path := scan(t, t.TempDir(), 400, 300)
+	if len(s.desk.Project().Pieces) == 0 {
+		t.Fatal("the sample is not open")
+	}
+	s.beginPattern()
+	settle()
+	field := s.win.Canvas().Focused().(*control.Field)
+	field.SetText(path)
+	field.OnSubmitted(path)
+	until(t, "the scan did not come in", func() bool { return len(s.desk.Project().Pictures) == 1 })
+	if p := s.desk.Project(); len(p.Pieces) != 0 || s.station != stationTrace {
+		t.Errorf("%d pieces lie open, at %s", len(p.Pieces), s.station)
+	}
+}
+
+// What was traced is shown on the bench.
+func TestTracedPiecesAreShown(t *testing.T) {
+	s := window(t)
+	s.trace()
+	s.showTraced([]draft.ID{s.desk.Project().Pieces[0].ID})
+	if s.station != stationShape || len(s.desk.Picked()) != 1 {
+		t.Errorf("at %s, picked %v", s.station, s.desk.Picked())
+	}
+}

@@ -93,9 +93,12 @@ func (v *importVerb) read(ctx context.Context, path string, opts intake.Options)
 	return outlines, nil
 }
 
+// projectEnding is the ending of the files of projects.
+const projectEnding = ".hemlet"
+
 // projectPath refuses a target that the workbench would not open again.
 func projectPath(path string) error {
-	if filepath.Ext(path) != ".hemlet" {
+	if filepath.Ext(path) != projectEnding {
 		return fmt.Errorf("%s: a project is written to a file that ends in .hemlet", path)
 	}
 	return nil

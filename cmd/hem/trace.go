@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime/debug"
+	"strings"
 
 	"hemlet/draft"
 	"hemlet/draft/store"
@@ -15,7 +16,7 @@ import (
 )
 
 type traceVerb struct {
-	In   []string        `arg:"" name:"in" help:"Scans or photographs (PNG, JPEG, TIFF, WebP, BMP), or PDFs that hold scans; each is followed by itself." type:"path"`
+	In   []string        `arg:"" name:"in" help:"Scans or photographs (PNG, JPEG, TIFF, WebP, BMP), or PDFs that hold scans; each is followed by itself. Or one project whose pictures were made true already: joined ones are followed together." type:"path"`
 	Out  string          `short:"o" required:"" placeholder:"OUT.hemlet" help:"The project to write." type:"path"`
 	Line draft.DrawnLine `required:"" placeholder:"cut/stitch" help:"What the drawn lines are: cut (the allowance lies inside them) or stitch (it is added outside)."`
 
@@ -68,14 +69,13 @@ func (v *traceVerb) Run(ctx context.Context, t *terminal) (err error) {
 			w.undo()
 		}
 	}()
-	for _, path := range v.In {
-		if err := w.file(ctx, path); err != nil {
-			return err
-		}
+	if err := w.files(ctx); err != nil {
+		return err
 	}
 	if err := w.save(); err != nil {
 		return err
 	}
+	w.kept = nil // they belong to the project now
 	t.remarks(w.remarks)
 	if v.JSON {
 		if err := t.json(w.facts); err != nil {
@@ -124,6 +124,9 @@ type tracer struct {
 	right    float64
 	outlines []draft.TracedOutline
 	kept     []func()
+	// from is the project that was read, stamp how its file was then.
+	from     string
+	stamp    *store.Stamp
 	remarks  []string
 	findings []draft.Finding
 	facts    traceJSON
@@ -222,7 +225,7 @@ func (w *tracer) take(in tracedPicture, pic *draft.Picture, found *tracing.Trace
 	}
 	w.outlines = append(w.outlines, found.Args(tracing.MadeFor{}, takes).Outlines...)
 	w.note(in, pic, found)
-	if w.verb.NoPicture {
+	if w.verb.NoPicture || w.from != "" {
 		return nil
 	}
 	undo, err := keepPictures(w.verb.Out, []pictureIn{{in.file, in.content}})
@@ -253,7 +256,7 @@ func (w *tracer) save() error {
 	}
 	w.remarks = append(w.remarks, out.Says...)
 	p := out.Project
-	w.name(p)
+	w.name(p.Pieces[len(w.project.Pieces):])
 	if v.NoPicture {
 		var refs []draft.PictureRef
 		for _, pic := range p.Pictures {
@@ -264,6 +267,17 @@ func (w *tracer) save() error {
 		}
 		p = out.Project
 	}
-	_, err = store.Save(v.Out, p, nil)
-	return err
+	seen := w.stamp
+	if v.Out != w.from {
+		seen = nil
+	}
+	if _, err = store.Save(v.Out, p, seen); err != nil {
+		return err
+	}
+	if w.from != "" && v.Out != w.from {
+		if err := store.CopyPictures(p, w.from, v.Out); err != nil {
+			w.remarks = append(w.remarks, strings.Split(err.Error(), "\n")...)
+		}
+	}
+	return nil
 }

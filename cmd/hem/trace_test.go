@@ -348,3 +348,70 @@ func TestTraceTellsWhatIsCutOff(t *testing.T) {
 		t.Errorf("exit %d, %s", code, printed)
 	}
 }
+
+// A cape on two sheets is photographed, made true, joined by marks, and traced as one.
+func TestTraceJoinedSheets(t *testing.T) {
+	sheets, truth, _ := tracetest.Cape()
+	dir := t.TempDir()
+	project := filepath.Join(dir, "cape.hemlet")
+	if _, err := store.Save(project, draft.New("cape"), nil); err != nil {
+		t.Fatal(err)
+	}
+	var seen [2]tracetest.Picture
+	for i, sheet := range sheets {
+		s := tracetest.Plain(120, uint64(3+i))
+		var err error
+		if seen[i], err = s.See(sheet); err != nil {
+			t.Fatal(err)
+		}
+		must(t, "do", project, "add-picture", "file=@"+pictureFile(t, fmt.Sprintf("sheet%d.png", i+1), seen[i]), "-o", project)
+	}
+	if code, _, errs := hem(t, "trace", project, "-o", project, "--line", "cut"); code != exitFailed || !strings.Contains(errs, "is not true to size yet") {
+		t.Errorf("untrue pictures: exit %d, %s", code, errs)
+	}
+	for i := range sheets {
+		must(t, "do", project, "true-picture", fmt.Sprintf("picture=sheet%d.png", i+1), "dpi=120", "-o", project)
+	}
+	var marks []string
+	for i, at := range seen[1].Marks {
+		to := seen[0].Marks[i]
+		marks = append(marks, draft.MarkPair{In: at, Other: to}.String())
+	}
+	must(t, "do", project, "join-pictures", "picture=sheet2.png", "to=sheet1.png", "marks="+strings.Join(marks, ";"), "-o", project)
+	out := filepath.Join(dir, "traced.hemlet")
+	code, printed, errs := hem(t, "trace", project, "-o", out, "--line", "cut", "--allowance", "5mm", "--json")
+	if code == exitFailed {
+		t.Fatal(errs)
+	}
+	facts := traceFacts(t, printed)
+	if len(facts.Pictures) != 1 || len(facts.Pieces) != len(truth) {
+		t.Fatalf("%s", printed)
+	}
+	for _, piece := range truth {
+		found := false
+		for _, f := range facts.Pieces {
+			found = found || math.Abs(f.Area-piece.Outline.Area()) < 0.005*f.Area
+		}
+		if !found {
+			t.Errorf("%s of %g mm2 was not found in %s", piece.Name, piece.Outline.Area(), printed)
+		}
+	}
+	p, _, err := store.Load(out)
+	if err != nil || len(p.Pictures) != 2 {
+		t.Fatal(p, err)
+	}
+	for _, pic := range p.Pictures {
+		if _, err := store.Picture(out, pic); err != nil {
+			t.Error(err)
+		}
+	}
+	for want, args := range map[string][]string{
+		"are made true by hem do true-picture": {project, "--dpi", "120"},
+		"stay under it":                        {project, "--no-picture"},
+		"is traced by itself":                  {project, project},
+	} {
+		if code, _, errs := hem(t, append([]string{"trace", "-o", out, "--line", "cut"}, args...)...); code != exitFailed || !strings.Contains(errs, want) {
+			t.Errorf("%v: exit %d, %s", args, code, errs)
+		}
+	}
+}

@@ -113,9 +113,9 @@ func nearestGap(open []trace.Stray) float64 {
 
 // name finishes the facts when the pieces have their names: those that lie too far off
 // their ink are told.
-func (w *tracer) name(p *draft.Project) {
+func (w *tracer) name(made []*draft.Piece) {
 	tolerance := float64(w.verb.Tolerance)
-	for i, piece := range p.Pieces {
+	for i, piece := range made {
 		f := &w.facts.Pieces[i]
 		f.Name = piece.Name
 		if f.Largest > tolerance {

@@ -35,6 +35,23 @@ func greyImage(r *scan.Raster) func() (image.Image, error) {
 	}
 }
 
+// files follows all that was given.
+func (w *tracer) files(ctx context.Context) error {
+	for _, path := range w.verb.In {
+		if filepath.Ext(path) != projectEnding {
+			if err := w.file(ctx, path); err != nil {
+				return err
+			}
+			continue
+		}
+		if len(w.verb.In) > 1 {
+			return fmt.Errorf("%s: a project is traced by itself; lay further pictures under it with hem do add-picture first", path)
+		}
+		return w.fromProject(ctx, path)
+	}
+	return nil
+}
+
 // file follows the picture, or the pictures, of a file.
 func (w *tracer) file(ctx context.Context, path string) error {
 	content, err := readBounded(path)

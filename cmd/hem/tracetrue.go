@@ -48,15 +48,23 @@ func (m *madeFor) UnmarshalText(text []byte) error {
 // fromFile is what --dpi says where the word of the file is taken.
 const fromFile = "file"
 
-// oneWay refuses more than one way to make the pictures true, and one that makes no sense.
-func (v *traceVerb) oneWay() error {
+// followLook is what --follow says where the picture is to be looked at.
+const followLook = "look"
+
+// sizeGiven returns in how many ways it is said how large the pictures truly are.
+func (v *traceVerb) sizeGiven() int {
 	ways := 0
 	for _, given := range []bool{v.DPI != "", len(v.Scale) > 0, v.Frame != nil, v.Grid != 0} {
 		if given {
 			ways++
 		}
 	}
-	if ways > 1 {
+	return ways
+}
+
+// oneWay refuses more than one way to make the pictures true, and one that makes no sense.
+func (v *traceVerb) oneWay() error {
+	if v.sizeGiven() > 1 {
 		return errors.New("the pictures are made true in one way: give --dpi, --scale, --frame or --grid, not several of them")
 	}
 	if v.Grid < 0 || v.Grid > draft.MaxCoordinate {

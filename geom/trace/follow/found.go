@@ -36,7 +36,9 @@ type Found struct {
 	Shapes    []Shape
 	Specks    int     // of ink that were too small
 	Lettering int     // small marks that were taken for letters
+	Solid     int     // stretches of ink too wide for a pen, where lines were looked for
 	Outside   int     // lines that hang on an outline from outside
+	Crossed   int     // places at which outlines cross each other, as those of several sizes do
 	Open      []Loose // lines that did not close and lie in no outline
 	Cut       []Line  // shapes that touch the border of what was read: they are not whole
 }

@@ -40,6 +40,17 @@ func (d *drawing) length(k int) float64 {
 	return sum
 }
 
+// lone returns how many nodes have no branch: dots of ink.
+func (d *drawing) lone() int {
+	n := 0
+	for i := range d.nodes {
+		if d.degree(i) == 0 {
+			n++
+		}
+	}
+	return n
+}
+
 // dropSmall takes out the patches of small extent, and returns how many of them were specks
 // and how many letters.
 func (d *drawing) dropSmall(o Options) (specks, letters int) {
@@ -47,13 +58,11 @@ func (d *drawing) dropSmall(o Options) (specks, letters int) {
 	for i := range box {
 		box[i] = geom.EmptyRect()
 	}
-	for _, n := range d.nodes {
-		if len(n.ends) == 0 {
-			specks++
-		}
-	}
 	for i := range d.branches {
 		r := &d.branches[i]
+		if r.gone {
+			continue
+		}
 		for _, p := range r.raw {
 			box[r.patch] = box[r.patch].Include(p)
 		}
@@ -74,7 +83,7 @@ func (d *drawing) dropSmall(o Options) (specks, letters int) {
 		}
 	}
 	for k := range d.branches {
-		if small[d.branches[k].patch] {
+		if r := d.branches[k]; !r.gone && small[r.patch] {
 			d.remove(k)
 		}
 	}
@@ -93,13 +102,58 @@ func (d *drawing) measurePens(ctx context.Context, f *scan.Field, o Options, lev
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
-		widths[r.patch] = append(widths[r.patch], penOf(f, r.raw, r.from < 0, level, max(mostPenMM*o.S, leastReachPx))...)
+		widths[r.patch] = append(widths[r.patch], penOf(f, r.raw, r.from < 0, level, penReachPx(o))...)
 	}
 	d.pens = make([]float64, n)
 	for i, w := range widths {
 		d.pens[i] = max(median(w), 1)
 	}
 	return nil
+}
+
+// penReachPx returns how far the edges of a stroke are looked for, in px.
+func penReachPx(o Options) float64 { return max(mostPenMM*o.S, leastReachPx) }
+
+// solidShare is the share of the places along a branch that must lie deep in ink for it to
+// be no stroke.
+const solidShare = 0.5
+
+// dropSolid takes out the branches that run through ink wider than a pen, such as the table
+// beside a sheet, and returns how many there were.
+func (d *drawing) dropSolid(f *scan.Field, o Options, level float64) int {
+	n := 0
+	for k := range d.branches {
+		r := &d.branches[k]
+		if r.gone || len(r.raw) == 0 {
+			continue
+		}
+		deep, places := 0, 0
+		for i := 0; i < len(r.raw); i += max(1, len(r.raw)/solidPlaces) {
+			places++
+			if deepInInk(f, r.raw[i], level, penReachPx(o)/2) {
+				deep++
+			}
+		}
+		if float64(deep) >= solidShare*float64(places) {
+			d.remove(k)
+			n++
+		}
+	}
+	return n
+}
+
+// solidPlaces is about how many places along a branch are looked at.
+const solidPlaces = 40
+
+// deepInInk reports whether no edge lies within reach px of p in any of eight directions.
+func deepInInk(f *scan.Field, p geom.Point, level, reach float64) bool {
+	for k := range 8 {
+		sin, cos := math.Sincos(float64(k) * math.Pi / 4)
+		if edgeFrom(f, p, geom.Pt(cos, sin), level, reach) <= reach {
+			return false
+		}
+	}
+	return true
 }
 
 // leastReachPx is how far the edges of a stroke are looked for whatever the scale, in px.

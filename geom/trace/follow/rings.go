@@ -125,15 +125,15 @@ func (d *drawing) polygon(halves []int) []geom.Point {
 }
 
 // rings returns the outer rings of each connected part of the drawing, with loops of their
-// own, of at least least px², the largest first.
-func (d *drawing) rings(least float64) []ring {
+// own, of at least least px², the largest first. In in it tells which branches lie on rings.
+func (d *drawing) rings(least float64) (rings []ring, in []bool) {
 	var out []ring
 	add := func(r ring) {
 		if r.area >= least {
 			out = append(out, r)
 		}
 	}
-	in := d.ringed()
+	in = d.ringed()
 	_, walks := d.faces(in)
 	for _, walk := range walks {
 		if signedArea(d.polygon(walk)) > 0 {
@@ -151,7 +151,25 @@ func (d *drawing) rings(least float64) []ring {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b ring) int { return cmp.Compare(b.area, a.area) })
-	return out
+	return out, in
+}
+
+// crossings returns at how many nodes of a ring another ring crosses it: where four
+// branches meet that lie on rings.
+func (d *drawing) crossings(r ring, in []bool) int {
+	n := 0
+	for _, h := range r.halves {
+		meet := 0
+		for _, e := range d.nodes[d.nodeOf(h)].ends {
+			if in[e/2] {
+				meet++
+			}
+		}
+		if meet >= 4 {
+			n++
+		}
+	}
+	return n
 }
 
 // simpleRings parts a closed walk into rings that meet no node twice.

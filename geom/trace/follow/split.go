@@ -64,10 +64,14 @@ func backward(halves []int) []int {
 	return out
 }
 
-// waistAt reports whether a ring turns inward where its half branch i starts.
+// waistAt reports whether a ring turns inward where its half branch i starts, and one line
+// goes on from there: where outlines cross, two do.
 func (d *drawing) waistAt(r ring, i int) bool {
 	n := len(r.halves)
 	out := r.halves[i]
+	if d.degree(d.nodeOf(out)) != 3 {
+		return false
+	}
 	last := r.halves[(i+n-1)%n] ^ 1
 	reach := waistPens * d.pen(out)
 	u, v := d.heading(last, reach).Mul(-1), d.heading(out, reach)

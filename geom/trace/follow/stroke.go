@@ -94,15 +94,15 @@ func direction(pts []geom.Point, i, k int, closed bool) geom.Point {
 	return pts[min(i+k, n-1)].Sub(pts[max(i-k, 0)]).Unit()
 }
 
-// penOf returns the width of the pen along a raw line: the median of what is seen across
-// it; 0 where there is no pen.
+// penOf returns the widths of the stroke along a raw line, at up to some 200 places, where
+// both its edges lie no more than reach px apart.
 func penOf(f *scan.Field, raw []geom.Point, closed bool, level, reach float64) []float64 {
-	line := smoothed(raw, closed)
 	var all []float64
+	line := smoothed(raw, closed)
 	every := max(1, len(line)/200)
 	for i := every / 2; i < len(line); i += every {
 		t := direction(line, i, 3, closed)
-		if w := across(f, line[i], t, level, reach).width(); !math.IsInf(w, 0) {
+		if w := across(f, line[i], t, level, reach).width(); w <= reach {
 			all = append(all, w)
 		}
 	}

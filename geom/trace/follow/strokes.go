@@ -25,7 +25,7 @@ import (
 //   - lines that hang on an outline outside are left out and counted; lines that touch none
 //     are in Open;
 //   - marks smaller than 8 mm that touch nothing are lettering, left out and counted unless
-//     o.KeepSmall; those under 1.2 mm are specks.
+//     o.KeepSmall; those under 1.2 mm are specks; ink wider than 3 mm is no line.
 //
 // It fails without a field, for a picture with more crossings than a drawing has, and when
 // ctx ends.
@@ -61,6 +61,8 @@ func network(ctx context.Context, f *scan.Field, o Options, found *Found) (*walk
 		return nil, err
 	}
 	w := &walker{f: f, d: d, step: o.step(), level: float64(o.level()) / scan.Paper}
+	found.Specks += d.lone()
+	found.Solid = d.dropSolid(f, o, w.level)
 	specks, letters := d.dropSmall(o)
 	found.Specks += specks
 	found.Lettering = letters
@@ -82,7 +84,7 @@ func network(ctx context.Context, f *scan.Field, o Options, found *Found) (*walk
 
 // assemble sorts the lines of the drawing into shapes and what lies in them.
 func (w *walker) assemble(o Options, found *Found) {
-	rings := w.d.rings(o.leastPx())
+	rings, in := w.d.rings(o.leastPx())
 	onRing := make([]bool, len(w.d.branches))
 	var outlines []ring
 	at := make([]int, len(w.d.nodes)) // the outline through a node, + 1
@@ -99,6 +101,7 @@ func (w *walker) assemble(o Options, found *Found) {
 			continue
 		}
 		outlines = append(outlines, r)
+		found.Crossed += w.d.crossings(r, in)
 		for _, h := range r.halves {
 			at[w.d.nodeOf(h)] = len(outlines)
 		}
@@ -252,8 +255,12 @@ func (w *walker) place(chain []int, outlines []ring, outline []int, found *Found
 	if len(line.Pts) < 2 {
 		return
 	}
+	if home < 0 && closed {
+		found.Specks++ // it encloses less than a shape
+		return
+	}
 	if home < 0 {
-		gap, at := w.gapOf(chain)
+		gap, at := w.gapOf(chain, line.Pts[0])
 		found.Open = append(found.Open, Loose{line, gap, at})
 		return
 	}
@@ -295,12 +302,12 @@ func (w *walker) openLine(chain []int, closed bool) Line {
 }
 
 // gapOf returns how far the loose ends of a chain are from the nearest other loose end, the
-// farther of the two, and where that end is.
-func (w *walker) gapOf(chain []int) (float64, geom.Point) {
+// farther of the two, and where that end is: 0 at the given start where it has none.
+func (w *walker) gapOf(chain []int, start geom.Point) (float64, geom.Point) {
 	if w.all == nil {
 		w.all = w.tips()
 	}
-	gap, at := 0.0, geom.Point{}
+	gap, at := 0.0, start
 	for _, h := range [2]int{chain[0], chain[len(chain)-1] ^ 1} {
 		if w.d.branches[h/2].from < 0 || w.d.degree(w.d.nodeOf(h)) != 1 {
 			continue

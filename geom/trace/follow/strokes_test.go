@@ -255,3 +255,37 @@ func TestSpeckOnTheLine(t *testing.T) {
 		t.Errorf("off by %.3f px", d)
 	}
 }
+
+// Two sizes that cross are told, and taken for one shape with lines inside: which line goes
+// where the guide must be asked.
+func TestSizesThatCross(t *testing.T) {
+	one := pts(60, 60, 400, 80, 420, 400, 80, 420, 60, 60)
+	two := pts(180, 30, 510, 200, 400, 500, 140, 300, 180, 30)
+	found := strokesOf(t, penned(560, 560, 6, 1.2, toLines(one, two)), Options{Gap: 1})
+	if len(found.Shapes) != 1 || found.Crossed != 4 || len(found.Open) != 0 {
+		t.Fatalf("%d shapes, %d crossings, %d open", len(found.Shapes), found.Crossed, len(found.Open))
+	}
+	for _, l := range append(found.Shapes[0].Inner, found.Shapes[0].Outline) {
+		if d := offBy(l.Pts, toLines(one, two)); d > 0.5 {
+			t.Errorf("a line is off by %.3f px", d)
+		}
+	}
+}
+
+// Ink wider than a pen is no line, and does not keep the lines beside it from being found.
+func TestSolidInk(t *testing.T) {
+	ring := disc(geom.Pt(350, 250), 180)
+	f := penned(600, 500, 6, 1.2, func(p geom.Point) float64 {
+		if p.X < 80 {
+			return 0
+		}
+		return min(math.Abs(ring(p)), p.X-80)
+	})
+	found := strokesOf(t, f, Options{})
+	if len(found.Shapes) != 1 || found.Solid == 0 || len(found.Open) != 0 {
+		t.Fatalf("%d shapes, %d solid, %d open", len(found.Shapes), found.Solid, len(found.Open))
+	}
+	if d := offBy(found.Shapes[0].Outline.Pts, ring); d > 0.1 {
+		t.Errorf("off by %.3f px", d)
+	}
+}

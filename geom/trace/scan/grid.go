@@ -53,23 +53,65 @@ func FindGrid(ctx context.Context, r *Raster) (Grid, error) {
 		return Grid{}, errNoPicture
 	}
 	small, k := lessened(r, gridSize)
-	for _, light := range []bool{false, true} {
-		seeds, err := gridSeedsOf(ctx, small, light)
-		if err != nil {
-			return Grid{}, err
-		}
-		for _, s := range seeds {
-			l := newLattice(r, s, k, light)
-			ok, err := l.grow(ctx)
-			if err != nil {
-				return Grid{}, err
-			}
-			if ok {
-				return l.grid()
+	views := []gridView{{small, k, geom.Point{}}}
+	if k > 1 {
+		// Lines so fine that lessening blurs them into grey.
+		views = append(views, closeViews(r)...)
+	}
+	for _, v := range views {
+		for _, light := range []bool{false, true} {
+			g, ok, err := v.find(ctx, r, light)
+			if ok || err != nil {
+				return g, err
 			}
 		}
 	}
 	return Grid{}, errNoGrid
+}
+
+// gridView is a part of a picture in which squared paper is looked for: lessened by k, with
+// its top left corner at a place of the picture.
+type gridView struct {
+	r  *Raster
+	k  float64
+	at geom.Point
+}
+
+// closeSize is the side in px of a part of the picture that is looked at as it is.
+const closeSize = 500
+
+// closeViews returns the middle of the picture and of its quarters as they are.
+func closeViews(r *Raster) []gridView {
+	var vs []gridView
+	for _, at := range [5]geom.Point{{X: .5, Y: .5}, {X: .25, Y: .25}, {X: .75, Y: .75}, {X: .75, Y: .25}, {X: .25, Y: .75}} {
+		w, h := min(closeSize, r.W), min(closeSize, r.H)
+		x, y := int(at.X*float64(r.W-w)), int(at.Y*float64(r.H-h))
+		c := &Raster{W: w, H: h, Pix: make([]uint8, w*h)}
+		for j := range h {
+			copy(c.Pix[j*w:(j+1)*w], r.Pix[(y+j)*r.W+x:])
+		}
+		vs = append(vs, gridView{c, 1, geom.Pt(float64(x), float64(y))})
+	}
+	return vs
+}
+
+// find looks for squared paper in the view and grows what it finds in the whole picture.
+func (v gridView) find(ctx context.Context, r *Raster, light bool) (Grid, bool, error) {
+	seeds, err := gridSeedsOf(ctx, v.r, light)
+	if err != nil {
+		return Grid{}, false, err
+	}
+	for _, s := range seeds {
+		s.at, s.u, s.v = s.at.Mul(v.k).Add(v.at), s.u.Mul(v.k), s.v.Mul(v.k)
+		l := newLattice(r, s, light)
+		if ok, err := l.grow(ctx); err != nil {
+			return Grid{}, false, err
+		} else if ok {
+			g, err := l.grid()
+			return g, true, err
+		}
+	}
+	return Grid{}, false, nil
 }
 
 // True returns the map from px to mm, y up and with the lines across and up, under which a

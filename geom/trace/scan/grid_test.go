@@ -144,6 +144,19 @@ func TestFindGrid(t *testing.T) {
 	}
 }
 
+// Lines finer than the lessened picture shows are found in the picture as it is.
+func TestFindGridFine(t *testing.T) {
+	const w, h = 3200, 300
+	m := squares(w, h, 9, .02, 0, 0, 0)
+	g, err := FindGrid(context.Background(), paperGrid{toPx: m, paper: 245, line: 150, wide: 1.2, noise: 3}.draw(w, h))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := gridOff(g, m, w, h); d > .2 || g.Minor != 0 {
+		t.Errorf("off by %.3f px: %+v", d, g)
+	}
+}
+
 func TestFindGridTrue(t *testing.T) {
 	m := squares(1240, 1000, 39.4, .2, .03, 1e-4, 5e-5)
 	r := paperGrid{toPx: m, paper: 245, line: 180, wide: 1.5, noise: 3}.draw(1240, 1000)
@@ -218,7 +231,7 @@ func TestFindGridRefuses(t *testing.T) {
 	fill(piece, 100, 100, 700, 500, 20)
 	fill(piece, 300, 200, 500, 400, 240)
 	for name, r := range map[string]*Raster{
-		"white": flat("\xff"), "black": flat("\x00"), "noise": noisy, "hatching": hatch, "text": textPage(1240, 1000),
+		"white": flat("\xff"), "black": flat("\x00"), "noise": noisy, "hatching": hatch, "text": textPage(1240, 1000), "large text": textPage(2700, 900),
 		"typed": mono, "piece": piece, "sheet": drawSheet(800, 600, testQuad, 235, 60, 1, 4),
 		"one pixel": {W: 1, H: 1, Pix: []uint8{7}}, "one row": {W: 3000, H: 1, Pix: make([]uint8, 3000)},
 		"one column": {W: 1, H: 3000, Pix: make([]uint8, 3000)}, "empty": {}, "nil": nil, "lying": {W: 500, H: 500},

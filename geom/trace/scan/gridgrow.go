@@ -41,10 +41,10 @@ const (
 	fitMost, finalMost = 300, 1500
 )
 
-// newLattice starts at a seed found in a picture lessened by k.
-func newLattice(r *Raster, s gridSeed, k float64, light bool) *lattice {
+// newLattice starts at a seed.
+func newLattice(r *Raster, s gridSeed, light bool) *lattice {
 	return &lattice{r: r, light: light, toPx: geom.Affine{
-		A: s.u.X * k, B: s.u.Y * k, C: s.v.X * k, D: s.v.Y * k, E: s.at.X * k, F: s.at.Y * k,
+		A: s.u.X, B: s.u.Y, C: s.v.X, D: s.v.Y, E: s.at.X, F: s.at.Y,
 	}.Projective()}
 }
 

@@ -252,6 +252,75 @@ func TestJoinScans(t *testing.T) {
 	}
 }
 
+// Two photographs, each made true by its sheet, are joined by their marks and put together.
+func TestJoinPhotographs(t *testing.T) {
+	sheets, _, shift := tracetest.Cape()
+	pick := rand.New(rand.NewPCG(9, 9))
+	var marks [2][]geom.Point
+	var placed [2]scan.Placed
+	var backs [2]geom.Homography
+	for i, s := range sheets {
+		phone := tracetest.Phone(uint64(i + 6))
+		phone.W, phone.H = 2000, 1500
+		p, err := phone.See(s)
+		r := grey(t, p, err)
+		corners, err := scan.FindFrame(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := scan.FitFrame(r, corners)
+		if err != nil {
+			t.Fatal(err)
+		}
+		wide, high := s.W, s.H
+		if f.Swapped(wide, high) {
+			wide, high = high, wide
+		}
+		// Somewhere on the bench.
+		m, _, err := f.True(wide, high, geom.Pt(700*float64(i), 50))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, at := range p.Marks {
+			q, err := scan.SnapMark(r, at.Add(geom.Pt(3*pick.NormFloat64(), 3*pick.NormFloat64())), 14)
+			if err != nil {
+				t.Fatalf("sheet %d, mark %d: %v", i+1, k+1, err)
+			}
+			marks[i] = append(marks[i], m.Apply(q))
+		}
+		field, err := scan.Even(context.Background(), r, scan.Light{S: p.Scale})
+		if err != nil {
+			t.Fatal(err)
+		}
+		placed[i] = scan.Placed{Field: field, Map: m, Region: f.Corners[:]}
+		backs[i] = p.Back
+	}
+	j, err := scan.JoinMarks(marks[1], marks[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	placed[1].Map = placed[1].Map.Then(j.Map)
+	var most float64
+	for x := shift; x <= shift+20; x += 5 {
+		for y := 5.0; y <= sheets[1].H; y += 10 {
+			a := placed[0].Map.Apply(backs[0].Apply(geom.Pt(x, y)))
+			b := placed[1].Map.Apply(backs[1].Apply(geom.Pt(x-shift, y)))
+			most = math.Max(most, a.Dist(b))
+		}
+	}
+	t.Logf("rms %.4f mm, scale %.5f, largest in the overlap %.4f mm", j.RMS, j.Scale, most)
+	if most > joinMost || j.RMS > joinMost {
+		t.Errorf("joined %.3f mm off, rms %.3f", most, j.RMS)
+	}
+	whole, m, err := scan.Mosaic(context.Background(), placed[:], 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w := float64(whole.W) * m.ScaleAt(geom.Point{}); math.Abs(w-(shift+sheets[1].W)) > 1.5 {
+		t.Errorf("together they are %.1f mm wide", w)
+	}
+}
+
 // Printed lines taken out leave the drawing as it is on plain paper.
 func TestUngridScan(t *testing.T) {
 	bare := a4(6)

@@ -2,6 +2,7 @@ package fit
 
 import (
 	"context"
+	"errors"
 	"math"
 
 	"hemlet/geom"
@@ -55,6 +56,12 @@ const (
 	floorNoise, floorTol = 1.3, 1. / 200
 	// unitPerBlur is the distance in sigmas from which samples count as independent.
 	unitPerBlur = 10
+	// noiseShare is how much of a noise that was told counts: what the points show
+	// by themselves is believed first.
+	noiseShare = 0.5
+	// nothing is the area, as a share of the squared length round it, below which a
+	// line encloses nothing: a strip a thousand times as long as wide has 2.5e-4.
+	nothing = 1e-7
 	// unitsMost is the largest number of independent samples in a run.
 	unitsMost = 200
 )
@@ -81,9 +88,27 @@ func fitLine(ctx context.Context, raw []geom.Point, closed bool, o Options) (Cur
 	if !(o.Tol > 0) {
 		o.Tol = DefaultTol
 	}
+	o.Pen = math.Max(0, o.Pen)
+	places, total := alongOf(raw, closed)
+	if closed {
+		switch a := areaOf(pts); {
+		case math.Abs(a) <= nothing*total*total:
+			return Curve{}, errors.New("the line encloses nothing")
+		case a < 0:
+			reverse(pts)
+			// The round begins with what is now the first point, which was the last.
+			last := places[len(raw)-1]
+			for i := range places {
+				places[i] = math.Mod(last-places[i]+total, total)
+			}
+		}
+	}
 	e := walk(pts, closed, o.Blur)
-	corners, left := e.corners(o.Pen, e.given(raw, o))
-	f := fitter{e: &e, o: o, left: left}
+	if o.Noise > 0 {
+		e.noise = math.Max(e.noise, noiseShare*o.Noise)
+	}
+	corners, left := e.corners(o.Pen, e.given(places, o))
+	f := fitter{e: &e, o: o, left: left, first: pts[0], last: pts[len(pts)-1]}
 	runs := f.runs(corners, runSamples)
 	chains := make([]*chain, len(runs))
 	for i := range runs {
@@ -91,38 +116,80 @@ func fitLine(ctx context.Context, raw []geom.Point, closed bool, o Options) (Cur
 			return Curve{}, err
 		}
 	}
-	c := f.together(corners, chains)
-	f.refine(c)
-	c.solve(solveSteps)
+	c, err := f.uncrossed(ctx, f.together(corners, chains))
+	if err != nil {
+		return Curve{}, err
+	}
+	c.begin(pts[0])
 	path, corner := c.path()
 	return Curve{path, corner}, nil
 }
 
-// given returns the corners that are known before any is looked for.
-func (e *even) given(pts []geom.Point, o Options) []corner {
+// alongOf returns the length of the line up to each of its points, and round it all.
+func alongOf(pts []geom.Point, closed bool) ([]float64, float64) {
+	at := make([]float64, len(pts))
+	for i := 1; i < len(pts); i++ {
+		at[i] = at[i-1] + pts[i].Dist(pts[i-1])
+	}
+	total := at[len(at)-1]
+	if closed {
+		total += pts[0].Dist(pts[len(pts)-1])
+	}
+	return at, total
+}
+
+// areaOf returns the area in mm² that closed points enclose, counter-clockwise
+// positive.
+func areaOf(pts []geom.Point) float64 {
+	sum, o := 0.0, pts[0]
+	for i := 2; i < len(pts); i++ {
+		sum += pts[i-1].Sub(o).Cross(pts[i].Sub(o))
+	}
+	return sum / 2
+}
+
+// begin lets a closed chain start at the corner nearest to p, or else at the joint
+// nearest to it.
+func (c *chain) begin(p geom.Point) {
+	best, least := 0, math.Inf(1)
+	for j := range c.joints {
+		d := c.joints[j].p.Dist(p)
+		if !c.joints[j].corner {
+			d += 2 * coordLimit
+		}
+		if d < least {
+			best, least = j, d
+		}
+	}
+	c.rotate(best)
+}
+
+// given returns the corners that are known before any is looked for. Places are the
+// lengths of the line up to each of the points that Options counts.
+func (e *even) given(places []float64, o Options) []corner {
 	var out []corner
+	at := func(i int) (int, bool) {
+		if i < 0 || i >= len(places) {
+			return 0, false
+		}
+		k := int(places[i] / e.step)
+		if e.closed {
+			return k % len(e.pts), true
+		}
+		// The ends of an open line are no corners to be told.
+		return k, k > 0 && k < len(e.pts)-1
+	}
 	for _, i := range o.Corners {
-		if i >= 0 && i < len(pts) {
-			out = append(out, corner{at: e.nearest(pts[i]), given: true})
+		if k, ok := at(i); ok {
+			out = append(out, corner{at: k, given: true})
 		}
 	}
 	for _, t := range o.Tips {
-		if t.At >= 0 && t.At < len(pts) && t.P.Finite() {
-			out = append(out, corner{at: e.nearest(pts[t.At]), p: t.P, given: true, tip: true})
+		if k, ok := at(t.At); ok && t.P.Finite() {
+			out = append(out, corner{at: k, p: t.P, given: true, tip: true})
 		}
 	}
 	return out
-}
-
-// nearest returns the point of the evened line that is nearest to p.
-func (e *even) nearest(p geom.Point) int {
-	best := 0
-	for i, q := range e.pts {
-		if q.Dist(p) < e.pts[best].Dist(p) {
-			best = i
-		}
-	}
-	return best
 }
 
 // holdOf returns the weight of the pull of a corner to where it was found.
@@ -147,6 +214,8 @@ type fitter struct {
 	e    *even
 	o    Options
 	left []bool
+	// first and last are the ends of an open line.
+	first, last geom.Point
 }
 
 // runs divides the line by its corners, with about count samples to each.
@@ -193,8 +262,8 @@ func (f *fitter) ends() [2]corner {
 	k := armKernels{}.get(0, min(n, 2*armLeast))
 	a, b := f.e.arm(k, 0, 1), f.e.arm(k, n-1, -1)
 	return [2]corner{
-		{at: 0, p: f.e.pts[0], out: a.b.Angle()},
-		{at: n - 1, p: f.e.pts[n-1], in: b.b.Mul(-1).Angle()},
+		{at: 0, p: f.first, out: a.b.Angle()},
+		{at: n - 1, p: f.last, in: b.b.Mul(-1).Angle()},
 	}
 }
 

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"context"
 	"math"
 )
 
@@ -69,20 +70,24 @@ func (f *fitter) score(c *chain) float64 {
 
 // refine changes the chain joint by joint as long as that makes it shorter or
 // better.
-func (f *fitter) refine(c *chain) {
+func (f *fitter) refine(ctx context.Context, c *chain) error {
 	for range refineRounds {
 		changed := false
 		for _, act := range []func(*chain, int) bool{f.dropShort, f.dropJoint, f.straighten, f.sharpenJoint, f.smoothCorner, f.dropCorner, f.dropSpeck} {
 			for j := 0; j < len(c.joints); j++ {
+				if err := ctx.Err(); err != nil {
+					return err
+				}
 				if act(c, j) {
 					changed = true
 				}
 			}
 		}
 		if !changed {
-			return
+			return nil
 		}
 	}
+	return nil
 }
 
 // smoothJoint tells whether joint j is a smooth one inside the chain.
@@ -364,10 +369,12 @@ func (f *fitter) smoothCorner(c *chain, j int) bool {
 	o.in += turn / 2
 	o.out = o.in
 	d.solve(refineSteps)
-	if f.proven(d.chain, w.chain) && f.score(w.chain) < f.score(d.chain) {
+	if math.Abs(turn) >= hiddenTurn && f.proven(d.chain, w.chain) && f.score(w.chain) < f.score(d.chain) {
 		return false
 	}
-	if math.Abs(d.bend(i, leaveOut(turn, f.e.blur, f.o.Pen))) > smoothBend*math.Max(math.Abs(turn), hiddenTurn) {
+	// What bends more than the two sides do by themselves.
+	reach := leaveOut(turn, f.e.blur, f.o.Pen)
+	if more := d.bend(i, reach) - w.bend(i, reach) + turn; math.Abs(more) > smoothBend*math.Max(math.Abs(turn), hiddenTurn) {
 		return false
 	}
 	c.replace(d)

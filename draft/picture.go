@@ -89,6 +89,33 @@ func (pic *Picture) Corners() [4]geom.Point {
 	return at
 }
 
+// Outline returns the outline, on the bench, of what counts of the picture.
+func (pic *Picture) Outline() []geom.Point {
+	if len(pic.Crop) == 0 {
+		c := pic.Corners()
+		return c[:]
+	}
+	at := make([]geom.Point, len(pic.Crop))
+	for i, c := range pic.Crop {
+		at[i] = pic.Place.Apply(c)
+	}
+	return at
+}
+
+// As returns the place, and what counts, of the picture where its file turns out to have
+// w by h pixels, which are not always as many as were noted.
+func (pic *Picture) As(w, h int) (place geom.Homography, crop []geom.Point) {
+	if w == pic.Wide && h == pic.High || w < 1 || h < 1 || pic.Wide < 1 || pic.High < 1 {
+		return pic.Place, pic.Crop
+	}
+	across, down := float64(w)/float64(pic.Wide), float64(h)/float64(pic.High)
+	place, _ = pic.Place.After(geom.Scaling(1/across, 1/down)) // which leaves the origin
+	for _, c := range pic.Crop {
+		crop = append(crop, geom.Pt(c.X*across, c.Y*down))
+	}
+	return place, crop
+}
+
 // pixelCorners returns the corners of the picture in its pixels, from its top left.
 func (pic *Picture) pixelCorners() [4]geom.Point {
 	w, h := float64(pic.Wide), float64(pic.High)

@@ -89,11 +89,8 @@ func (b *Bench) pictureItems() []*paint.Item {
 // drawPicture returns the picture, or its outline with a word where it cannot be shown.
 func drawPicture(pic *draft.Picture, read readPicture) *paint.Item {
 	if read.sizes != nil {
-		place := pic.Place
-		if w := pic.Wide; w > 0 && read.sizes.W != w { // a picture that was noted in another size
-			place, _ = place.After(geom.Scaling(float64(w)/float64(read.sizes.W), float64(pic.High)/float64(read.sizes.H)))
-		}
-		return &paint.Item{Place: geom.Identity, Marks: []paint.Mark{paint.Picture{Of: read.sizes, Place: &place, Opacity: pic.Opacity}}}
+		place, crop := pic.As(read.sizes.W, read.sizes.H)
+		return &paint.Item{Place: geom.Identity, Marks: []paint.Mark{paint.Picture{Of: read.sizes, Place: &place, Opacity: pic.Opacity, Ring: crop}}}
 	}
 	says := "reading " + pic.Name + " …"
 	if read.fault != "" {
@@ -120,8 +117,7 @@ func (b *Bench) pictureFrames() []*paint.Item {
 		default:
 			continue
 		}
-		c := pic.Corners()
-		items = append(items, &paint.Item{Marks: []paint.Mark{paint.Shape{Path: geom.Polygon(c[:]...), Line: line}}})
+		items = append(items, &paint.Item{Marks: []paint.Mark{paint.Shape{Path: geom.Polygon(pic.Outline()...), Line: line}}})
 	}
 	return items
 }
@@ -130,8 +126,7 @@ func (b *Bench) pictureFrames() []*paint.Item {
 func (b *Bench) pictureAt(at geom.Point, can takes) (desk.Ref, bool) {
 	list := b.desk.Project().Pictures
 	for i := len(list) - 1; i >= 0 && can(desk.Picture); i-- {
-		c := list[i].Corners()
-		if !list[i].Locked && geom.Polygon(c[:]...).Contains(at) {
+		if !list[i].Locked && geom.Polygon(list[i].Outline()...).Contains(at) {
 			return desk.PictureRef(list[i].ID), true
 		}
 	}
@@ -142,7 +137,7 @@ func (b *Bench) pictureAt(at geom.Point, can takes) (desk.Ref, bool) {
 func (b *Bench) pictureBox() geom.Rect {
 	box := geom.EmptyRect()
 	for _, pic := range b.desk.Project().Pictures {
-		for _, c := range pic.Corners() {
+		for _, c := range pic.Outline() {
 			box = box.Include(c)
 		}
 	}

@@ -16,6 +16,7 @@ type drawnPicture struct {
 	pic    *draft.Picture
 	of     *paint.Pyramid
 	strong float64
+	whole  bool
 	fault  string
 	layer  *sheet.Layer
 }
@@ -51,22 +52,24 @@ func (r *Room) draw(pic *draft.Picture) *drawnPicture {
 		of = read.sizes
 	}
 	d := r.drawn[pic.ID]
-	if d != nil && d.pic == pic && d.of == of && d.strong == strong && d.fault == read.fault {
+	whole := r.showsWhole()
+	if d != nil && d.pic == pic && d.of == of && d.strong == strong && d.whole == whole && d.fault == read.fault {
 		return d
 	}
-	d = &drawnPicture{pic: pic, of: of, strong: strong, fault: read.fault}
-	d.layer = &sheet.Layer{Things: []*sheet.Thing{{Marks: pictureMarks(pic, of, strong, read.fault)}}}
+	d = &drawnPicture{pic: pic, of: of, strong: strong, whole: whole, fault: read.fault}
+	d.layer = &sheet.Layer{Things: []*sheet.Thing{{Marks: pictureMarks(pic, of, strong, whole, read.fault)}}}
 	return d
 }
 
-// pictureMarks draws a picture, or its outline with a word where it cannot be shown.
-func pictureMarks(pic *draft.Picture, of *paint.Pyramid, strong float64, fault string) []paint.Mark {
+// pictureMarks draws what counts of a picture, or the whole of it, or its outline with a
+// word where it cannot be shown.
+func pictureMarks(pic *draft.Picture, of *paint.Pyramid, strong float64, whole bool, fault string) []paint.Mark {
 	if of != nil {
-		place := pic.Place
-		if w := pic.Wide; w > 0 && of.W != w { // a picture that was noted in another size
-			place, _ = place.After(geom.Scaling(float64(w)/float64(of.W), float64(pic.High)/float64(of.H)))
+		place, crop := pic.As(of.W, of.H)
+		if whole {
+			crop = nil
 		}
-		return []paint.Mark{paint.Picture{Of: of, Place: &place, Opacity: strong}}
+		return []paint.Mark{paint.Picture{Of: of, Place: &place, Opacity: strong, Ring: crop}}
 	}
 	says := "reading " + pic.Name + " …"
 	if fault != "" {
@@ -79,12 +82,20 @@ func pictureMarks(pic *draft.Picture, of *paint.Pyramid, strong float64, fault s
 	}
 }
 
+// showsWhole reports whether pictures are seen whole, as where they are made true by what
+// lies round the part that counts.
+func (r *Room) showsWhole() bool { return r.step == r.stepNamed(stepTrue) }
+
 // rim draws the outline of the picture in hand where there are several.
 func (r *Room) rim() *sheet.Layer {
 	pic := r.chosen()
 	if pic == nil || len(r.pictures()) < 2 {
 		return nil
 	}
-	c := pic.Corners()
-	return &sheet.Layer{Things: []*sheet.Thing{{Marks: []paint.Mark{sheet.Lined(geom.Polygon(c[:]...), sheet.Solid(paint.Chalk, 1.6))}}}}
+	line := pic.Outline()
+	if r.showsWhole() {
+		c := pic.Corners()
+		line = c[:]
+	}
+	return &sheet.Layer{Things: []*sheet.Thing{{Marks: []paint.Mark{sheet.Lined(geom.Polygon(line...), sheet.Solid(paint.Chalk, 1.6))}}}}
 }

@@ -153,7 +153,7 @@ func (l *pictureList) thumbnail(pic *draft.Picture, of *paint.Pyramid) image.Ima
 		return nil
 	}
 	pal := cardPalette(l.r.palette)
-	layer := &sheet.Layer{Things: []*sheet.Thing{{Marks: pictureMarks(pic, of, 1, "")}}}
+	layer := &sheet.Layer{Things: []*sheet.Thing{{Marks: pictureMarks(pic, of, 1, false, "")}}}
 	return l.painter.Picture(&pal, thumbW*thumbDPR, thumbH*thumbDPR, thumbDPR, thumbMargin, layer)
 }
 

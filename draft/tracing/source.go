@@ -6,7 +6,6 @@ import (
 	"image"
 
 	"hemlet/draft"
-	"hemlet/geom"
 	"hemlet/geom/trace"
 	"hemlet/geom/trace/scan"
 )
@@ -24,11 +23,12 @@ func (s Settings) sheet(ctx context.Context, src Source) (trace.Sheet, error) {
 	if err != nil {
 		return trace.Sheet{}, err
 	}
-	m, err := mapOf(src.Picture, img.Bounds())
-	if err != nil {
-		return trace.Sheet{}, err
+	b := img.Bounds()
+	if b.Empty() {
+		return trace.Sheet{}, fmt.Errorf("%s has no pixels", src.Picture.Name)
 	}
-	sheet := trace.Sheet{Map: m, Region: src.Picture.Crop}
+	var sheet trace.Sheet
+	sheet.Map, sheet.Region = src.Picture.As(b.Dx(), b.Dy())
 	if sheet.Raster, err = scan.Grey(ctx, img, s.Tint); err != nil {
 		return trace.Sheet{}, fmt.Errorf("%s: %w", src.Picture.Name, err)
 	}
@@ -47,20 +47,4 @@ func withoutSquares(ctx context.Context, r *scan.Raster) (*scan.Raster, error) {
 		return nil, err
 	}
 	return scan.Ungrid(ctx, r, grid)
-}
-
-// mapOf returns the map from the pixels of the image, which may be of another size than
-// was noted of the picture, to mm.
-func mapOf(pic *draft.Picture, b image.Rectangle) (geom.Homography, error) {
-	if b.Empty() {
-		return geom.Homography{}, fmt.Errorf("%s has no pixels", pic.Name)
-	}
-	if pic.Wide == 0 || pic.High == 0 || b.Dx() == pic.Wide && b.Dy() == pic.High {
-		return pic.Place, nil
-	}
-	m, ok := pic.Place.After(geom.Scaling(float64(pic.Wide)/float64(b.Dx()), float64(pic.High)/float64(b.Dy())))
-	if !ok {
-		return geom.Homography{}, fmt.Errorf("%s has no place", pic.Name)
-	}
-	return m, nil
 }

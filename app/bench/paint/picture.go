@@ -3,6 +3,7 @@ package paint
 import (
 	"image"
 	"math"
+	"slices"
 
 	"hemlet/geom"
 )
@@ -18,6 +19,8 @@ type Picture struct {
 	// Only, where not nil, is the box in mm of the item within which it is shown, on
 	// whole pixels; an item that is turned shows the box round it.
 	Only *geom.Rect
+	// Ring, where not nil, is the polygon in pixels of the picture inside which it is shown.
+	Ring []geom.Point
 }
 
 // prepare makes a picture ready.
@@ -32,6 +35,9 @@ func (p Picture) prepare(f *frame) {
 	}
 	back, ok := to.Invert()
 	corners := []geom.Point{geom.Pt(0, 0), geom.Pt(w, 0), geom.Pt(w, h), geom.Pt(0, h)}
+	if p.Ring != nil {
+		corners = append([]geom.Point(nil), p.Ring...)
+	}
 	for i, c := range corners {
 		corners[i] = to.Apply(c)
 	}
@@ -42,7 +48,11 @@ func (p Picture) prepare(f *frame) {
 	if !ok || !finite || !f.touch(box) {
 		return
 	}
-	f.ops = append(f.ops, op{kind: opPicture, box: box, picture: &shown{of: p.Of, back: back, scale: to.ScaleAt(geom.Pt(w/2, h/2)), opacity: uint32(256*min(p.Opacity, 1) + 0.5)}})
+	s := &shown{of: p.Of, back: back, scale: to.ScaleAt(geom.Pt(w/2, h/2)), opacity: uint32(256*min(p.Opacity, 1) + 0.5)}
+	if p.Ring != nil {
+		s.ring = corners
+	}
+	f.ops = append(f.ops, op{kind: opPicture, box: box, picture: s})
 }
 
 // within returns the whole pixels of the view that are nearest to a box in mm.
@@ -62,6 +72,8 @@ type shown struct {
 	back    geom.Homography
 	scale   float64
 	opacity uint32 // 0 to 256
+	// ring is the polygon in pixels of the screen inside which it is seen, nil for all.
+	ring []geom.Point
 }
 
 // paint lays down what of the picture lies in the box.
@@ -69,23 +81,52 @@ func (s *shown) paint(dst *image.RGBA, box image.Rectangle) {
 	l, sx, sy := s.of.levelFor(s.scale)
 	run := run{s: s, l: l, sx: sx, sy: sy}
 	affine, flat := s.back.Affine()
-	for y := box.Min.Y; y < box.Max.Y; y++ {
+	row := func(y, left, right int) {
 		// Every pixel is measured from the left of the view, so that it does not depend on
 		// the box.
 		if flat {
-			run.paint(dst, affine.Apply(geom.Pt(0.5, float64(y)+0.5)), affine.ApplyVector(geom.Pt(1, 0)), 0, y, box.Min.X, box.Max.X)
-			continue
+			run.paint(dst, affine.Apply(geom.Pt(0.5, float64(y)+0.5)), affine.ApplyVector(geom.Pt(1, 0)), 0, y, left, right)
+			return
 		}
-		for x := box.Min.X - box.Min.X%leanRun; x < box.Max.X; x += leanRun {
+		for x := left - left%leanRun; x < right; x += leanRun {
 			from, to := geom.Pt(float64(x)+0.5, float64(y)+0.5), geom.Pt(float64(x+leanRun)+0.5, float64(y)+0.5)
 			if s.back.Depth(from) <= 0 || s.back.Depth(to) <= 0 {
 				continue // behind the horizon
 			}
 			at := s.back.Apply(from)
 			step := s.back.Apply(to).Sub(at).Mul(1.0 / leanRun)
-			run.paint(dst, at, step, x, y, max(x, box.Min.X), min(x+leanRun, box.Max.X))
+			run.paint(dst, at, step, x, y, max(x, left), min(x+leanRun, right))
 		}
 	}
+	var cuts []float64
+	for y := box.Min.Y; y < box.Max.Y; y++ {
+		if s.ring == nil {
+			row(y, box.Min.X, box.Max.X)
+			continue
+		}
+		cuts = crossings(cuts[:0], s.ring, float64(y)+0.5)
+		for i := 0; i+1 < len(cuts); i += 2 {
+			row(y, max(box.Min.X, pixelFrom(cuts[i])), min(box.Max.X, pixelFrom(cuts[i+1])))
+		}
+	}
+}
+
+// crossings appends where a polygon crosses a row of the screen, from left to right.
+func crossings(to []float64, ring []geom.Point, y float64) []float64 {
+	for i, a := range ring {
+		b := ring[(i+1)%len(ring)]
+		if (a.Y <= y) != (b.Y <= y) {
+			to = append(to, a.X+(y-a.Y)/(b.Y-a.Y)*(b.X-a.X))
+		}
+	}
+	slices.Sort(to)
+	return to
+}
+
+// pixelFrom returns the first pixel of a row whose middle lies at x or beyond.
+func pixelFrom(x float64) int {
+	const far = 1 << 24 // beyond any screen
+	return int(math.Ceil(min(max(x, -far), far) - 0.5))
 }
 
 // leanRun is how many pixels of a row of a leaning picture are taken to lie at even

@@ -189,3 +189,39 @@ func TestPictureOnlyInABox(t *testing.T) {
 		}
 	}
 }
+
+// Of a picture that is shown inside a ring only, what lies outside stays as it was without
+// it, and what lies inside is as if all of it were shown, leaning or not.
+func TestPictureInARing(t *testing.T) {
+	src := NewPyramid(ramp(160, 120))
+	v := View{W: 300, H: 200, DPR: 1, Scale: 1.3, X: 150, Y: 100}
+	upright := geom.Scaling(1, -1).Then(geom.Translation(geom.Pt(-80, 60))).Projective()
+	leaning := upright
+	leaning.G = 5e-4
+	ring := []geom.Point{geom.Pt(20, 10), geom.Pt(140, 30), geom.Pt(90, 60), geom.Pt(120, 110), geom.Pt(15, 100)}
+	for name, place := range map[string]geom.Homography{"upright": upright, "leaning": leaning} {
+		whole := painted(t, v, &Item{Marks: []Mark{Picture{Of: src, Place: &place, Opacity: 1}}})
+		part := painted(t, v, &Item{Marks: []Mark{Picture{Of: src, Place: &place, Opacity: 1, Ring: ring}}})
+		back, _ := place.Invert()
+		inside := 0
+		for y := range v.H {
+			for x := range v.W {
+				px := back.Apply(v.ToMM(geom.Pt(float64(x)+0.5, float64(y)+0.5)))
+				want := color.RGBA{255, 255, 255, 255}
+				if geom.Polygon(ring...).Contains(px) {
+					want = whole.RGBAAt(x, y)
+					inside++
+				}
+				if _, d := geom.Polygon(ring...).Nearest(px); d < 1e-6 {
+					continue // on the line itself
+				}
+				if got := part.RGBAAt(x, y); got != want {
+					t.Fatalf("%s: pixel (%d, %d) is %v, want %v", name, x, y, got, want)
+				}
+			}
+		}
+		if inside < 5000 {
+			t.Errorf("%s: only %d pixels lie inside", name, inside)
+		}
+	}
+}

@@ -27,7 +27,9 @@ type cleanPanel struct {
 	pick   *control.Button
 	forget *control.Button
 	grid   *control.Check
-	specks *control.Field
+	// What explains a setting that is on.
+	shadows, colours, squares *control.Prose
+	specks                    *control.Field
 }
 
 // labelWide is the width of the labels of the panels, in screen units.
@@ -57,6 +59,9 @@ func newCleanPanel(c *clean) *cleanPanel {
 		c.finds.settings.Local = i == 1
 		c.Room.update()
 	})
+	p.shadows = faintly("What is ink is decided anew for each place, as a photograph by a window needs it.")
+	p.colours = faintly("A colour of print, such as blue squares or a second size in red, can be taken for paper.")
+	p.squares = faintly("The squares are found by their spacing, in any colour, even black.")
 	p.buildTint()
 	p.grid = control.NewCheck("Take out printed squares", func(on bool) {
 		c.finds.settings.Squares = on
@@ -79,12 +84,10 @@ func newCleanPanel(c *clean) *cleanPanel {
 		p.state, control.Row(0, p.again), control.Rule(),
 		control.LabelledBy(labelWide, "The pattern is", control.Row(0, p.ground)),
 		control.LabelledBy(labelWide, "The light is", control.Row(0, p.light)),
-		faintly("With shadows, such as in a photograph by a window, what is ink is decided anew for each place."),
+		p.shadows,
 		control.Rule(),
 		p.tint,
-		faintly("A colour of print, such as blue squares or a second size in red, can be taken for paper."),
-		p.grid,
-		faintly("For squared paper in any colour, even black: its squares are found by their spacing."),
+		p.colours, p.grid, p.squares,
 		control.LabelledBy(labelWide, "Specks up to", p.specks.Object()),
 	)
 	return p
@@ -118,6 +121,9 @@ func (p *cleanPanel) update() {
 	p.grid.Put(s.Squares)
 	p.specks.Put(plainLength(speckAcross(s.Speck), c.unit()))
 	p.pick.SetChosen(c.picking)
+	show(p.shadows, s.Local)
+	show(p.colours, s.Tint == nil)
+	show(p.squares, s.Squares)
 	show(p.swatch, s.Tint != nil)
 	show(p.forget, s.Tint != nil)
 	p.pick.SetWord("Pick it…")

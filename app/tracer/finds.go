@@ -1,6 +1,7 @@
 package tracer
 
 import (
+	"context"
 	"image"
 	"reflect"
 	"slices"
@@ -9,6 +10,7 @@ import (
 	"hemlet/draft"
 	"hemlet/draft/tracing"
 	"hemlet/geom/trace"
+	"hemlet/geom/trace/scan"
 )
 
 // finds is what the steps from Clean on have in common: how pictures are read and
@@ -20,6 +22,8 @@ type finds struct {
 	// every has all pictures followed that are true to size, not only the one in hand with
 	// those that are joined to it.
 	every bool
+	// manner says how it was decided what of the ink is the line.
+	manner mannerBy
 	// lines are those that were found or followed by hand.
 	lines []*line
 	// last is what the lines were found by, nil before.
@@ -32,6 +36,15 @@ type finds struct {
 
 // changed notes that lines have changed.
 func (f *finds) changed() { f.rev++ }
+
+// mannerBy says how it was decided what of the ink is the line.
+type mannerBy int
+
+const (
+	mannerOpen   mannerBy = iota // not yet
+	mannerLooked                 // by how deep the ink is
+	mannerSaid                   // by the maker
+)
 
 // followed is a result, and what it was made from.
 type followed struct {
@@ -66,7 +79,7 @@ func newFinds(r *Room) *finds {
 func (f *finds) forget() {
 	f.settings = tracing.Settings{Options: trace.Options{Manner: trace.Drawn, Tol: trace.DefaultTol, Gap: trace.DefaultGap, Least: trace.DefaultLeast}}
 	f.every, f.lines, f.last, f.laid = false, nil, nil, nil
-	f.made = madeFor{}
+	f.made, f.manner = madeFor{}, mannerOpen
 	f.changed()
 }
 
@@ -152,6 +165,25 @@ func (f *finds) sources(pics []*draft.Picture) []tracing.Source {
 		out = append(out, f.source(p))
 	}
 	return out
+}
+
+// looks returns what of the ink of a picture looks like the line. It may be asked aside, of
+// a picture that was read.
+func (in inputs) looks(ctx context.Context, read *reading) (trace.Manner, error) {
+	raster, err := read.raster(ctx)
+	if err != nil {
+		return 0, err
+	}
+	pic := in.pictures[0]
+	s := 1 / pic.Scale()
+	if pic.Wide > 0 {
+		s *= float64(raster.W) / float64(pic.Wide)
+	}
+	drawn, err := scan.LooksDrawn(ctx, raster, s, pic.Crop, in.settings.Dark)
+	if drawn {
+		return trace.Drawn, err
+	}
+	return trace.Filled, err
 }
 
 // taken returns the lines that are to become pieces.

@@ -350,9 +350,7 @@ func TestFollowByHand(t *testing.T) {
 	x := newTracing(t, twoPieces())
 	x.followed(t)
 	f := x.follow.finds
-	for _, l := range f.lines {
-		l.taken = false
-	}
+	f.lines[0].name, f.lines[1].name = "Bib or cuff", "Bib or cuff"
 	x.follow.byHand(true)
 	await(t, "the guide", func() bool { return x.follow.guiding != nil })
 	g := x.follow.guiding
@@ -397,6 +395,10 @@ func TestFollowByHand(t *testing.T) {
 		t.Errorf("by hand %v, taken %v, off by %.3f mm in %d segments", l.byHand, l.taken, off.Largest, len(l.Path))
 	}
 	t.Logf("followed by hand: median %.4f, largest %.3f mm, %d segments of %d", off.Median, off.Largest, len(l.Path), len(truth))
+	// It takes the place of the outline that was found there.
+	if n := len(f.taken()); n != 2 || l.name != "Bib or cuff" {
+		t.Errorf("%d outlines are ticked, and it is called %q", n, l.name)
+	}
 	// It stays when the pictures are followed anew.
 	first := f.last
 	x.follow.panels.tol.OnSubmitted("0.3mm")
@@ -622,5 +624,25 @@ func TestSuggestionsAreTakenAndTakenBack(t *testing.T) {
 	x.review.acceptAll(l, false)
 	if len(l.took) != 0 || len(l.Path) != len(l.as.Path) {
 		t.Error("they are not taken back")
+	}
+}
+
+// What is not said is told by looking: filled shapes are followed along their edges. What
+// the maker has said stays.
+func TestTheMannerIsToldByLooking(t *testing.T) {
+	x := newTracing(t, tracetest.Filled(bib(), cuff()))
+	x.followed(t)
+	f := x.follow.finds
+	if f.settings.Manner != trace.Filled || f.manner != mannerLooked || f.stale() || len(f.lines) != 2 {
+		t.Fatalf("filled shapes are followed as %v, stale %v, %d outlines", f.settings.Manner, f.stale(), len(f.lines))
+	}
+	if by := tracetest.Measure(f.lines[0].Path, x.truth(0)).Largest; by > 0.35 && tracetest.Measure(f.lines[0].Path, x.truth(1)).Largest > 0.35 {
+		t.Errorf("off by %.2f mm", by)
+	}
+	first := f.last
+	x.follow.panels.manner.TypedKey(&fyne.KeyEvent{Name: fyne.KeyLeft})
+	await(t, "the strokes", func() bool { return f.last != first })
+	if f.settings.Manner != trace.Drawn || f.manner != mannerSaid {
+		t.Error("what was said does not stay")
 	}
 }

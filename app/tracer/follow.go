@@ -54,6 +54,7 @@ type readyGuide struct {
 type drawnLines struct {
 	rev    int
 	faint  bool
+	guided bool
 	picked int
 	unit   draft.Unit
 }
@@ -137,14 +138,26 @@ func (w *ways) begin() {
 	if w.finds.last == nil {
 		pause = 0
 	}
-	settings := now.settings
+	open, first := w.finds.manner == mannerOpen, w.read(now.pictures[0])
 	w.effort.begin("Following the ink", now.pictures, pause, func(ctx context.Context, tell func(float64, string)) (func(), error) {
-		traced, err := followAll(ctx, sources, settings, tell)
+		if open {
+			tell(0, "Looking at the ink")
+			var err error
+			if now.settings.Manner, err = now.looks(ctx, first); err != nil {
+				return nil, err
+			}
+		}
+		traced, err := followAll(ctx, sources, now.settings, tell)
 		if err != nil {
 			return nil, err
 		}
 		last, names := &followed{from: now, traced: traced, leftOut: traced.LeftOut()}, namesOf(traced)
-		return func() { w.finds.take(last, names) }, nil
+		return func() {
+			if open {
+				w.finds.manner, w.finds.settings.Manner, w.of = mannerLooked, now.settings.Manner, now
+			}
+			w.finds.take(last, names)
+		}, nil
 	})
 }
 

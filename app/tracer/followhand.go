@@ -151,10 +151,17 @@ func (w *ways) list(o trace.Outline, closed bool) {
 		return
 	}
 	l := &line{Outline: o, as: o, taken: true, byHand: true}
+	instead := ""
+	for _, was := range w.finds.lines {
+		if was.taken && was.like(o) {
+			was.taken, l.name = false, was.name
+			instead = " It takes the place of " + was.called() + "."
+		}
+	}
 	w.finds.lines = append(w.finds.lines, l)
 	w.finds.number()
 	w.guiding, w.picked = nil, l.id
-	w.say(wording.Sentence(fmt.Sprintf("%s was followed by hand: off by at most %.2f mm.", l.called(), l.worst())))
+	w.say(wording.Sentence(fmt.Sprintf("%s was followed by hand: off by at most %.2f mm.%s", l.called(), l.worst(), instead)))
 }
 
 // middleOf returns the place half way along a path.

@@ -14,7 +14,7 @@ import (
 // layers draws the lines, what did not close, the frame and the line on its way.
 func (w *ways) layers() []*sheet.Layer {
 	var out []*sheet.Layer
-	now := drawnLines{w.finds.rev, w.faint(), w.picked, w.unit()}
+	now := drawnLines{w.finds.rev, w.faint(), w.guiding != nil, w.picked, w.unit()}
 	if w.layer == nil || w.shown != now {
 		w.shown, w.layer = now, w.lines()
 	}
@@ -69,12 +69,16 @@ func (w *ways) lineThing(x *line) *sheet.Thing {
 	for _, in := range x.Holes {
 		marks = append(marks, paint.Shape{Path: in.Path, Line: over(name, strength, width-0.6, cutDash)})
 	}
-	if picked {
-		marks = append(marks, nodeMarks(x.Path, x.Corner)...)
+	if w.guiding != nil { // then it only stands behind what is drawn
+		return &sheet.Thing{Marks: marks}
 	}
 	lit := []paint.Mark{
 		paint.Shape{Path: x.Path, Line: over(look.Card, 0.7, width+4, noDash)},
 		paint.Shape{Path: x.Path, Line: over(look.Chalk, 1, width+1.2, dash)},
+	}
+	if picked {
+		marks = append(marks, nodeMarks(x.Path, x.Corner)...)
+		lit = append(lit, nodeMarks(x.Path, x.Corner)...)
 	}
 	marks = append(marks, nameMark(x, !w.faint()))
 	return &sheet.Thing{ID: x.thing(), Solid: true, Marks: marks, Lit: lit}

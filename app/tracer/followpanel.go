@@ -37,10 +37,14 @@ type followPanel struct {
 	state   *control.Prose
 	again   *control.Button
 	hand    *control.Button
+	more    *control.Button
+	rare    *fyne.Container
 	list    *lineList
 	left    *control.Prose
 	usual   *fyne.Container
 	guided  *handPanel
+	// unfolded says that the settings are shown that are seldom needed.
+	unfolded bool
 }
 
 func newFollowPanel(w *ways) *followPanel {
@@ -53,6 +57,7 @@ func newFollowPanel(w *ways) *followPanel {
 	})
 	p.scope = control.Stack(4, control.Row(0, p.whole))
 	p.manner = control.NewPill("What of the ink is the line", []string{"drawn lines", "edges of shapes"}, func(i int) {
+		w.finds.manner = mannerSaid
 		w.set(func(s *tracing.Settings) { s.Manner = [2]trace.Manner{trace.Drawn, trace.Filled}[i] })
 	})
 	p.says = faintly("")
@@ -62,20 +67,25 @@ func newFollowPanel(w *ways) *followPanel {
 		w.effort.own, w.of = nil, inputs{}
 		w.Room.update()
 	})
-	p.hand = control.NewButton(control.QuietShape, "draw", "Follow a line by hand…", "Lead the line along the ink from click to click: for sizes drawn over one another, faint lines, or a part of a shape", func() { w.byHand(true) })
+	p.hand = control.NewButton(control.QuietShape, "draw", "Follow by hand…", "Lead the line along the ink from click to click: for sizes drawn over one another, faint lines, or a part of a shape", func() { w.byHand(true) })
 	p.list = newLineList(w)
 	p.left = faintly("")
 	p.guided = newHandPanel(w)
-	p.usual = control.Stack(8,
-		p.scope, control.LabelledBy(labelWide, "The line is", control.Row(0, p.manner)), p.says,
-		control.LabelledBy(labelWide, "As close as", p.tol.Object()),
+	p.more = control.NewButton(control.QuietShape, "", "More settings", "Gaps, the smallest piece, small marks, and reading only a part", func() {
+		p.unfolded = !p.unfolded
+		p.update()
+	})
+	p.rare = control.Stack(8,
 		p.gapRow,
 		control.LabelledBy(labelWide, "Smallest piece", p.least.Object()),
 		p.small,
-		control.Row(8, p.frame, p.all),
+		control.Row(8, p.frame, p.all))
+	p.usual = control.Stack(8,
+		p.scope, control.LabelledBy(labelWide, "The line is", control.Row(0, p.manner)), p.says,
+		control.LabelledBy(labelWide, "As close as", p.tol.Object()),
+		control.Row(8, p.hand, p.more), p.rare,
 		control.Rule(),
-		p.state, control.Row(0, p.again), p.list.object, p.left,
-		control.Inset(0, 4, 0, 0, control.Row(0, p.hand)),
+		p.state, p.again, p.list.object, p.left,
 	)
 	p.object = control.Stack(8, p.blocked, p.usual, p.guided.object)
 	return p
@@ -135,13 +145,19 @@ func (p *followPanel) update() {
 	show(p.scope, len(w.finds.group(w.chosen())) < len(w.pictures()))
 	p.whole.Put(index(w.finds.every))
 	p.manner.Put(index(s.Manner == trace.Filled))
-	p.says.Put([]string{
+	looked := ""
+	if w.finds.manner == mannerLooked {
+		looked = "So it looks. "
+	}
+	p.says.Put(looked + []string{
 		"The middle of the pen line is followed; lines inside an outline become lines inside its piece.",
 		"The edge between shape and ground is followed, such as of a cut-out piece laid on a dark table.",
 	}[index(s.Manner == trace.Filled)])
 	u := w.unit()
 	p.tol.Put(plainLength(w.finds.tol(), u))
 	p.gap.Put(plainLength(math.Max(s.Gap, 0), u))
+	p.more.SetChosen(p.unfolded)
+	show(p.rare, p.unfolded || w.framing)
 	show(p.gapRow, s.Manner == trace.Drawn)
 	p.least.Put(plainLength(math.Sqrt(s.Least), u))
 	p.small.Put(s.KeepSmall)

@@ -189,7 +189,7 @@ func newOfferList(v *review) *offerList {
 	l.none = control.NewButton(control.SmallShape, "", "Take none", "Take back all that was taken: the line is as it was followed", func() { v.acceptAll(v.suggested(), false) })
 	l.state = faintly("")
 	l.told = control.NewProse("", 12, false, look.OchreText, inner)
-	l.object = control.Stack(8, control.Rule(), control.Heading("Nearly so"),
+	l.object = control.Stack(8, control.Rule(), control.Heading("Nearly regular"),
 		faintly("What is ticked is made exactly so. Point at a line to see what it changes; nothing is done that you do not tick."),
 		l.line, l.state, l.rows, l.told, control.Row(8, l.all, l.none))
 	return l

@@ -3,6 +3,9 @@ package tracer
 import (
 	"fyne.io/fyne/v2"
 
+	"hemlet/app/bench/paint"
+	"hemlet/app/look"
+	"hemlet/app/sheet"
 	"hemlet/draft"
 	"hemlet/draft/tracing"
 )
@@ -94,6 +97,24 @@ func (o *origin) update() {
 	if o.panels != nil {
 		o.panels.update()
 	}
+}
+
+// layers draws the lines that are to become pieces as printed patterns have them: cut lines
+// solid, stitching lines dashed, and plain while that is not said.
+func (o *origin) layers() []*sheet.Layer {
+	m := &o.finds.made
+	line := over(look.Chalk, 1, 2.2, noDash)
+	if m.said && m.line == draft.StitchDrawn {
+		line = over(look.Chalk, 1, 2.2, notYet)
+	}
+	l := &sheet.Layer{Aside: true}
+	for _, x := range o.finds.taken() {
+		l.Things = append(l.Things, &sheet.Thing{Marks: []paint.Mark{
+			paint.Shape{Path: x.Path, Line: over(look.Card, 0.7, 4.6, noDash)},
+			paint.Shape{Path: x.Path, Line: line},
+		}})
+	}
+	return []*sheet.Layer{l}
 }
 
 // lineWord is the word for a kind of line.

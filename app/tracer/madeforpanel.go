@@ -40,8 +40,8 @@ type lineCard struct {
 
 // saysLine explains the two kinds of lines, by draft.DrawnLine.
 var saysLine = [2]string{
-	draft.StitchDrawn: "You sew on it. The allowance is added outside.",
-	draft.CutDrawn:    "You cut on it. The allowance lies inside already.",
+	draft.StitchDrawn: "Sew on it: the allowance comes outside.",
+	draft.CutDrawn:    "Cut on it: the allowance lies inside.",
 }
 
 func newOriginPanel(o *origin) *originPanel {
@@ -94,7 +94,7 @@ func newOriginPanel(o *origin) *originPanel {
 func (p *originPanel) newLineCard(l draft.DrawnLine) *lineCard {
 	c := &lineCard{sign: control.NewIcon("holds", look.Chalk, 16)}
 	text := control.Stack(1, control.NewText(wording.Sentence(lineWord(l)), 13, true, look.Ink),
-		control.NewProse(saysLine[l], 11.5, false, look.Faint, inner-56))
+		control.NewProse(saysLine[l], 11.5, false, look.Faint, inner-44))
 	content := container.NewBorder(nil, nil, nil, control.Wide(18, container.NewCenter(c.sign)), text)
 	c.card = control.NewCard(control.Inset(12, 8, 12, 8, content), saysLine[l], func() {
 		m := &p.o.finds.made

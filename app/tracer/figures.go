@@ -11,8 +11,11 @@ import (
 // unit: in inches a tenth of a millimetre has no fraction that anyone knows.
 func fineLength(mm float64, unit draft.Unit) string {
 	mm = math.Abs(mm)
-	if mm >= 10 {
+	switch {
+	case mm >= 10:
 		return unit.Format(mm)
+	case mm < 0.005:
+		return "less than 0.01 mm"
 	}
 	return fmt.Sprintf("%.2f mm", mm)
 }

@@ -89,7 +89,10 @@ func (w *ways) standing() standing {
 		return standing{idle: true}
 	}
 	n := len(w.finds.taken())
-	if n == 0 {
+	switch {
+	case n == 0 && len(w.finds.onBench()) > 0:
+		return standing{done: true, says: "on the bench"}
+	case n == 0:
 		return standing{}
 	}
 	return standing{done: true, says: fmt.Sprintf("%d of %d", n, len(w.finds.lines))}

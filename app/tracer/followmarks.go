@@ -80,19 +80,23 @@ func (w *ways) lineThing(x *line) *sheet.Thing {
 		marks = append(marks, nodeMarks(x.Path, x.Corner)...)
 		lit = append(lit, nodeMarks(x.Path, x.Corner)...)
 	}
-	marks = append(marks, nameMark(x, !w.faint()))
+	marks = append(marks, w.nameMark(x))
 	return &sheet.Thing{ID: x.thing(), Solid: true, Marks: marks, Lit: lit}
 }
 
 // nameMark writes the name of a line in its middle.
-func nameMark(x *line, strong bool) paint.Mark {
+func (w *ways) nameMark(x *line) paint.Mark {
 	b := x.Path.Bounds()
 	text := x.called()
 	colour := inked(look.Ink, 1)
-	if !x.taken {
+	switch {
+	case x.taken:
+	case w.finds.lies(x):
+		text += " (on the bench)"
+	default:
 		text += " (left out)"
 	}
-	if !x.taken || !strong {
+	if !x.taken || w.faint() {
 		colour = inked(look.Faint, 1)
 	}
 	return paint.Text{

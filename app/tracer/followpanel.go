@@ -302,6 +302,9 @@ func (l *lineList) fill(r *lineRow) {
 	if x.byHand {
 		says = "by hand · " + says
 	}
+	if l.w.finds.lies(x) {
+		says = "on the bench · " + says
+	}
 	r.says.Set(says)
 	colour := look.Ink
 	if l.w.faint() || !x.taken {

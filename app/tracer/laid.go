@@ -62,6 +62,9 @@ func (f *finds) onBench() []*laidPiece {
 	return slices.DeleteFunc(slices.Clone(f.laid), func(l *laidPiece) bool { return f.desk.Project().Piece(l.id) == nil })
 }
 
+// lies reports whether a line has become a piece that still lies on the bench.
+func (f *finds) lies(l *line) bool { return l.piece != "" && f.desk.Project().Piece(l.piece) != nil }
+
 // path returns the line of the piece that stands for the ink, as it now lies on the
 // bench, and the ink, which was moved along with the piece.
 func (f *finds) path(l *laidPiece) (geom.Path, [][]geom.Point, error) {

@@ -158,6 +158,7 @@ type offerList struct {
 	object *fyne.Container
 	whose  *control.Choice
 	line   *fyne.Container
+	head   *control.Text
 	rows   *fyne.Container
 	all    *control.Button
 	none   *control.Button
@@ -184,14 +185,15 @@ func newOfferList(v *review) *offerList {
 			v.Room.update()
 		}
 	})
-	l.line = control.LabelledBy(labelWide, "For", l.whose.Object())
+	l.line = control.LabelledBy(labelWide+16, "Nearly regular on", l.whose.Object())
+	l.head = control.Heading("Nearly regular")
 	l.all = control.NewButton(control.SmallShape, "", "Take all", "Make all of it exactly so, as far as it goes together", func() { v.acceptAll(v.suggested(), true) })
 	l.none = control.NewButton(control.SmallShape, "", "Take none", "Take back all that was taken: the line is as it was followed", func() { v.acceptAll(v.suggested(), false) })
 	l.state = faintly("")
 	l.told = control.NewProse("", 12, false, look.OchreText, inner)
-	l.object = control.Stack(8, control.Rule(), control.Heading("Nearly regular"),
-		faintly("What is ticked is made exactly so. Point at a line to see what it changes; nothing is done that you do not tick."),
-		l.line, l.state, l.rows, l.told, control.Row(8, l.all, l.none))
+	l.object = control.Stack(6, control.Rule(), l.head, l.line,
+		faintly("Tick what is to be made exactly so; point at it to see it."),
+		l.state, l.rows, l.told, control.Row(8, l.all, l.none))
 	return l
 }
 
@@ -243,6 +245,7 @@ func (l *offerList) putWhose(s *line) {
 		}
 	}
 	show(l.line, len(words) > 1)
+	show(l.head, len(words) < 2)
 	if strings.Join(words, "\n") != strings.Join(l.whose.Options, "\n") {
 		l.whose.Offer(words, at)
 	}

@@ -122,7 +122,7 @@ func offSigns(places []offPlace, at int, tol float64, unit draft.Unit) []paint.M
 		c := paint.Custom(g.colour())
 		out = append(out, paint.Dot{At: p.at, Kind: paint.Ring, Colour: c, Large: i == at})
 		out = append(out, paint.Text{
-			At: p.at, DX: 10, DY: -8, Text: fineLength(p.by, unit), Size: signSize(i == at), Weight: paint.SemiBold,
+			At: p.at, DX: 16, DY: -13, Text: fineLength(p.by, unit), Size: signSize(i == at), Weight: paint.SemiBold,
 			Colour: inked("hemlet.ink", 1), Plate: inked("hemlet.card", 0.92), Rim: c,
 		})
 	}

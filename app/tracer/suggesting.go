@@ -64,27 +64,27 @@ func sameOffer(a, b regular.Suggestion) bool {
 func offerTitle(k regular.Kind) string {
 	switch k {
 	case regular.Straight:
-		return "one edge straight"
+		return "straight edge"
 	case regular.Square:
-		return "a corner square"
+		return "square corner"
 	case regular.Smooth:
-		return "a corner smooth"
+		return "smooth corner"
 	case regular.Upright:
-		return "an edge upright"
+		return "upright edge"
 	case regular.Level:
-		return "an edge level"
+		return "level edge"
 	case regular.Parallel:
-		return "two edges parallel"
+		return "parallel edges"
 	case regular.Equal:
-		return "two edges equally long"
+		return "equally long edges"
 	case regular.Abreast:
-		return "two corners at one height"
+		return "corners at one height"
 	case regular.InLine:
-		return "two corners above one another"
+		return "corners above one another"
 	case regular.Symmetric:
 		return "both halves alike"
 	case regular.OnFold:
-		return "an edge for the fold"
+		return "edge for the fold"
 	}
 	return k.String()
 }

@@ -60,41 +60,51 @@ func FitFrame(r *Raster, rough [4]geom.Point) (Frame, error) {
 		return Frame{}, err
 	}
 	var f Frame
-	var lines [4]edgeLine
 	var fits [4]edgeFit
-	var sum float64
-	var count, drawn int
+	drawn := 0
 	for i := range 4 {
 		a, b := rough[i], rough[(i+1)%4]
 		e, err := fitEdge(r, a, b, math.Max(leastReach, frameReach*a.Dist(b)))
 		if err != nil {
 			return Frame{}, fmt.Errorf("%w %s", err, sideNames[i])
 		}
-		fits[i], lines[i], f.Edges[i] = e, e.line, e.pts
-		for _, p := range e.pts {
-			d := e.line.off(p)
-			sum += d * d
-		}
-		count += len(e.pts)
+		fits[i] = e
 		if e.drawn {
 			drawn++
 		}
 	}
-	f.RMS, f.Drawn = math.Sqrt(sum/float64(count)), drawn > 2
+	f.Drawn = drawn > 2
+	f.Bend = lensBend(r, &fits)
+	f.RMS = offLines(fits)
 	for i := range 4 {
-		p, ok := lines[(i+3)%4].meet(lines[i])
+		f.Edges[i] = fits[i].pts
+		p, ok := fits[(i+3)%4].line.meet(fits[i].line)
 		far := 2 * math.Max(leastReach, frameReach*math.Max(rough[i].Dist(rough[(i+1)%4]), rough[i].Dist(rough[(i+3)%4])))
 		if !ok || p.Dist(rough[i]) > far {
 			return Frame{}, fmt.Errorf("the edges do not meet near corner %d: click nearer to the corner", i+1)
 		}
 		f.Corners[i] = p
 	}
-	f.Bend = lensBend(r, fits)
 	return f, nil
 }
 
-// lensBend returns the bend of the lens that the edges tell, or 0.
-func lensBend(r *Raster, fits [4]edgeFit) float64 {
+// offLines returns the root mean square of the distances of the points of edges from their
+// lines.
+func offLines(fits [4]edgeFit) float64 {
+	var sum, n float64
+	for _, e := range fits {
+		for _, p := range e.pts {
+			d := e.line.off(p)
+			sum, n = sum+d*d, n+1
+		}
+	}
+	return math.Sqrt(sum / n)
+}
+
+// lensBend returns the bend of the lens that the edges tell, or 0. Edges that bow are then
+// all of what shows of them, and their lines the best straight ones, so that the residual
+// tells how far they bow.
+func lensBend(r *Raster, fits *[4]edgeFit) float64 {
 	var bowed [4][]geom.Point
 	for i, e := range fits {
 		if bowed[i] = bowedEdge(r, e.a, e.b, e.side); bowed[i] == nil {
@@ -104,6 +114,9 @@ func lensBend(r *Raster, fits [4]edgeFit) float64 {
 	bend, ok := bendOf(r.W, r.H, bowed)
 	if !ok {
 		return 0
+	}
+	for i, pts := range bowed {
+		fits[i].line, fits[i].pts = bestLine(pts), pts
 	}
 	return bend
 }

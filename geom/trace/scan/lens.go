@@ -157,17 +157,35 @@ func straightness(l Lens, pts []geom.Point) (float64, bool) {
 	if len(pts) < 4 {
 		return 0, false
 	}
-	var mid geom.Point
 	moved := make([]geom.Point, len(pts))
 	for i, p := range pts {
 		moved[i] = l.Straight(p)
-		mid = mid.Add(moved[i].Mul(1 / float64(len(pts))))
 	}
-	var xx, xy, yy float64
-	for _, p := range moved {
+	_, xx, xy, yy := moments(moved)
+	// The smaller principal moment.
+	return math.Max((xx+yy)/2-math.Hypot((xx-yy)/2, xy), 0), true
+}
+
+// moments returns the middle of points and their moments about it.
+func moments(pts []geom.Point) (mid geom.Point, xx, xy, yy float64) {
+	for _, p := range pts {
+		mid = mid.Add(p.Mul(1 / float64(len(pts))))
+	}
+	for _, p := range pts {
 		d := p.Sub(mid)
 		xx, xy, yy = xx+d.X*d.X, xy+d.X*d.Y, yy+d.Y*d.Y
 	}
-	// The smaller principal moment.
-	return math.Max((xx+yy)/2-math.Hypot((xx-yy)/2, xy), 0), true
+	return mid, xx, xy, yy
+}
+
+// bestLine returns the line with the least squares of distances from points, which go from
+// its start to its end.
+func bestLine(pts []geom.Point) edgeLine {
+	mid, xx, xy, yy := moments(pts)
+	s, c := math.Sincos(math.Atan2(2*xy, xx-yy) / 2)
+	l := edgeLine{mid, geom.Pt(c, s)}
+	if l.dir.Dot(pts[len(pts)-1].Sub(pts[0])) < 0 {
+		l.dir = l.dir.Mul(-1)
+	}
+	return l
 }

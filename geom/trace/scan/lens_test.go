@@ -66,6 +66,12 @@ func TestFrameTellsTheLens(t *testing.T) {
 			t.Errorf("bend %g is told as %g", bend, f.Bend)
 			continue
 		}
+		// An edge of half length a, d off the middle of a picture of half diagonal R, bows by
+		// Bend d a²/R², and a parabola lies 2/(3√5) of its bow off its best line: here 89 and
+		// 65 px times Bend for the long and the short edges.
+		if want := 78 * math.Abs(bend); bend != 0 && math.Abs(f.RMS-want) > .1*want+.02 {
+			t.Errorf("bend %g: rms %.3f px, not about %.3f", bend, f.RMS, want)
+		}
 		straight, err := Straighten(context.Background(), r, f.Bend)
 		if err != nil {
 			t.Fatal(err)

@@ -1,12 +1,8 @@
 package scan
 
 import (
-	"context"
 	"errors"
 	"math"
-	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"hemlet/geom"
 )
@@ -97,25 +93,4 @@ func shareOf(xs []float64, share float64) float64 {
 		}
 	}
 	return xs[k]
-}
-
-// each calls work for 0 to n on all processors, until ctx ends.
-func each(ctx context.Context, n int, work func(i int)) error {
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), n) {
-		wait.Add(1)
-		go func() {
-			defer wait.Done()
-			for ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= n {
-					return
-				}
-				work(i)
-			}
-		}()
-	}
-	wait.Wait()
-	return ctx.Err()
 }

@@ -352,7 +352,7 @@ func (r *Room) update() {
 	r.list.update()
 	r.side.update() // which makes the panel of a step that is taken for the first time
 	r.step.update()
-	r.side.scroll.Refresh()
+	r.side.compact.Refresh()
 	show(r.centre.Objects[2], len(r.pictures()) == 0)
 	r.redraw()
 	r.host.Status()

@@ -23,8 +23,11 @@ type side struct {
 	rows   []*stepRow
 	says   *control.Prose
 	body   *fyne.Container
-	scroll *container.Scroll
-	next   *control.Button
+	// compact gives all of it the small size of a panel: what was added since it was last
+	// refreshed has that only then.
+	compact fyne.CanvasObject
+	scroll  *container.Scroll
+	next    *control.Button
 	// lacks says why the last step cannot be ended yet.
 	lacks  *control.Prose
 	job    *jobBar
@@ -57,10 +60,11 @@ func newSide(r *Room) *side {
 	s.job = newJobBar(r)
 	s.lacks = control.NewProse("", 12, false, look.OchreText, inner)
 	s.lacks.Hide()
-	head := control.Inset(10, 10, 10, 8, list)
+	head := control.Inset(10, 8, 10, 6, list)
 	line := func() fyne.CanvasObject { return control.Tall(1, control.NewPlane(look.Border, "", 0)) }
 	foot := control.Stack(0, line(), control.Inset(16, 10, 16, 12, control.Stack(8, s.job.object, s.lacks, s.next)))
-	s.object = control.Wide(Width, control.Compact(control.Column(control.Stack(0, head, line()), s.scroll, foot)))
+	s.compact = control.Compact(control.Column(control.Stack(0, head, line()), s.scroll, foot))
+	s.object = control.Wide(Width, s.compact)
 	return s
 }
 
@@ -73,7 +77,7 @@ func newStepRow(r *Room, i int, st step) *stepRow {
 	}
 	sign := control.Wide(18, container.NewStack(container.NewCenter(row.number), container.NewCenter(row.mark)))
 	line := container.NewBorder(nil, nil, control.Row(8, sign, row.name), nil, control.Inset(10, 0, 0, 0, control.Centred(row.says)))
-	row.button = control.NewCard(control.Inset(8, 5, 8, 5, line), st.says(), func() { r.goTo(st.name()) })
+	row.button = control.NewCard(control.Inset(8, 3, 8, 3, line), st.says(), func() { r.goTo(st.name()) })
 	row.button.Coloured(look.Paper, look.Paper)
 	return row
 }

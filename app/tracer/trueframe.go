@@ -5,6 +5,7 @@ import (
 	"errors"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 
 	"hemlet/app/bench/paint"
 	"hemlet/app/control"
@@ -61,8 +62,7 @@ func newByFrame(s *trueStep) *byFrame {
 	swap := control.NewButton(control.SmallShape, "", "Swap sides", "Exchange width and height", w.swap)
 	w.all = control.Stack(8,
 		control.Labelled("The sheet is", w.size.Object()),
-		control.Labelled("Width", w.wide.Object()),
-		control.Labelled("Height", w.high.Object()),
+		control.Labelled("Wide and high", container.NewGridWithColumns(2, w.wide.Object(), w.high.Object())),
 		control.Row(8, w.seek, swap), w.fit, w.told, w.apply)
 	return w
 }
@@ -95,7 +95,7 @@ func (w *byFrame) newDocument() {
 func (*byFrame) word() string { return "Frame" }
 
 func (*byFrame) asks() string {
-	return "For a photograph: bring the four corners onto those of a sheet, a mat or a printed frame that lies flat with the pattern. Perspective is taken away."
+	return "For a photograph: bring the corners onto those of a sheet, mat or printed frame that lies flat with the pattern."
 }
 
 func (w *byFrame) panel() fyne.CanvasObject { return w.all }

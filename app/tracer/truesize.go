@@ -67,9 +67,9 @@ func (*trueStep) name() string { return stepTrue }
 
 func (s *trueStep) says() string {
 	if len(s.pictures()) > 1 {
-		return "Say how large something in each picture truly is, one picture after the other."
+		return "Say how large something in each picture is."
 	}
-	return "Say how large something in the picture truly is."
+	return "Say how large something in the picture is."
 }
 
 func (s *trueStep) hint() string { return "True to size: " + s.way.hint() }

@@ -1,6 +1,7 @@
 package tracer
 
 import (
+	"math"
 	"strconv"
 
 	"hemlet/app/control"
@@ -15,7 +16,8 @@ func exactly(mm float64, u draft.Unit) string {
 	if !ok {
 		n = 4
 	}
-	return strconv.FormatFloat(mm/u.MM(), 'f', n, 64) + " " + u.Symbol()
+	least := math.Pow10(-n) * u.MM() // what is less than can be told is not nothing
+	return strconv.FormatFloat(max(mm, least)/u.MM(), 'f', n, 64) + " " + u.Symbol()
 }
 
 // How much what is true in a picture may be off, in mm, for each word (common practice,

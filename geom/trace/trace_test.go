@@ -71,7 +71,7 @@ func TestTraceOfARectangle(t *testing.T) {
 			}
 			off := tracetest.Measure(o.Path, c.sheet.Pieces[0].Outline)
 			if off.Largest > c.at {
-				t.Errorf("off by %.3f mm at %v", off.Largest, off.At)
+				t.Errorf("off by %.3f mm at %v, median %.3f, bias %+.3f", off.Largest, off.At, off.Median, off.Bias)
 			}
 			// The review knows the ink that was followed: noise of a few hundredths.
 			if o.Off.Largest > .5 || o.Off.Median > .05 || len(o.Off.Samples) < 100 {

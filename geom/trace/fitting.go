@@ -13,7 +13,7 @@ import (
 
 // fit brings what was followed to mm and fits it, several shapes at a time.
 func (j job) fit(ctx context.Context, found follow.Found, o Options, progress Progress) (Result, error) {
-	res := Result{Specks: found.Specks, Lettering: found.Lettering}
+	res := Result{Specks: found.Specks, Lettering: found.Lettering, Outside: found.Outside, Crossed: found.Crossed, Says: remarks(found)}
 	for _, l := range found.Open {
 		m := j.m.Near(l.At)
 		scale := j.m.ScaleAt(l.At)
@@ -64,6 +64,18 @@ func (j job) fit(ctx context.Context, found follow.Found, o Options, progress Pr
 		res.Outlines = append(res.Outlines, out)
 	}
 	return res, nil
+}
+
+// remarks says what was seen that asks for another way to follow the ink.
+func remarks(found follow.Found) []string {
+	var says []string
+	if found.Crossed > 0 {
+		says = append(says, "Outlines cross each other, as those of several sizes drawn into one another do. Follow the one that is wanted with the guide, from corner to corner.")
+	}
+	if found.Solid > 0 {
+		says = append(says, "There is ink too wide for a pen. If the shapes are filled or cut out, follow their edges.")
+	}
+	return says
 }
 
 // shape fits one shape. An outline without a path could not be fitted; what is said then

@@ -98,6 +98,8 @@ type Result struct {
 	Outlines  []Outline
 	Specks    int      // of ink that were too small
 	Lettering int      // marks that were taken for letters
+	Outside   int      // lines that hang on an outline from outside, and were left out
+	Crossed   int      // places at which outlines cross, as those of several sizes do
 	Open      []Stray  // lines that did not close and lie in no outline
 	Cut       []Stray  // shapes that run out of what was read
 	Says      []string // in plain words, what could not be done as asked

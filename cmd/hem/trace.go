@@ -25,7 +25,7 @@ type traceVerb struct {
 	Frame *knownFrame   `group:"How large the pictures truly are; one of these:" placeholder:"X,Y:X,Y:X,Y:X,Y=WxH" help:"The corners of a rectangle of known size, such as a sheet of paper, from its top left to the right and round: takes the perspective of a photograph away."`
 	Grid  length        `group:"How large the pictures truly are; one of these:" placeholder:"LENGTH" help:"The side of the smallest square of printed squared paper, which is found, measured and taken out."`
 
-	Page      []int     `placeholder:"N" help:"Of PDFs only this page. May be given several times."`
+	Page      []int     `placeholder:"N" help:"Of PDFs, and of TIFFs that have several, only this page. May be given several times."`
 	Follow    string    `enum:"edges,strokes,look" default:"look" placeholder:"edges/strokes" help:"What of the ink is the line: the edges of filled or cut-out shapes, or the middle of pen strokes. If not given: edges where a third of the ink lies deeper than a pen draws."`
 	Allowance length    `default:"6mm" help:"The allowance inside a cut line, or to add outside a stitching line; 0mm for none."`
 	Tolerance length    `default:"0.2mm" help:"How far a fitted line may lie from the ink."`

@@ -415,3 +415,18 @@ func TestTraceJoinedSheets(t *testing.T) {
 		}
 	}
 }
+
+// The pages of a TIFF are traced one by one, as those of a PDF.
+func TestTracePagesOfTIFF(t *testing.T) {
+	in := filepath.Join("..", "..", "testdata", "intake", "pictures", "pages.tif")
+	args := []string{"trace", in, "-o", filepath.Join(t.TempDir(), "p.hemlet"), "--line", "stitch", "--dpi", "50", "--tolerance", "3mm", "--allowance", "1mm", "--json"}
+	if facts := traceFacts(t, must(t, args...)); len(facts.Pictures) != 3 || len(facts.Pieces) != 3 || facts.Pieces[2].Name != "pages page 3" {
+		t.Errorf("all: %+v", facts)
+	}
+	if facts := traceFacts(t, must(t, append(args, "--page", "2")...)); len(facts.Pictures) != 1 || facts.Pieces[0].Name != "pages page 2" {
+		t.Errorf("one: %+v", facts)
+	}
+	if code, _, errs := hem(t, append(args, "--page", "9")...); code != exitFailed || !strings.Contains(errs, "has no page 9; it has 3") {
+		t.Errorf("exit %d, %s", code, errs)
+	}
+}

@@ -61,6 +61,10 @@ func (w *tracer) file(ctx context.Context, path string) error {
 	if strings.HasPrefix(string(content[:min(len(content), pdfHead)]), "%PDF-") || strings.EqualFold(filepath.Ext(path), intake.PDFEnding) {
 		return w.pdf(ctx, path, content)
 	}
+	parts := intake.PictureParts(content)
+	if parts > 1 {
+		return w.parts(ctx, path, content, parts)
+	}
 	file, err := intake.DescribePicture(path, content)
 	if err != nil {
 		return err
@@ -69,6 +73,37 @@ func (w *tracer) file(ctx context.Context, path string) error {
 		w.remarks = append(w.remarks, path+": "+says)
 	}
 	return w.picture(ctx, tracedPicture{path, stem(path), file, content})
+}
+
+// parts follows the pages of a picture file that has several.
+func (w *tracer) parts(ctx context.Context, path string, content []byte, parts int) error {
+	for _, n := range w.pages(parts) {
+		page, err := intake.PicturePart(ctx, path, content, n)
+		if err != nil {
+			return err
+		}
+		name := fmt.Sprintf("%s page %d", stem(path), n)
+		file, err := intake.DescribePicture(name+".png", page)
+		if err != nil {
+			return err
+		}
+		if err := w.picture(ctx, tracedPicture{fmt.Sprintf("%s page %d", path, n), name, file, page}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// pages returns the pages that are asked for, of so many.
+func (w *tracer) pages(all int) []int {
+	if len(w.verb.Page) > 0 {
+		return w.verb.Page
+	}
+	list := make([]int, all)
+	for i := range list {
+		list[i] = i + 1
+	}
+	return list
 }
 
 // pdfHead is the length of what a PDF begins with.
@@ -96,14 +131,8 @@ func (w *tracer) pdf(ctx context.Context, path string, content []byte) error {
 	if err != nil {
 		return err
 	}
-	pages := w.verb.Page
-	if len(pages) == 0 {
-		for n := range p.Pages() {
-			pages = append(pages, n+1)
-		}
-	}
 	found := 0
-	for _, n := range pages {
+	for _, n := range w.pages(p.Pages()) {
 		list, err := p.Pictures(ctx, n)
 		if err != nil {
 			return err

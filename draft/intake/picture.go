@@ -65,6 +65,51 @@ func DecodePictureContext(ctx context.Context, name string, content []byte) (ima
 	if err != nil {
 		return nil, fmt.Errorf("%s %w", name, err)
 	}
+	return h.picture(ctx, name, content)
+}
+
+// PictureParts returns how many pictures a file holds that PicturePart returns: the pages
+// of a TIFF; 1 of any other picture.
+func PictureParts(content []byte) int {
+	h, err := readHead(content)
+	if err != nil || h.form != formTIFF {
+		return 1
+	}
+	return len(tiffDirectories(content))
+}
+
+// PicturePart returns the part of a picture file, counted from 1, as a file of its own: a
+// PNG that tells the same resolution, or the file itself where it has but one.
+func PicturePart(ctx context.Context, name string, content []byte, part int) ([]byte, error) {
+	n := PictureParts(content)
+	switch {
+	case part < 1 || part > n:
+		return nil, fmt.Errorf("%s has no page %d; it has %d", name, part, n)
+	case n == 1:
+		return content, nil
+	}
+	h, err := tiffHeadAt(content, tiffDirectories(content)[part-1])
+	if err == nil {
+		err = h.check(len(content))
+	}
+	name = fmt.Sprintf("%s, page %d,", name, part)
+	if err != nil {
+		return nil, fmt.Errorf("%s %w", name, err)
+	}
+	img, err := h.picture(ctx, name, content)
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	enc := png.Encoder{CompressionLevel: png.BestSpeed}
+	if err := enc.Encode(&stoppableWriter{ctx, &b}, img); err != nil {
+		return nil, named(name, err)
+	}
+	return withResolution(b.Bytes(), h.dpi), nil
+}
+
+// picture decodes and turns the picture of the head.
+func (h *pictureHead) picture(ctx context.Context, name string, content []byte) (image.Image, error) {
 	img, err := h.decode(ctx, content)
 	switch {
 	case ctx.Err() != nil:

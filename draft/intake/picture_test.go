@@ -293,3 +293,33 @@ func TestDecodePictureStops(t *testing.T) {
 		}
 	}
 }
+
+// The pages of a TIFF are taken apart: the fixture's are in colour, grey and two tones.
+func TestPictureParts(t *testing.T) {
+	ctx := context.Background()
+	whole := picture(t, "pages.tif")
+	if n := PictureParts(whole); n != 3 {
+		t.Fatalf("%d pages", n)
+	}
+	for part, want := range []color.Model{color.RGBAModel, color.GrayModel, color.GrayModel} {
+		content, err := PicturePart(ctx, "pages.tif", whole, part+1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		img, err := DecodePicture("page.png", content)
+		if err != nil || img.Bounds() != image.Rect(0, 0, 45, 31) || img.ColorModel() != want {
+			t.Errorf("page %d: %v", part+1, err)
+		}
+		// Within the boot of the drawing all are dark, at its left rim all are light.
+		if dark, light := color.GrayModel.Convert(img.At(10, 20)), color.GrayModel.Convert(img.At(1, 1)); part < 2 && (dark.(color.Gray).Y > 100 || light.(color.Gray).Y < 200) {
+			t.Errorf("page %d: %v and %v", part+1, dark, light)
+		}
+	}
+	if _, err := PicturePart(ctx, "pages.tif", whole, 4); err == nil || !strings.Contains(err.Error(), "has no page 4; it has 3") {
+		t.Error(err)
+	}
+	single := picture(t, "plain.png")
+	if content, err := PicturePart(ctx, "plain.png", single, 1); err != nil || !bytes.Equal(content, single) || PictureParts([]byte("Dear aunt")) != 1 {
+		t.Error(err)
+	}
+}

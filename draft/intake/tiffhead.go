@@ -31,18 +31,27 @@ type tiffPage struct {
 
 // tiffHead reads the first directory of a TIFF file.
 func tiffHead(content []byte) (*pictureHead, error) {
+	h, err := tiffHeadAt(content, 0)
+	if err != nil {
+		return nil, err
+	}
+	if pages := len(tiffDirectories(content)); pages > 1 {
+		h.notes = append(h.notes, fmt.Sprintf("it holds %d pictures; only the first is read", pages))
+	}
+	return h, nil
+}
+
+// tiffHeadAt reads the directory at an offset, 0 for the first.
+func tiffHeadAt(content []byte, at uint32) (*pictureHead, error) {
 	if content[2] == 43 || content[3] == 43 {
 		return nil, errors.New("is a BigTIFF. Save it as an ordinary TIFF or as PNG")
 	}
-	d, next, err := readTags(content, 0)
+	d, _, err := readTags(content, at)
 	if err != nil {
 		return nil, fmt.Errorf("is damaged: %w. Copy or scan it again", err)
 	}
 	h := &pictureHead{form: formTIFF, turn: d.orientation(), dpi: d.dpi()}
 	h.wide, h.high = bounded(d.number(tagWide, 0)), bounded(d.number(tagHigh, 0))
-	if pages := 1 + laterPages(content, next); pages > 1 {
-		h.notes = append(h.notes, fmt.Sprintf("it holds %d pictures; only the first is read", pages))
-	}
 	t := tiffReading{tiffTags: d, h: h}
 	if err := t.understand(); err != nil {
 		return nil, err
@@ -53,19 +62,29 @@ func tiffHead(content []byte) (*pictureHead, error) {
 	return h, t.lay()
 }
 
-// laterPages counts the directories that follow the first; a ring of them is gone round
-// once, and very many are not counted to the end.
-func laterPages(content []byte, next uint32) int {
-	seen := map[uint32]bool{}
+// tiffDirectories returns where the directories of the pictures in a TIFF file lie, without
+// those of small likenesses of others. A ring of directories is gone round once, and very
+// many are not followed to the end.
+func tiffDirectories(content []byte) []uint32 {
+	const likeness = 1 // the bit of the kind of a directory
+	d, next, err := readTags(content, 0)
+	if err != nil {
+		return nil
+	}
+	list := []uint32{0}
+	first := d.order.Uint32(content[4:])
+	seen := map[uint32]bool{first: true}
 	for next != 0 && !seen[next] && len(seen) < mostTIFFSections {
-		_, after, err := readTags(content, next)
-		if err != nil {
+		at := next
+		seen[at] = true
+		if d, next, err = readTags(content, at); err != nil {
 			break
 		}
-		seen[next] = true
-		next = after
+		if d.number(tagKind, 0)&likeness == 0 {
+			list = append(list, at)
+		}
 	}
-	return len(seen)
+	return list
 }
 
 // tiffReading is a directory on its way to a page.

@@ -9,6 +9,7 @@ import (
 
 // Tags of TIFF 6.0 that are read.
 const (
+	tagKind          = 254 // NewSubfileType
 	tagWide          = 256
 	tagHigh          = 257
 	tagBits          = 258

@@ -1,48 +1,35 @@
 package fit
 
 import (
-	"encoding/json"
 	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"sort"
 	"testing"
 
 	"hemlet/geom"
+	"hemlet/geom/trace/tracetest"
 )
 
-// outline is one of the garment-like outlines that the tests trace.
-type outline struct {
-	Name  string
-	Edges [][4][2]float64
-}
-
-func (o outline) path() geom.Path {
-	var p geom.Path
-	for _, e := range o.Edges {
-		var q [4]geom.Point
-		for i, v := range e {
-			q[i] = geom.Pt(v[0], v[1])
-		}
-		p = append(p, geom.Cubic(q[0], q[1], q[2], q[3]))
-	}
-	return p
-}
-
-// sharedOutlines returns the outlines that lie beside the project, and skips the
-// test where they do not.
-func sharedOutlines(t testing.TB) []outline {
+// outlines returns the figures that lie with the tests (their source is named in the
+// file), and after each of them a garment of the generator.
+func outlines(t testing.TB) []tracetest.Piece {
 	t.Helper()
-	file := filepath.Join("..", "..", "..", "..", "shared", "data", "outlines.json")
-	data, err := os.ReadFile(file)
+	f, err := os.Open(filepath.Join("..", "..", "..", "testdata", "trace", "outlines.txt"))
 	if err != nil {
-		t.Skip("the outlines beside the project are not there: ", err)
-	}
-	var list []outline
-	if err := json.Unmarshal(data, &list); err != nil {
 		t.Fatal(err)
 	}
-	return list
+	defer f.Close()
+	figures, err := tracetest.Figures(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all []tracetest.Piece
+	for i, p := range figures {
+		all = append(all, p, tracetest.Garment(uint64(i)))
+	}
+	return all
 }
 
 // turnBefore returns the turn of a closed path at the start of segment i.
@@ -173,7 +160,7 @@ type score struct {
 	median, largest float64
 	at              geom.Point
 	segs            float64 // to true
-	missed, false_  int
+	missed, wrong   int
 	weak            int // corners of 2 to 10 degrees that were found
 }
 
@@ -226,7 +213,7 @@ func compare(truth geom.Path, c Curve) score {
 			}
 		}
 		if best < 0 {
-			s.false_++
+			s.wrong++
 			continue
 		}
 		taken[best] = true
@@ -239,6 +226,6 @@ func compare(truth geom.Path, c Curve) score {
 
 func medianOf(list []float64) float64 {
 	sorted := append([]float64(nil), list...)
-	sortFloats(sorted)
+	sort.Float64s(sorted)
 	return sorted[len(sorted)/2]
 }

@@ -16,6 +16,15 @@ const (
 	cornerCost = 0.35
 	// hiddenCost is what a corner that only shows in the fit costs on top.
 	hiddenCost = 0.4
+	// promising is how far the samples must come nearer for a corner to be worth
+	// more steps.
+	promising = 0.95
+	// pinch is the share of a span below which the handle at a smooth joint is
+	// taken for a corner in disguise, and pinchGain what unmasking it is worth, where
+	// a cubic costs 1.
+	pinch, pinchGain = 0.05, 0.2
+	// pinchTurn is the least turn of a corner so unmasked.
+	pinchTurn = 8 * degree
 	// straightRms is by how much the samples may be off a line more than off the
 	// cubic in its stead, if the line is within its bow.
 	straightRms = 2
@@ -226,6 +235,7 @@ func (f *fitter) sharpenJoint(c *chain, j int) bool {
 	}
 	before := f.score(w.chain)
 	best, least := window{}, before
+	pinched := w.pinched(i)
 	for _, shift := range [...]float64{0, -0.15, 0.15, -0.4, 0.4} {
 		d := window{w.clone(), w.from, w.n, w.all}
 		if shift != 0 {
@@ -233,10 +243,20 @@ func (f *fitter) sharpenJoint(c *chain, j int) bool {
 		}
 		d.joints[i].corner = true
 		d.solve(refineSteps)
-		if math.Abs(d.turnAt(i)) < hiddenTurn || !f.proven(w.chain, d.chain) {
-			continue
+		if d.rms() < promising*w.rms() {
+			// A blunt corner slides slowly to its place.
+			d.solve(solveSteps)
 		}
 		s := f.score(d.chain) + hiddenCost*math.Log(chooseGain)
+		within := before > overTolerance/2 && s < overTolerance/2
+		switch turn := math.Abs(d.turnAt(i)); {
+		case within:
+			// The line is not met without it.
+		case pinched && turn >= pinchTurn && !d.pinched(i):
+			s -= (hiddenCost + cornerCost + pinchGain) * math.Log(chooseGain)
+		case turn < hiddenTurn || !f.proven(w.chain, d.chain):
+			continue
+		}
 		if s < least {
 			best, least = d, s
 		}
@@ -246,6 +266,16 @@ func (f *fitter) sharpenJoint(c *chain, j int) bool {
 	}
 	c.replace(best)
 	return true
+}
+
+// pinched tells whether a smooth joint has a handle so short that the chain turns
+// there as at a corner.
+func (c *chain) pinched(j int) bool {
+	b, a := c.before(j), c.after(j)
+	short := func(handle float64, i int) bool {
+		return !c.spans[i].straight && handle < pinch*3*c.spans[i].third
+	}
+	return b >= 0 && a >= 0 && (short(c.spans[b].in, b) || short(c.spans[a].out, a))
 }
 
 // shift moves joint j, which is not the first, along the chain by the share of the
@@ -370,6 +400,9 @@ func (f *fitter) smoothCorner(c *chain, j int) bool {
 	o.out = o.in
 	d.solve(refineSteps)
 	if math.Abs(turn) >= hiddenTurn && f.proven(d.chain, w.chain) && f.score(w.chain) < f.score(d.chain) {
+		return false
+	}
+	if d.pinched(i) && math.Abs(turn) >= hiddenTurn {
 		return false
 	}
 	// What bends more than the two sides do by themselves.

@@ -152,6 +152,14 @@ func pictureBox(m paint.Picture) geom.Rect {
 	if m.Place != nil {
 		place = *m.Place
 	}
-	w, h := float64(m.Of.W), float64(m.Of.H)
-	return geom.RectOf(place.Apply(geom.Pt(0, 0)), place.Apply(geom.Pt(w, 0)), place.Apply(geom.Pt(w, h)), place.Apply(geom.Pt(0, h)))
+	ring := m.Ring
+	if ring == nil {
+		w, h := float64(m.Of.W), float64(m.Of.H)
+		ring = []geom.Point{geom.Pt(0, 0), geom.Pt(w, 0), geom.Pt(w, h), geom.Pt(0, h)}
+	}
+	box := geom.EmptyRect()
+	for _, c := range ring {
+		box = box.Include(place.Apply(c))
+	}
+	return box
 }

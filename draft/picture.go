@@ -102,6 +102,9 @@ func (pic *Picture) Outline() []geom.Point {
 	return at
 }
 
+// Box returns the box, on the bench, round what counts of the picture.
+func (pic *Picture) Box() geom.Rect { return geom.RectOf(pic.Outline()...) }
+
 // As returns the place, and what counts, of the picture where its file turns out to have
 // w by h pixels, which are not always as many as were noted.
 func (pic *Picture) As(w, h int) (place geom.Homography, crop []geom.Point) {

@@ -137,9 +137,7 @@ func (b *Bench) pictureAt(at geom.Point, can takes) (desk.Ref, bool) {
 func (b *Bench) pictureBox() geom.Rect {
 	box := geom.EmptyRect()
 	for _, pic := range b.desk.Project().Pictures {
-		for _, c := range pic.Outline() {
-			box = box.Include(c)
-		}
+		box = box.Union(pic.Box())
 	}
 	return box
 }

@@ -86,16 +86,20 @@ func pictureMarks(pic *draft.Picture, of *paint.Pyramid, strong float64, whole b
 // lies round the part that counts.
 func (r *Room) showsWhole() bool { return r.step == r.stepNamed(stepTrue) }
 
+// lineOf returns the line round what is seen of a picture.
+func (r *Room) lineOf(pic *draft.Picture) []geom.Point {
+	if r.showsWhole() {
+		c := pic.Corners()
+		return c[:]
+	}
+	return pic.Outline()
+}
+
 // rim draws the outline of the picture in hand where there are several.
 func (r *Room) rim() *sheet.Layer {
 	pic := r.chosen()
 	if pic == nil || len(r.pictures()) < 2 {
 		return nil
 	}
-	line := pic.Outline()
-	if r.showsWhole() {
-		c := pic.Corners()
-		line = c[:]
-	}
-	return &sheet.Layer{Things: []*sheet.Thing{{Marks: []paint.Mark{sheet.Lined(geom.Polygon(line...), sheet.Solid(paint.Chalk, 1.6))}}}}
+	return &sheet.Layer{Things: []*sheet.Thing{{Marks: []paint.Mark{sheet.Lined(geom.Polygon(r.lineOf(pic)...), sheet.Solid(paint.Chalk, 1.6))}}}}
 }

@@ -307,11 +307,7 @@ func (s *joinStep) layApart() {
 	if in == nil {
 		return
 	}
-	c := in.Corners()
-	box := geom.EmptyRect()
-	for _, p := range c {
-		box = box.Include(p)
-	}
+	box := in.Box()
 	by := placeFree(s.desk.Project(), box.W(), box.H()).Sub(box.Center())
 	if run(s.Room, draft.PlacePicture, draft.PlacePictureArgs{Pictures: []draft.PictureRef{draft.PictureRef(in.ID)}, By: draft.Vector(by)}) {
 		s.entered()
@@ -320,14 +316,7 @@ func (s *joinStep) layApart() {
 
 // overlap reports whether the boxes of two pictures overlap.
 func overlap(a, b *draft.Picture) bool {
-	box := func(pic *draft.Picture) geom.Rect {
-		r := geom.EmptyRect()
-		for _, c := range pic.Corners() {
-			r = r.Include(c)
-		}
-		return r
-	}
-	p, q := box(a), box(b)
+	p, q := a.Box(), b.Box()
 	return p.Min.X < q.Max.X && q.Min.X < p.Max.X && p.Min.Y < q.Max.Y && q.Min.Y < p.Max.Y
 }
 

@@ -192,9 +192,7 @@ func placeFree(p *draft.Project, w, h float64) geom.Point {
 	const gap = 20 // mm between pictures
 	box := geom.EmptyRect()
 	for _, pic := range p.Pictures {
-		for _, c := range pic.Corners() {
-			box = box.Include(c)
-		}
+		box = box.Union(pic.Box())
 	}
 	if box.Empty() {
 		for _, piece := range p.Pieces {

@@ -276,7 +276,7 @@ func (r *Room) chooseAt(at geom.Point) {
 // pictureAt returns the picture that is topmost at a place, or nil.
 func (r *Room) pictureAt(at geom.Point) *draft.Picture {
 	for _, pic := range slices.Backward(r.stacked()) {
-		if c := pic.Corners(); geom.Polygon(c[:]...).Contains(at) {
+		if geom.Polygon(r.lineOf(pic)...).Contains(at) {
 			return pic
 		}
 	}
@@ -331,9 +331,7 @@ func (r *Room) goTo(name string) {
 func (r *Room) fitTo(pics ...*draft.Picture) {
 	box := geom.EmptyRect()
 	for _, pic := range pics {
-		for _, c := range pic.Corners() {
-			box = box.Include(c)
-		}
+		box = box.Union(geom.RectOf(r.lineOf(pic)...))
 	}
 	r.sheet.FitTo(box)
 }

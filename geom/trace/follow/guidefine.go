@@ -2,7 +2,9 @@ package follow
 
 import (
 	"math"
+	"runtime"
 	"slices"
+	"sync"
 
 	"hemlet/geom"
 	"hemlet/geom/trace/scan"
@@ -65,7 +67,7 @@ func resampled(pts []geom.Point, step float64) []geom.Point {
 	return append(out, pts[len(pts)-1])
 }
 
-// at returns the darkness at a place in pixels, linear between the middles of pixels: 0
+// darkAt returns the darkness at a place in pixels, linear between the middles of pixels: 0
 // for paper, 1 for full ink.
 func darkAt(f *scan.Field, x, y float64) float64 {
 	x, y = min(max(x-.5, 0), float64(f.W-1)), min(max(y-.5, 0), float64(f.H-1))
@@ -106,27 +108,53 @@ const (
 	faintShare = 0.5
 )
 
-// refineWay moves a way of points a pixel apart to the middle of the stroke, or the edge,
-// in the full picture.
+// refineWay moves a way of points to the middle of the stroke, or the edge, in the full
+// picture. The result has points a pixel apart.
 func refineWay(f *scan.Field, ink *inkMap, base []geom.Point) []geom.Point {
-	pts := resampled(base, 1)
-	if len(pts) < 3 {
-		return pts
-	}
+	pts := base
 	for round := range fineRounds {
-		dirs := directions(pts, int(math.Ceil(ink.pen/2))+2)
-		seen := make([]sighting, len(pts))
-		for i, p := range pts {
-			seen[i] = sight(f, ink, p, dirs[i].Left())
+		step := roughStep
+		if round == fineRounds-1 {
+			step = 1
 		}
+		pts = resampled(pts, step)
+		if len(pts) < 3 {
+			break
+		}
+		dirs := directions(pts, int(math.Ceil((ink.pen/2+2)/step)))
+		seen := sights(f, ink, pts, dirs)
 		offs, weight := trusted(seen, ink, round == 0)
 		want := make([]geom.Point, len(pts))
 		for i, p := range pts {
 			want[i] = p.Add(dirs[i].Left().Mul(offs[i]))
 		}
-		pts = resampled(leastBent(want, pts, weight), 1)
+		pts = leastBent(want, pts, weight, softness/step)
 	}
-	return pts
+	return resampled(pts, 1)
+}
+
+// roughStep is the distance in pixels of the points in all rounds but the last.
+const roughStep = 2.5
+
+// sights looks for the ink beside every point of a way, in as many bands as there are
+// processors.
+func sights(f *scan.Field, ink *inkMap, pts, dirs []geom.Point) []sighting {
+	seen := make([]sighting, len(pts))
+	const least = 512 // points that are worth a goroutine
+	n := max(1, min(runtime.GOMAXPROCS(0), len(pts)/least))
+	var wg sync.WaitGroup
+	for band := range n {
+		lo, hi := len(pts)*band/n, len(pts)*(band+1)/n
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := lo; i < hi; i++ {
+				seen[i] = sight(f, ink, pts[i], dirs[i].Left())
+			}
+		}()
+	}
+	wg.Wait()
+	return seen
 }
 
 // directions returns the unit direction at each point, looked at over n points to both
@@ -148,14 +176,38 @@ func sight(f *scan.Field, ink *inkMap, p, normal geom.Point) sighting {
 	}
 	var room [2*mostLooks + 1]float64
 	v := room[:2*reach+1]
-	for i := range v {
-		t := float64(i-reach) * step
-		v[i] = darkAt(f, p.X+normal.X*t, p.Y+normal.Y*t)
-	}
+	profile(f, v, p.Add(normal.Mul(-float64(reach)*step)), normal.Mul(step))
 	if ink.mode == AlongEdges {
 		return sightEdge(v, reach, step)
 	}
 	return sightStroke(v, reach, int(math.Ceil(0.9*ink.pen/step)), step)
+}
+
+// profile sets v to the darkness at places from p on, by apart.
+func profile(f *scan.Field, v []float64, p, by geom.Point) {
+	end := p.Add(by.Mul(float64(len(v) - 1)))
+	inside := func(q geom.Point) bool {
+		return q.X >= 1 && q.Y >= 1 && q.X < float64(f.W-1) && q.Y < float64(f.H-1)
+	}
+	if !inside(p) || !inside(end) {
+		for i := range v {
+			v[i] = darkAt(f, p.X, p.Y)
+			p = p.Add(by)
+		}
+		return
+	}
+	x, y := p.X-.5, p.Y-.5
+	for n := range v {
+		i, j := int(x), int(y)
+		s, t := x-float64(i), y-float64(j)
+		o := j*f.W + i
+		top, bottom := f.V[o:o+2], f.V[o+f.W:o+f.W+2]
+		a, b := float64(top[0]), float64(bottom[0])
+		a += (float64(top[1]) - a) * s
+		b += (float64(bottom[1]) - b) * s
+		v[n] = 1 - (a+(b-a)*t)*(1./scan.Paper)
+		x, y = x+by.X, y+by.Y
+	}
 }
 
 // mostLooks bounds the looks to one side of a way.
@@ -282,10 +334,10 @@ func trusted(seen []sighting, ink *inkMap, first bool) (offs, weight []float64) 
 }
 
 // leastBent returns the line that lies near the wanted points, by their weights, and has
-// the least second differences; where nothing is trusted it stays near the base.
+// the least second differences, so that it follows them over soft points; where nothing is trusted it stays near the base.
 //
 // Method: Whittaker 1923, graduation by penalised second differences, a banded system.
-func leastBent(want, base []geom.Point, weight []float64) []geom.Point {
+func leastBent(want, base []geom.Point, weight []float64, soft float64) []geom.Point {
 	n := len(want)
 	trust := 0.0
 	for _, w := range weight {
@@ -294,7 +346,7 @@ func leastBent(want, base []geom.Point, weight []float64) []geom.Point {
 	if n < 3 || trust == 0 {
 		return base
 	}
-	const bend = softness * softness * softness * softness
+	bend := soft * soft * soft * soft
 	// Between places that are trusted the line leads over by itself; before the first and
 	// after the last one the base is all there is.
 	const hold, holdEnd = 1e-9, 1e-5

@@ -121,7 +121,7 @@ func (g *Guide) onInk(w *web, s spot) geom.Point {
 	if len(base) < 2 {
 		return c.pointAt(s.at)
 	}
-	fine := refineWay(g.field, w.ink, base)
+	fine := refineWay(g.field, w.ink, base, nil)
 	p := c.pointAt(s.at)
 	best, d := p, math.Inf(1)
 	for i := 0; i+1 < len(fine); i++ {
@@ -176,7 +176,7 @@ func (g *Guide) Path(ctx context.Context, from, to geom.Point) (Way, error) {
 	if r.straight {
 		return straightWay(r.pts[0], r.pts[1]), nil
 	}
-	return Way{Pts: refineWay(g.field, w.ink, r.pts), Bare: r.bare}, ctx.Err()
+	return Way{Pts: refineWay(g.field, w.ink, r.pts, []geom.Point{from, to}), Bare: r.bare}, ctx.Err()
 }
 
 // clickReach is how far from the ink a click may lie, in mm: well above what a hand does

@@ -56,7 +56,7 @@ func TestPathFollowsOneLine(t *testing.T) {
 func twoSizes(k int, s float64, h int) (a, b geom.Path) {
 	to := toPixels(s, h)
 	a = garment().Transform(to)
-	turn := geom.Rotation(0.025+0.012*float64(k%7), geom.Pt(50+4*float64(k%5), 70+6*float64(k%3)))
+	turn := geom.Rotation(0.07+0.012*float64(k%7), geom.Pt(50+4*float64(k%5), 70+6*float64(k%3)))
 	size := geom.Translation(geom.Pt(-50, -75)).Then(geom.Scaling(1.02+.004*float64(k%4), .97)).Then(geom.Translation(geom.Pt(50, 75)))
 	b = garment().Transform(size.Then(turn)).Transform(to)
 	return a, b

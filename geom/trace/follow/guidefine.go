@@ -80,17 +80,48 @@ func darkAt(f *scan.Field, x, y float64) float64 {
 	return 1 - (top+(bottom-top)*v)/scan.Paper
 }
 
-// sighting is where the ink lies beside one point of a way: its two borders, in pixels to
-// the left of the way's direction, and for an edge one of them twice.
-type sighting struct {
+// stretch is ink beside a point of a way between two borders, in pixels to the left of the
+// way's direction; for an edge, both are the edge.
+type stretch struct {
 	right, left float64
 	top         float64 // the darkness of the ink, or the contrast of the edge
 	inkLeft     bool    // along edges: the ink lies to the left
-	two         bool    // another stroke is in sight
-	seen        bool
 }
 
-func (s sighting) width() float64 { return s.left - s.right }
+func (s stretch) width() float64 { return s.left - s.right }
+
+// off returns how far the middle of the stretch is from the point.
+func (s stretch) off() float64 { return (s.left + s.right) / 2 }
+
+// sighting is the ink in sight beside one point of a way, from right to left.
+type sighting struct {
+	list [mostStretches]stretch
+	n    int
+}
+
+// mostStretches is the number of stretches beside a point that are kept.
+const mostStretches = 4
+
+func (s *sighting) add(x stretch) {
+	if s.n < mostStretches {
+		s.list[s.n] = x
+		s.n++
+	}
+}
+
+// nearest returns the stretch nearest to the point.
+func (s *sighting) nearest() (stretch, bool) {
+	if s.n == 0 {
+		return stretch{}, false
+	}
+	best := s.list[0]
+	for _, x := range s.list[1:s.n] {
+		if math.Abs(x.off()) < math.Abs(best.off()) {
+			best = x
+		}
+	}
+	return best, true
+}
 
 const (
 	// fineRounds is how often a way is moved onto the ink: after the first time its
@@ -101,16 +132,13 @@ const (
 	softness = 4.0
 	// oddWidth is by which share of the width a stroke that is crossed differs.
 	oddWidth = 0.15
-	// oneBorder is the weight of a place of which one border of the stroke is seen, and
-	// oneBorderReach how far it may lie from where the line is taken to be, in widths.
-	oneBorder, oneBorderReach = 0.1, 0.35
 	// faintShare is the share of the usual darkness below which a place is not the line.
 	faintShare = 0.5
 )
 
 // refineWay moves a way of points to the middle of the stroke, or the edge, in the full
-// picture. The result has points a pixel apart.
-func refineWay(f *scan.Field, ink *inkMap, base []geom.Point) []geom.Point {
+// picture. Anchors are where someone pointed. The result has points a pixel apart.
+func refineWay(f *scan.Field, ink *inkMap, base, anchors []geom.Point) []geom.Point {
 	pts := base
 	for round := range fineRounds {
 		step := roughStep
@@ -122,23 +150,52 @@ func refineWay(f *scan.Field, ink *inkMap, base []geom.Point) []geom.Point {
 			break
 		}
 		dirs := directions(pts, int(math.Ceil((ink.pen/2+2)/step)))
-		seen := sights(f, ink, pts, dirs)
-		offs, weight := trusted(seen, ink, round == 0)
+		seen := sights(f, ink, pts, dirs, round == fineRounds-1)
+		places := newPlaces(seen, ink)
+		var offs, weight []float64
+		if round == 0 {
+			offs, weight = places.along(pts, dirs, anchors, step)
+		} else {
+			offs, weight = places.near(nil)
+		}
 		want := make([]geom.Point, len(pts))
 		for i, p := range pts {
 			want[i] = p.Add(dirs[i].Left().Mul(offs[i]))
 		}
-		pts = leastBent(want, pts, weight, softness/step)
+		next := leastBent(want, pts, weight, softness/step)
+		if keepNear(next, pts, want, weight, farOff*ink.pen) {
+			next = leastBent(want, pts, weight, softness/step)
+		}
+		pts = next
 	}
 	return resampled(pts, 1)
 }
+
+// farOff is how far in widths of the pen a line that nothing is known of may lie from the
+// ink that it was found along.
+const farOff = 1.0
+
+// keepNear holds the places to the base that nothing was known of and that came to lie
+// farther from it than most, and reports whether there are any.
+func keepNear(pts, base, want []geom.Point, weight []float64, most float64) bool {
+	found := false
+	for i, p := range pts {
+		if weight[i] == 0 && p.Dist(base[i]) > most {
+			want[i], weight[i], found = base[i], baseWeight, true
+		}
+	}
+	return found
+}
+
+// baseWeight is the weight of such a place.
+const baseWeight = 1e-3
 
 // roughStep is the distance in pixels of the points in all rounds but the last.
 const roughStep = 2.5
 
 // sights looks for the ink beside every point of a way, in as many bands as there are
 // processors.
-func sights(f *scan.Field, ink *inkMap, pts, dirs []geom.Point) []sighting {
+func sights(f *scan.Field, ink *inkMap, pts, dirs []geom.Point, fine bool) []sighting {
 	seen := make([]sighting, len(pts))
 	const least = 512 // points that are worth a goroutine
 	n := max(1, min(runtime.GOMAXPROCS(0), len(pts)/least))
@@ -149,7 +206,7 @@ func sights(f *scan.Field, ink *inkMap, pts, dirs []geom.Point) []sighting {
 		go func() {
 			defer wg.Done()
 			for i := lo; i < hi; i++ {
-				seen[i] = sight(f, ink, pts[i], dirs[i].Left())
+				seen[i] = sight(f, ink, pts[i], dirs[i].Left(), fine)
 			}
 		}()
 	}
@@ -167,20 +224,22 @@ func directions(pts []geom.Point, n int) []geom.Point {
 	return out
 }
 
-// sight looks along the normal of a way for the ink.
-func sight(f *scan.Field, ink *inkMap, p, normal geom.Point) sighting {
-	const step = 0.5 // px between two looks; the picture is softened by as much
-	reach := int(math.Ceil((1.5*ink.pen + 2) / step))
-	if reach > mostLooks {
-		reach = mostLooks
+// sight looks along the normal of a way for the ink: all that is near, or finely for that
+// on which the way lies.
+func sight(f *scan.Field, ink *inkMap, p, normal geom.Point, fine bool) sighting {
+	// The picture is softened by half a pixel at least: looks half a pixel apart see it all.
+	step, side, wide := 1.0, sideReach, massReach
+	if fine {
+		step, side, wide = 0.5, 0.5, sideReach
 	}
+	reach := min(mostLooks, int(math.Ceil((wide*ink.pen+2)/step)))
 	var room [2*mostLooks + 1]float64
 	v := room[:2*reach+1]
 	profile(f, v, p.Add(normal.Mul(-float64(reach)*step)), normal.Mul(step))
 	if ink.mode == AlongEdges {
-		return sightEdge(v, reach, step)
+		return sightEdges(v, reach, step)
 	}
-	return sightStroke(v, reach, int(math.Ceil(0.9*ink.pen/step)), step)
+	return sightStrokes(v, reach, int(math.Ceil((side*ink.pen+1)/step)), step)
 }
 
 // profile sets v to the darkness at places from p on, by apart.
@@ -210,36 +269,47 @@ func profile(f *scan.Field, v []float64, p, by geom.Point) {
 	}
 }
 
+// sideReach is how far to both sides of a way, in widths of the pen, ink is looked for, and
+// massReach how far the borders of ink are that several strokes make together.
+const sideReach, massReach = 1.5, 4.0
+
 // mostLooks bounds the looks to one side of a way.
 const mostLooks = 256
 
-// sightStroke finds the middle of the dark stretch that is nearest to the middle of a
-// profile, between the places where it is half as dark as at its darkest.
-func sightStroke(v []float64, mid, near int, step float64) sighting {
+// sightStrokes finds the dark stretches of a profile that reach within near of its middle,
+// each between the places where it is half as dark as at its darkest.
+func sightStrokes(v []float64, mid, near int, step float64) (out sighting) {
 	lo, hi := max(mid-near, 1), min(mid+near, len(v)-2)
 	darkest := slices.Max(v[lo : hi+1])
 	if darkest <= 0 {
-		return sighting{}
+		return out
 	}
-	top, peaks := -1, 0
 	for i := lo; i <= hi; i++ {
 		if v[i] < peakShare*darkest || v[i] < v[i-1] || v[i] <= v[i+1] {
 			continue
 		}
-		// Of two peaks without a valley between, grain on one stroke, the first stands.
-		if top >= 0 && slices.Min(v[min(top, i):max(top, i)+1]) > valleyShare*darkest {
+		x, end, ok := stretchAt(v, i, mid, step)
+		if !ok {
 			continue
 		}
-		peaks++
-		if top < 0 || abs(i-mid) < abs(top-mid) {
-			top = i
+		if n := out.n; n > 0 && x.right < out.list[n-1].left {
+			// Grain on one stroke, or two that are told apart by a shallow valley.
+			if x.width() > out.list[n-1].width() {
+				out.list[n-1] = x
+			}
+			continue
 		}
+		out.add(x)
+		i = max(i, min(end, hi))
 	}
-	if top < 0 {
-		return sighting{}
-	}
-	half := v[top] / 2
-	l, r := top, top
+	return out
+}
+
+// stretchAt returns the stretch about the peak at index i of a profile, and the index at
+// which it ends, or false where it runs out of the profile.
+func stretchAt(v []float64, i, mid int, step float64) (x stretch, end int, ok bool) {
+	half := v[i] / 2
+	l, r := i, i
 	for l > 0 && v[l] > half {
 		l--
 	}
@@ -247,90 +317,47 @@ func sightStroke(v []float64, mid, near int, step float64) sighting {
 		r++
 	}
 	if v[l] > half || v[r] > half {
-		return sighting{top: v[top]}
+		return x, r, false
 	}
 	from := float64(l) + (half-v[l])/(v[l+1]-v[l])
 	to := float64(r) - (half-v[r])/(v[r-1]-v[r])
-	return sighting{right: (from - float64(mid)) * step, left: (to - float64(mid)) * step, top: v[top], seen: true, two: peaks > 1}
+	return stretch{right: (from - float64(mid)) * step, left: (to - float64(mid)) * step, top: v[i]}, r, true
 }
 
-const (
-	// peakShare is the share of the darkest ink near a way that another line has at
-	// least, and valleyShare the share that the paper between two lines has at most.
-	peakShare, valleyShare = 0.35, 0.85
-	// sureReach is how far, in widths of the pen, a line lies from the first guess at
-	// most where two are in sight.
-	sureReach = 0.4
-)
+// peakShare is the share of the darkest ink near a way that another line has at least.
+const peakShare = 0.35
 
-func abs(i int) int { return max(i, -i) }
-
-// sightEdge finds the place nearest to the middle of a profile where it is half way
-// between its lightest and its darkest.
-func sightEdge(v []float64, mid int, step float64) sighting {
+// sightEdges finds the places where a profile is half way between its lightest and its
+// darkest.
+func sightEdges(v []float64, mid int, step float64) (out sighting) {
 	lo, hi := slices.Min(v), slices.Max(v)
 	half := (lo + hi) / 2
-	s := sighting{top: hi - lo}
-	best := math.Inf(1)
 	for i := 0; i+1 < len(v); i++ {
 		if (v[i] < half) == (v[i+1] < half) {
 			continue
 		}
-		at := float64(i) + (half-v[i])/(v[i+1]-v[i])
-		if d := math.Abs(at - float64(mid)); d < best {
-			best = d
-			off := (at - float64(mid)) * step
-			s.right, s.left, s.inkLeft, s.seen = off, off, v[i+1] > v[i], true
-		}
+		at := (float64(i) + (half-v[i])/(v[i+1]-v[i]) - float64(mid)) * step
+		out.add(stretch{right: at, left: at, top: hi - lo, inkLeft: v[i+1] > v[i]})
 	}
-	return s
+	return out
 }
 
-// trusted returns how far the line lies to the left of each point, and how much that
-// counts: not at all where another line runs into the stroke or the ink is gone. Where two
-// strokes run together each has one border of its own, which is gone by unless this is the
-// first time.
-func trusted(seen []sighting, ink *inkMap, first bool) (offs, weight []float64) {
-	var widths, tops []float64
-	left := 0
-	for _, s := range seen {
-		if s.seen {
-			widths, tops = append(widths, s.width()), append(tops, s.top)
-			if s.inkLeft {
-				left++
+// densest returns the value round which sorted values lie most closely: a line may run
+// together with others for most of its length, but only alone it is always equally wide.
+//
+// Method: Robertson and Cryer 1974, the mode by halving the sample.
+func densest(sorted []float64) float64 {
+	for len(sorted) > 3 {
+		half := (len(sorted) + 1) / 2
+		best := 0
+		for i := 1; i+half <= len(sorted); i++ {
+			if sorted[i+half-1]-sorted[i] < sorted[best+half-1]-sorted[best] {
+				best = i
 			}
 		}
+		sorted = sorted[best : best+half]
 	}
-	offs, weight = make([]float64, len(seen)), make([]float64, len(seen))
-	if len(widths) == 0 {
-		return offs, weight
-	}
-	slices.Sort(widths)
-	slices.Sort(tops)
-	width, top := widths[len(widths)/2], tops[len(tops)/2]
-	lean := 2*left > len(widths)
-	for i, s := range seen {
-		switch odd := s.width() - width; {
-		case !s.seen || s.top < faintShare*top:
-		case ink.mode == AlongEdges:
-			if s.inkLeft == lean {
-				offs[i], weight[i] = s.left, 1
-			}
-		case math.Abs(odd) <= oddWidth*width+0.25:
-			if off := (s.left + s.right) / 2; !first || !s.two || math.Abs(off) < sureReach*width {
-				offs[i], weight[i] = off, 1
-			}
-		case !first && odd > 0:
-			off := s.right + width/2
-			if b := s.left - width/2; math.Abs(b) < math.Abs(off) {
-				off = b
-			}
-			if math.Abs(off) < oneBorderReach*width {
-				offs[i], weight[i] = off, oneBorder
-			}
-		}
-	}
-	return offs, weight
+	return sorted[len(sorted)/2]
 }
 
 // leastBent returns the line that lies near the wanted points, by their weights, and has

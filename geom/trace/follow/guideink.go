@@ -117,9 +117,8 @@ func (ink *inkMap) reduce(ctx context.Context) ([]float32, error) {
 	return dark, err
 }
 
-// penWidth returns the width in cells of the strokes: the median of the runs of ink across
-// rows and columns, where a run's width is its ink over its darkest cell, and a stroke that
-// runs aslant is met on a longer way.
+// penWidth returns the width in cells of the strokes: that round which the runs of ink across
+// rows and columns lie most closely, where a run's width is its ink over its darkest cell.
 func penWidth(dark []float32, w, h int, scale float64) float64 {
 	const step = 7
 	var runs []float64
@@ -152,9 +151,7 @@ func penWidth(dark []float32, w, h int, scale float64) float64 {
 		return defaultPen * scale
 	}
 	slices.Sort(runs)
-	// A straight line met in all directions has a median of 1.08 times its width among
-	// the rows and columns that it meets.
-	pen := runs[len(runs)/2] / 1.08
+	pen := densest(runs)
 	return min(max(pen, thinnestPen*scale), widestPen*scale)
 }
 

@@ -120,7 +120,7 @@ func (g *Guide) refineWays(w *web, closed bool, stops []Stop, ways []roughWay) [
 		first++
 	}
 	if first == n {
-		g.refineRing(w, ways, parts)
+		g.refineRing(w, stops, ways, parts)
 		return parts
 	}
 	for done := 0; done < n; {
@@ -135,10 +135,12 @@ func (g *Guide) refineWays(w *web, closed bool, stops []Stop, ways []roughWay) [
 			continue
 		}
 		var base []geom.Point
+		anchors := []geom.Point{stops[i].At}
 		for _, j := range run {
 			base = append(base, ways[j].pts...)
+			anchors = append(anchors, stops[(j+1)%len(stops)].At)
 		}
-		fine := refineWay(g.field, w.ink, base)
+		fine := refineWay(g.field, w.ink, base, anchors)
 		shareOut(fine, run, ways, parts)
 	}
 	return parts
@@ -146,7 +148,7 @@ func (g *Guide) refineWays(w *web, closed bool, stops []Stop, ways []roughWay) [
 
 // refineRing does so for a ring without a corner: it is run a little more than once round,
 // and the overlap dropped.
-func (g *Guide) refineRing(w *web, ways []roughWay, parts [][]geom.Point) {
+func (g *Guide) refineRing(w *web, stops []Stop, ways []roughWay, parts [][]geom.Point) {
 	var base []geom.Point
 	run := make([]int, len(ways))
 	for i := range ways {
@@ -155,7 +157,11 @@ func (g *Guide) refineRing(w *web, ways []roughWay, parts [][]geom.Point) {
 	}
 	over := min(len(base)/4, int(ringOverlap*w.ink.pen)+20)
 	long := append(append(append([]geom.Point{}, base[len(base)-over:]...), base...), base[:over]...)
-	fine := refineWay(g.field, w.ink, long)
+	var anchors []geom.Point
+	for _, s := range stops {
+		anchors = append(anchors, s.At)
+	}
+	fine := refineWay(g.field, w.ink, long, anchors)
 	start := base[0]
 	i := nearestOf(fine[:min(len(fine), 3*over)], start)
 	j := len(fine) - min(len(fine), 3*over)

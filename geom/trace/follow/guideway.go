@@ -11,9 +11,11 @@ import (
 
 // Costs of a way, in pixels of full ink.
 const (
-	// turnCost is the cost in mm of turning by a radian at a crossing: two lines that
-	// cross twice at 10 degrees differ in length by less than what going over to the
-	// other one and back turns.
+	// slipCost is the cost in mm of turning by a radian at a crossing, up to slipTurn: two
+	// sizes that cross twice at a few degrees differ in length by less than what going
+	// over to the other one and back turns.
+	slipCost, slipTurn = 160.0, 0.3
+	// turnCost is that of the turn beyond, and of corners between crossings.
 	turnCost = 15.0
 	// sharpTurn is the turn in radians above which sharpCost is added for the rest: a
 	// line that stops at another one is hardly ever meant to go on along it.
@@ -22,7 +24,7 @@ const (
 	backTurn = 2.8
 	// unknownTurn is the turn in radians that a piece too short to have a direction
 	// counts for.
-	unknownTurn = 0.7
+	unknownTurn = 0.2
 	// bareCost is the cost of a length over bare paper, and dashCost of one between two
 	// ends that look at each other, as dashes do.
 	bareCost, dashCost = 14.0, 4.0
@@ -31,17 +33,20 @@ const (
 	gapReach, gapTurn = 10.0, 1.0
 	// gapsKept is how many of the best bridges from one end are kept.
 	gapsKept = 4
-	// shortChain is the length up to which a chain between two knots may be where two
-	// lines run together, in widths of the pen.
-	shortChain = 9.0
+	// throughChain is the length up to which a chain between two knots may be where two
+	// lines run together, in widths of the pen: they do over 40 if they cross at 1½
+	// degrees. Up to shortChain it tells no direction of its own.
+	throughChain, shortChain = 40.0, 9.0
 	// throughReach is the longest run of such chains, in mm, and throughDeep their number.
-	throughReach, throughDeep = 25.0, 7
+	throughReach, throughDeep = 40.0, 7
 	// throughSpread is how far such chains may lie beside the straight continuation, as a
 	// share of the distance, apart from throughWidths widths of the pen.
 	throughSpread, throughWidths = 0.3, 1.6
 	// knotReach is how near to a knot, in widths of the pen, a click stands for all lines
-	// that meet there, apart from half a millimetre for the hand.
-	knotReach, knotHand = 1.2, 0.6
+	// that meet there, apart from what the hand is off by, in mm.
+	knotReach, knotHand = 0.8, 0.3
+	// besideCost is the cost of a length between such a click and the knot.
+	besideCost = 12.0
 )
 
 // passage is a way on from the end of a chain: into another chain through its end into.
@@ -60,10 +65,15 @@ func (e chainEnd) exit() int32 { return 2*e.chain + int32(e.end) }
 // other is the other end of the same chain.
 func (e chainEnd) other() chainEnd { return chainEnd{e.chain, 1 - e.end} }
 
-// short reports whether a chain may be where two lines run together.
-func (w *web) short(id int32) bool {
+// short reports whether a chain tells no direction because it is hardly longer than what
+// two lines have in common that cross.
+func (w *web) short(id int32) bool { return w.between(id, shortChain) }
+
+// between reports whether a chain runs between two knots and is shorter than a number of
+// widths of the pen.
+func (w *web) between(id int32, widths float64) bool {
 	c := &w.chains[id]
-	return c.length() < shortChain*w.ink.pen &&
+	return c.length() < widths*w.ink.pen &&
 		len(w.knots[c.knot[0]].ends) > 1 && len(w.knots[c.knot[1]].ends) > 1
 }
 
@@ -71,14 +81,21 @@ func (w *web) short(id int32) bool {
 func (w *web) passages(e chainEnd) []passage {
 	i := e.exit()
 	if w.onward[i] == nil {
-		o := outlook{w: w, from: e, arm: w.arms[e.chain][e.end], armOf: w.armOfEnd}
+		o := outlook{w: w, from: e, arm: w.armOfEnd(e), armOf: w.armOfEnd}
 		w.onward[i] = o.passages()
 	}
 	return w.onward[i]
 }
 
 // armOfEnd returns how a whole chain leaves through an end.
-func (w *web) armOfEnd(e chainEnd) arm { return w.arms[e.chain][e.end] }
+func (w *web) armOfEnd(e chainEnd) arm {
+	at := &w.arms[e.chain][e.end]
+	if *at == nil {
+		a := w.armAt(e, w.chains[e.chain].length())
+		*at = &a
+	}
+	return **at
+}
 
 // outlook looks for the ways on from an end of a chain.
 type outlook struct {
@@ -119,13 +136,13 @@ func (o *outlook) through(at chainEnd, run float64, deep int) {
 		if to == at || to.chain == o.from.chain {
 			continue
 		}
-		short := w.short(to.chain)
+		short, slim := w.short(to.chain), w.between(to.chain, throughChain)
 		if deep > 0 {
 			if t, ok := w.turn(o.arm, o.armOf(to)); ok {
 				o.found = append(o.found, passage{into: to, cost: w.turnPrice(t) + run, last: short})
 			}
 		}
-		if !short {
+		if !slim {
 			continue
 		}
 		c := &w.chains[to.chain]
@@ -146,7 +163,7 @@ func (w *web) price(id int32) float64 {
 // the spot cost nothing.
 func (w *web) priceFrom(s spot, end int8) float64 {
 	c := &w.chains[s.chain]
-	return c.price(s.at, float64(end)*c.length(), turnCost*w.ink.scale, w.knotReach(), s.at)
+	return c.price(s.at, float64(end)*c.length(), turnCost*w.ink.scale, w.kinkFree(), s.at)
 }
 
 // ahead reports whether p lies where a line would go on.
@@ -161,7 +178,7 @@ func (w *web) ahead(a arm, p geom.Point) bool {
 
 // turnPrice returns the cost in pixels of a turn.
 func (w *web) turnPrice(t float64) float64 {
-	return w.ink.scale * (turnCost*t + sharpCost*max(0, t-sharpTurn))
+	return w.ink.scale * (slipCost*min(t, slipTurn) + turnCost*max(0, t-slipTurn) + sharpCost*max(0, t-sharpTurn))
 }
 
 // turn returns by how much a way turns in all that leaves one chain as a says and enters
@@ -180,12 +197,18 @@ func (w *web) turn(a, b arm) (float64, bool) {
 	if n < w.ink.pen || chord.Dot(a.dir) < 0 || chord.Dot(b.dir) > 0 {
 		return turnBetween(a.dir, b.dir.Mul(-1)), true
 	}
-	alpha := math.Atan2(a.dir.Cross(chord), a.dir.Dot(chord)) - swing(a.bend, n)
 	in := b.dir.Mul(-1)
 	// What leaves b outwards, run inwards, bends the other way.
+	alpha := math.Atan2(a.dir.Cross(chord), a.dir.Dot(chord)) - swing(a.bend, n)
 	beta := math.Atan2(chord.Cross(in), chord.Dot(in)) - swing(-b.bend, n)
-	return math.Abs(alpha) + math.Abs(beta), true
+	// Beside a crossing a line is known to a part of its width: over a short chord the
+	// directions say more.
+	slack := 2 * (armSide*w.ink.pen + float64(w.ink.k)/2) / n
+	return max(math.Abs(alpha+beta), math.Abs(alpha)+math.Abs(beta)-slack), true
 }
+
+// armSide is how far to the side, in widths of the pen, a line is off beside a crossing.
+const armSide = 0.2
 
 // swing returns the angle between a line of constant bend and its chord of length n, at
 // most mostSwing.
@@ -288,6 +311,8 @@ func (q *queue) Pop() any {
 // grow finds the cheapest ways from a spot to everywhere. With a heading, starting
 // against it costs as a turn does.
 func (w *web) grow(ctx context.Context, from spot, heading geom.Point) (*tree, error) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
 	t := &tree{w: w, from: from, heading: heading, cost: make([]float64, 2*len(w.chains)), back: make([]step, 2*len(w.chains))}
 	for i := range t.cost {
 		t.cost[i] = math.Inf(1)
@@ -320,7 +345,7 @@ func (w *web) grow(ctx context.Context, from spot, heading geom.Point) (*tree, e
 					far := o.fromEnd(to.end, min(o.length(), headingArm*w.ink.pen))
 					turn = w.turnPrice(turnBetween(heading, far.Sub(start)))
 				}
-				reach(to.other().exit(), run+w.price(to.chain)+turn, step{before: -1, enter: to.end})
+				reach(to.other().exit(), besideCost*run+w.price(to.chain)+turn, step{before: -1, enter: to.end})
 			}
 		}
 	}
@@ -373,6 +398,9 @@ func (t *tree) stopsHere(state int32) bool { return t.w.short(state / 2) }
 // knotReach returns how near to a knot a click stands for the knot, in pixels.
 func (w *web) knotReach() float64 { return knotReach*w.ink.pen + knotHand*w.ink.scale }
 
+// kinkFree returns how near to a click a corner is the one that is meant, in pixels.
+func (w *web) kinkFree() float64 { return w.knotReach() + (kinkGap+kinkArm)*w.ink.pen }
+
 // toEnd returns the length from a spot to an end of its chain.
 func (w *web) toEnd(s spot, end int8) float64 {
 	if end == 0 {
@@ -418,6 +446,8 @@ type arrival struct {
 // line over paper.
 func (t *tree) to(goal spot) ([]leg, bool) {
 	w := t.w
+	w.mu.Lock()
+	defer w.mu.Unlock()
 	best := arrival{cost: math.Inf(1), state: -1}
 	c := &w.chains[goal.chain]
 	if goal.chain == t.from.chain {
@@ -425,7 +455,7 @@ func (t *tree) to(goal spot) ([]leg, bool) {
 		if goal.at > t.from.at {
 			end = 1
 		}
-		best.cost = c.price(t.from.at, goal.at, turnCost*w.ink.scale, w.knotReach(), t.from.at, goal.at) +
+		best.cost = c.price(t.from.at, goal.at, turnCost*w.ink.scale, w.kinkFree(), t.from.at, goal.at) +
 			t.against(c, t.from.at, end)
 	}
 	for e := range int8(2) {
@@ -463,8 +493,8 @@ func (t *tree) arriveBy(e chainEnd, goal spot, best arrival) arrival {
 		return best
 	}
 	for _, o := range w.knots[c.knot[e.end]].ends {
-		if s := o.exit(); o != e && t.cost[s]+rest < best.cost {
-			best = arrival{cost: t.cost[s] + rest, state: s, enter: e.end}
+		if s := o.exit(); o != e && t.cost[s]+besideCost*rest < best.cost {
+			best = arrival{cost: t.cost[s] + besideCost*rest, state: s, enter: e.end}
 		}
 	}
 	return best

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sync"
 
 	"hemlet/geom"
 )
@@ -11,11 +12,12 @@ import (
 // web is the graph of the lines in a picture: chains of points between knots, which are
 // free ends and the places where lines meet.
 type web struct {
+	mu     sync.Mutex // of what is made when it is asked for
 	ink    *inkMap
 	chains []chain
 	knots  []knot
 	near   spotIndex
-	arms   [][2]arm    // of each chain, at its start and its end
+	arms   [][2]*arm   // of each chain, at its start and its end; nil until asked
 	onward [][]passage // from the end of each directed chain; nil until asked
 	ends   endIndex
 }
@@ -40,14 +42,14 @@ const (
 	// its sides begin to be taken, and over how many.
 	kinkGap, kinkArm = 0.7, 1.6
 	// leastKink is the turn in radians from which on a bend is a corner.
-	leastKink = 0.6
+	leastKink = 0.8
 )
 
 // findKinks sets the corners of the chain.
 func (c *chain) findKinks(pen float64) {
 	gap, arm := kinkGap*pen, kinkArm*pen
 	last := kink{at: math.Inf(-1)}
-	for s := gap + arm; s <= c.length()-gap-arm; s += pen / 3 {
+	for s := gap + arm; s <= c.length()-gap-arm; s += pen / 4 {
 		in := c.pointAt(s - gap).Sub(c.pointAt(s - gap - arm))
 		out := c.pointAt(s + gap + arm).Sub(c.pointAt(s + gap))
 		t := turnBetween(in, out)
@@ -144,6 +146,9 @@ const (
 	// spurWidths is the length in widths of the pen up to which a chain with a free end
 	// is a bristle of the thinning.
 	spurWidths = 1.2
+	// rungWidths is the length in widths of the pen up to which a chain between two knots
+	// is one place with them.
+	rungWidths = 1.2
 	// crumb is the length in mm up to which a chain on its own is a speck.
 	crumb = 0.7
 	// faintCost is by how much more a pixel of barely seen ink costs than one of full ink.
@@ -158,20 +163,17 @@ func newWeb(ctx context.Context, ink *inkMap) (*web, error) {
 	w := &web{ink: ink}
 	w.trace()
 	w.prune()
+	w.contract()
 	w.join()
 	w.index()
 	ink.on = nil
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	w.arms = make([][2]arm, len(w.chains))
 	for i := range w.chains {
-		if c := &w.chains[i]; !c.gone {
-			n := c.length()
-			c.findKinks(ink.pen)
-			w.arms[i] = [2]arm{w.armAt(chainEnd{int32(i), 0}, n), w.armAt(chainEnd{int32(i), 1}, n)}
-		}
+		w.chains[i].findKinks(ink.pen)
 	}
+	w.arms = make([][2]*arm, len(w.chains))
 	w.onward = make([][]passage, 2*len(w.chains))
 	return w, nil
 }
@@ -324,6 +326,31 @@ func (w *web) prune() {
 	}
 }
 
+// contract makes one knot of two that hardly anything lies between: where strokes run
+// together the thinning leaves small rings and ladders.
+func (w *web) contract() {
+	for i := range w.chains {
+		c := &w.chains[i]
+		if c.gone || c.length() >= rungWidths*w.ink.pen {
+			continue
+		}
+		a, b := c.knot[0], c.knot[1]
+		if len(w.knots[a].ends) < 3 || len(w.knots[b].ends) < 3 {
+			continue
+		}
+		w.cut(int32(i))
+		if a == b {
+			continue
+		}
+		w.knots[a].at = w.knots[a].at.Lerp(w.knots[b].at, 0.5)
+		for _, e := range w.knots[b].ends {
+			w.chains[e.chain].knot[e.end] = a
+		}
+		w.knots[a].ends = append(w.knots[a].ends, w.knots[b].ends...)
+		w.knots[b].ends = nil
+	}
+}
+
 // join makes one chain of two that meet alone.
 func (w *web) join() {
 	for k := range w.knots {
@@ -457,13 +484,14 @@ type arm struct {
 const (
 	// armGap is how many widths of the pen before a knot a line is not its own middle.
 	armGap = 1.1
-	// armReach is the length in mm of the line that tells its direction.
-	armReach = 6.0
+	// armReach is the length in mm of the line that tells its direction, and fineArm that
+	// from which on it is worth looking closely.
+	armReach, fineArm = 10.0, 3.0
 	// bendReach is the least length in mm of line that tells how it bends.
 	bendReach = 4.0
 	// armLoose is how far, in widths of the pen, a point of an arm lies beside it at most,
 	// apart from half a cell: beyond it there is a corner within.
-	armLoose = 0.35
+	armLoose = 0.2
 	// leastArm is the least length in widths of the pen that tells a direction.
 	leastArm = 1.5
 )
@@ -481,8 +509,12 @@ func (w *web) armAt(e chainEnd, n float64) arm {
 		most = n - gap
 	}
 	loose := armLoose*pen + float64(w.ink.k)/2
+	var pts []geom.Point
+	if most >= leastArm*pen {
+		pts = w.armLine(c, e.end, gap, most)
+	}
 	for reach := most; reach >= leastArm*pen; reach *= 0.7 {
-		c0, c1, c2, off := w.armOf(c, e.end, gap, reach)
+		c0, c1, c2, off := w.armOf(pts, reach)
 		if off > loose && reach*0.7 >= leastArm*pen {
 			continue
 		}
@@ -496,19 +528,32 @@ func (w *web) armAt(e chainEnd, n float64) arm {
 	return a
 }
 
-// armOf fits the stretch of a chain that begins gap before its end and is reach long; off
-// is the largest distance of a point from the parabola.
-func (w *web) armOf(c *chain, end int8, gap, reach float64) (c0, c1, c2 geom.Point, off float64) {
-	const samples = 24
-	var ts [samples]float64
-	var ps [samples]geom.Point
-	for i := range samples {
-		ts[i] = reach * float64(i) / (samples - 1)
-		ps[i] = c.fromEnd(end, gap+ts[i])
+// armLine returns the last points of a chain, outermost first, from gap to gap+reach before
+// its end; moved to the middle of the stroke where they are enough to tell it.
+func (w *web) armLine(c *chain, end int8, gap, reach float64) []geom.Point {
+	n := c.length()
+	lo, hi := gap, min(gap+reach, n)
+	if end == 1 {
+		lo, hi = n-lo, n-hi
 	}
-	c0, c1, c2 = parabola(ts[:], ps[:], reach >= bendReach*w.ink.scale)
+	part := evened(c.part(lo, hi), baseSoft*w.ink.pen, 1)
+	if reach < fineArm*w.ink.scale {
+		return part
+	}
+	return refineWay(w.ink.field, w.ink, part, nil)
+}
+
+// armOf fits the first reach pixels of the points of an arm; off is the largest distance of
+// a point from the parabola.
+func (w *web) armOf(pts []geom.Point, reach float64) (c0, c1, c2 geom.Point, off float64) {
+	n := min(len(pts), max(2, int(reach)+1))
+	ts := make([]float64, n)
+	for i := 1; i < n; i++ {
+		ts[i] = ts[i-1] + pts[i].Dist(pts[i-1])
+	}
+	c0, c1, c2 = parabola(ts, pts[:n], reach >= bendReach*w.ink.scale)
 	for i, t := range ts {
-		off = max(off, ps[i].Dist(c0.Add(c1.Mul(t)).Add(c2.Mul(t*t))))
+		off = max(off, pts[i].Dist(c0.Add(c1.Mul(t)).Add(c2.Mul(t*t))))
 	}
 	return c0, c1, c2, off
 }

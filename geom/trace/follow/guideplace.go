@@ -23,8 +23,8 @@ const (
 	// oneBorder is the weight of a place of which one border of the stroke is seen.
 	oneBorder = 0.1
 	// placeReach is how far, in widths of the pen, a place may lie from where the line is
-	// taken to be; edgeReach is that in pixels along edges.
-	placeReach, edgeReach = 0.4, 3.0
+	// taken to be; borderReach is that in pixels along edges.
+	placeReach, borderReach = 0.4, 3.0
 )
 
 // newPlaces makes places of what is in sight: a stroke that is as wide as it is alone has
@@ -69,7 +69,7 @@ func newPlaces(seen []sighting, ink *inkMap) *places {
 		p.list[i] = room[first:len(room):len(room)]
 	}
 	if ink.mode == AlongEdges {
-		p.width = edgeReach / placeReach
+		p.width = borderReach / placeReach
 	}
 	return p
 }

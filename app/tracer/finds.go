@@ -51,6 +51,7 @@ type followed struct {
 	from    inputs
 	traced  *tracing.Traced
 	leftOut []string
+	groups  [][]*draft.Picture
 }
 
 // inputs are all that a result depends on.
@@ -71,6 +72,7 @@ func newFinds(r *Room) *finds {
 		if c.Has(desk.Opened) {
 			f.forget()
 		}
+		f.watch()
 	})
 	return f
 }
@@ -145,6 +147,16 @@ func (f *finds) inputs() inputs {
 
 // stale reports whether the lines were found by something else than what is set now.
 func (f *finds) stale() bool { return f.last != nil && !f.last.from.same(f.inputs()) }
+
+// outdated reports whether settings or pictures have changed since the lines were found,
+// whatever picture is in hand.
+func (f *finds) outdated() bool {
+	if f.last == nil {
+		return false
+	}
+	from := f.last.from
+	return !reflect.DeepEqual(from.settings, f.settings) || !f.stand(from.pictures)
+}
 
 // source returns a picture as it is read.
 func (f *finds) source(pic *draft.Picture) tracing.Source {

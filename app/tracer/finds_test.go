@@ -646,3 +646,82 @@ func TestTheMannerIsToldByLooking(t *testing.T) {
 		t.Error("what was said does not stay")
 	}
 }
+
+// Pieces that are taken off the bench again can be put there again.
+func TestUndoOfPuttingOnTheBench(t *testing.T) {
+	x := newTracing(t, twoPieces())
+	x.followed(t)
+	f := x.review.finds
+	f.made = madeFor{said: true, line: draft.StitchDrawn, outside: 5}
+	x.goTo(stepReview)
+	x.review.put()
+	if len(f.taken()) != 0 || x.follow.standing().says != "on the bench" {
+		t.Fatalf("%d are still ticked; %+v", len(f.taken()), x.follow.standing())
+	}
+	x.desk.Undo()
+	if len(f.taken()) != 2 || len(f.onBench()) != 0 {
+		t.Errorf("after undo %d are ticked and %d lie on the bench", len(f.taken()), len(f.onBench()))
+	}
+	x.follow.tick(f.lines[0], false)
+	x.desk.Redo()
+	if len(f.onBench()) != 2 {
+		t.Errorf("after redo %d lie on the bench", len(f.onBench()))
+	}
+}
+
+// After a setting has changed nothing is put on the bench that was found by the old one.
+func TestWhatIsOutdatedIsNotPutOnTheBench(t *testing.T) {
+	x := newTracing(t, twoPieces())
+	x.followed(t)
+	f := x.review.finds
+	f.made = madeFor{said: true, line: draft.StitchDrawn, outside: 5}
+	x.goTo(stepClean)
+	f.settings.Speck = 1
+	x.goTo(stepReview)
+	if _, lacks, _ := x.review.deed(); !strings.Contains(lacks, "Follow") {
+		t.Errorf("%q", lacks)
+	}
+	x.followed(t)
+	await(t, "the new result", func() bool { return !f.stale() })
+	x.goTo(stepReview)
+	if _, lacks, _ := x.review.deed(); lacks != "" {
+		t.Errorf("%q", lacks)
+	}
+}
+
+// What was followed in one picture stays listed while another one is followed, and goes
+// with its picture.
+func TestLinesOfSeveralPictures(t *testing.T) {
+	x := newTracing(t, twoPieces())
+	x.followed(t)
+	f := x.follow.finds
+	first := x.chosen()
+	f.lines[0].name = "Bib"
+	file := draft.PictureFile{Name: "again.png", Hash: strings.Repeat("b6", 32), Ext: "png", Wide: first.Wide, High: first.High, DPI: testDPI}
+	at := draft.Vector(geom.Pt(first.Middle().X+300, first.Middle().Y))
+	out, err := desk.RunFolded(x.desk, draft.AddPicture, draft.AddPictureArgs{File: file, At: &at, Opacity: 0.6}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	dpi := float64(testDPI)
+	if err := desk.Run(x.desk, draft.TruePicture, draft.TruePictureArgs{Picture: draft.PictureRef(out.Made), DPI: &dpi}); err != nil {
+		t.Fatal(err)
+	}
+	before := f.last
+	x.choose(out.Made)
+	await(t, "the second picture", func() bool { return f.last != before && !x.working() })
+	if len(f.lines) != 4 {
+		t.Fatalf("%d outlines of two pictures", len(f.lines))
+	}
+	if err := desk.Run(x.desk, draft.DeletePicture, draft.DeletePictureArgs{Pictures: []draft.PictureRef{draft.PictureRef(first.ID)}}); err != nil {
+		t.Fatal(err)
+	}
+	if len(f.lines) != 2 {
+		t.Errorf("%d outlines after the first picture is gone", len(f.lines))
+	}
+	for _, l := range f.lines {
+		if l.Path.Bounds().Center().X < first.Middle().X+200 {
+			t.Errorf("an outline of the picture that is gone stays: %v", l.Path.Bounds())
+		}
+	}
+}

@@ -110,6 +110,7 @@ func (w *ways) left() {
 }
 
 func (w *ways) update() {
+	w.finds.prune()
 	w.begin()
 	if w.panels != nil {
 		w.panels.update()
@@ -154,7 +155,7 @@ func (w *ways) begin() {
 		if err != nil {
 			return nil, err
 		}
-		last, names := &followed{from: now, traced: traced, leftOut: traced.LeftOut()}, namesOf(traced)
+		last, names := &followed{from: now, traced: traced, leftOut: traced.LeftOut(), groups: groups}, namesOf(traced)
 		return func() {
 			if open {
 				w.finds.manner, w.finds.settings.Manner, w.of = mannerLooked, now.settings.Manner, now

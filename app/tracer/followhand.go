@@ -7,7 +7,6 @@ import (
 	"fyne.io/fyne/v2"
 
 	"hemlet/app/wording"
-	"hemlet/draft"
 	"hemlet/draft/tracing"
 	"hemlet/geom"
 	"hemlet/geom/trace"
@@ -121,11 +120,7 @@ func (w *ways) endLine(closed bool) {
 		return
 	}
 	stops, tol := append([]stop(nil), g.stops...), w.finds.tol()
-	var of []*draft.Picture
-	if w.guide != nil {
-		of = w.guide.of.pictures
-	}
-	w.effort.begin("Fitting the line", of, 0, func(ctx context.Context, tell func(float64, string)) (func(), error) {
+	w.effort.begin("Fitting the line", w.guide.of.pictures, 0, func(ctx context.Context, tell func(float64, string)) (func(), error) {
 		o, err := g.fitted(ctx, stops, closed, tol)
 		if err != nil {
 			return nil, fmt.Errorf("this line cannot be fitted: %w", err)
@@ -150,7 +145,7 @@ func (w *ways) list(o trace.Outline, closed bool) {
 		w.guiding = nil
 		return
 	}
-	l := &line{Outline: o, as: o, taken: true, byHand: true}
+	l := &line{Outline: o, as: o, taken: true, byHand: true, of: w.guide.of.pictures}
 	instead := ""
 	for _, was := range w.finds.lines {
 		if was.taken && was.like(o) {

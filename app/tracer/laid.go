@@ -50,7 +50,7 @@ func (f *finds) putOnBench() ([]draft.ID, error) {
 	}
 	for i, id := range made[:min(len(made), len(lines))] {
 		l := lines[i]
-		l.taken, l.piece = false, id
+		l.taken, l.piece, l.lay = false, id, true
 		f.laid = append(f.laid, &laidPiece{id, l.Ink, f.made.line, out.Project.Piece(id).Place})
 	}
 	f.changed()

@@ -3,6 +3,7 @@ package tracer
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"hemlet/app/wording"
 	"hemlet/draft"
@@ -23,8 +24,12 @@ type line struct {
 	// byHand says that it was followed by hand: it stays when the pictures are followed
 	// anew.
 	byHand bool
-	// piece is what it became on the bench, empty before.
+	// of are the pictures in which it was followed.
+	of []*draft.Picture
+	// piece is what it became on the bench, empty before; lay says that it lay there when
+	// the document changed last.
 	piece draft.ID
+	lay   bool
 	// as is the outline as it was fitted, before suggestions were taken.
 	as trace.Outline
 	// offers are what is nearly regular about it, once that was looked for; took are the
@@ -87,15 +92,16 @@ func (l *line) like(o trace.Outline) bool {
 }
 
 // take lists a new result: names and ticks of outlines that were listed before stay, and
-// so do lines that were followed by hand.
+// so do lines that were followed by hand and those of other pictures, as long as their
+// pictures lie where they lay.
 func (f *finds) take(last *followed, names map[int]string) {
 	var lines []*line
 	before := f.lines
 	for i, o := range last.traced.Outlines {
-		l := &line{Outline: o, as: o, taken: true, name: names[i]}
+		l := &line{Outline: o, as: o, taken: true, name: names[i], of: last.together(o.Sheet)}
 		for k, was := range before {
 			if was != nil && !was.byHand && was.like(o) {
-				l.id, l.name, l.taken, l.piece = was.id, was.name, was.taken, was.piece
+				l.id, l.name, l.taken, l.piece, l.lay = was.id, was.name, was.taken, was.piece, was.lay
 				before = append(append([]*line{}, before[:k]...), before[k+1:]...)
 				break
 			}
@@ -103,12 +109,66 @@ func (f *finds) take(last *followed, names map[int]string) {
 		lines = append(lines, l)
 	}
 	for _, was := range f.lines {
-		if was.byHand {
+		if (was.byHand || !last.shows(was)) && f.stands(was) {
 			lines = append(lines, was)
 		}
 	}
 	f.lines, f.last = lines, last
 	f.number()
+}
+
+// together returns the pictures that were followed together with the one of an index.
+func (r *followed) together(sheet int) []*draft.Picture {
+	for _, g := range r.groups {
+		if sheet < len(g) {
+			return g
+		}
+		sheet -= len(g)
+	}
+	return nil
+}
+
+// shows reports whether a line lies in pictures that the result is of.
+func (r *followed) shows(l *line) bool {
+	for _, pic := range r.from.pictures {
+		if slices.ContainsFunc(l.of, func(p *draft.Picture) bool { return p.ID == pic.ID }) {
+			return true
+		}
+	}
+	return false
+}
+
+// stands reports whether the pictures of a line still lie where they lay.
+func (f *finds) stands(l *line) bool {
+	for _, was := range l.of {
+		if pic := f.desk.Project().Picture(was.ID); pic == nil || pic.Place != was.Place {
+			return false
+		}
+	}
+	return true
+}
+
+// prune drops lines of pictures that are gone or lie elsewhere, but for those that are
+// about to be followed anew: they are shown until then.
+func (f *finds) prune() {
+	now := &followed{from: f.inputs()}
+	kept := slices.DeleteFunc(slices.Clone(f.lines), func(l *line) bool { return !f.stands(l) && !now.shows(l) })
+	if len(kept) < len(f.lines) {
+		f.lines = kept
+		f.changed()
+	}
+}
+
+// watch ticks lines again whose pieces were taken off the bench, such as by undo.
+func (f *finds) watch() {
+	for _, l := range f.lines {
+		lies := f.lies(l)
+		if l.lay && !lies {
+			l.taken = true
+			f.changed()
+		}
+		l.lay = lies
+	}
 }
 
 // number gives an id to lines that have none.

@@ -115,6 +115,7 @@ func (v *review) entered() {
 }
 
 func (v *review) update() {
+	v.finds.prune()
 	if v.bench && len(v.finds.onBench()) == 0 {
 		v.bench = false
 	}
@@ -343,6 +344,9 @@ func (v *review) deed() (word, lacks string, do func()) {
 		return word, "There are no lines yet: follow the ink first.", nil
 	case n == 0:
 		return word, "No outline is ticked: tick in “Follow” those that are to become pieces.", nil
+	}
+	if v.finds.outdated() {
+		return word, "Something was set or moved since the ink was followed: go to “Follow” once more.", nil
 	}
 	return word, v.finds.made.lacks(), v.put
 }

@@ -4,7 +4,7 @@ import (
 	"context"
 	"image"
 	"math"
-	"time"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -34,10 +34,11 @@ type clean struct {
 	effort effort
 	panels *cleanPanel
 
-	// after is the picture in hand as it is followed, nil until it is there, and of what
-	// it was made from.
+	// after is what is followed, of the picture in hand with those that are joined to it,
+	// nil until it is there; place leads from its pixels to mm, and of is what it was made
+	// from.
 	after  *paint.Pyramid
-	pic    *draft.Picture
+	place  geom.Homography
 	of     inputs
 	specks int
 
@@ -59,7 +60,7 @@ type dividerAt struct {
 	view  paint.View
 	at    float64
 	sight sight
-	faint bool
+	faint float64
 }
 
 func newClean(f *finds) *clean {
@@ -95,17 +96,16 @@ func (c *clean) entered() { c.effort.own = nil }
 
 func (c *clean) left() { c.picking = false }
 
-// inputs are those of the cleaned picture in hand: how it is followed afterwards does not
-// count.
+// inputs are those of the cleaned picture: how it is followed afterwards does not count.
 func (c *clean) inputs() inputs {
-	in := inputs{settings: c.finds.settings, pictures: []*draft.Picture{c.chosen()}}
+	in := inputs{settings: c.finds.settings, pictures: c.finds.group(c.chosen())}
 	in.settings.Manner, in.settings.Tol, in.settings.Gap, in.settings.Least, in.settings.KeepSmall = 0, 0, 0, 0, false
 	return in
 }
 
 func (c *clean) update() {
-	if pic := c.chosen(); pic == nil || c.pic == nil || pic.ID != c.pic.ID {
-		c.after, c.pic = nil, pic
+	if !samePictures(c.of.pictures, c.finds.group(c.chosen())) {
+		c.after = nil
 	}
 	c.begin()
 	if c.panels != nil {
@@ -113,33 +113,35 @@ func (c *clean) update() {
 	}
 }
 
-// begin cleans the picture in hand unless that was done, is under way or was stopped.
+// samePictures reports whether the pictures are the same ones, as they were or changed.
+func samePictures(a, b []*draft.Picture) bool {
+	return slices.EqualFunc(a, b, func(p, q *draft.Picture) bool { return p.ID == q.ID })
+}
+
+// begin cleans the pictures unless that was done, is under way or was stopped.
 func (c *clean) begin() {
-	pic, now := c.chosen(), c.inputs()
-	if pic == nil || c.of.same(now) && (c.after != nil || c.effort.own != nil || c.effort.fault != "") {
+	now := c.inputs()
+	if len(now.pictures) == 0 || c.of.same(now) && (c.after != nil || c.effort.own != nil || c.effort.fault != "") {
 		return
 	}
-	if c.read(pic).image == nil {
-		return // it comes here again once the picture was read
+	for _, pic := range now.pictures {
+		if c.read(pic).image == nil {
+			return // it comes here again once the picture was read
+		}
 	}
 	pause := shortPause
 	if c.after == nil {
 		pause = 0
 	}
-	c.again(now, pic, pause)
-}
-
-func (c *clean) again(now inputs, pic *draft.Picture, pauseFor time.Duration) {
 	c.of = now
-	src, settings := c.finds.source(pic), now.settings
-	c.effort.begin("Cleaning", []*draft.Picture{pic}, pauseFor, func(ctx context.Context, tell func(float64, string)) (func(), error) {
-		made, err := tracing.Prepare(ctx, []tracing.Source{src}, settings, tell)
+	sources := c.finds.sources(now.pictures)
+	c.effort.begin("Cleaning", now.pictures, pause, func(ctx context.Context, tell func(float64, string)) (func(), error) {
+		made, err := tracing.Prepare(ctx, sources, now.settings, tell)
 		if err != nil {
 			return nil, err
 		}
-		img := fieldImage(made.Field)
-		sizes := paint.NewPyramid(img)
-		return func() { c.after, c.pic, c.specks = sizes, pic, made.Field.Specks }, nil
+		sizes := paint.NewPyramid(fieldImage(made.Field))
+		return func() { c.after, c.place, c.specks = sizes, made.Map, made.Field.Specks }, nil
 	})
 }
 
@@ -152,14 +154,6 @@ func fieldImage(f *scan.Field) *image.Gray {
 	return img
 }
 
-// picture shows the picture in hand cleaned, where only that is wanted.
-func (c *clean) picture(pic *draft.Picture) (*paint.Pyramid, float64) {
-	if c.sight == seeAfter && c.after != nil && c.pic != nil && pic.ID == c.pic.ID {
-		return c.after, c.strength()
-	}
-	return nil, 1
-}
-
 // strength is how strongly the cleaned picture is seen: less while it is being made anew.
 func (c *clean) strength() float64 {
 	if c.effort.own != nil {
@@ -169,10 +163,13 @@ func (c *clean) strength() float64 {
 }
 
 func (c *clean) layers() []*sheet.Layer {
-	if c.sight != seeBoth || c.after == nil || c.pic == nil {
+	if c.sight == seeBefore || c.after == nil {
 		return nil
 	}
-	now := dividerAt{c.after, c.pic.Place, c.sheet.View(), c.at, c.sight, c.effort.own != nil}
+	now := dividerAt{c.after, c.place, c.sheet.View(), c.at, c.sight, c.strength()}
+	if c.sight == seeAfter {
+		now.view = paint.View{}
+	}
 	if c.layer == nil || c.drawnAs != now {
 		c.drawnAs, c.layer = now, c.divider()
 	}
@@ -182,14 +179,16 @@ func (c *clean) layers() []*sheet.Layer {
 // handleArm is half the length of the double arrow on the divider, in screen units.
 const handleArm = 13
 
-// divider draws the cleaned picture right of the divider, and the divider itself.
+// divider draws the cleaned picture right of the divider, and the divider itself; the
+// cleaned picture alone where only that is wanted.
 func (c *clean) divider() *sheet.Layer {
 	v := c.sheet.View()
 	seen := v.Visible()
-	x := c.dividerX()
-	place := c.pic.Place
-	if w := c.pic.Wide; w > 0 && c.after.W != w {
-		place, _ = place.After(geom.Scaling(float64(w)/float64(c.after.W), float64(c.pic.High)/float64(c.after.H)))
+	x, place := c.dividerX(), c.place
+	if c.sight == seeAfter {
+		return &sheet.Layer{Aside: true, Things: []*sheet.Thing{{Marks: []paint.Mark{
+			paint.Picture{Of: c.after, Place: &place, Opacity: c.strength()},
+		}}}}
 	}
 	right := geom.Rect{Min: geom.Pt(x, seen.Min.Y), Max: geom.Pt(seen.Max.X, seen.Max.Y)}
 	line := paint.Line{Colour: inked(look.Chalk, 1), Width: 2}
@@ -201,7 +200,7 @@ func (c *clean) divider() *sheet.Layer {
 		}
 	}
 	return &sheet.Layer{Aside: true, Things: []*sheet.Thing{{Marks: []paint.Mark{
-		paint.Picture{Of: c.after, Place: &place, Opacity: 1, Only: &right},
+		paint.Picture{Of: c.after, Place: &place, Opacity: c.strength(), Only: &right},
 		paint.Shape{Path: geom.Path{geom.Line(geom.Pt(x, seen.Min.Y), geom.Pt(x, seen.Max.Y))}, Line: line},
 		paint.Arrow{A: mid.Sub(geom.Pt(arm, 0)), B: mid.Add(geom.Pt(arm, 0)), Both: true, Line: line},
 		plate(-14, "before", paint.End), plate(14, "after", paint.Start),

@@ -90,7 +90,7 @@ func (s *side) update() {
 	if st := s.r.step; s.shown != st {
 		s.shown = st
 		if s.panels[st] == nil {
-			s.panels[st] = st.panel()
+			s.panels[st] = control.Compact(st.panel()) // which was made after the side was
 		}
 		s.body.Objects = []fyne.CanvasObject{s.panels[st]}
 		s.scroll.ScrollToTop()

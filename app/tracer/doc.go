@@ -21,4 +21,10 @@
 // Places that a step is told are mm on the bench; pic.PixelAt leads to the pixels of a
 // picture, and pic.Place.Apply from there. A click comes to tapped. A press is offered to
 // press first: what that takes comes to drag and drop and never moves the view.
+//
+// The steps from Clean on share what was found (finds.go): settings, lines, what the
+// pattern was made for, and what was put on the bench. Following begins by itself when
+// something that it depends on has changed (effort.go) and its last result is shown greyed
+// until then. Following by hand is guiding.go: stops in, questions to follow.Guide aside,
+// ways out. What a line lies off the ink is drawn by grade.go and offmarks.go.
 package tracer

@@ -192,7 +192,7 @@ func newOfferList(v *review) *offerList {
 	l.state = faintly("")
 	l.told = control.NewProse("", 12, false, look.OchreText, inner)
 	l.object = control.Stack(6, control.Rule(), l.head, l.line,
-		faintly("Tick what is to be made exactly so; point at it to see it."),
+		faintly("Tick what is to be exactly so; point at it to see it."),
 		l.state, l.rows, l.told, control.Row(8, l.all, l.none))
 	return l
 }

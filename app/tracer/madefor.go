@@ -32,9 +32,9 @@ type madeFor struct {
 func (m *madeFor) lacks() string {
 	switch {
 	case !m.said:
-		return "Say first whether the lines are cut lines or stitching lines: that decides on which side the allowance lies."
+		return "Say first, in “Made for”, whether the lines are cut lines or stitching lines: that decides on which side the allowance lies."
 	case m.line == draft.CutDrawn && !m.insideSaid:
-		return "Say first how much allowance lies inside the cut line: 0 if there is none."
+		return "Say first, in “Made for”, how much allowance lies inside the cut line: 0 if there is none."
 	}
 	return ""
 }

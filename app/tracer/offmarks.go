@@ -63,7 +63,7 @@ const (
 )
 
 // worstPlaces returns the places of lines where they lie farthest off the ink, the worst
-// first.
+// first: those worth a look, or one at least.
 func worstPlaces(offs []trace.Deviation, tol float64) []offPlace {
 	var out []offPlace
 	for i, off := range offs {
@@ -78,6 +78,20 @@ func worstPlaces(offs []trace.Deviation, tol float64) []offPlace {
 		}
 		return 0
 	})
+	if len(out) == 0 {
+		return theWorst(offs)
+	}
+	return out
+}
+
+// theWorst returns the place that is farthest off where none is worth a look.
+func theWorst(offs []trace.Deviation) []offPlace {
+	var out []offPlace
+	for i, off := range offs {
+		if len(off.Samples) > 0 && (out == nil || off.Largest > out[0].by) {
+			out = []offPlace{{i, off.At, off.Largest}}
+		}
+	}
 	return out
 }
 
@@ -99,8 +113,8 @@ func worstOf(line int, off trace.Deviation, tol float64) []offPlace {
 		return 0
 	})
 	var kept []offPlace
-	for i, p := range all {
-		if i > 0 && p.by < offWorth*tol || len(kept) == mostOff {
+	for _, p := range all {
+		if p.by < offWorth*tol || len(kept) == mostOff {
 			break
 		}
 		if !slices.ContainsFunc(kept, func(k offPlace) bool { return k.at.Dist(p.at) < offApart }) {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"hemlet/app/wording"
 	"hemlet/draft"
@@ -96,7 +97,7 @@ func offerSays(s regular.Suggestion, u draft.Unit) string {
 	case regular.Square, regular.Smooth, regular.Upright, regular.Level, regular.Parallel, regular.OnFold:
 		missed = fmt.Sprintf("%.1f°", s.Misses*180/math.Pi)
 	}
-	return "now off by " + missed + " · moves it by " + fineLength(s.Off, u)
+	return strings.ReplaceAll("now off by "+missed+" · moves it by "+fineLength(s.Off, u), "less than ", "<")
 }
 
 // edgesOf returns the edges of a path between its corners, in the order in which

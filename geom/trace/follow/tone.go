@@ -23,21 +23,20 @@ const (
 	// straightPts is how far before and after it a line must be straight there, in points,
 	// and straightSine how straight.
 	straightPts, straightSine = 5, 0.06
-	// leastPower and mostPower bound the power of the light: nothing stores less than light
-	// itself.
-	leastPower, mostPower = 1.0, 3.5
+	// leastPower and mostPower bound the power of the light: nothing stores a higher one of
+	// it than itself.
+	leastPower, mostPower = 1, 3.5
 	// goodFit is the root mean square, in shares of the contrast, by which the profile may
 	// miss such an edge, and betterFit what it must have at most of that by which it misses
 	// one of plain light.
 	goodFit, betterFit = 0.005, 0.9
 	// sureGain is what the fit must gain to be more than chance.
-	sureGain = 2e-4
+	sureGain = 3e-4
 	// leastShift is the shift of the level that is worth it: less is within the noise of the
 	// levels of ink and paper.
 	leastShift = 0.03
-	// softVariance is what the pixels of the softening and the straight lines between pixels
-	// add to its variance, in px².
-	softVariance = 1.0/12 + 1.0/6
+	// softVariance is what the pixels of the softening add to its variance, in px².
+	softVariance = 1.0 / 12
 )
 
 // edgeLevel returns the level, between ink and paper, at which the true edges lie, told by
@@ -115,7 +114,7 @@ func profileOf(f *scan.Field, lines []Line) (at, mean []float64) {
 			}
 			out := outward(f, p, b.Sub(a).Unit().Left())
 			for j := range values {
-				values[j] = append(values[j], sample(f, p.Add(out.Mul(float64(j-n)*profileStep))))
+				values[j] = append(values[j], sampleSmooth(f, p.Add(out.Mul(float64(j-n)*profileStep))))
 			}
 		}
 	}
@@ -127,6 +126,26 @@ func profileOf(f *scan.Field, lines []Line) (at, mean []float64) {
 		mean = append(mean, median(values[j]))
 	}
 	return at, mean
+}
+
+// sampleSmooth is sample by Catmull and Rom's cubics between the pixels: straight lines
+// would bend the profile across edges that run along the pixels.
+func sampleSmooth(f *scan.Field, p geom.Point) float64 {
+	x, y := p.X-0.5, p.Y-0.5
+	i, j := int(math.Floor(x)), int(math.Floor(y))
+	if i < 1 || j < 1 || i+2 >= f.W || j+2 >= f.H {
+		return sample(f, p)
+	}
+	u, v := x-float64(i), y-float64(j)
+	cubic := func(a, b, c, d, t float64) float64 {
+		return b + t/2*(c-a+t*(2*a-5*b+4*c-d+t*(3*(b-c)+d-a)))
+	}
+	var rows [4]float64
+	for k := range rows {
+		r := f.V[(j-1+k)*f.W+i-1:][:4]
+		rows[k] = cubic(float64(r[0]), float64(r[1]), float64(r[2]), float64(r[3]), u)
+	}
+	return cubic(rows[0], rows[1], rows[2], rows[3], v) / scan.Paper
 }
 
 // outward returns the unit vector across an edge at p that leads out of the ink.

@@ -23,8 +23,8 @@ const (
 	// straightPts is how far before and after it a line must be straight there, in points,
 	// and straightSine how straight.
 	straightPts, straightSine = 5, 0.06
-	// leastPower and mostPower bound the power of the light: nothing stores a higher one of
-	// it than itself.
+	// leastPower and mostPower bound the power of the light: nothing stores less than
+	// light itself.
 	leastPower, mostPower = 1, 3.5
 	// goodFit is the root mean square, in shares of the contrast, by which the profile may
 	// miss such an edge, and betterFit what it must have at most of that by which it misses

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+	"context"
 	"encoding/binary"
 	"image"
 	"image/jpeg"
@@ -129,6 +130,15 @@ func TestHostilePictures(t *testing.T) {
 	if got := tiffDirectories(ring); len(got) != 1 {
 		t.Errorf("a ring of directories: %v", got)
 	}
+	// Every other byte begins another directory of 65,535 entries.
+	within := bytes.Repeat([]byte{0xff, 0xff}, 600_000)
+	copy(within, "II*\x00\x08\x00\x00\x00")
+	for at := 8; at+65_535*12+6 < len(within); at += 100 {
+		binary.LittleEndian.PutUint32(within[at+2+65_535*12:], uint32(at+100))
+	}
+	if got := tiffDirectories(within); len(got) > 3 {
+		t.Errorf("%d directories within one another are read", len(got))
+	}
 }
 
 // Cut off anywhere, a picture is refused in one sentence, or its pixels were all there.
@@ -225,6 +235,13 @@ func FuzzPicture(f *testing.F) {
 		}
 		if img.Bounds() != image.Rect(0, 0, got.Wide, got.High) {
 			t.Fatalf("%v of %+v", img.Bounds(), got)
+		}
+		if n := PictureParts(content); n > 1 {
+			if part, err := PicturePart(context.Background(), "x", content, n); err == nil {
+				if _, err := DescribePicture("x.png", part); err != nil {
+					t.Fatal(err)
+				}
+			}
 		}
 		for y := range got.High {
 			img.At(y%got.Wide, y).RGBA()

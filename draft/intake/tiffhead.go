@@ -74,7 +74,7 @@ func tiffDirectories(content []byte) []uint32 {
 	list := []uint32{0}
 	first := d.order.Uint32(content[4:])
 	seen := map[uint32]bool{first: true}
-	for next != 0 && !seen[next] && len(seen) < mostTIFFSections {
+	for tags := d.count; next != 0 && !seen[next] && len(seen) < mostTIFFSections && tags < mostTIFFTags; tags += d.count {
 		at := next
 		seen[at] = true
 		if d, next, err = readTags(content, at); err != nil {

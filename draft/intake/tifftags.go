@@ -38,6 +38,7 @@ const (
 	tiffHeader       = 8  // bytes
 	tiffEntry        = 12 // bytes
 	mostTIFFSections = 1000
+	mostTIFFTags     = 100_000 // of all directories, which may lie within one another
 )
 
 // tiffTags is one directory of a file laid out as TIFF.
@@ -45,6 +46,7 @@ type tiffTags struct {
 	file    []byte
 	order   binary.ByteOrder
 	entries map[uint16]tiffValue
+	count   int // of entries, as the file tells it
 }
 
 // tiffValue is where the values of a tag lie.
@@ -84,6 +86,7 @@ func readTags(file []byte, at uint32) (tiffTags, uint32, error) {
 	if n*tiffEntry > len(rest) {
 		return d, 0, errTags
 	}
+	d.count = n
 	for i := range n {
 		d.take(rest[i*tiffEntry : (i+1)*tiffEntry])
 	}

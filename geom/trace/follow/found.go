@@ -49,5 +49,5 @@ type Options struct {
 	Least     float64 // mm²: what encloses less is a speck
 	Gap       float64 // mm: the widest gap of a line that is bridged
 	KeepSmall bool    // keep marks that look like letters
-	Level     float64 // where between ink (0) and paper (1) the edge lies; 0 for the default of ½
+	Level     float64 // where between ink (0) and paper (1) the edge lies; 0 for where the picture tells, or else ½
 }

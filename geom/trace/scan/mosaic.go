@@ -140,7 +140,12 @@ func (m *mosaic) measure(mmPerPx float64) error {
 
 // draw makes the picture.
 func (m *mosaic) draw(ctx context.Context) (*Field, error) {
-	f := &Field{W: m.w, H: m.h, V: make([]uint16, m.w*m.h)}
+	// Sheets of one pattern are inked and lit alike: the first tells how.
+	first := m.tiles[0].field
+	f := &Field{W: m.w, H: m.h, V: make([]uint16, m.w*m.h), Ink: first.Ink, Dark: first.Dark}
+	for _, t := range m.tiles {
+		f.Specks += t.field.Specks
+	}
 	err := bands(ctx, m.h, func(y0, y1 int) { m.band(f, y0, y1) })
 	return f, err
 }

@@ -45,7 +45,7 @@ func UngridField(ctx context.Context, f *Field, g Grid) (*Field, error) {
 			v[i] = Unread
 		}
 	}
-	return &Field{W: f.W, H: f.H, V: v, Specks: f.Specks}, nil
+	return &Field{W: f.W, H: f.H, V: v, Specks: f.Specks, Ink: f.Ink, Dark: f.Dark}, nil
 }
 
 // splitBlack returns the level of full ink: that of the darkest of a thousand px, but no

@@ -4,6 +4,7 @@ import (
 	"context"
 	"time"
 
+	"hemlet/app/wording"
 	"hemlet/draft"
 )
 
@@ -36,7 +37,7 @@ func (e *effort) begin(word string, of []*draft.Picture, pause time.Duration, do
 		if err := rest(ctx, pause); err != nil {
 			return nil, err
 		}
-		then, err := do(ctx, tell)
+		then, err := do(ctx, func(share float64, says string) { tell(share, wording.Sentence(says)) })
 		if err == nil || ctx.Err() != nil {
 			return func() {
 				e.own = nil

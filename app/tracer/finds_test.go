@@ -740,3 +740,22 @@ func TestLinesOfSeveralPictures(t *testing.T) {
 		}
 	}
 }
+
+// A line that breaks off says how wide its gap is, and closes when such gaps are bridged.
+func TestGapsAreToldAndBridged(t *testing.T) {
+	sheet, moved := tracetest.Lay(cuff())
+	sheet.Pieces = moved
+	sheet.Layers = append(sheet.Layers, tracetest.Layer{Tone: tracetest.Black, Pen: 0.5, Lines: tracetest.Broken(moved[0].Outline, 4, 0.4)})
+	x := newTracing(t, sheet)
+	x.followed(t)
+	f := x.follow.finds
+	if len(f.lines) != 0 || len(f.last.leftOut) == 0 || !strings.Contains(f.last.leftOut[0], "bridge wider gaps") {
+		t.Fatalf("%d outlines; %q", len(f.lines), f.last.leftOut)
+	}
+	x.follow.panels.gap.SetText("6mm")
+	x.follow.panels.gap.OnSubmitted("6mm")
+	await(t, "the bridged outline", func() bool { return len(f.lines) == 1 })
+	if by := x.offTruth(f.lines[0]); by > 0.35 {
+		t.Errorf("off by %.2f mm", by)
+	}
+}

@@ -155,7 +155,7 @@ func (w *ways) begin() {
 		if err != nil {
 			return nil, err
 		}
-		last, names := &followed{from: now, traced: traced, leftOut: traced.LeftOut(), groups: groups}, namesOf(traced)
+		last, names := &followed{from: now, traced: traced, leftOut: leftOut(traced), groups: groups}, namesOf(traced)
 		return func() {
 			if open {
 				w.finds.manner, w.finds.settings.Manner, w.of = mannerLooked, now.settings.Manner, now

@@ -6,6 +6,7 @@ import (
 
 	"hemlet/draft"
 	"hemlet/draft/tracing"
+	"hemlet/geom/trace"
 )
 
 // followAll follows groups of pictures, each together, and puts what was found into one
@@ -54,4 +55,19 @@ func (f *finds) isTrue(pic *draft.Picture) (bool, string) {
 		}
 	}
 	return true, ""
+}
+
+// leftOut says what of the ink became no outline, and what may help.
+func leftOut(t *tracing.Traced) []string {
+	says := t.LeftOut()
+	least := 0.0
+	for _, o := range t.Open {
+		if o.Gap > t.Settings.Gap && o.Gap <= mostGap && (least == 0 || o.Gap < least) {
+			least = o.Gap
+		}
+	}
+	if least > 0 && t.Settings.Manner == trace.Drawn {
+		says = append([]string{fmt.Sprintf("A line breaks off %.1f mm before it goes on: bridge wider gaps under “More settings”, or follow it by hand.", least)}, says...)
+	}
+	return says
 }

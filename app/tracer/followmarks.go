@@ -2,6 +2,7 @@ package tracer
 
 import (
 	"fmt"
+	"slices"
 
 	"hemlet/app/bench/paint"
 	"hemlet/app/look"
@@ -126,6 +127,7 @@ func strays(open, cut []trace.Stray, faint bool) *sheet.Thing {
 	if faint {
 		name = look.Faint
 	}
+	var signed []geom.Point
 	for i, s := range append(append([]trace.Stray{}, open...), cut...) {
 		if path := chords(s.Ink); len(path) > 0 {
 			t.Marks = append(t.Marks, paint.Shape{Path: path, Line: over(name, 0.9, 2, notYet)})
@@ -137,7 +139,9 @@ func strays(open, cut []trace.Stray, faint bool) *sheet.Thing {
 				says = fmt.Sprintf("gap %.1f mm", s.Gap)
 			}
 		}
-		if i < mostStraySigns {
+		near := slices.ContainsFunc(signed, func(p geom.Point) bool { return p.Dist(s.At) < signApart })
+		if len(signed) < mostStraySigns && !near { // the two ends of a gap say the same
+			signed = append(signed, s.At)
 			t.Marks = append(t.Marks,
 				paint.Dot{At: s.At, Kind: paint.Cross, Colour: inked(name, 1), Large: true},
 				paint.Text{At: s.At, DX: 9, DY: -7, Text: says, Size: 11, Colour: inked(look.OchreText, 1), Plate: inked(look.Card, 0.85)})
@@ -145,6 +149,10 @@ func strays(open, cut []trace.Stray, faint bool) *sheet.Thing {
 	}
 	return t
 }
+
+// signApart is how far apart in mm signs stand at least: farther than a gap is wide that
+// one would bridge.
+const signApart = 12.0
 
 // mostStraySigns bounds the strays that say what is the matter: of a page of writing there
 // are hundreds.

@@ -20,6 +20,9 @@ type Grid struct {
 	Skew      float64 // radians, by how much the corner of a square is wider than square there
 	Minor     int     // squares from one stronger line to the next; 0 where all are alike
 	Light     bool    // the lines are lighter than what lies between
+	// Seen holds, in squares, the crossings found and as much beyond as to the next that
+	// were looked for. Where it has no area the paper is held to fill the picture.
+	Seen geom.Rect
 }
 
 // errNoGrid says that there is no squared paper.
@@ -137,13 +140,15 @@ func (l *lattice) grid() (Grid, error) {
 	if !ok {
 		return Grid{}, errNoGrid
 	}
-	g := Grid{Map: back, RMS: l.rms, Crossings: len(l.px), Minor: minor, Light: l.light}
+	g := Grid{Map: back, RMS: l.rms, Crossings: len(l.px), Minor: minor, Light: l.light, Seen: l.seen()}
 	mid := l.toPx.Near(back.Apply(geom.Pt(float64(l.r.W)/2, float64(l.r.H)/2)))
 	across, up := geom.Pt(mid.A, -mid.B), geom.Pt(mid.C, -mid.D)
 	if math.Abs(across.Y) > math.Abs(across.X) {
 		// From where the seed lay another quarter turn was nearer.
 		way := math.Copysign(1, across.Y)
-		g.Map = back.Then(geom.Affine{B: way, C: -way})
+		turn := geom.Affine{B: way, C: -way}
+		g.Map = back.Then(turn)
+		g.Seen = geom.RectOf(turn.Apply(g.Seen.Min), turn.Apply(g.Seen.Max))
 		across, up = up.Mul(-way), across.Mul(way)
 	}
 	g.Spacing = math.Sqrt(math.Abs(mid.Det()))

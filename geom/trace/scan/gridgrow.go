@@ -3,6 +3,7 @@ package scan
 import (
 	"context"
 	"math"
+	"slices"
 
 	"hemlet/geom"
 )
@@ -223,6 +224,27 @@ func (l *lattice) sound() bool {
 	}
 	side := l.toPx.ScaleAt(geom.Pt((box.Min.X+box.Max.X)/2, (box.Min.Y+box.Max.Y)/2))
 	return float64(len(l.px)) >= leastGridShare*float64(there) && l.rms <= mostGridRMS*side
+}
+
+// seen returns the box of the crossings found, grown by the distance to the next ones.
+func (l *lattice) seen() geom.Rect {
+	var xs, ys []float64
+	for _, p := range l.at {
+		xs, ys = append(xs, p.X), append(ys, p.Y)
+	}
+	grown := func(xs []float64) (low, high float64) {
+		slices.Sort(xs)
+		gap := math.Inf(1)
+		for i := 1; i < len(xs); i++ {
+			if d := xs[i] - xs[i-1]; d > .5 {
+				gap = math.Min(gap, d)
+			}
+		}
+		return xs[0] - gap, xs[len(xs)-1] + gap
+	}
+	x0, x1 := grown(xs)
+	y0, y1 := grown(ys)
+	return geom.RectOf(geom.Pt(x0, y0), geom.Pt(x1, y1))
 }
 
 // crossing is a crossing of two lines.

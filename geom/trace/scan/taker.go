@@ -46,6 +46,7 @@ const (
 type taker[T uint8 | uint16] struct {
 	src          []T
 	rows, cols   int     // of the picture as it is gone through
+	from, to     int     // rows between which the line is printed
 	rowStep      int     // in src, from row to row
 	colStep      int     // in src, from column to column
 	first, slope float64 // the column of the line in row 0, and how it moves a row
@@ -69,10 +70,14 @@ type taker[T uint8 | uint16] struct {
 func newTaker[T uint8 | uint16](w, h int, src []T, l gridLine, light bool, black, most float64) *taker[T] {
 	t := &taker[T]{src: src, rows: h, cols: w, rowStep: w, colStep: 1, light: light, black: black, most: most, number: l.number}
 	at, dir := l.at, l.dir
+	from, to := l.from.Y, l.to.Y
 	if math.Abs(dir.X) > math.Abs(dir.Y) {
 		t.rows, t.cols, t.rowStep, t.colStep = w, h, 1, w
 		at, dir = geom.Pt(at.Y, at.X), geom.Pt(dir.Y, dir.X)
+		from, to = l.from.X, l.to.X
 	}
+	t.from = int(clamp(math.Min(from, to), 0, float64(t.rows)))
+	t.to = int(clamp(math.Max(from, to)+1, 0, float64(t.rows)))
 	t.slope = dir.X / dir.Y
 	t.first = at.X + (.5-at.Y)*t.slope
 	t.normal = math.Abs(dir.Y)
@@ -85,7 +90,7 @@ func newTaker[T uint8 | uint16](w, h int, src []T, l gridLine, light bool, black
 // usualPaper returns the median level beside the line.
 func (t *taker[T]) usualPaper() float64 {
 	var vs []float64
-	for row := 0; row < t.rows; row += max(t.part/8, 1) {
+	for row := t.from; row < t.to; row += max(t.part/8, 1) {
 		if c := t.centre(row); c > 0 && c < float64(t.cols) {
 			vs = append(vs, t.value(row, c-t.beside/t.normal), t.value(row, c+t.beside/t.normal))
 		}
@@ -188,6 +193,10 @@ func (t *taker[T]) findOffsets() {
 	n := max(t.rows/t.part, 1)
 	t.rough, t.depths, t.masses = make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := range n {
+		if i*t.part+t.part/2 < t.from || i*t.part+t.part/2 > t.to {
+			t.rough[i], t.depths[i] = math.NaN(), math.NaN()
+			continue
+		}
 		p := t.gather(i)
 		t.rough[i], t.depths[i] = t.deepest(p)
 		for _, share := range p {
@@ -329,7 +338,7 @@ func (t *taker[T]) write(dst []T) {
 		c := t.centre(row)
 		left[row], right[row] = t.value(row, c-reach), t.value(row, c+reach)
 	}
-	for row := range t.rows {
+	for row := t.from; row < t.to; row++ {
 		c := t.centre(row)
 		if t.opaque && t.inked(row, c) {
 			continue

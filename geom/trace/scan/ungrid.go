@@ -11,7 +11,7 @@ import (
 
 // leastTaken is the least distance of lines, in px, of which one can be told from the paper
 // between.
-const leastTaken = 6.0
+const leastTaken = 5.0
 
 var errGridFine = errors.New("the lines of the squared paper lie too close together to be told from a drawing: scan it finer")
 
@@ -74,7 +74,7 @@ func takeLines[T uint8 | uint16](ctx context.Context, w, h int, src []T, g Grid,
 		return nil, errNoGrid
 	}
 	for _, across := range []bool{true, false} {
-		lines := gridLines(w, h, g.Map, back, across)
+		lines := gridLines(w, h, g, back, across)
 		if lines == nil {
 			return nil, errGridFine
 		}
@@ -155,19 +155,36 @@ func shareProfile[T uint8 | uint16](kind []*taker[T]) {
 // gridLine is a printed line in px, and how far off the next one lies.
 type gridLine struct {
 	edgeLine
-	apart  float64
-	number int
+	apart    float64
+	number   int
+	from, to geom.Point // px, between which it is printed
+}
+
+// gridBox returns the part of a lattice that shows in a picture, in squares.
+func gridBox(w, h int, g Grid) (geom.Rect, bool) {
+	box := geom.EmptyRect()
+	all := true
+	for _, c := range [4]geom.Point{{}, {X: float64(w)}, {X: float64(w), Y: float64(h)}, {Y: float64(h)}} {
+		all = all && g.Map.Depth(c) > 0
+		box = box.Include(g.Map.Apply(c))
+	}
+	if g.Seen.W() > 0 && g.Seen.H() > 0 {
+		if !all {
+			return g.Seen, true // a part of the picture lies beyond the horizon
+		}
+		box.Min = geom.Pt(math.Max(box.Min.X, g.Seen.Min.X), math.Max(box.Min.Y, g.Seen.Min.Y))
+		box.Max = geom.Pt(math.Min(box.Max.X, g.Seen.Max.X), math.Min(box.Max.Y, g.Seen.Max.Y))
+		return box, true
+	}
+	return box, all
 }
 
 // gridLines returns the lines of a lattice that show in the picture, or nil if they lie too
 // close or are too many.
-func gridLines(w, h int, toSquares, toPx geom.Homography, across bool) []gridLine {
-	box := geom.EmptyRect()
-	for _, c := range [4]geom.Point{{}, {X: float64(w)}, {X: float64(w), Y: float64(h)}, {Y: float64(h)}} {
-		if !(toSquares.Depth(c) > 0) {
-			return nil
-		}
-		box = box.Include(toSquares.Apply(c))
+func gridLines(w, h int, g Grid, toPx geom.Homography, across bool) []gridLine {
+	box, ok := gridBox(w, h, g)
+	if !ok {
+		return nil
 	}
 	if !across {
 		box.Min, box.Max = geom.Pt(box.Min.Y, box.Min.X), geom.Pt(box.Max.Y, box.Max.X)
@@ -189,7 +206,7 @@ func gridLines(w, h int, toSquares, toPx geom.Homography, across bool) []gridLin
 		if !l.at.Finite() || !l.dir.Finite() || !(apart >= leastTaken) {
 			return nil
 		}
-		lines = append(lines, gridLine{l, apart, int(x)})
+		lines = append(lines, gridLine{l, apart, int(x), at(x, box.Min.Y), at(x, box.Max.Y)})
 	}
 	return lines
 }

@@ -251,8 +251,8 @@ func TestFindGridRefuses(t *testing.T) {
 func TestFindGridProperty(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
-		const w, h = 320, 280
-		m := squares(w, h, f("side", 14, 45), f("turn", -.7, .7), f("skew", -.05, .05), f("g", -3e-4, 3e-4), f("h", -3e-4, 3e-4))
+		const w, h = 240, 210
+		m := squares(w, h, f("side", 14, 34), f("turn", -.7, .7), f("skew", -.05, .05), f("g", -3e-4, 3e-4), f("h", -3e-4, 3e-4))
 		r := paperGrid{toPx: m, paper: 240, line: f("line", 60, 200), wide: f("wide", 1, 2.5), noise: 3}.draw(w, h)
 		g, err := FindGrid(context.Background(), r)
 		if err != nil {

@@ -261,7 +261,7 @@ func TestJoinPhotographs(t *testing.T) {
 	var backs [2]geom.Homography
 	for i, s := range sheets {
 		phone := tracetest.Phone(uint64(i + 6))
-		phone.W, phone.H = 2000, 1500
+		phone.W, phone.H = 1400, 1050
 		p, err := phone.See(s)
 		r := grey(t, p, err)
 		corners, err := scan.FindFrame(r)
@@ -351,5 +351,38 @@ func TestUngridScan(t *testing.T) {
 	t.Logf("rms %.2f, was %.2f levels; on the wrong side %.2g", after, before, turned)
 	if after > before/3 || turned > 2e-4 {
 		t.Errorf("rms %.2f, was %.2f levels; on the wrong side %.2g", after, before, turned)
+	}
+}
+
+// A table beside the paper, of which there is more than of paper, changes nothing.
+func TestUngridPhotograph(t *testing.T) {
+	bare := a4(7)
+	phone := tracetest.Phone(7)
+	phone.W, phone.H, phone.Fill = 1600, 1200, .6
+	phone.Faults.JPEG, phone.Faults.Noise = 0, 1
+	p, err := phone.See(bare)
+	want := grey(t, p, err)
+	p, err = phone.See(bare.Under(bare.Squared(tracetest.Pencil, 10, .4)))
+	r := grey(t, p, err)
+	g, err := scan.FindGrid(context.Background(), r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := scan.Ungrid(context.Background(), r, g)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var before, after, turned float64
+	for i, v := range want.Pix {
+		a, b := float64(r.Pix[i])-float64(v), float64(got.Pix[i])-float64(v)
+		before, after = before+a*a, after+b*b
+		if (v < 110) != (got.Pix[i] < 110) {
+			turned++
+		}
+	}
+	turned /= float64(len(want.Pix))
+	t.Logf("rms %.2f of before; on the wrong side %.2g", math.Sqrt(after/before), turned)
+	if after > before/9 || turned > 5e-4 {
+		t.Errorf("rms %.2f of before; on the wrong side %.2g", math.Sqrt(after/before), turned)
 	}
 }

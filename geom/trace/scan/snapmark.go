@@ -22,6 +22,9 @@ const (
 	markRounds = 12
 	// markSettled is the step in px below which a place is settled.
 	markSettled = .005
+	// markWindow is the least half width in px of a window: twice the width of a pen at 300
+	// an inch.
+	markWindow = 9.0
 	// leastCross is the least share of the weaker direction of slopes in the stronger one
 	// below which a mark is but a line.
 	leastCross = .04
@@ -47,26 +50,54 @@ func SnapMark(r *Raster, near geom.Point, reach float64) (geom.Point, error) {
 	if r.contrast(near, reach) < markContrast {
 		return geom.Point{}, errNoMark
 	}
-	at := near
-	for round := range markRounds {
-		t := r.slopesAround(at, reach/2)
-		next, ok := t.centre()
-		if !ok {
-			return geom.Point{}, errOnlyLine
+	// The nearest mark is meant: a narrow window finds it, and what lies beside draws a wide
+	// one off.
+	for w := markWindow; ; w *= 2 {
+		wide := w >= reach/2
+		if wide {
+			w = reach / 2
 		}
-		moved := next.Dist(at)
-		at = next
-		if !(at.Dist(near) <= 1.5*reach) {
+		at, ok := near, false
+		if r.contrast(near, 2*w) >= markContrast {
+			at, ok = r.centreMark(near, w)
+		}
+		switch {
+		case ok && at.Dist(near) <= 3*w && holds(r.W, r.H, at) && r.contrast(at, 2*w) >= markContrast:
+			return r.narrowMark(at, w/2), nil
+		case wide && !ok:
+			return geom.Point{}, errOnlyLine
+		case wide:
 			return geom.Point{}, errNoMark
 		}
-		if round > 2 && moved < markSettled {
+	}
+}
+
+// narrowMark centres ever narrower windows on a mark, from w px each way.
+func (r *Raster) narrowMark(at geom.Point, w float64) geom.Point {
+	for ; w >= markWindow; w /= 2 {
+		if next, ok := r.centreMark(at, w); ok && next.Dist(at) <= w {
+			at = next
+		}
+	}
+	return at
+}
+
+// centreMark moves a window of w px each way until what it shows is centred in it, or
+// reports that it shows no more than a line.
+func (r *Raster) centreMark(at geom.Point, w float64) (geom.Point, bool) {
+	start := at
+	for range markRounds {
+		t := r.slopesAround(at, w)
+		next, ok := t.centre()
+		if !ok || !(next.Dist(start) <= 4*w) {
+			return at, false
+		}
+		moved := next.Dist(at)
+		if at = next; moved < markSettled {
 			break
 		}
 	}
-	if !holds(r.W, r.H, at) || r.contrast(at, reach) < markContrast {
-		return geom.Point{}, errNoMark
-	}
-	return at, nil
+	return at, true
 }
 
 // contrast returns how far the levels near p lie apart, without the outermost fiftieth.

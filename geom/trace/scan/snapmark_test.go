@@ -56,7 +56,7 @@ func TestSnapMark(t *testing.T) {
 		{"thick cross", []inkBar{arm(0, 50, 9), arm(math.Pi/2, 50, 9), arm(math.Pi, 50, 9), arm(-math.Pi/2, 50, 9)}, 3, .1},
 		{"small cross", []inkBar{arm(0, 9, 2), arm(math.Pi/2, 9, 2), arm(math.Pi, 9, 2), arm(-math.Pi/2, 9, 2)}, 2, .15},
 		{"slanting cross", []inkBar{arm(0, 50, 4), arm(1, 50, 4), arm(math.Pi, 50, 4), arm(1+math.Pi, 50, 4)}, 3, .1},
-		{"corner of lines", []inkBar{arm(.2, 90, 4), arm(.2+math.Pi/2, 90, 4)}, 3, .6},
+		{"corner of lines", []inkBar{arm(.2, 90, 4), arm(.2+math.Pi/2, 90, 4)}, 3, .65},
 		{"line ending on a line", []inkBar{arm(0, 90, 4), arm(math.Pi, 90, 4), arm(math.Pi/2, 90, 4)}, 3, .5},
 		{"dot", []inkBar{{c, c, 12}}, 3, .1},
 		{"large dot", []inkBar{{c, c, 26}}, 3, .1},
@@ -74,6 +74,26 @@ func TestSnapMark(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// On a picture that is shown small a click reaches far: what lies beside the mark within
+// that reach, an outline or the edge of the sheet, does not draw it off.
+func TestSnapMarkBesideOtherInk(t *testing.T) {
+	c := geom.Pt(201.37, 198.62)
+	arm := func(x, y float64) inkBar { return inkBar{c, c.Add(geom.Pt(x, y)), 5} }
+	bars := []inkBar{
+		arm(32, 0), arm(-32, 0), arm(0, 32), arm(0, -32),
+		{geom.Pt(245, 0), geom.Pt(250, 400), 8}, {geom.Pt(0, 260), geom.Pt(247, 250), 6},
+	}
+	r := drawMarks(400, 400, bars, 3)
+	for _, reach := range []float64{15, 30, 50, 80} {
+		for k := range 6 {
+			near := c.Add(geom.Pt(11*math.Cos(float64(k)), 11*math.Sin(float64(k))))
+			if got, err := SnapMark(r, near, reach); err != nil || got.Dist(c) > .1 {
+				t.Errorf("reach %g, clicked at %v: %v, off by %.3f px", reach, near, err, got.Dist(c))
+			}
+		}
 	}
 }
 

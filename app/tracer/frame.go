@@ -17,6 +17,8 @@ type frame struct {
 	// corner that lies at the top left to the right and downward.
 	size       int
 	wide, high float64
+	// applied is what the picture was last made true by.
+	applied *draft.KnownFrame
 	// sought says that the sheet was looked for.
 	sought bool
 }
@@ -69,6 +71,12 @@ func topLeft(pic *draft.Picture, at [4]geom.Point) int {
 		}
 	}
 	return best
+}
+
+// isApplied reports whether the picture is true by the frame as it lies.
+func (f *frame) isApplied(pic *draft.Picture) bool {
+	return f.applied != nil && pic.True != nil && pic.True.By == draft.ByFrame &&
+		*f.applied == draft.KnownFrame{Corners: f.pixels(), Width: f.wide, Height: f.high}
 }
 
 // pixels returns the corners in pixels.

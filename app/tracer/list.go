@@ -169,14 +169,13 @@ func trueness(pic *draft.Picture, unit draft.Unit) (string, control.Level) {
 	if pic.True == nil {
 		return "not true yet", control.LookAgain
 	}
-	says := "true"
-	if pic.Joined != nil {
-		says = "joined"
-	}
-	level := control.Holds
+	says, level := "true by "+trueWords[pic.True.By], control.Holds
 	if e := pic.True.Error; e > 0 {
-		says += ", off " + exactly(e, unit)
+		says = "off " + exactly(e, unit)
 		_, level = worth(e)
+	}
+	if pic.Joined != nil {
+		says = "joined, " + says
 	}
 	return says, level
 }

@@ -230,6 +230,7 @@ func (w *byFrame) makeTrue() {
 		mm := draft.Length(off)
 		args.Error = &mm
 	}
+	f.applied = args.Frame
 	if w.s.trueBy(pic, args, "") {
 		w.lastSize, w.lastWide, w.lastHigh = f.size, f.wide, f.high
 		w.s.fitTo(w.s.chosen())
@@ -247,6 +248,9 @@ func (w *byFrame) update(pic *draft.Picture) {
 	w.high.Put(u.Format(f.high))
 	w.told.Objects = []fyne.CanvasObject{w.tells(f)}
 	w.told.Refresh()
+	open := !f.isApplied(pic)
+	show(w.told, open)
+	show(w.apply, open)
 }
 
 // tells says how well the corners lie.

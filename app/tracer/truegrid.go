@@ -25,6 +25,8 @@ type byGrid struct {
 	found  map[draft.ID]*scan.Grid
 	faults map[draft.ID]string
 	square float64 // mm
+	// applied is what the pictures were last made true by.
+	applied map[draft.ID]draft.PixelMap
 
 	all   *fyne.Container
 	field *control.Field
@@ -37,7 +39,7 @@ type byGrid struct {
 const usualSquare = 5
 
 func newByGrid(s *trueStep) *byGrid {
-	w := &byGrid{s: s, found: map[draft.ID]*scan.Grid{}, faults: map[draft.ID]string{}, square: usualSquare}
+	w := &byGrid{s: s, found: map[draft.ID]*scan.Grid{}, faults: map[draft.ID]string{}, applied: map[draft.ID]draft.PixelMap{}, square: usualSquare}
 	w.field = control.NewField("How far the printed lines lie apart, one from the next", func(text string) error {
 		mm, err := s.unit().Parse(text)
 		switch {
@@ -60,6 +62,7 @@ func newByGrid(s *trueStep) *byGrid {
 func (w *byGrid) newDocument() {
 	clear(w.found)
 	clear(w.faults)
+	clear(w.applied)
 }
 
 func (*byGrid) word() string { return "Squares" }
@@ -108,6 +111,11 @@ func (w *byGrid) find() {
 	})
 }
 
+// mapOf returns the map from pixels to mm that the squares give.
+func (w *byGrid) mapOf(g *scan.Grid) draft.PixelMap {
+	return draft.PixelMap(g.Map.Then(geom.Scaling(w.square, w.square)))
+}
+
 // off returns by how many mm the crossings are off.
 func (w *byGrid) off(g *scan.Grid) float64 { return g.RMS / g.Spacing * w.square }
 
@@ -117,8 +125,9 @@ func (w *byGrid) makeTrue() {
 		return
 	}
 	g := w.found[pic.ID]
-	m := draft.PixelMap(g.Map.Then(geom.Scaling(w.square, w.square)))
+	m := w.mapOf(g)
 	off := draft.Length(w.off(g))
+	w.applied[pic.ID] = m
 	if w.s.trueBy(pic, draft.TruePictureArgs{Map: &m, Error: &off}, "") {
 		w.s.fitTo(w.s.chosen())
 	}
@@ -147,6 +156,9 @@ func (w *byGrid) update(pic *draft.Picture) {
 	}
 	w.told.Objects = []fyne.CanvasObject{card}
 	w.told.Refresh()
+	open := g == nil || pic.True == nil || pic.True.By != draft.ByGrid || w.applied[pic.ID] != w.mapOf(g)
+	show(w.told, open)
+	show(w.apply, open)
 }
 
 // mostSquares is how many squares are drawn over the picture each way.

@@ -332,7 +332,7 @@ func (s *joinStep) tapped(_ string, at geom.Point) {
 		if half != nil && (pic == in) == (half.in != nil) {
 			continue
 		}
-		if x := spotAt(pic, at); x != nil {
+		if x := spotAt(pic, at); x != nil && geom.Polygon(pic.Outline()...).Contains(at) {
 			s.mark(pic, x, half)
 			return
 		}

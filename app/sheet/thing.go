@@ -143,7 +143,7 @@ func (t *Thing) bounds() geom.Rect {
 	return box
 }
 
-// pictureBox returns the box of a picture in the layer's millimetres.
+// pictureBox returns the box of what is seen of a picture in the layer's millimetres.
 func pictureBox(m paint.Picture) geom.Rect {
 	if m.Of == nil {
 		return geom.EmptyRect()

@@ -365,6 +365,22 @@ func (s *joinStep) mark(pic *draft.Picture, x *spot, half *pair) {
 // snapReach is how far a click may lie off the middle of a mark, in screen units.
 const snapReach = 14
 
+// nearMark is how far about a mark that was found, in pixels, its middle is looked for
+// once more: a wide reach takes in what is printed beside it.
+const nearMark = 15
+
+// centreOf returns the middle of the mark that is printed near a click.
+func centreOf(raster *scan.Raster, clicked geom.Point, reach float64) (geom.Point, error) {
+	to, err := scan.SnapMark(raster, clicked, reach)
+	if err != nil || reach <= nearMark {
+		return to, err
+	}
+	if closer, err := scan.SnapMark(raster, to, nearMark); err == nil {
+		to = closer
+	}
+	return to, nil
+}
+
 // snapTo brings a mark to the middle of what is printed near it, where anything is.
 func (s *joinStep) snapTo(pic *draft.Picture, x *spot) {
 	read := s.read(pic)
@@ -378,7 +394,7 @@ func (s *joinStep) snapTo(pic *draft.Picture, x *spot) {
 		if err != nil {
 			return nil, err
 		}
-		to, err := scan.SnapMark(raster, clicked, reach)
+		to, err := centreOf(raster, clicked, reach)
 		return func() {
 			switch {
 			case x.at != clicked:
@@ -447,7 +463,7 @@ func (s *joinStep) layers() []*sheet.Layer {
 			if half.x != nil {
 				at = append(at, half.pic.Place.Apply(half.x.at))
 				marks = append(marks, spotMark(at[len(at)-1], paint.Chalk, half.x == s.marks.last)...)
-				marks = append(marks, plate(at[len(at)-1], 0, -12, fmt.Sprint(i+1)))
+				marks = append(marks, plate(at[len(at)-1], 20, 4, fmt.Sprint(i+1)))
 			}
 		}
 		if len(at) == 2 {

@@ -127,6 +127,8 @@ var keysText = [][2]string{
 	{". and ,", "the next point or edge, the one before"},
 	{"Wheel", "zoom at the pointer; with Shift move across"},
 	{"Up, Down, Page Up, Page Down", "in Draft, step by step: through the construction"},
+	{"Arrow keys in Trace", "move the mark placed last by a pixel of the picture; with Shift ten, with Alt or Ctrl a tenth; Backspace takes it back"},
+	{"[ and ] in Trace", "turn the picture in hand a quarter"},
 	{"Two fingers on a pad", "move the view; with Ctrl zoom"},
 	{"Middle button, or Space and drag", "move the view"},
 	{"Ctrl while drawing or dragging", "nothing catches the pointer; C turns that off and on for good"},

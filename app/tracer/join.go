@@ -223,7 +223,7 @@ func (s *joinStep) updateRows(in, other *draft.Picture) {
 			says = ""
 			if err == nil && len(fit.Each) > 2 {
 				says = "off by " + exactly(fit.Each[at], s.unit())
-				if at == fit.Worst {
+				if at == fit.Worst && fit.Each[at] > offFine {
 					says, colour = says+", the most", look.OchreText
 				}
 			}
@@ -232,6 +232,11 @@ func (s *joinStep) updateRows(in, other *draft.Picture) {
 		s.rows.Add(s.row(i, p, says, colour))
 	}
 	s.apply.SetOff(err != nil)
+	word := "Join"
+	if in.Joined != nil && in.Joined.To == other.ID {
+		word = "Join again"
+	}
+	s.apply.SetWord(word)
 	s.told.Objects = []fyne.CanvasObject{s.tells(in, other, fit, err)}
 	show(s.part, overlap(in, other) && len(list) == 0)
 }

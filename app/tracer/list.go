@@ -169,13 +169,16 @@ func trueness(pic *draft.Picture, unit draft.Unit) (string, control.Level) {
 	if pic.True == nil {
 		return "not true yet", control.LookAgain
 	}
-	says, level := "true by "+trueWords[pic.True.By], control.Holds
-	if e := pic.True.Error; e > 0 {
-		says = "off " + exactly(e, unit)
-		_, level = worth(e)
+	says, level, off := "true by "+trueWords[pic.True.By], control.Holds, pic.True.Error
+	if off > 0 {
+		says = "off " + exactly(off, unit)
 	}
 	if pic.Joined != nil {
-		says = "joined, " + says
+		off = max(off, pic.Joined.Error)
+		says = "joined, " + exactly(off, unit)
+	}
+	if off > 0 {
+		_, level = worth(off)
 	}
 	return says, level
 }

@@ -260,6 +260,9 @@ func (w *byLength) tells(pic *draft.Picture) string {
 	if sc.Uneven && pic.Place.G == 0 && pic.Place.H == 0 {
 		return fmt.Sprintf("Lengths across and up disagree by %.1f %%: the picture is stretched or was taken aslant. A frame or squared paper takes that away.", 100*math.Abs(sc.Across/sc.Up-1))
 	}
+	if sc.RMS > offCoarse {
+		return fmt.Sprintf("Length %d is off by most: is its figure right, and do its ends lie where they should?", sc.Worst+1)
+	}
 	return fmt.Sprintf("Length %d is off by most.", sc.Worst+1)
 }
 

@@ -33,8 +33,15 @@ func (s *Shell) loadPicture(pic *draft.Picture) func() (image.Image, error) {
 		if err != nil {
 			return nil, err
 		}
-		return intake.DecodePicture(pic.Name, bytes)
+		return s.decode(pic.Name, bytes)
 	}
+}
+
+// decode decodes a picture once no other is being decoded.
+func (s *Shell) decode(name string, content []byte) (image.Image, error) {
+	s.decoding.Lock()
+	defer s.decoding.Unlock()
+	return intake.DecodePicture(name, content)
 }
 
 // contentOf returns what reads the bytes of a picture of the document.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -73,6 +74,9 @@ type Shell struct {
 	acts  []tool.ActGroup
 	menu  *fyne.MainMenu
 	files *files
+	// decoding is held while a picture is decoded: one after the other, for each may take
+	// hundreds of megabytes on the way.
+	decoding sync.Mutex
 	// question is the box that waits for an answer, nil where there is none.
 	question *question
 	// putOff is to be done once the present event is over.

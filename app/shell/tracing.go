@@ -109,7 +109,7 @@ func (s *Shell) loadTraced(pic *draft.Picture) func() (image.Image, float64, err
 		if err != nil {
 			return nil, 0, err
 		}
-		img, err := intake.DecodePicture(pic.Name, bytes)
+		img, err := s.decode(pic.Name, bytes)
 		return img, file.DPI, err
 	}
 }

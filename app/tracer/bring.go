@@ -25,6 +25,7 @@ func (r *Room) Bring(paths []string) {
 		r.say(err.Error())
 		return
 	}
+	r.trouble = ""
 	var pictures []string
 	for _, path := range paths {
 		if strings.EqualFold(filepath.Ext(path), pdfEnding) {
@@ -56,12 +57,19 @@ func (r *Room) Bring(paths []string) {
 			files = append(files, file)
 		}
 		return func() {
-			r.lay(files)
-			if len(faults) > 0 {
-				r.say(strings.Join(faults, " "))
+			if r.lay(files); len(faults) > 0 {
+				r.fail(strings.Join(faults, "\n"))
 			}
 		}, nil
 	})
+}
+
+// fail says what could not be brought in: in the status line, and where pictures are
+// brought in until the next is.
+func (r *Room) fail(says string) {
+	r.trouble = says
+	r.say(says)
+	r.update()
 }
 
 // lay lays pictures beside one another, as one step to undo, and takes the first of them

@@ -37,12 +37,15 @@ func (r *Room) openPDF(path string) {
 	name := filepath.Base(path)
 	r.work("Reading "+name, nil, func(ctx context.Context, tell func(float64, string)) (func(), error) {
 		content, err := store.ReadPictureFile(path)
-		if err != nil {
-			return nil, err
+		var list []intake.PDFPicture
+		if err == nil {
+			list, err = intake.PDFPictures(ctx, name, content)
 		}
-		list, err := intake.PDFPictures(ctx, name, content)
-		if err != nil {
-			return nil, err
+		switch {
+		case ctx.Err() != nil:
+			return nil, ctx.Err()
+		case err != nil:
+			return func() { r.fail(err.Error()) }, nil
 		}
 		pdf := &scannedPDF{name: name, pics: list, thumbs: make([]image.Image, len(list)), ticked: make([]bool, len(list))}
 		for i := range list {

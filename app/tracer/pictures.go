@@ -17,6 +17,7 @@ type picturesStep struct {
 	plain
 	all    *fyne.Container
 	pdf    *pdfPanel
+	failed *fyne.Container
 	of     *fyne.Container // what is said of the picture in hand
 	called *control.Field
 	size   *control.Prose
@@ -58,7 +59,8 @@ func (s *picturesStep) panel() fyne.CanvasObject {
 		control.Labelled("Name", s.called.Object()), s.size,
 		control.Row(8, turn("undo", "Turn left", "Turn the picture a quarter to the left ([)", 1), turn("redo", "Turn right", "Turn the picture a quarter to the right (])", -1)),
 		control.Row(8, away), s.told)
-	s.all = control.Stack(8, s.pdf.all, s.of)
+	s.failed = control.Stack(0)
+	s.all = control.Stack(8, s.failed, s.pdf.all, s.of)
 	return s.all
 }
 
@@ -67,6 +69,10 @@ func (s *picturesStep) update() {
 		return
 	}
 	s.pdf.update()
+	s.failed.RemoveAll()
+	if s.trouble != "" {
+		s.failed.Add(control.Told(control.LookAgain, "This could not be brought in", s.trouble, inner, "", nil))
+	}
 	pic := s.chosen()
 	show(s.of, pic != nil)
 	if pic == nil {

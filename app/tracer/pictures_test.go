@@ -156,7 +156,7 @@ func TestScannedPDF(t *testing.T) {
 	b.said = ""
 	b.Bring([]string{broken})
 	b.idle()
-	if b.said == "" || b.pdf != nil {
+	if b.said == "" || b.pdf != nil || len(s.failed.Objects) != 1 {
 		t.Errorf("said %q", b.said)
 	}
 }

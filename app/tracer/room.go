@@ -66,6 +66,8 @@ type Room struct {
 	job   *job
 	// pdf is a scanned PDF whose pictures are listed, nil for none.
 	pdf *scannedPDF
+	// trouble says what could not be brought in last.
+	trouble string
 
 	centre *fyne.Container
 }
@@ -212,7 +214,7 @@ func (r *Room) opened() {
 	r.stop()
 	r.files.clear()
 	clear(r.drawn)
-	r.hand, r.pdf = "", nil
+	r.hand, r.pdf, r.trouble = "", nil, ""
 	for _, s := range r.steps {
 		if s, ok := s.(interface{ newDocument() }); ok {
 			s.newDocument()

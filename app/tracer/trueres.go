@@ -72,7 +72,7 @@ func (w *byResolution) update(pic *draft.Picture) {
 			dots(read.dpi), u.Format(float64(pic.Wide)*mm), u.Format(float64(pic.High)*mm)))
 		w.take.SetWord("Take " + dots(read.dpi) + " dots an inch")
 	default:
-		w.says.Put("The file does not say at how many dots an inch it was scanned. Look at the settings of the scanner, or take a known length instead.")
+		w.says.Put(fmt.Sprintf("The picture itself does not say at how many dots an inch it was scanned; it is shown as if at %.0f. Look at the settings of the scanner, or take a known length instead.", draft.MMPerInch/pic.Scale()))
 	}
 	show(w.take, read.dpi > 0)
 	w.field.Put(dots(draft.MMPerInch / pic.Scale()))

@@ -49,20 +49,36 @@ func (s *sheet) stroke(p geom.Path, width, sigma, ink float64) {
 
 // fill fills a closed path, softened by a Gaussian of sigma.
 func (s *sheet) fill(p geom.Path, sigma, ink float64) {
-	pts := p.Flatten(0.01)
 	cdf := func(x float64) float64 { return 0.5 * math.Erfc(-x/(sigma*math.Sqrt2)) }
+	reach := 4 * sigma
+	pts := p.Flatten(0.05)
 	flat := make(geom.Path, 0, len(pts))
+	near := map[int]float64{} // distance to the edge, where it matters
 	for i := 0; i+1 < len(pts); i++ {
-		flat = append(flat, geom.Line(pts[i], pts[i+1]))
+		a, b := pts[i], pts[i+1]
+		flat = append(flat, geom.Line(a, b))
+		r := geom.RectOf(a, b).Grow(reach)
+		for y := max(0, int(r.Min.Y)); y <= min(s.h-1, int(r.Max.Y)); y++ {
+			for x := max(0, int(r.Min.X)); x <= min(s.w-1, int(r.Max.X)); x++ {
+				c := geom.Pt(float64(x)+.5, float64(y)+.5)
+				d := nearestOnChord(a, b, c).Dist(c)
+				if old, ok := near[y*s.w+x]; !ok || d < old {
+					near[y*s.w+x] = d
+				}
+			}
+		}
 	}
 	for y := range s.h {
+		inside := false
 		for x := range s.w {
-			c := geom.Pt(float64(x)+.5, float64(y)+.5)
-			d := math.Inf(1)
-			for i := 0; i+1 < len(pts); i++ {
-				d = min(d, nearestOnChord(pts[i], pts[i+1], c).Dist(c))
+			d, ok := near[y*s.w+x]
+			if ok || x == 0 { // far from the edge nothing changes along a row
+				inside = flat.Winding(geom.Pt(float64(x)+.5, float64(y)+.5)) != 0
 			}
-			if flat.Winding(c) == 0 {
+			if !ok {
+				d = reach
+			}
+			if !inside {
 				d = -d
 			}
 			s.dark[y*s.w+x] = max(s.dark[y*s.w+x], ink*cdf(d))

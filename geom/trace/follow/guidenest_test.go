@@ -144,9 +144,9 @@ func (n nested) leastAngle() float64 {
 // degrees or more, with clicks only at corners and one between, in scans that the guide
 // knows nothing of. (Lines that cross at less run together for more than 7 mm.)
 func TestGuideInScannedNests(t *testing.T) {
-	leastCrossing, enough := 4*math.Pi/180, 100
+	leastCrossing, enough := 4*math.Pi/180, 60
 	if testing.Short() {
-		enough = 50
+		enough = 30
 	}
 	crossings, wrong := 0, 0
 	var off []float64

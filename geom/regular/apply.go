@@ -97,7 +97,7 @@ func (m *model) together(take []Suggestion, crossed bool) (result, string) {
 	if !ok {
 		return result{}, whyContradicts
 	}
-	var rules []rule
+	rules := w.smoothJoints(m)
 	for _, s := range take {
 		rules = append(rules, w.rules(s)...)
 	}

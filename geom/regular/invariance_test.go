@@ -155,6 +155,48 @@ func TestDegenerate(t *testing.T) {
 	}
 }
 
+// TestSmoothRingStaysSmooth: an outline without corners has none afterwards.
+func TestSmoothRingStaysSmooth(t *testing.T) {
+	const k = 0.5522847498 // a quarter of a circle as a cubic, from memory
+	brim := Outline{Path: geom.Path{
+		geom.Cubic(pt(60, 0), pt(60, 44*k), pt(60*k, 44), pt(0, 44)),
+		geom.Cubic(pt(0, 44), pt(-60*k, 44), pt(-60, 44*k), pt(-60, 0)),
+		geom.Cubic(pt(-60, 0), pt(-60, -44*k), pt(-60*k, -44), pt(0, -44)),
+		geom.Cubic(pt(0, -44), pt(60*k, -44), pt(60, -44*k), pt(60, 0)),
+	}, Corner: make([]bool, 4)}
+	o := Outline{append(geom.Path{}, brim.Path...), brim.Corner}
+	by := [4]geom.Point{pt(.2, .1), pt(-.1, .15), pt(.1, -.2), pt(.15, .1)}
+	for i := range o.Path { // joints stay smooth: both handles move with them
+		s, a, b := o.Path[i], by[i], by[(i+1)%4]
+		o.Path[i] = geom.Cubic(s.P0.Add(a), s.P1.Add(a), s.P2.Add(b), s.P3.Add(b))
+	}
+	list := Suggest(o, Options{})
+	if counts(list)[Symmetric] < 2 {
+		t.Fatalf("an oval has two axes at least: %v", list)
+	}
+	var axes []Suggestion
+	for _, s := range list {
+		if s.Kind == Symmetric && len(axes) < 2 {
+			axes = append(axes, s)
+		}
+	}
+	r, _, err := Apply(o, axes)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, s := range r.Path {
+		in, out := r.Path[(i+3)%4].Tangent(1), s.Tangent(0)
+		if r.Corner[i] || math.Abs(in.Cross(out)) > 1e-8 {
+			t.Errorf("node %d: corner %v, turns by %g", i, r.Corner[i], in.Cross(out))
+		}
+	}
+	for _, s := range axes {
+		if miss := missing(Outline{r.Path, []bool{true, true, true, true}}, nil, s); miss > 1e-6 {
+			t.Errorf("misses its axis by %g mm", miss)
+		}
+	}
+}
+
 func BenchmarkSuggest(b *testing.B) {
 	o := disturbed(shapes[2].truth, 0.2, 3)
 	for b.Loop() {

@@ -27,8 +27,9 @@ type model struct {
 	shift   geom.Point // of the origin, so that sums do not lose digits far out
 	rotated int        // by how many segments the path was started later
 	corners []geom.Point
+	meant   []bool // for each corner: the outline has it as a corner
 	edges   []edge
-	size    float64   // mm, the diagonal of the box
+	size    float64   // mm, about that across, however it is turned
 	start   []float64 // the unknowns of the outline as it is
 }
 
@@ -52,12 +53,13 @@ func newModel(o Outline) (*model, error) {
 			box = box.Include(p)
 		}
 	}
-	m := &model{closed: o.Path.Closed(), shift: box.Center(), size: math.Hypot(box.W(), box.H())}
+	m := &model{closed: o.Path.Closed(), shift: box.Center(), size: across(o.Path)}
 	if !(m.size > leastSize) {
 		return nil, errEmpty
 	}
 	path := o.Path.Transform(geom.Translation(m.shift.Mul(-1)))
 	corner := m.cornersOf(o)
+	meant := func(i int) bool { i = (i + m.rotated) % len(path); return i < len(o.Corner) && o.Corner[i] }
 	if m.closed {
 		for !corner[m.rotated] {
 			m.rotated++
@@ -65,9 +67,22 @@ func newModel(o Outline) (*model, error) {
 		path = append(append(geom.Path{}, path[m.rotated:]...), path[:m.rotated]...)
 		corner = append(append([]bool{}, corner[m.rotated:]...), corner[:m.rotated]...)
 	}
-	m.split(path, corner)
+	m.split(path, corner, meant)
 	m.unknowns()
 	return m, nil
+}
+
+// across returns twice the largest distance of a control point from their middle.
+func across(p geom.Path) float64 {
+	var mid geom.Point
+	for _, s := range p {
+		mid = mid.Add(s.P0.Add(s.P1).Add(s.P2).Add(s.P3).Mul(0.25 / float64(len(p))))
+	}
+	far := 0.0
+	for _, s := range p {
+		far = max(far, s.P0.Dist(mid), s.P1.Dist(mid), s.P2.Dist(mid), s.P3.Dist(mid))
+	}
+	return 2 * far
 }
 
 const (
@@ -98,10 +113,11 @@ func (m *model) cornersOf(o Outline) []bool {
 }
 
 // split cuts the path, which starts at a corner, into edges.
-func (m *model) split(path geom.Path, corner []bool) {
+func (m *model) split(path geom.Path, corner []bool, meant func(segment int) bool) {
 	for i, s := range path {
 		if corner[i] {
 			m.corners = append(m.corners, s.P0)
+			m.meant = append(m.meant, meant(i))
 			m.edges = append(m.edges, edge{from: len(m.corners) - 1})
 		}
 		e := &m.edges[len(m.edges)-1]
@@ -109,6 +125,7 @@ func (m *model) split(path geom.Path, corner []bool) {
 	}
 	if !m.closed {
 		m.corners = append(m.corners, path.End())
+		m.meant = append(m.meant, true)
 	}
 	for i := range m.edges {
 		e := &m.edges[i]
@@ -228,7 +245,7 @@ func (m *model) outline(z []float64, smooth map[int]bool) Outline {
 	for i := range m.edges {
 		for j, s := range m.at(i, z) {
 			o.Path = append(o.Path, s)
-			o.Corner = append(o.Corner, j == 0 && !smooth[m.edges[i].from])
+			o.Corner = append(o.Corner, j == 0 && m.meant[m.edges[i].from] && !smooth[m.edges[i].from])
 		}
 	}
 	for i := range o.Path {

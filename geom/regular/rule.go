@@ -129,5 +129,24 @@ func (m *model) rules(s Suggestion) []rule {
 	return nil // Straight is built into the edge
 }
 
+// smoothJoints are the rules that keep smooth what is smooth: the nodes that count as
+// corners only because the outline, as it was, has none.
+func (m *model) smoothJoints(as *model) []rule {
+	var out []rule
+	for c, meant := range m.meant {
+		if meant || m.before(c) < 0 || m.after(c) < 0 {
+			continue
+		}
+		if math.Abs(as.turnAt(c, as.start)) < smoothJoint {
+			out = append(out, m.turnRule(c, 0))
+		}
+	}
+	return out
+}
+
+// smoothJoint is the largest turn in radians of a node that is meant to be smooth: what
+// rounding leaves of it, and less than anyone sees.
+const smoothJoint = 1e-3
+
 // nearestSquare returns a right angle to the side to which the outline turns.
 func nearestSquare(turn float64) float64 { return math.Copysign(math.Pi/2, turn) }

@@ -117,17 +117,76 @@ func (j job) curve(ctx context.Context, l follow.Line, known []fit.Tip, o Option
 	ink := j.ink(l)
 	scale := j.m.ScaleAt(l.Pts[len(l.Pts)/2])
 	fo := fit.Options{Tol: o.Tol, Blur: l.Blur * scale, Pen: l.Width * scale, Noise: l.Noise * scale, Tips: known}
-	var c fit.Curve
-	var err error
-	if l.Closed {
-		c, err = fit.Closed(ctx, ink[:len(ink)-1], fo)
-	} else {
-		c, err = fit.Open(ctx, ink, fo)
+	if !l.Closed {
+		c, err := fit.Open(ctx, ink, fo)
+		if err == nil {
+			err = c.Path.Simple()
+		}
+		return c, ink, err
 	}
+	c, err := closedCurve(ctx, ink[:len(ink)-1], fo)
+	return c, ink, err
+}
+
+// closedCurve fits a closed line. Where no path comes of it, which a knot of specks may
+// bring about, its points are thinned out to straight lines: that is met less closely, but
+// better than none.
+func closedCurve(ctx context.Context, pts []geom.Point, o fit.Options) (fit.Curve, error) {
+	c, err := fit.Closed(ctx, pts, o)
 	if err == nil {
 		err = c.Path.Simple()
 	}
-	return c, ink, err
+	if err == nil || ctx.Err() != nil {
+		return c, err
+	}
+	p := polygon(pts, o.Tol/2)
+	if len(p) < 3 || p.Area() <= 0 || p.Simple() != nil {
+		return c, err
+	}
+	corner := make([]bool, len(p))
+	for i := range corner {
+		corner[i] = true
+	}
+	return fit.Curve{Path: p, Corner: corner}, nil
+}
+
+// polygon returns the closed path of straight lines through those of the points from
+// which no other lies further off than tol mm (Douglas and Peucker 1973).
+func polygon(pts []geom.Point, tol float64) geom.Path {
+	if len(pts) < 3 {
+		return nil
+	}
+	far := 0
+	for i, p := range pts {
+		if p.Dist(pts[0]) > pts[far].Dist(pts[0]) {
+			far = i
+		}
+	}
+	around := append(append([]geom.Point{}, pts...), pts[0])
+	keep := append(thinned(around[:far+1], tol), thinned(around[far:], tol)...)
+	p := geom.Polygon(keep...)
+	if p.Area() < 0 {
+		p = p.Reverse()
+	}
+	return p
+}
+
+// thinned returns the points of a line that it needs to keep within tol, without its last.
+func thinned(pts []geom.Point, tol float64) []geom.Point {
+	if len(pts) < 2 {
+		return nil
+	}
+	chord := geom.Line(pts[0], pts[len(pts)-1])
+	at, most := 0, tol
+	for i, p := range pts {
+		if _, d := chord.Nearest(p); d > most {
+			at, most = i, d
+		}
+	}
+	if at == 0 {
+		return pts[:1:1]
+	}
+	return append(thinned(pts[:at+1], tol), thinned(pts[at:], tol)...)
 }
 
 // ink brings a line to mm; where it closes the first point is repeated.

@@ -116,6 +116,9 @@ func (c *chain) update() {
 		c.segs = make([]geom.Segment, len(c.spans))
 	}
 	for j := range c.joints {
+		if b, a := c.before(j), c.after(j); b >= 0 && a >= 0 && c.spans[b].straight && c.spans[a].straight {
+			c.joints[j].corner = true // two lines have no other join
+		}
 		if g := c.guide(j); g >= 0 {
 			a := c.joints[c.end(g)].p.Sub(c.joints[g].p).Angle()
 			c.joints[j].in, c.joints[j].out = a, a

@@ -2,6 +2,7 @@ package fit
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 )
@@ -49,5 +50,8 @@ func (f *fitter) uncrossed(ctx context.Context, c *chain) (*chain, error) {
 // sound returns why the path of a chain may not be used, nil if it may.
 func (c *chain) sound() error {
 	path, _ := c.path()
+	if c.closed && !(path.Area() > 0) {
+		return errors.New("the outline turned inside out")
+	}
 	return path.Simple()
 }

@@ -19,6 +19,9 @@ const (
 	// evenLeast is the least number of steps in which a whole line is walked, so
 	// that small outlines keep their shape.
 	evenLeast = 160
+	// evenBare is the number of steps for points that lie far apart, as the bare
+	// vertices of a polygon do, where no blur is told.
+	evenBare = 2000
 	// evenPerBlur is the step as a share of the blur. Points closer than the blur
 	// tell the same thing twice.
 	evenPerBlur = 1.0
@@ -84,7 +87,7 @@ func spacing(pts []geom.Point) float64 {
 func walk(pts []geom.Point, closed bool, blur float64) even {
 	total := lengthOf(pts, closed)
 	if !(blur > 0) {
-		blur = math.Min(spacing(pts), total/evenLeast)
+		blur = math.Min(spacing(pts), total/evenBare)
 	}
 	n := int(math.Ceil(total / (evenPerBlur * blur)))
 	n = max(evenLeast, min(n, evenMost))

@@ -21,6 +21,7 @@ func (f *fitter) uncrossed(ctx context.Context, c *chain) (*chain, error) {
 		return nil, err
 	}
 	fine.solve(solveSteps)
+	fine.settle()
 	if fine.sound() == nil {
 		return fine, nil
 	}

@@ -192,6 +192,30 @@ func (e *even) given(places []float64, o Options) []corner {
 	return out
 }
 
+// acuteHold is the weight of the pull at an acute corner, whose place along itself the
+// legs know only through their angle.
+const acuteHold = 1e-3 * endHold
+
+// settle lets the pulls at corners rest where the fit has brought them, and fits once
+// more: where the legs of a dart meet at some degrees, what the arms read is
+// millimetres off, and a weak pull there would still be felt.
+func (c *chain) settle() {
+	for j := range c.joints {
+		o := &c.joints[j]
+		if !o.corner || o.given {
+			continue
+		}
+		if c.before(j) >= 0 && c.after(j) >= 0 {
+			o.home = o.p
+			if math.Abs(c.turnAt(j)) > acuteTurn {
+				o.hold = acuteHold
+			}
+		}
+		o.homeIn, o.homeOut = o.in, o.out
+	}
+	c.solve(solveSteps)
+}
+
 // holdOf returns the weight of the pull of a corner to where it was found.
 func holdOf(o joint) float64 {
 	if o.tip {
@@ -314,5 +338,7 @@ func (f *fitter) together(corners []corner, chains []*chain) *chain {
 		c.joints = append(c.joints, last.joints[len(last.spans)])
 	}
 	c.solve(solveSteps)
+	c.settle()
+	f.trim(c)
 	return c
 }

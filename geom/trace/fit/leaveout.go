@@ -30,3 +30,62 @@ func leaveOut(turn, blur, pen float64) float64 {
 	}
 	return away
 }
+
+const (
+	// acuteTurn is the turn from which what is left out beside a corner is measured
+	// anew once the fit knows the turn better: the arms read the tip of a dart as
+	// wider than it is.
+	acuteTurn = 120 * degree
+	// acuteRounds is how often; the turn settles in two or three.
+	acuteRounds = 4
+	// acuteLeast is the least number of samples that a run keeps.
+	acuteLeast = 12
+)
+
+// trim leaves out the samples that are nearer to an acute corner than its turn, as
+// now fitted, lets them be believed, and fits anew.
+func (f *fitter) trim(c *chain) {
+	for range acuteRounds {
+		changed := false
+		for j := range c.joints {
+			b, a := c.before(j), c.after(j)
+			turn := c.turnAt(j)
+			if !c.joints[j].corner || b < 0 || a < 0 || math.Abs(turn) < acuteTurn {
+				continue
+			}
+			away := leaveOut(turn, f.e.blur, f.o.Pen)
+			for _, i := range [2]int{b, a} {
+				changed = c.leave(i, j, away) || changed
+			}
+		}
+		if !changed {
+			return
+		}
+		c.settle()
+	}
+}
+
+// leave leaves out the samples of span i within away mm of joint j, as long as
+// enough are left, and tells whether there were any.
+func (c *chain) leave(i, j int, away float64) bool {
+	live, near := 0, 0
+	inside := func(s *sample) bool { return s.span == i && s.w > 0 && s.p.Dist(c.joints[j].p) < away }
+	for q := range c.samples {
+		s := &c.samples[q]
+		if s.span == i && s.w > 0 {
+			live++
+			if inside(s) {
+				near++
+			}
+		}
+	}
+	if near == 0 || live-near < acuteLeast {
+		return false
+	}
+	for q := range c.samples {
+		if s := &c.samples[q]; inside(s) {
+			s.w = 0
+		}
+	}
+	return true
+}

@@ -58,7 +58,11 @@ func importTraced(p *Project, a ImportTracedArgs) (Outcome, error) {
 	if nodes > MaxNodes {
 		return Outcome{}, fmt.Errorf("the project would have %d points; at most %d fit", nodes, MaxNodes)
 	}
-	origin, err := newOrigin(SetOriginArgs{Name: a.Name, Size: a.Size, Line: a.Line, Allowance: Length(a.Allowance), Measures: a.Measures})
+	from := SetOriginArgs{Name: a.Name, Size: a.Size, Line: a.Line, Measures: a.Measures}
+	if a.Line == CutDrawn { // else it is added, and none was there
+		from.Allowance = Length(a.Allowance)
+	}
+	origin, err := newOrigin(from)
 	if err != nil {
 		return Outcome{}, err
 	}

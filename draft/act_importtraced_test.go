@@ -114,16 +114,16 @@ func TestSetOrigin(t *testing.T) {
 	if v, ok := o.Measure("waist_girth"); !ok || v != 170 {
 		t.Errorf("waist %v", v)
 	}
-	p = acted(t, p, "set-origin", "pieces="+string(p.Pieces[0].ID), "name=Other").Project
+	p = acted(t, p, "set-origin", "pieces="+string(p.Pieces[0].ID), "name=Other", "line=stitch").Project
 	if len(p.Origins) != 2 {
 		t.Errorf("%d origins", len(p.Origins))
 	}
-	p = acted(t, p, "set-origin", "pieces=*", "name=Third").Project
+	p = acted(t, p, "set-origin", "pieces=*", "name=Third", "line=cut").Project
 	if len(p.Origins) != 1 || p.Origins[0].Name != "Third" {
 		t.Errorf("origins %+v", p.Origins)
 	}
-	for _, bad := range []string{"measures=bust_girth", "measures=bust_girth=0mm", "measures=bust_girth=5", "measures=a=1mm;a=2mm", "allowance=-1mm", "line=dotted"} {
-		if _, err := tried(p, "set-origin", "pieces=*", bad); err == nil {
+	for _, bad := range []string{"measures=bust_girth", "measures=bust_girth=0mm", "measures=bust_girth=5", "measures=a=1mm;a=2mm", "allowance=-1mm", "line=dotted", "line=", "line=stitch|allowance=6mm"} {
+		if _, err := tried(p, "set-origin", append([]string{"pieces=*", "line=cut"}, strings.Split(bad, "|")...)...); err == nil {
 			t.Errorf("%s is taken", bad)
 		}
 	}
@@ -147,5 +147,40 @@ func TestAddSpan(t *testing.T) {
 		if _, err := tried(p, "add-span", strings.Split(bad, "|")...); err == nil {
 			t.Errorf("%s is taken", bad)
 		}
+	}
+}
+
+// What a pattern was made for stays with its pieces through what is done to them: cut
+// apart, sewn into one, traced off, let in, and made anew by what they follow.
+func TestOriginStaysWithPieces(t *testing.T) {
+	start := func(t *testing.T) *draft.Project {
+		out, err := draft.ImportTraced.Do(draft.New("x"), traced(draft.StitchDrawn, 6))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out.Project
+	}
+	for name, acts := range map[string][][]string{
+		"sewn into one": {{"draw-shape", "shape=rectangle", "from=900mm,500mm", "to=960mm,560mm", "name=Strip"}, {"join-pieces", "a=Strip.edge 2", "b=Cape.edge 4"}},
+		"split":         {{"split-piece", "from=Cape.edge 1@50%", "to=Cape.edge 3@50%"}},
+		"traced off":    {{"trace-copy", "piece=Cape", "linked=no"}},
+		"linked":        {{"trace-copy", "piece=Cape", "linked=yes"}},
+		"followed":      {{"trace-copy", "piece=Cape", "linked=yes", "name=Twin"}, {"scale-piece", "pieces=Cape", "factor=1.1"}},
+		"drawn anew":    {{"trace-copy", "piece=Cape", "linked=yes", "name=Twin"}, {"redraw-piece", "pieces=Twin"}},
+		"lined":         {{"line-piece", "piece=Cape"}},
+		"turned over":   {{"mirror-piece", "pieces=Cape"}},
+		"gusset let in": {{"insert-gusset", "at=Cape.edge 1@50%", "depth=20mm", "width=10mm"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := start(t)
+			for _, act := range acts {
+				p = acted(t, p, act[0], act[1:]...).Project
+			}
+			for _, piece := range p.Pieces {
+				if len(p.Origins) != 1 || piece.Origin != p.Origins[0].ID {
+					t.Errorf("%s comes from %q", piece.Name, piece.Origin)
+				}
+			}
+		})
 	}
 }

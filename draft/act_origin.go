@@ -13,7 +13,7 @@ type SetOriginArgs struct {
 	Pieces    []PieceRef      `arg:"pieces" says:"the pieces"`
 	Name      string          `arg:"name,optional" says:"what the pattern is called"`
 	Size      string          `arg:"size,optional" says:"the size that it states, in its own words"`
-	Line      DrawnLine       `arg:"line" says:"what its drawn lines were" default:"stitch"`
+	Line      DrawnLine       `arg:"line" says:"what its drawn lines were"`
 	Allowance Length          `arg:"allowance" says:"how much allowance lay inside a drawn cut line" default:"0mm"`
 	Measures  []OriginMeasure `arg:"measures,optional" says:"measures of the body for which it was made, such as bust_girth=91cm"`
 }
@@ -55,10 +55,10 @@ func newOrigin(a SetOriginArgs) (*Origin, error) {
 	if !(a.Allowance >= 0 && a.Allowance <= MaxAllowance) {
 		return nil, fmt.Errorf("an allowance of %g mm cannot lie inside a line", float64(a.Allowance))
 	}
-	o := &Origin{Name: name, Size: size, Line: a.Line}
-	if a.Line == CutDrawn {
-		o.Allowance = toGrid(float64(a.Allowance))
+	if a.Line == StitchDrawn && a.Allowance != 0 {
+		return nil, errors.New("no allowance lies inside a stitching line; say that it was the cut line, or leave the allowance out")
 	}
+	o := &Origin{Name: name, Size: size, Line: a.Line, Allowance: toGrid(float64(a.Allowance))}
 	for _, m := range a.Measures {
 		if err := m.check(); err != nil {
 			return nil, err

@@ -275,12 +275,12 @@ var DeletePicture = register(Info{
 	if err != nil {
 		return Outcome{}, err
 	}
-	for _, ref := range a.Pictures {
-		out.partFrom(ID(ref))
-	}
 	out.Project.Pictures = slices.DeleteFunc(out.Project.Pictures, func(pic *Picture) bool {
 		return slices.Contains(a.Pictures, PictureRef(pic.ID))
 	})
+	for _, ref := range a.Pictures {
+		out.partFrom(p.Picture(ID(ref)))
+	}
 	if len(out.Project.Pictures) == 0 {
 		out.Project.Pictures = nil
 	}

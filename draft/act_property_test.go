@@ -96,7 +96,7 @@ var theWorkshop = sync.OnceValues(func() (*draft.Project, error) {
 		{"add-picture", "file=" + strings.Repeat("0a", 32) + ".png 1200x800@300 scan.png"},
 		{"add-picture", "file=" + strings.Repeat("0b", 32) + ".png 900x700@300 second.png"},
 		{"join-pictures", "picture=second.png|to=scan.png|marks=0,0=800,10;0,600=800,610"},
-		{"set-origin", "pieces=Pocket|name=Envelope|size=14|measures=bust_girth=180mm"},
+		{"set-origin", "pieces=Pocket|line=cut|name=Envelope|size=14|measures=bust_girth=180mm"},
 		{"add-wearer", "name=Quill|build=wide"},
 		{"set-measure", "wearer=Quill|name=bust_girth|value=231mm"},
 		{"set-level", "wearer=Quill|name=belly|front=15cm"},

@@ -112,7 +112,8 @@ func (p *Project) makerOfPiece(piece *Piece) (maker, *Derivation, error) {
 }
 
 // RedrawPiece draws pieces as their block, or the piece that they follow, makes them,
-// without what was changed by hand. They keep their cloth, their garment and their place on the bench.
+// without what was changed by hand. They keep their cloth, their garment, their place on
+// the bench and what they were made for.
 var RedrawPiece = register(Info{
 	Name: "redraw-piece", Title: "Redraw from the block", Group: groupBlocks,
 	Says: "Draws a piece as its block, or the piece that it follows, makes it; what was changed by hand is gone.",
@@ -126,7 +127,7 @@ var RedrawPiece = register(Info{
 		for id, heirs := range backToMade(q, next) {
 			lineage[id] = heirs
 		}
-		next.Cloth, next.Garment, next.Place = q.Cloth, q.Garment, q.Place
+		next.Cloth, next.Origin, next.Garment, next.Place = q.Cloth, q.Origin, q.Garment, q.Place
 		*q = *next.clone()
 		return nil
 	})

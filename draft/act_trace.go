@@ -132,7 +132,7 @@ func (p *Project) link(parent ID, how recipe) (Outcome, *Piece, error) {
 		return Outcome{}, nil, err
 	}
 	made = made.clone() // what was generated is kept in Derived
-	made.Cloth, made.Place = from.Cloth, from.Place
+	made.Cloth, made.Origin, made.Place = from.Cloth, from.Origin, from.Place
 	var room benchRoom
 	for _, piece := range p.Pieces {
 		room.take(piece)

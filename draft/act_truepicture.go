@@ -48,7 +48,11 @@ var TruePicture = register(Info{
 	if err != nil {
 		return Outcome{}, err
 	}
-	out.partFrom(ID(a.Picture))
+	pic := p.Picture(ID(a.Picture))
+	if pic.Joined != nil {
+		out.say("%s is not joined to another picture any more; join it again.", pic.label())
+	}
+	out.partFrom(pic)
 	return out, nil
 })
 
@@ -118,15 +122,15 @@ func lengthsFactor(m geom.Homography, known []KnownLength) (factor, rms float64,
 	return factor, math.Sqrt(sum / float64(len(known))), nil
 }
 
-// partFrom takes apart the joints of other pictures to the one with the id, and tells it.
-func (o *Outcome) partFrom(id ID) {
+// partFrom takes apart the joints of other pictures to this one, and tells it.
+func (o *Outcome) partFrom(from *Picture) {
 	for i, pic := range o.Project.Pictures {
-		if pic.Joined == nil || pic.Joined.To != id {
+		if pic.Joined == nil || pic.Joined.To != from.ID {
 			continue
 		}
 		q := *pic
 		q.Joined = nil
 		o.Project.Pictures[i] = &q
-		o.say("%s is not joined to it any more; join it again.", q.label())
+		o.say("%s is not joined to %s any more; join it again.", q.label(), from.label())
 	}
 }

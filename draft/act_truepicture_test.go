@@ -176,6 +176,12 @@ func TestJoinPictures(t *testing.T) {
 	if gone := acted(t, turned, "delete-picture", "pictures=one.png").Project; len(gone.Pictures) != 1 || gone.Pictures[0].Joined != nil {
 		t.Error("joined to a picture that is gone")
 	}
+	if both := acted(t, turned, "delete-picture", "pictures=one.png;two.png"); len(both.Says) != 0 {
+		t.Errorf("of pictures that are both gone it is told %q", both.Says)
+	}
+	if alone := acted(t, turned, "true-picture", "picture=two.png", "dpi=100"); alone.Project.Pictures[1].Joined != nil || len(alone.Says) != 1 {
+		t.Errorf("of a joint that is taken apart it is told %q", alone.Says)
+	}
 	for _, bad := range []string{
 		"picture=two.png|to=two.png|marks=0,0=1,1;9,9=1,9", "picture=one.png|to=two.png|marks=0,0=1,1;9,9=1,9",
 		"picture=two.png|to=one.png|marks=0,0=1,1", "picture=two.png|to=one.png|marks=0,0=1,1;0,0=1,1", "picture=two.png|to=one.png|marks=0,0;9,9",

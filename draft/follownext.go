@@ -48,7 +48,7 @@ func followNext(mine, next *Piece, renames bool) (followed, error) {
 	}
 	out := &Piece{
 		ID: mine.ID, Edges: cloneEdges(outline.edges), Cloth: mine.Cloth, Place: stayingPut(mine.Place, base, next), Derived: next.Derived,
-		Hidden: mine.Hidden, Locked: mine.Locked, Ghost: mine.Ghost,
+		Origin: mine.Origin, Hidden: mine.Hidden, Locked: mine.Locked, Ghost: mine.Ghost,
 	}
 	now, err := laidOn(next, outline.edges, outline.fromNext)
 	if err != nil {

@@ -56,10 +56,10 @@ func (l letIn) arc() geom.Path {
 	return out
 }
 
-// newPiece begins a piece that is let into another: of the same cloth and garment, cut
-// once for each slit that is cut.
+// newPiece begins a piece that is let into another: of the same cloth and garment, made
+// for the same body, cut once for each slit that is cut.
 func (p *Piece) newPiece(name string, ids *idSource) *Piece {
-	q := &Piece{ID: ids.make(kindPiece), Name: name, Garment: p.Garment, Cloth: p.Cloth, Layer: p.Layer, Cut: p.Cut, Place: Placement{At: p.Place.At}}
+	q := &Piece{ID: ids.make(kindPiece), Name: name, Garment: p.Garment, Cloth: p.Cloth, Origin: p.Origin, Layer: p.Layer, Cut: p.Cut, Place: Placement{At: p.Place.At}}
 	if q.Cut.Way == CutOnFold { // each half has a slit
 		q.Cut.Way = CutPairs
 	}

@@ -97,6 +97,7 @@ type joinPlace struct {
 // ends of it.
 func (j *joining) ring() *Piece {
 	q := j.left.piece.clone()
+	q.Origin = cmp.Or(q.Origin, j.right.piece.Origin)
 	l, r := j.left.open(), j.right.open()
 	for i := range r {
 		// Names are those that tell the edges of the left half apart, first of all.

@@ -106,7 +106,7 @@ func TestImportTracedRefuses(t *testing.T) {
 
 func TestSetOrigin(t *testing.T) {
 	p := card(t, [4]float64{0, 0, 40, 20}, [4]float64{100, 0, 40, 20})
-	p = acted(t, p, "set-origin", "pieces=*", "name=Envelope", "size=small", "line=cut", "allowance=1/4in", "measures=bust_girth=18cm;waist_girth=170mm").Project
+	p = acted(t, p, "set-origin", "pieces=*", "name=Envelope", "size=small", "line=cut", "allowance=1/4in", "measures=bust_girth=18cm;Waist girth=170mm").Project
 	o := p.Origin(p.Pieces[1].Origin)
 	if o == nil || o.Allowance != 6.35 || len(o.Measures) != 2 {
 		t.Fatalf("origin %+v", o)
@@ -134,7 +134,7 @@ func TestAddSpan(t *testing.T) {
 	p = acted(t, p, "add-wearer", "name=Quill").Project
 	p = acted(t, p, "set-measure", "wearer=Quill", "name=bust_girth", "value=200mm").Project
 	edge := "edges=" + p.Pieces[0].Name + "." + p.Pieces[0].Edges[0].Name
-	p = acted(t, p, "add-span", "measure=bust_girth", "share=25%", edge).Project
+	p = acted(t, p, "add-span", "measure=Bust girth", "share=25%", edge).Project
 	s := p.Pieces[0].Spans[0]
 	if s.Measure != "bust_girth" || s.Share != 0.25 || len(s.Edges) != 1 || s.Name == "" {
 		t.Fatalf("span %+v", s)
@@ -143,7 +143,7 @@ func TestAddSpan(t *testing.T) {
 	if len(st) != 1 || st[0].Wants != 50 || st[0].Length != 40 {
 		t.Errorf("states %+v", st)
 	}
-	for _, bad := range []string{"measure=bust_girth|share=25%|" + edge, "measure=|" + edge, "measure=bust_girth", "measure=bust_girth|share=0|" + edge, "measure=bust_girth|share=-1|" + edge} {
+	for _, bad := range []string{"measure=bust_girth|share=25%|" + edge, "measure=|" + edge, "measure=1st|" + edge, "measure=bust_girth", "measure=bust_girth|share=0|" + edge, "measure=bust_girth|share=-1|" + edge} {
 		if _, err := tried(p, "add-span", strings.Split(bad, "|")...); err == nil {
 			t.Errorf("%s is taken", bad)
 		}

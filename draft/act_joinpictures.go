@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"hemlet/geom"
 	"hemlet/geom/trace/scan"
@@ -120,16 +121,29 @@ func (p *Project) joinedGroups(refs []PictureRef) []PictureRef {
 	return p.withJoined(roots...)
 }
 
+// JoinedWith returns the pictures that move with the one: it, those that it is joined to,
+// and those joined to these, in the order of the document.
+func (p *Project) JoinedWith(pic *Picture) []*Picture {
+	refs := p.joinedGroups([]PictureRef{PictureRef(pic.ID)})
+	var group []*Picture
+	for _, other := range p.Pictures {
+		if slices.Contains(refs, PictureRef(other.ID)) {
+			group = append(group, other)
+		}
+	}
+	return group
+}
+
 // joinedMiddle returns the middle of a picture on the bench and of all that are joined
 // with it.
 func (p *Project) joinedMiddle(pic *Picture) geom.Point {
-	group := p.joinedGroups([]PictureRef{PictureRef(pic.ID)})
+	group := p.JoinedWith(pic)
 	if len(group) == 1 {
 		return pic.Middle()
 	}
 	box := geom.EmptyRect()
-	for _, r := range group {
-		for _, c := range p.Picture(ID(r)).Corners() {
+	for _, q := range group {
+		for _, c := range q.Corners() {
 			box = box.Include(c)
 		}
 	}

@@ -54,6 +54,17 @@ func (w *Wearer) measureName(text string) (string, error) {
 	return MeasureName(text)
 }
 
+// measureName returns the name of a measure that a wearer of the project has, as it is
+// written or as it is kept; else the name as a new one is kept.
+func (p *Project) measureName(text string) (string, error) {
+	for _, w := range p.Wearers {
+		if w.measureIndex(text) >= 0 {
+			return text, nil
+		}
+	}
+	return MeasureName(text)
+}
+
 // measureSubject names a measure in the history, by the words that people use.
 func measureSubject(wearer, name string) string {
 	if wearer == "" {

@@ -60,7 +60,7 @@ func newOrigin(a SetOriginArgs) (*Origin, error) {
 	}
 	o := &Origin{Name: name, Size: size, Line: a.Line, Allowance: toGrid(float64(a.Allowance))}
 	for _, m := range a.Measures {
-		if err := m.check(); err != nil {
+		if m, err = m.kept(); err != nil {
 			return nil, err
 		}
 		if _, twice := o.Measure(m.Name); twice {
@@ -71,30 +71,39 @@ func newOrigin(a SetOriginArgs) (*Origin, error) {
 	return o, nil
 }
 
-func (m OriginMeasure) check() error {
-	if name, err := neededName(m.Name); err != nil || name != m.Name {
-		return errors.New("a measure needs a name")
+// kept returns the measure under the name by which measures are kept, so that it meets
+// that of a wearer.
+func (m OriginMeasure) kept() (OriginMeasure, error) {
+	name, err := MeasureName(m.Name)
+	if err != nil {
+		return m, fmt.Errorf("a measure: %w", err)
 	}
+	m.Name = name
 	if !(m.Value > 0 && m.Value <= MaxCoordinate) {
-		return fmt.Errorf("the measure %s cannot be %g mm", body.Words(m.Name), m.Value)
+		return m, fmt.Errorf("the measure %s cannot be %g mm", body.Words(name), m.Value)
 	}
-	return nil
+	return m, nil
 }
 
 // String returns the measure as text that is read back the same.
 func (m OriginMeasure) String() string { return m.Name + "=" + mmText(m.Value) }
 
-func (m *OriginMeasure) readArg(_ *Project, text string) error {
+// ParseOriginMeasure reads what String writes.
+func ParseOriginMeasure(text string) (OriginMeasure, error) {
 	name, value, ok := strings.Cut(text, "=")
 	if !ok {
-		return fmt.Errorf("%q is no measure; write its name and its length, such as bust_girth=91cm", text)
+		return OriginMeasure{}, fmt.Errorf("%q is no measure; write its name and its length, such as bust_girth=91cm", text)
 	}
 	mm, err := ParseLength(value)
 	if err != nil {
-		return err
+		return OriginMeasure{}, err
 	}
-	*m = OriginMeasure{strings.TrimSpace(name), mm}
-	return m.check()
+	return OriginMeasure{strings.TrimSpace(name), mm}.kept()
+}
+
+func (m *OriginMeasure) readArg(_ *Project, text string) (err error) {
+	*m, err = ParseOriginMeasure(text)
+	return err
 }
 
 func (*OriginMeasure) argKind() string { return "measure=length" }

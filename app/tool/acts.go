@@ -34,7 +34,7 @@ func ActsFor(k desk.Kind) []ActGroup {
 			{"Pleats and slashes", []*Asked{slash, pleats}},
 			{"Finish the edge", []*Asked{face, grow}},
 			{"Let in or cut out", []*Asked{gusset, godet, cutOutEdge}},
-			{"Marks", []*Asked{addStretch, addRow, addPlacement}},
+			{"Marks", []*Asked{addStretch, addRow, addPlacement, addSpanAlong}},
 		}
 	case desk.Dart:
 		return []ActGroup{{"", []*Asked{pivot, absorb, dartSeam, moveDart, setDart, deleteDart}}}
@@ -63,7 +63,7 @@ func ActGroups() []ActGroup {
 	for _, name := range []string{"Drawing", "Seams", "Edges", "Points"} {
 		groups = append(groups, ActGroup{Name: name})
 	}
-	groups = append(groups, ActGroup{"Pieces", []*Asked{scalePiece}}, ActGroup{Name: "Bench"}, ActGroup{"Pictures", []*Asked{scalePicture}})
+	groups = append(groups, ActGroup{"Pieces", []*Asked{scalePiece, setOrigin}}, ActGroup{Name: "Bench"}, ActGroup{"Pictures", []*Asked{scalePicture}})
 	at, had := map[string]int{}, map[string]bool{}
 	for i, g := range groups {
 		at[g.Name] = i

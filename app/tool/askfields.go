@@ -7,6 +7,7 @@ import (
 
 	"hemlet/app/desk"
 	"hemlet/draft"
+	"hemlet/draft/body"
 )
 
 // Field is one value of an act that is typed or chosen.
@@ -72,10 +73,34 @@ func namesOf(p *draft.Project, kind string) (offered, bool) {
 		for _, w := range p.Wearers {
 			add(w.ID, w.Name)
 		}
+	case "measure":
+		for _, name := range measureNames(p) {
+			o.ids, o.words = append(o.ids, name), append(o.words, body.Words(name))
+		}
 	default:
 		return o, false
 	}
 	return o, len(o.ids) > 0
+}
+
+// measureNames returns the names of the measures that the wearers have, then those of the
+// catalogue.
+func measureNames(p *draft.Project) []string {
+	var names []string
+	add := func(name string) {
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	for _, w := range p.Wearers {
+		for _, m := range w.Measures {
+			add(m.Name)
+		}
+	}
+	for _, m := range body.Catalogue() {
+		add(m.Name)
+	}
+	return names
 }
 
 // text returns what a field holds, as the act reads it.

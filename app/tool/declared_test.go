@@ -64,19 +64,21 @@ var first = map[string]geom.Point{
 
 // second are the places of steps that need another one than the step before.
 var second = map[string]geom.Point{
-	"Pivot a dart": {X: 80, Y: 50}, "Join two edges": {X: 140, Y: 80}, "Live length between two points": {X: 0, Y: 80},
+	"Pivot a dart": {X: 80, Y: 50}, "Join two edges": {X: 140, Y: 80}, "Live length between two points": {X: 0, Y: 80}, "Measure of the body between two points": {X: 0, Y: 80},
 	"Slash and spread along lines": {X: 0, Y: 20}, "Two darts into one seam": {X: 60, Y: 72}, "Dart into a seam": {X: 20, Y: 80},
 }
 
 // sets is what has to be set by hand before an act changes anything.
 var sets = map[string][2]string{
 	"Move a dart": {"intake", "9"}, "Press or fold a dart another way": {"fold", "pleat"}, "Cut notches another way": {"shape", "v"},
+	"Measure of the body between two points": {"measure", "bust_girth"}, "Measure of the body along edges": {"measure", "waist_girth"},
+	"Say what a pattern was made for": {"line", "cut"},
 }
 
 // Every act that is declared can be done at once with what its fields begin with, as one
 // step to undo.
 func TestDeclaredActsWorkAtOnce(t *testing.T) {
-	for _, asked := range append(CuttingTable(), Marking()...) {
+	for _, asked := range append(append(CuttingTable(), Marking()...), setOrigin) {
 		t.Run(asked.Word, func(t *testing.T) {
 			w := furnished(t)
 			w.t = t

@@ -111,18 +111,10 @@ const pdfHead = len("%PDF-")
 
 // readBounded reads a file that is not larger than pictures may be.
 func readBounded(path string) ([]byte, error) {
-	info, err := os.Stat(path)
-	switch {
-	case err == nil && info.IsDir():
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
 		return nil, fmt.Errorf("%s: this is a folder; name the pictures in it", path)
-	case err == nil && info.Size() > store.MaxPictureBytes:
-		return nil, &store.FileError{File: path, Says: "it is larger than pictures may be"}
 	}
-	content, err := os.ReadFile(path)
-	if err != nil {
-		return nil, &store.FileError{File: path, Says: store.Plainly(err), Err: err}
-	}
-	return content, nil
+	return store.ReadPictureFile(path)
 }
 
 // pdf follows the pictures of a PDF: of all pages, or of those that are asked for.

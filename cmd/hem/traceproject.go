@@ -43,26 +43,17 @@ func (w *tracer) fromProject(ctx context.Context, path string) error {
 
 // joined returns the pictures of a project, those together that are joined.
 func joined(p *draft.Project) [][]*draft.Picture {
-	root := func(pic *draft.Picture) draft.ID {
-		for range p.Pictures { // more steps would go round
-			if pic.Joined == nil || p.Picture(pic.Joined.To) == nil {
-				break
-			}
-			pic = p.Picture(pic.Joined.To)
-		}
-		return pic.ID
-	}
 	var groups [][]*draft.Picture
-	index := map[draft.ID]int{}
+	in := map[*draft.Picture]bool{}
 	for _, pic := range p.Pictures {
-		r := root(pic)
-		i, known := index[r]
-		if !known {
-			i = len(groups)
-			index[r] = i
-			groups = append(groups, nil)
+		if in[pic] {
+			continue
 		}
-		groups[i] = append(groups[i], pic)
+		group := p.JoinedWith(pic)
+		for _, q := range group {
+			in[q] = true
+		}
+		groups = append(groups, group)
 	}
 	return groups
 }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
-	"strings"
 
 	"hemlet/draft"
 	"hemlet/geom"
@@ -36,12 +35,8 @@ func (k *knownFrame) UnmarshalText(text []byte) error {
 
 // UnmarshalText reads a measure and its length.
 func (m *madeFor) UnmarshalText(text []byte) error {
-	name, value, ok := strings.Cut(string(text), "=")
-	if !ok || strings.TrimSpace(name) == "" {
-		return fmt.Errorf("%q is no measure; write its name and its length, such as bust_girth=91cm", text)
-	}
-	mm, err := draft.ParseLength(value)
-	*m = madeFor{strings.TrimSpace(name), mm}
+	measure, err := draft.ParseOriginMeasure(string(text))
+	*m = madeFor(measure)
 	return err
 }
 
@@ -167,7 +162,9 @@ func (w *tracer) manner(ctx context.Context, grey *scan.Raster, pic *draft.Pictu
 	case "strokes":
 		return trace.Drawn, nil
 	}
-	drawn, err := scan.LooksDrawn(ctx, grey, 1/pic.Scale(), pic.Crop, w.verb.Dark)
+	place, crop := pic.As(grey.W, grey.H)
+	middle := geom.Pt(float64(grey.W)/2, float64(grey.H)/2)
+	drawn, err := scan.LooksDrawn(ctx, grey, 1/place.ScaleAt(middle), crop, w.verb.Dark)
 	if drawn {
 		return trace.Drawn, err
 	}

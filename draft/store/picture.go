@@ -102,15 +102,12 @@ func CopyPictures(p *draft.Project, from, to string) error {
 	return errors.Join(errs...)
 }
 
-// ReadPictureFile reads the bytes of a picture file, unless it is larger than pictures
-// may be.
+// ReadPictureFile reads the bytes of a picture file, unless it is no plain file or larger
+// than pictures may be.
 func ReadPictureFile(path string) ([]byte, error) {
-	if info, err := os.Stat(path); err == nil && info.Size() > MaxPictureBytes {
-		return nil, &FileError{File: path, Says: "it is larger than pictures may be"}
-	}
-	content, err := os.ReadFile(path)
+	content, _, err := readFile(path, MaxPictureBytes)
 	if err != nil {
-		return nil, &FileError{File: path, Says: Plainly(err), Err: err}
+		return nil, named(path, err)
 	}
 	return content, nil
 }

@@ -3,7 +3,6 @@ package tracing
 import (
 	"context"
 	"errors"
-	"fmt"
 
 	"hemlet/draft"
 	"hemlet/geom/trace"
@@ -25,16 +24,28 @@ const readShare = 0.25
 // work is done. It fails where a picture cannot be read or ctx ends; that nothing was found
 // is no error.
 func Run(ctx context.Context, sources []Source, s Settings, progress trace.Progress) (*Traced, error) {
-	if len(sources) == 0 {
-		return nil, errors.New("there is no picture to follow")
-	}
-	if progress == nil {
-		progress = func(float64, string) {}
-	}
 	t := &Traced{Settings: s}
+	for _, src := range sources {
+		t.Pictures = append(t.Pictures, src.Picture)
+	}
+	sheets, err := s.sheets(ctx, sources, progress)
+	if err != nil {
+		return nil, err
+	}
+	t.Result, err = trace.Trace(ctx, sheets, s.Options, afterReading(progress))
+	return t, err
+}
+
+// sheets reads the pictures.
+func (s Settings) sheets(ctx context.Context, sources []Source, progress trace.Progress) ([]trace.Sheet, error) {
+	if len(sources) == 0 {
+		return nil, errNoPicture
+	}
 	var sheets []trace.Sheet
 	for i, src := range sources {
-		progress(readShare*float64(i)/float64(len(sources)), fmt.Sprintf("reading %s", src.Picture.Name))
+		if progress != nil {
+			progress(readShare*float64(i)/float64(len(sources)), "reading "+src.Picture.Name)
+		}
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -43,11 +54,16 @@ func Run(ctx context.Context, sources []Source, s Settings, progress trace.Progr
 			return nil, err
 		}
 		sheets = append(sheets, sheet)
-		t.Pictures = append(t.Pictures, src.Picture)
 	}
-	var err error
-	t.Result, err = trace.Trace(ctx, sheets, s.Options, func(share float64, says string) {
-		progress(readShare+(1-readShare)*share, says)
-	})
-	return t, err
+	return sheets, nil
+}
+
+var errNoPicture = errors.New("there is no picture to follow")
+
+// afterReading returns the progress of what is done with pictures once they are read.
+func afterReading(progress trace.Progress) trace.Progress {
+	if progress == nil {
+		return nil
+	}
+	return func(share float64, says string) { progress(readShare+(1-readShare)*share, says) }
 }

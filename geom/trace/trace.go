@@ -103,7 +103,7 @@ func prepare(ctx context.Context, sheets []Sheet, o Options, progress Progress) 
 		if len(sheets) == 1 {
 			return j, nil
 		}
-		placed = append(placed, scan.Placed{Field: j.field, Map: j.m})
+		placed = append(placed, scan.Placed{Field: j.field, Map: j.m, Region: sh.Region})
 		finest = math.Max(finest, j.s)
 	}
 	f, m, err := scan.Mosaic(ctx, placed, 1/finest)

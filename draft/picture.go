@@ -132,14 +132,13 @@ func (pic *Picture) Scale() float64 { return pic.Place.ScaleAt(pic.half()) }
 func (pic *Picture) Near() geom.Affine { return pic.Place.Near(pic.half()) }
 
 // PixelAt returns the place in the picture, in its pixels, that lies at a place of the
-// bench, or false where there is none.
+// bench, or false where there is none: beyond the horizon of a photograph.
 func (pic *Picture) PixelAt(at geom.Point) (geom.Point, bool) {
 	back, ok := pic.Place.Invert()
 	if !ok {
 		return geom.Point{}, false
 	}
-	px := back.Apply(at)
-	return px, px.Finite()
+	return pic.Place.Source(back, at)
 }
 
 // shallowDepth is the least depth of a corner of a picture, as a share of that of its

@@ -29,6 +29,14 @@ func (h Homography) Affine() (Affine, bool) {
 // Depth returns w at p: above 0 where p lies before the camera.
 func (h Homography) Depth(p Point) float64 { return h.G*p.X + h.H*p.Y + 1 }
 
+// Source returns the place before the camera whose image under h is q, where back is the
+// inverse of h; false where there is none: q lies beyond the horizon. (The depth of back
+// itself tells that only of images that lie on the same side of the horizon as the origin.)
+func (h Homography) Source(back Homography, q Point) (Point, bool) {
+	p := back.Apply(q)
+	return p, p.Finite() && h.Depth(p) > 0
+}
+
 // Apply returns the image of p; where its depth is 0 it is not finite.
 func (h Homography) Apply(p Point) Point {
 	w := h.Depth(p)

@@ -132,3 +132,24 @@ func TestFitHomographyRefuses(t *testing.T) {
 		}
 	}
 }
+
+// What lies before the camera is found again from its image, and an image beyond the
+// horizon has no source, wherever the origin lies.
+func TestHomographySource(t *testing.T) {
+	lean := Homography{A: 0.2, D: -0.2, G: 5e-4} // its horizon is the line x = 400
+	for _, by := range []Point{{}, Pt(-2000, 0), Pt(2000, 900)} {
+		h := lean.Then(Translation(by))
+		back, ok := h.Invert()
+		if !ok {
+			t.Fatalf("moved by %v it has no inverse", by)
+		}
+		for _, p := range []Point{Pt(1, 1), Pt(300, 400), Pt(-900, 20), Pt(1e5, -3)} {
+			if q, ok := h.Source(back, h.Apply(p)); !ok || q.Dist(p) > 1e-5*(1+p.Len()) {
+				t.Errorf("moved by %v: %v comes from %v, %v", by, p, q, ok)
+			}
+		}
+		if q, ok := h.Source(back, Pt(410, 0).Add(by)); ok {
+			t.Errorf("moved by %v: a place beyond the horizon comes from %v", by, q)
+		}
+	}
+}

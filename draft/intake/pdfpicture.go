@@ -188,18 +188,18 @@ func turnedJPEG(content []byte, turn orientation) []byte {
 
 // withoutExif takes the Exif out of what follows in a JPEG.
 func withoutExif(rest []byte) []byte {
-	for at := 0; at+4 <= len(rest) && rest[at] == 0xff && rest[at+1] >= jpegSOF0 && rest[at+1] != jpegSOS; {
-		n := 2 + int(binary.BigEndian.Uint16(rest[at+2:]))
-		if at+n > len(rest) {
+	var out []byte
+	for len(rest) >= 4 && rest[0] == 0xff && rest[1] >= jpegSOF0 && rest[1] != jpegSOS {
+		n := 2 + int(binary.BigEndian.Uint16(rest[2:]))
+		if n > len(rest) {
 			break
 		}
-		if rest[at+1] == jpegAPP1 {
-			rest = slices.Concat(rest[:at], rest[at+n:])
-			continue
+		if rest[1] != jpegAPP1 {
+			out = append(out, rest[:n]...)
 		}
-		at += n
+		rest = rest[n:]
 	}
-	return rest
+	return append(out, rest...)
 }
 
 // jpegExif is a segment that holds an orientation (TIFF 6.0, tag 274) and nothing else.

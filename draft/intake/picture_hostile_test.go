@@ -53,6 +53,17 @@ func lyingTIFF(tags ...uint32) []byte {
 	return append(file, make([]byte, 20)...)
 }
 
+// Tiles of which no lengths are noted are as long as their pixels, whatever is said of the
+// strips that there are not.
+func TestTilesWithoutLengths(t *testing.T) {
+	for name, strips := range map[string][]uint32{"no strips": nil, "strips of no height": {tagRowsPerStrip, 0}, "strips of three rows": {tagRowsPerStrip, 3}} {
+		file := lyingTIFF(append([]uint32{tagWide, 8, tagHigh, 8, tagBits, 8, tagMeaning, 1, tagTileWide, 8, tagTileHigh, 8, tagTileOffsets, 8}, strips...)...)
+		if img, err := DecodePicture("tiles.tif", file); err != nil || img.Bounds() != image.Rect(0, 0, 8, 8) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
 func lyingWebP(kind string, body []byte) []byte {
 	file := append([]byte("RIFF\x00\x00\x00\x00WEBP"), kind...)
 	return append(binary.LittleEndian.AppendUint32(file, uint32(len(body))), body...)

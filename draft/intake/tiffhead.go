@@ -187,7 +187,7 @@ func (t *tiffReading) lay() error {
 	blocks := across * down
 	block := (wide*int64(len(t.bits))*int64(t.bits[0]) + 7) / 8 * high
 	if len(counts) == 0 && t.number(tagCompression, tiffPlain) == tiffPlain {
-		counts = t.plainCounts(len(offsets), int(blocks), block)
+		counts = t.plainCounts(len(offsets), int(blocks), block, high, tiled)
 	}
 	if int64(len(offsets)) < blocks || int64(len(counts)) < blocks {
 		return errors.New("is damaged: its list of strips is too short. Copy or scan it again")
@@ -206,15 +206,15 @@ func (t *tiffReading) lay() error {
 	return nil
 }
 
-// plainCounts are the lengths of strips that are not compressed and have none noted.
-func (t *tiffReading) plainCounts(offsets, blocks int, block int64) []uint32 {
+// plainCounts are the lengths of strips of so many rows, or of tiles, that are not
+// compressed and have none noted: tiles are all of one size, the last strip is shorter.
+func (t *tiffReading) plainCounts(offsets, blocks int, block, rows int64, tiled bool) []uint32 {
 	if offsets < blocks || block > int64(len(t.file)) {
 		return nil
 	}
 	counts := slices.Repeat([]uint32{uint32(block)}, blocks)
-	last := int64(t.h.high) % int64(t.number(tagRowsPerStrip, 1<<31))
-	if last != 0 && blocks > 1 {
-		counts[blocks-1] = uint32(block / int64(t.number(tagRowsPerStrip, 1)) * last)
+	if last := int64(t.h.high) % rows; last != 0 && !tiled {
+		counts[blocks-1] = uint32(block / rows * last)
 	}
 	return counts
 }

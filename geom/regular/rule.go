@@ -19,7 +19,8 @@ func wrapped(a float64) float64 { return a - 2*math.Pi*math.Ceil((a-math.Pi)/(2*
 // nearestTurn returns the multiple of step that is nearest to an angle.
 func nearestTurn(a, step float64) float64 { return step * math.Round(a/step) }
 
-// ends returns the directions in which an edge leaves its start and arrives at its end.
+// leaving and arriving return the directions, in radians, in which an edge leaves its start
+// and arrives at its end.
 func (m *model) leaving(i int, z []float64) float64 {
 	p := m.at(i, z)
 	return p[0].Tangent(0).Angle()
@@ -41,7 +42,7 @@ func (m *model) turnAt(c int, z []float64) float64 {
 	return wrapped(m.leaving(m.after(c), z) - m.arriving(m.before(c), z))
 }
 
-// turnRule wants the turn at a corner to be the multiple of step that it is nearest to.
+// turnRule wants the turn at a corner to be an angle.
 // Angles count as the way at the outline's size, so that rules that follow from each
 // other do so to the last digit.
 func (m *model) turnRule(c int, to float64) rule {

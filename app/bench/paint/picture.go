@@ -48,7 +48,7 @@ func (p Picture) prepare(f *frame) {
 	if !ok || !finite || !f.touch(box) {
 		return
 	}
-	s := &shown{of: p.Of, back: back, scale: to.ScaleAt(geom.Pt(w/2, h/2)), opacity: uint32(256*min(p.Opacity, 1) + 0.5)}
+	s := &shown{of: p.Of, to: to, back: back, scale: to.ScaleAt(geom.Pt(w/2, h/2)), opacity: uint32(256*min(p.Opacity, 1) + 0.5)}
 	if p.Ring != nil {
 		s.ring = corners
 	}
@@ -67,11 +67,11 @@ func (f *frame) within(r geom.Rect) image.Rectangle {
 // shown is a picture where it is seen.
 type shown struct {
 	of *Pyramid
-	// back leads from pixels of the screen to those of the picture, of which one covers
-	// scale of the screen's.
-	back    geom.Homography
-	scale   float64
-	opacity uint32 // 0 to 256
+	// to leads from pixels of the picture, of which one covers scale of the screen's, to
+	// those of the screen, and back leads back.
+	to, back geom.Homography
+	scale    float64
+	opacity  uint32 // 0 to 256
 	// ring is the polygon in pixels of the screen inside which it is seen, nil for all.
 	ring []geom.Point
 }
@@ -90,11 +90,12 @@ func (s *shown) paint(dst *image.RGBA, box image.Rectangle) {
 		}
 		for x := left - left%leanRun; x < right; x += leanRun {
 			from, to := geom.Pt(float64(x)+0.5, float64(y)+0.5), geom.Pt(float64(x+leanRun)+0.5, float64(y)+0.5)
-			if s.back.Depth(from) <= 0 || s.back.Depth(to) <= 0 {
+			at, here := s.to.Source(s.back, from)
+			end, there := s.to.Source(s.back, to)
+			if !here || !there {
 				continue // behind the horizon
 			}
-			at := s.back.Apply(from)
-			step := s.back.Apply(to).Sub(at).Mul(1.0 / leanRun)
+			step := end.Sub(at).Mul(1.0 / leanRun)
 			run.paint(dst, at, step, x, y, max(x, left), min(x+leanRun, right))
 		}
 	}

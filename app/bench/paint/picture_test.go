@@ -190,6 +190,26 @@ func TestPictureOnlyInABox(t *testing.T) {
 	}
 }
 
+// A leaning picture is shown wherever it lies in the view, also where the corner of the view
+// lies beyond its horizon.
+func TestLeaningPictureFarFromTheCorner(t *testing.T) {
+	src := NewPyramid(ramp(160, 120))
+	place := geom.Homography{A: 1, D: -1, G: -5e-3} // with its horizon 200 mm to the left
+	shown := func(x int) (n int) {
+		v := View{W: 1200, H: 200, DPR: 1, Scale: 0.5, X: float64(x), Y: 100}
+		img := painted(t, v, &Item{Marks: []Mark{Picture{Of: src, Place: &place, Opacity: 1}}})
+		for i := 0; i < len(img.Pix); i += 4 {
+			if img.Pix[i] != 255 || img.Pix[i+1] != 255 || img.Pix[i+2] != 255 {
+				n++
+			}
+		}
+		return n
+	}
+	if near, far := shown(60), shown(500); near < 5000 || far < near-near/100 {
+		t.Errorf("%d pixels are shown near the corner, %d far from it", near, far)
+	}
+}
+
 // Of a picture that is shown inside a ring only, what lies outside stays as it was without
 // it, and what lies inside is as if all of it were shown, leaning or not.
 func TestPictureInARing(t *testing.T) {

@@ -65,6 +65,7 @@ func Mosaic(ctx context.Context, sheets []Placed, mmPerPx float64) (*Field, geom
 type tile struct {
 	field  *Field
 	ring   []geom.Point    // px, what counts of it
+	place  geom.Homography // px to mm
 	back   geom.Homography // mm to px
 	finest float64         // mm, its smallest pixel
 	bounds geom.Rect       // mm
@@ -77,7 +78,7 @@ func newTile(s Placed) (tile, error) {
 		return tile{}, errNoPicture
 	}
 	w, h := float64(s.Field.W), float64(s.Field.H)
-	t := tile{field: s.Field, ring: s.Region, finest: math.Inf(1), bounds: geom.EmptyRect()}
+	t := tile{field: s.Field, ring: s.Region, place: s.Map, finest: math.Inf(1), bounds: geom.EmptyRect()}
 	if t.ring == nil {
 		t.ring = []geom.Point{{}, {X: w}, {X: w, Y: h}, {Y: h}}
 	}
@@ -170,11 +171,11 @@ func (m *mosaic) depths(t tile, from, cols, rows int) []float64 {
 	for j := range rows {
 		for i := range cols {
 			at := m.at(float64(i*depthStep), float64(from+j*depthStep))
-			if !(t.back.Depth(at) > 0) {
+			px, ok := t.place.Source(t.back, at)
+			if !ok {
 				d[j*cols+i] = math.Inf(-1)
 				continue
 			}
-			px := t.back.Apply(at)
 			d[j*cols+i] = ringDepth(t.ring, px) / t.back.ScaleAt(at)
 		}
 	}

@@ -68,6 +68,30 @@ func TestMosaicKeepsValues(t *testing.T) {
 	}
 }
 
+// A sheet in perspective counts wherever it lies, also where the origin of the bench would
+// lie beyond its horizon.
+func TestMosaicFarFromTheOrigin(t *testing.T) {
+	lean := geom.Homography{A: .2, D: -.2, G: 5e-4}
+	var read [2]int
+	for i, by := range [2]geom.Point{{}, {X: -2000}} {
+		m := lean.Then(geom.Translation(by))
+		flat := geom.Affine{A: .2, D: -.2, E: by.X + 40}.Projective()
+		sheets := []Placed{{Field: fieldOf(300, 400, m, waves), Map: m}, {Field: fieldOf(100, 400, flat, waves), Map: flat}}
+		f, _, err := Mosaic(context.Background(), sheets, .2)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, v := range f.V {
+			if v != Unread {
+				read[i]++
+			}
+		}
+	}
+	if read[0] < 90_000 || math.Abs(float64(read[1]-read[0])) > 0.01*float64(read[0]) {
+		t.Errorf("%d pixels are read at the origin, %d far from it", read[0], read[1])
+	}
+}
+
 // The seam of two sheets runs in the middle of what both show.
 func TestMosaicSeam(t *testing.T) {
 	m := geom.Affine{A: .1, D: -.1}.Projective()

@@ -79,6 +79,32 @@ func (p *Project) joinsUp(pic *Picture, id ID) bool {
 	return false
 }
 
+// joinedInRings returns the pictures from which joints lead into a ring, which no act makes.
+func (p *Project) joinedInRings() map[ID]bool {
+	to := make(map[ID]ID)
+	for _, pic := range p.Pictures {
+		if pic.Joined != nil {
+			to[pic.ID] = pic.Joined.To
+		}
+	}
+	in := make(map[ID]bool)
+	seen := make(map[ID]int) // in which walk
+	for i, pic := range p.Pictures {
+		walk, at := i+1, pic.ID
+		for at != "" && seen[at] == 0 {
+			seen[at] = walk
+			at = to[at]
+		}
+		if at == "" || seen[at] != walk && !in[at] {
+			continue
+		}
+		for id := pic.ID; !in[id]; id = to[id] {
+			in[id] = true
+		}
+	}
+	return in
+}
+
 // withJoined returns the pictures and all that are joined to them, directly or through
 // others.
 func (p *Project) withJoined(refs ...PictureRef) []PictureRef {

@@ -157,7 +157,7 @@ func (pic *Picture) check() error {
 	middle := m.Depth(pic.half())
 	for i, c := range pic.pixelCorners() {
 		if d := m.Depth(c); !(d > shallowDepth*middle) || !(middle > 0) {
-			return errors.New("the picture is seen too flatly: a corner of it lies near the horizon or beyond. Take it more from above, or crop it")
+			return errors.New("the picture is seen too flatly: a corner of it lies near the horizon or beyond. Take it more from above, or cut what is farthest off the photograph first")
 		}
 		if at := pic.Corners()[i]; !(math.Abs(at.X) <= MaxCoordinate && math.Abs(at.Y) <= MaxCoordinate) {
 			return errors.New("the picture would lie outside the 100 m that a project holds")

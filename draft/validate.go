@@ -206,6 +206,7 @@ var (
 )
 
 func (v *inspector) pictures() {
+	rings := v.project.joinedInRings()
 	for i, pic := range v.project.Pictures {
 		v.enter("pictures", i, "picture", pic.Name)
 		v.bear(pic.ID, "picture")
@@ -228,6 +229,11 @@ func (v *inspector) pictures() {
 		for _, x := range []float64{m.G, m.H} {
 			v.number("lean of the picture", x, -maxLean, maxLean)
 		}
+		for _, c := range pic.pixelCorners() {
+			if !(m.Depth(c) > 0) {
+				v.failf("a corner of the picture lies beyond its horizon")
+			}
+		}
 		if m.Near(pic.half()).Det() == 0 {
 			v.failf("the placement squeezes the picture to nothing")
 		}
@@ -246,6 +252,9 @@ func (v *inspector) pictures() {
 			v.number("error in mm", j.Error, 0, MaxCoordinate)
 			if j.To == pic.ID || v.project.Picture(j.To) == nil {
 				v.failf("it is joined to the picture %s, which is not there", j.To)
+			}
+			if rings[pic.ID] {
+				v.failf("it is joined, by way of others, to itself")
 			}
 		}
 		v.number("opacity", pic.Opacity, 0, 1)

@@ -151,6 +151,16 @@ func TestValidateRefuses(t *testing.T) {
 		{"hash", func(p *draft.Project) { p.Pictures[0].Hash = "../../etc" }, "pictures[0]", "no SHA-256"},
 		{"ending", func(p *draft.Project) { p.Pictures[0].Ext = ".png" }, "pictures[0]", "without a dot"},
 		{"flat picture", func(p *draft.Project) { p.Pictures[0].Place = geom.Homography{A: 1} }, "pictures[0]", "to nothing"},
+		{"picture beyond its horizon", func(p *draft.Project) {
+			pic := p.Pictures[0]
+			pic.Wide, pic.Place.G = 2000, -1e-3
+		}, "pictures[0]", "horizon"},
+		{"pictures joined in a ring", func(p *draft.Project) {
+			other := *p.Pictures[0]
+			other.ID, other.Joined = "i21", &draft.Joint{To: p.Pictures[0].ID}
+			p.Pictures[0].Joined = &draft.Joint{To: "i21"}
+			p.Pictures = append(p.Pictures, &other)
+		}, "pictures[0]", "to itself"},
 		{"opacity", func(p *draft.Project) { p.Pictures[0].Opacity = 2 }, "pictures[0]", "opacity"},
 		{"waiver", func(p *draft.Project) { p.Waivers[0].Finding = "" }, "waivers[0]", "which finding"},
 	} {

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"hemlet/app/control"
+	"hemlet/app/tracer"
 	"hemlet/draft"
 	"hemlet/draft/intake"
 	"hemlet/draft/store"
@@ -303,7 +304,7 @@ func (f *files) dropped(pos fyne.Position, uris []fyne.URI) {
 			drawings = append(drawings, path)
 		case hasEnding(path, intake.PictureEndings()):
 			pictures = append(pictures, path)
-		case hasEnding(path, []string{pdfEnding}):
+		case hasEnding(path, []string{tracer.PDFEnding}):
 			pictures, scans = append(pictures, path), true
 		default:
 			f.s.tell("This cannot be brought in", filepath.Base(path)+" is neither a project ("+projectEnding+") nor a drawing ("+strings.Join(drawingEndings, ", ")+") nor a picture ("+strings.Join(pictureEndings(), ", ")+").")

@@ -6,6 +6,7 @@ import (
 
 	"hemlet/app/desk"
 	"hemlet/app/tool"
+	"hemlet/app/tracer"
 	"hemlet/draft"
 	"hemlet/draft/intake"
 	"hemlet/draft/store"
@@ -94,7 +95,7 @@ func (f *files) layUnder(paths []string, at *geom.Point) {
 			where = *at
 		}
 		to := draft.Vector(where)
-		out, err := desk.RunFolded(s.desk, draft.AddPicture, draft.AddPictureArgs{File: file, At: &to, Opacity: usualOpacity}, "")
+		out, err := desk.RunFolded(s.desk, draft.AddPicture, draft.AddPictureArgs{File: file, At: &to, Opacity: tracer.UsualOpacity}, "")
 		if err != nil {
 			s.Say(err.Error())
 			return
@@ -111,9 +112,6 @@ func (s *Shell) scalePicture() {
 		s.takeActAt(tool.ScalePicture(), r, s.desk.Project().Picture(r.Thing).Middle())
 	}
 }
-
-// usualOpacity is how strongly a picture is seen that was laid under.
-const usualOpacity = 0.6
 
 // keepPicture puts the bytes of a picture file beside the document.
 func (f *files) keepPicture(path string) (draft.PictureFile, error) {

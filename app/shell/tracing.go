@@ -18,11 +18,8 @@ import (
 // rail: it is a way to come by a pattern, as drafting is, and marks that on it.
 const stationTrace = "Trace"
 
-// pdfEnding is that of scanned PDFs.
-const pdfEnding = ".pdf"
-
 // pictureEndings are the endings of files that hold pictures of patterns.
-func pictureEndings() []string { return append(intake.PictureEndings(), pdfEnding) }
+func pictureEndings() []string { return append(intake.PictureEndings(), tracer.PDFEnding) }
 
 // newTracer makes the room in which pictures are traced.
 func (s *Shell) newTracer() (*tracer.Room, error) {

@@ -12,11 +12,11 @@ import (
 	"hemlet/draft/store"
 )
 
-// usualOpacity is how strongly a picture is seen under the pieces on the bench.
-const usualOpacity = 0.6
+// UsualOpacity is how strongly a picture is seen under the pieces on the bench.
+const UsualOpacity = 0.6
 
-// pdfEnding is that of scanned PDFs.
-const pdfEnding = ".pdf"
+// PDFEnding is that of scanned PDFs.
+const PDFEnding = ".pdf"
 
 // Bring takes in the files of pictures and scanned PDFs.
 func (r *Room) Bring(paths []string) {
@@ -26,15 +26,16 @@ func (r *Room) Bring(paths []string) {
 		return
 	}
 	r.trouble = ""
-	var pictures []string
+	var pictures, pdfs []string
 	for _, path := range paths {
-		if strings.EqualFold(filepath.Ext(path), pdfEnding) {
-			r.openPDF(path)
-			continue
+		if strings.EqualFold(filepath.Ext(path), PDFEnding) {
+			pdfs = append(pdfs, path)
+		} else {
+			pictures = append(pictures, path)
 		}
-		pictures = append(pictures, path)
 	}
 	if len(pictures) == 0 {
+		r.openPDFs(pdfs)
 		return
 	}
 	r.work("Reading "+wording.Count(len(pictures), "picture"), nil, func(ctx context.Context, tell func(float64, string)) (func(), error) {
@@ -60,6 +61,7 @@ func (r *Room) Bring(paths []string) {
 			if r.lay(files); len(faults) > 0 {
 				r.fail(strings.Join(faults, "\n"))
 			}
+			r.openPDFs(pdfs)
 		}, nil
 	})
 }
@@ -85,7 +87,7 @@ func (r *Room) lay(files []draft.PictureFile) {
 		mm := draft.MMPerInch / guessedDPI(f)
 		at := draft.Vector(placeFree(r.desk.Project(), float64(f.Wide)*mm, float64(f.High)*mm))
 		width := draft.Length(float64(f.Wide) * mm)
-		out, err := desk.RunFolded(r.desk, draft.AddPicture, draft.AddPictureArgs{File: f, At: &at, Width: &width, Opacity: usualOpacity}, fold)
+		out, err := desk.RunFolded(r.desk, draft.AddPicture, draft.AddPictureArgs{File: f, At: &at, Width: &width, Opacity: UsualOpacity}, fold)
 		if err != nil {
 			r.say(err.Error())
 			break

@@ -96,6 +96,9 @@ func (c *clean) entered() { c.effort.own = nil }
 
 func (c *clean) left() { c.picking = false }
 
+// newDocument forgets the cleaned picture of the document before.
+func (c *clean) newDocument() { c.after, c.of, c.layer = nil, inputs{}, nil }
+
 // inputs are those of the cleaned picture: how it is followed afterwards does not count.
 func (c *clean) inputs() inputs {
 	in := inputs{settings: c.finds.settings, pictures: c.finds.group(c.chosen())}

@@ -151,6 +151,9 @@ func (f *finds) stale() bool { return f.last != nil && !f.last.from.same(f.input
 // outdated reports whether settings or pictures have changed since the lines were found,
 // whatever picture is in hand.
 func (f *finds) outdated() bool {
+	if slices.ContainsFunc(f.taken(), func(l *line) bool { return !f.stands(l) }) {
+		return true // such as one followed by hand before its picture was moved
+	}
 	if f.last == nil {
 		return false
 	}

@@ -677,10 +677,12 @@ func TestUndoOfPuttingOnTheBench(t *testing.T) {
 	if len(f.taken()) != 2 || len(f.onBench()) != 0 {
 		t.Errorf("after undo %d are ticked and %d lie on the bench", len(f.taken()), len(f.onBench()))
 	}
-	x.follow.tick(f.lines[0], false)
 	x.desk.Redo()
 	if len(f.onBench()) != 2 {
 		t.Errorf("after redo %d lie on the bench", len(f.onBench()))
+	}
+	if len(f.taken()) != 0 {
+		t.Errorf("after redo %d are ticked that lie on the bench already", len(f.taken()))
 	}
 }
 
@@ -701,6 +703,27 @@ func TestWhatIsOutdatedIsNotPutOnTheBench(t *testing.T) {
 	x.goTo(stepReview)
 	if _, lacks, _ := x.review.deed(); lacks != "" {
 		t.Errorf("%q", lacks)
+	}
+}
+
+// A line that was followed by hand where nothing else was followed is not put on the bench
+// at a place that its picture has left.
+func TestALineByHandOfAMovedPictureIsNotPutOnTheBench(t *testing.T) {
+	x := newTracing(t, twoPieces())
+	f, pic := x.review.finds, x.chosen()
+	f.made = madeFor{said: true, line: draft.StitchDrawn, outside: 5}
+	f.lines = []*line{{Outline: trace.Outline{Path: x.truth(0)}, taken: true, byHand: true, of: []*draft.Picture{pic}}}
+	f.number()
+	x.goTo(stepReview)
+	if _, lacks, _ := x.review.deed(); lacks != "" {
+		t.Fatalf("%q", lacks)
+	}
+	dpi := 2.0 * testDPI
+	if err := desk.Run(x.desk, draft.TruePicture, draft.TruePictureArgs{Picture: draft.PictureRef(pic.ID), DPI: &dpi}); err != nil {
+		t.Fatal(err)
+	}
+	if _, lacks, _ := x.review.deed(); lacks == "" {
+		t.Error("it would be put at the place that its picture had")
 	}
 }
 

@@ -109,8 +109,18 @@ func (w *ways) left() {
 	w.framing, w.box, w.guiding = false, nil, nil
 }
 
+// newDocument forgets what was read of the pictures of the document before.
+func (w *ways) newDocument() { w.guide, w.of, w.picked = nil, inputs{}, 0 }
+
+// rest lets go of the ink that was read, while the room is not seen.
+func (w *ways) rest() { w.guide = nil }
+
 func (w *ways) update() {
 	w.finds.prune()
+	if w.guiding != nil && !w.stand(w.guide.of.pictures) {
+		w.guiding = nil
+		w.say("The picture was changed: the line that was being followed by hand is left off.")
+	}
 	w.begin()
 	if w.panels != nil {
 		w.panels.update()
@@ -270,7 +280,10 @@ func (w *ways) crop(b *geom.Rect) {
 	for _, g := range w.finds.groups() {
 		pics = append(pics, g...)
 	}
-	fold := fmt.Sprintf("crop %p", b)
+	fold := "read all"
+	if b != nil {
+		fold = fmt.Sprintf("read %v", *b)
+	}
 	for _, pic := range pics {
 		args := draft.CropPictureArgs{Pictures: []draft.PictureRef{draft.PictureRef(pic.ID)}}
 		if b != nil {

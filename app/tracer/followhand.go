@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"hemlet/app/wording"
+	"hemlet/draft"
 	"hemlet/draft/tracing"
 	"hemlet/geom"
 	"hemlet/geom/trace"
@@ -17,6 +18,9 @@ import (
 func (w *ways) byHand(on bool) {
 	if !on {
 		w.guiding = nil
+		if w.effort.under() {
+			w.stop()
+		}
 		w.Room.update()
 		return
 	}
@@ -99,6 +103,9 @@ func (w *ways) guideKey(k fyne.KeyName) bool {
 			w.byHand(false)
 		}
 	case fyne.KeyEscape:
+		if w.working() {
+			return false // it is what Esc stops
+		}
 		w.byHand(false)
 	default:
 		return false
@@ -119,19 +126,19 @@ func (w *ways) endLine(closed bool) {
 		w.say(what)
 		return
 	}
-	stops, tol := append([]stop(nil), g.stops...), w.finds.tol()
-	w.effort.begin("Fitting the line", w.guide.of.pictures, 0, func(ctx context.Context, tell func(float64, string)) (func(), error) {
+	stops, tol, pics := append([]stop(nil), g.stops...), w.finds.tol(), w.guide.of.pictures
+	w.effort.begin("Fitting the line", pics, 0, func(ctx context.Context, tell func(float64, string)) (func(), error) {
 		o, err := g.fitted(ctx, stops, closed, tol)
 		if err != nil {
 			return nil, fmt.Errorf("this line cannot be fitted: %w", err)
 		}
-		return func() { w.list(o, closed) }, nil
+		return func() { w.list(o, closed, pics) }, nil
 	})
 	w.Room.update()
 }
 
-// list takes in a line that was followed by hand.
-func (w *ways) list(o trace.Outline, closed bool) {
+// list takes in a line that was followed by hand in pictures.
+func (w *ways) list(o trace.Outline, closed bool, of []*draft.Picture) {
 	if !closed {
 		home := w.finds.lineAt(middleOf(o.Path))
 		if home == nil {
@@ -145,7 +152,7 @@ func (w *ways) list(o trace.Outline, closed bool) {
 		w.guiding = nil
 		return
 	}
-	l := &line{Outline: o, as: o, taken: true, byHand: true, of: w.guide.of.pictures}
+	l := &line{Outline: o, as: o, taken: true, byHand: true, of: of}
 	instead := ""
 	for _, was := range w.finds.lines {
 		if was.taken && was.like(o) {

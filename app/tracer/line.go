@@ -159,12 +159,13 @@ func (f *finds) prune() {
 	}
 }
 
-// watch ticks lines again whose pieces were taken off the bench, such as by undo.
+// watch ticks lines again whose pieces were taken off the bench, such as by undo, and
+// takes the tick away from those whose pieces came back.
 func (f *finds) watch() {
 	for _, l := range f.lines {
 		lies := f.lies(l)
-		if l.lay && !lies {
-			l.taken = true
+		if l.lay != lies {
+			l.taken = !lies
 			f.changed()
 		}
 		l.lay = lies

@@ -201,9 +201,10 @@ func (v *review) suggest() {
 		return
 	}
 	var lines []*line
+	var fitted []regular.Outline
 	for _, l := range v.finds.taken() {
 		if !l.offered {
-			lines = append(lines, l)
+			lines, fitted = append(lines, l), append(fitted, l.fitted())
 		}
 	}
 	if len(lines) == 0 {
@@ -211,12 +212,12 @@ func (v *review) suggest() {
 	}
 	v.effort.begin("Looking for what is nearly regular", nil, 0, func(ctx context.Context, tell func(float64, string)) (func(), error) {
 		found := make([][]regular.Suggestion, len(lines))
-		for i, l := range lines {
+		for i, o := range fitted {
 			if err := ctx.Err(); err != nil {
 				return nil, err
 			}
 			tell(float64(i)/float64(len(lines)), "")
-			found[i] = regular.Suggest(l.fitted(), regular.Options{})
+			found[i] = regular.Suggest(o, regular.Options{})
 		}
 		return func() {
 			for i, l := range lines {

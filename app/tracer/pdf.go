@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"path/filepath"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -24,45 +25,70 @@ const (
 	pdfThumbHigh   = 96
 )
 
-// scannedPDF is a PDF whose pictures are listed to choose from.
+// scannedPDF is what the pictures of a PDF are chosen from, or of several.
 type scannedPDF struct {
-	name   string
+	names  []string
 	pics   []intake.PDFPicture
 	thumbs []image.Image // nil where one could not be made
 	ticked []bool
 }
 
-// openPDF reads a PDF and lists its pictures.
-func (r *Room) openPDF(path string) {
-	name := filepath.Base(path)
-	r.work("Reading "+name, nil, func(ctx context.Context, tell func(float64, string)) (func(), error) {
-		content, err := store.ReadPictureFile(path)
-		var list []intake.PDFPicture
-		if err == nil {
-			list, err = intake.PDFPictures(ctx, name, content)
-		}
-		switch {
-		case ctx.Err() != nil:
-			return nil, ctx.Err()
-		case err != nil:
-			return func() { r.fail(err.Error()) }, nil
-		}
-		pdf := &scannedPDF{name: name, pics: list, thumbs: make([]image.Image, len(list)), ticked: make([]bool, len(list))}
-		for i := range list {
-			if err := ctx.Err(); err != nil {
-				return nil, err
-			}
-			tell(float64(i)/float64(len(list)), fmt.Sprintf("Reading page %d of %s", list[i].Page, name))
-			if pdf.ticked[i] = list[i].Says == ""; pdf.ticked[i] {
-				pdf.thumbs[i], _ = list[i].Thumbnail(ctx, pdfThumbPixels) // without it the card bears words alone
+// openPDFs reads PDFs and lists their pictures.
+func (r *Room) openPDFs(paths []string) {
+	if len(paths) == 0 {
+		return
+	}
+	r.work("Reading "+filepath.Base(paths[0]), nil, func(ctx context.Context, tell func(float64, string)) (func(), error) {
+		pdf := &scannedPDF{}
+		var faults []string
+		for i, path := range paths {
+			err := pdf.read(ctx, path, func(share float64, says string) {
+				tell((float64(i)+share)/float64(len(paths)), says)
+			})
+			switch {
+			case ctx.Err() != nil:
+				return nil, ctx.Err()
+			case err != nil:
+				faults = append(faults, err.Error())
 			}
 		}
 		return func() {
-			r.pdf = pdf
-			r.goTo(stepPictures)
-			r.update()
+			if len(pdf.pics) > 0 {
+				r.pdf = pdf
+				r.goTo(stepPictures)
+			}
+			if r.update(); len(faults) > 0 {
+				r.fail(strings.Join(faults, "\n"))
+			}
 		}, nil
 	})
+}
+
+// read adds the pictures of a PDF to the list.
+func (p *scannedPDF) read(ctx context.Context, path string, tell func(float64, string)) error {
+	name := filepath.Base(path)
+	content, err := store.ReadPictureFile(path)
+	if err != nil {
+		return err
+	}
+	list, err := intake.PDFPictures(ctx, name, content)
+	if err != nil {
+		return err
+	}
+	for i := range list {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		tell(float64(i)/float64(len(list)), fmt.Sprintf("Reading page %d of %s", list[i].Page, name))
+		can := list[i].Says == ""
+		var thumb image.Image
+		if can {
+			thumb, _ = list[i].Thumbnail(ctx, pdfThumbPixels) // without it the card bears words alone
+		}
+		p.pics, p.thumbs, p.ticked = append(p.pics, list[i]), append(p.thumbs, thumb), append(p.ticked, can)
+	}
+	p.names = append(p.names, name)
+	return nil
 }
 
 // bringPDF brings in the pictures of the PDF that are ticked.
@@ -153,7 +179,11 @@ func (p *pdfPanel) update() {
 			p.cards.Add(p.card(pdf, i))
 		}
 	}
-	p.title.Put(fmt.Sprintf("%s holds %s", pdf.name, wording.Count(len(pdf.pics), "picture")))
+	holds := " holds "
+	if len(pdf.names) > 1 {
+		holds = " hold "
+	}
+	p.title.Put(fmt.Sprint(wording.List(pdf.names), holds, wording.Count(len(pdf.pics), "picture")))
 	p.bring.SetWord("Bring in " + wording.Count(pdf.count(), "picture"))
 	p.bring.SetOff(pdf.count() == 0)
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"image/jpeg"
+	"image/png"
 	"math"
 	"os"
 	"path/filepath"
@@ -159,6 +160,44 @@ func TestScannedPDF(t *testing.T) {
 	if b.said == "" || b.pdf != nil || len(s.failed.Objects) != 1 {
 		t.Errorf("said %q", b.said)
 	}
+}
+
+// A picture and several PDFs that come at once all arrive.
+func TestPicturesAndPDFsAtOnce(t *testing.T) {
+	b := newBench(t)
+	b.host.Keep = func() (func(string, []byte) (draft.PictureFile, error), error) {
+		return intake.DescribePicture, nil
+	}
+	scan := filepath.Join(t.TempDir(), "sleeve.png")
+	var file bytes.Buffer
+	if err := png.Encode(&file, grey(60, 40).image); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(scan, file.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b.Bring([]string{scannedFile(t, 1), scan, scannedFile(t, 2)})
+	b.idle()
+	if len(b.pictures()) != 1 || b.pdf == nil || len(b.pdf.pics) != 3 || len(b.pdf.names) != 2 {
+		t.Errorf("%d pictures, listed %+v; said %q", len(b.pictures()), b.pdf, b.said)
+	}
+}
+
+// While the room is not seen it keeps no pixels of large pictures, and reads them again.
+func TestLargePicturesAreLetGoOf(t *testing.T) {
+	b := newBench(t, grey(400, 300))
+	pic := b.pictures()[0]
+	b.Hidden()
+	if b.Room.files.read[pic.Hash].image == nil {
+		t.Error("a small picture is read again for nothing")
+	}
+	b.Room.files.read[pic.Hash].sizes.W = restPixels
+	b.Hidden()
+	if x := b.Room.files.read[pic.Hash]; x.image != nil || x.scan != nil || x.sizes == nil {
+		t.Errorf("kept %v", x)
+	}
+	b.Shown()
+	await(t, "the picture to be read again", func() bool { return b.read(pic).image != nil })
 }
 
 // Another document has other pictures, though their ids may be the same.

@@ -174,6 +174,7 @@ func (r *Room) Back() bool {
 		return false
 	}
 	r.stop()
+	r.update()
 	return true
 }
 
@@ -190,6 +191,12 @@ func (r *Room) Hidden() {
 	r.step.left()
 	r.unmagnify()
 	r.stop()
+	r.files.rest()
+	for _, s := range r.steps {
+		if s, ok := s.(interface{ rest() }); ok {
+			s.rest()
+		}
+	}
 }
 
 // SetPalette changes the colours.

@@ -23,6 +23,7 @@ type byGrid struct {
 	s *trueStep
 	// found are the squares by picture; faults say why none were.
 	found  map[draft.ID]*scan.Grid
+	sought map[draft.ID]bool // looked for, or begun to
 	faults map[draft.ID]string
 	square float64 // mm
 	// applied is what the pictures were last made true by.
@@ -39,7 +40,7 @@ type byGrid struct {
 const usualSquare = 5
 
 func newByGrid(s *trueStep) *byGrid {
-	w := &byGrid{s: s, found: map[draft.ID]*scan.Grid{}, faults: map[draft.ID]string{}, applied: map[draft.ID]draft.PixelMap{}, square: usualSquare}
+	w := &byGrid{s: s, found: map[draft.ID]*scan.Grid{}, sought: map[draft.ID]bool{}, faults: map[draft.ID]string{}, applied: map[draft.ID]draft.PixelMap{}, square: usualSquare}
 	w.field = control.NewField("How far the printed lines lie apart, one from the next", func(text string) error {
 		mm, err := s.unit().Parse(text)
 		switch {
@@ -61,6 +62,7 @@ func newByGrid(s *trueStep) *byGrid {
 
 func (w *byGrid) newDocument() {
 	clear(w.found)
+	clear(w.sought)
 	clear(w.faults)
 	clear(w.applied)
 }
@@ -75,7 +77,7 @@ func (w *byGrid) panel() fyne.CanvasObject { return w.all }
 
 // taken looks for the squares once.
 func (w *byGrid) taken(pic *draft.Picture) {
-	if w.found[pic.ID] == nil && w.faults[pic.ID] == "" {
+	if !w.sought[pic.ID] {
 		w.find()
 	}
 }
@@ -89,6 +91,7 @@ func (w *byGrid) find() {
 	if read.image == nil {
 		return
 	}
+	w.sought[pic.ID] = true
 	w.s.work("Looking for squares", []*draft.Picture{pic}, func(ctx context.Context, _ func(float64, string)) (func(), error) {
 		raster, err := read.raster(ctx)
 		if err != nil {
@@ -137,11 +140,15 @@ func (w *byGrid) update(pic *draft.Picture) {
 	u := w.s.unit()
 	w.field.Put(u.Format(w.square))
 	g, fault := w.found[pic.ID], w.faults[pic.ID]
-	if g == nil && fault == "" && w.s.read(pic).image != nil && !w.s.working() {
+	if !w.sought[pic.ID] && w.s.read(pic).image != nil && !w.s.working() {
 		w.find()
 	}
 	w.apply.SetOff(g == nil)
-	var card fyne.CanvasObject = control.NewProse("The squares are looked for.", 12, false, look.Faint, inner)
+	says := "The squares were not looked for to the end."
+	if w.s.working() || !w.sought[pic.ID] {
+		says = "The squares are looked for."
+	}
+	var card fyne.CanvasObject = control.NewProse(says, 12, false, look.Faint, inner)
 	switch {
 	case fault != "":
 		card = control.Told(control.LookAgain, "No squares were found", wording.Sentence(fault)+".", inner, "", nil)

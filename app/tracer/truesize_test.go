@@ -366,6 +366,19 @@ func TestTrueBySquares(t *testing.T) {
 	}
 }
 
+// Looking for squares that was stopped does not begin again by itself.
+func TestSquaresStop(t *testing.T) {
+	b := newBench(t, grey(500, 400))
+	w := b.wayNamed("Squares").(*byGrid)
+	if !b.Back() || b.working() {
+		t.Error("the work goes on")
+	}
+	b.update()
+	if id := b.pictures()[0].ID; b.working() || w.found[id] != nil || w.faults[id] != "" {
+		t.Error("it began again")
+	}
+}
+
 // A picture without squares is told as such.
 func TestNoSquares(t *testing.T) {
 	b := newBench(t, grey(500, 400))

@@ -3,6 +3,7 @@ package draft
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"hemlet/geom"
 )
@@ -12,6 +13,9 @@ import (
 type TracedOutline struct {
 	Outline
 	Lines []TracedLine
+	// Notches are places on the outline at which a notch is drawn. Each becomes a notch at
+	// the nearest place of the stitching line: of a cut line, square inside it.
+	Notches []geom.Point
 }
 
 // TracedLine is a line inside a traced outline.
@@ -50,7 +54,7 @@ func importTraced(p *Project, a ImportTracedArgs) (Outcome, error) {
 	}
 	nodes := p.nodeCount()
 	for _, o := range a.Outlines {
-		nodes += len(o.Path)
+		nodes += len(o.Path) + len(o.Notches)
 		for _, l := range o.Lines {
 			nodes += len(l.Path) + 1
 		}
@@ -75,6 +79,9 @@ func importTraced(p *Project, a ImportTracedArgs) (Outcome, error) {
 		}
 		made := imp.out.Project.Pieces[len(imp.out.Project.Pieces)-1]
 		made.Origin = origin.ID
+		for _, at := range o.Notches {
+			made.addTracedNotch(at, imp.ids)
+		}
 		for _, l := range o.Lines {
 			if err := made.addTraced(l, imp.ids); err != nil {
 				return Outcome{}, fmt.Errorf("piece %s: %w", made.Name, err)
@@ -104,4 +111,16 @@ func (p *Piece) addTraced(t TracedLine, ids *idSource) error {
 	}
 	p.Lines = append(p.Lines, l)
 	return nil
+}
+
+// addTracedNotch adds a notch at the place of the stitching line that is nearest to one.
+func (p *Piece) addTracedNotch(at geom.Point, ids *idSource) {
+	best, edge, near := math.Inf(1), 0, geom.Place{}
+	for i := range p.Edges {
+		if place, d := p.EdgePath(i).Nearest(at); d < best {
+			best, edge, near = d, i, place
+		}
+	}
+	along := p.EdgePath(edge).Part(geom.Place{}, near).Length()
+	p.Notches = append(p.Notches, Notch{ID: ids.make(kindNotch), Edge: p.Edges[edge].ID, At: toGrid(min(along, p.EdgeLength(edge)))})
 }

@@ -79,6 +79,35 @@ func TestImportTraced(t *testing.T) {
 	}
 }
 
+// A notch of a traced outline lies on the edge over which it was drawn: on the drawn line
+// itself where that is sewn, square inside it where it is cut.
+func TestImportTracedNotches(t *testing.T) {
+	for _, c := range []struct {
+		line draft.DrawnLine
+		want geom.Point
+	}{{draft.StitchDrawn, geom.Pt(1030, 500)}, {draft.CutDrawn, geom.Pt(1030, 506)}} {
+		a := traced(c.line, 6)
+		a.Outlines[0].Notches = []geom.Point{geom.Pt(1030, 500), geom.Pt(1100, 540)}
+		out, err := draft.ImportTraced.Do(draft.New("x"), a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := out.Project.Pieces[0]
+		if err := draft.Validate(out.Project); err != nil || len(p.Notches) != 2 {
+			t.Fatalf("%v: %d notches, %v", c.line, len(p.Notches), err)
+		}
+		n := p.Notches[0]
+		_, i := p.Edge(n.Edge)
+		path := p.EdgePath(i)
+		if got := p.Place.Affine().Apply(path.At(path.AtLength(n.At))); got.Dist(c.want) > 1e-5 {
+			t.Errorf("%v: the notch lies at %v, not %v", c.line, got, c.want)
+		}
+		if p.Notches[1].Edge == n.Edge {
+			t.Errorf("%v: both notches lie on one edge", c.line)
+		}
+	}
+}
+
 func TestImportTracedRefuses(t *testing.T) {
 	for name, spoil := range map[string]func(*draft.ImportTracedArgs){
 		"nothing": func(a *draft.ImportTracedArgs) { a.Outlines = nil },

@@ -43,15 +43,18 @@ func (t *Traced) All() []Take {
 	return takes
 }
 
-// Args returns the arguments of the act that makes pieces of the outlines. Lines inside
-// become placement lines, and holes are cut out; the maker says on the bench what else they
-// are.
+// Args returns the arguments of the act that makes pieces of the outlines. Short straight
+// lines that stand square on an outline are the ticks of notches (see split for the rule).
+// Other lines inside become placement lines, and holes are cut out; the maker says on the
+// bench what else they are. No line is guessed to be the grain.
 func (t *Traced) Args(m MadeFor, takes []Take) draft.ImportTracedArgs {
 	args := draft.ImportTracedArgs{Line: m.Line, Allowance: m.Allowance, Name: m.Name, Size: m.Size, Measures: m.Measures}
 	for _, take := range takes {
 		o := t.Outlines[take.Outline]
 		out := draft.TracedOutline{Outline: draft.Outline{Path: o.Path, Corner: o.Corner, Name: take.Name}}
-		for _, in := range o.Inner {
+		ticks, inner := split(o)
+		out.Notches = ticks
+		for _, in := range inner {
 			out.Lines = append(out.Lines, draft.TracedLine{Path: in.Path, Kind: draft.PlacementLine})
 		}
 		for _, h := range o.Holes {

@@ -50,7 +50,7 @@ func (c *Choice) FocusLost() {
 
 // Put shows an option as chosen, none for an index outside the list.
 func (c *Choice) Put(index int) {
-	if c.SelectedIndex() == index {
+	if c.SelectedIndex() == index && (index >= 0 || c.Selected == "") { // which options that are gone leave
 		return
 	}
 	c.quiet = true

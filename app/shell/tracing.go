@@ -111,13 +111,17 @@ func (s *Shell) loadTraced(pic *draft.Picture) func() (image.Image, float64, err
 	}
 }
 
-// keepPictures returns what puts the bytes of picture files beside the document.
+// keepPictures returns what puts the bytes of picture files beside the document. Each is
+// decoded first, so that one that is damaged is refused and not shown as an empty frame.
 func (s *Shell) keepPictures() (func(name string, content []byte) (draft.PictureFile, error), error) {
 	home, err := s.pictureHome()
 	if err != nil {
 		return nil, err
 	}
 	return func(name string, content []byte) (draft.PictureFile, error) {
+		if _, err := s.decode(name, content); err != nil {
+			return draft.PictureFile{}, err
+		}
 		return keepPicture(home, name, content)
 	}, nil
 }

@@ -3,12 +3,15 @@ package tracer
 import (
 	"context"
 	"fmt"
+	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"hemlet/app/desk"
 	"hemlet/app/wording"
 	"hemlet/draft"
+	"hemlet/draft/intake"
 	"hemlet/draft/store"
 )
 
@@ -52,7 +55,7 @@ func (r *Room) Bring(paths []string) {
 				file, err = keep(filepath.Base(path), content)
 			}
 			if err != nil {
-				faults = append(faults, err.Error())
+				faults = append(faults, unreadable(path, err))
 				continue
 			}
 			files = append(files, file)
@@ -66,10 +69,23 @@ func (r *Room) Bring(paths []string) {
 	})
 }
 
+// unreadable says why a file could not be brought in: of what does not even claim to be a
+// picture, what is wanted instead.
+func unreadable(path string, err error) string {
+	if slices.Contains(intake.PictureEndings(), strings.ToLower(filepath.Ext(path))) {
+		return err.Error()
+	}
+	if _, gone := os.Stat(path); gone != nil {
+		return err.Error()
+	}
+	return filepath.Base(path) + " is no picture that can be traced. Bring in a PNG, JPEG, TIFF, BMP or WebP, or a scanned PDF."
+}
+
 // fail says what could not be brought in: in the status line, and where pictures are
 // brought in until the next is.
 func (r *Room) fail(says string) {
 	r.trouble = says
+	r.goTo(stepPictures)
 	r.say(says)
 	r.update()
 }

@@ -143,7 +143,7 @@ func (c *clean) begin() {
 		if err != nil {
 			return nil, err
 		}
-		sizes := paint.NewPyramid(fieldImage(made.Field))
+		sizes := paint.NewPyramid(fieldWithin(made.Field, made.Map, now.pictures))
 		return func() { c.after, c.place, c.specks = sizes, made.Map, made.Field.Specks }, nil
 	})
 }
@@ -155,6 +155,66 @@ func fieldImage(f *scan.Field) *image.Gray {
 		img.Pix[i] = uint8(min(int(v), scan.Paper) * 255 / scan.Paper)
 	}
 	return img
+}
+
+// bareShare is the share of a field beyond what counts of the pictures below which it is
+// shown with the rest: a rim of paper that nobody sees.
+const bareShare = 0.01
+
+// fieldWithin returns a field as a picture that shows only what counts of the pictures; to
+// leads from its pixels to mm.
+func fieldWithin(f *scan.Field, to geom.Homography, pics []*draft.Picture) image.Image {
+	grey := fieldImage(f)
+	back, ok := to.Invert()
+	if !ok {
+		return grey
+	}
+	inside := make([]bool, len(grey.Pix))
+	for _, pic := range pics {
+		var px []geom.Point
+		for _, at := range pic.Outline() {
+			px = append(px, back.Apply(at))
+		}
+		fillWithin(inside, f.W, f.H, px)
+	}
+	bare := 0
+	for _, in := range inside {
+		if !in {
+			bare++
+		}
+	}
+	if float64(bare) <= bareShare*float64(len(inside)) {
+		return grey
+	}
+	img := image.NewRGBA(grey.Rect)
+	for i, in := range inside {
+		if in {
+			v := grey.Pix[i]
+			copy(img.Pix[4*i:], []uint8{v, v, v, 255})
+		}
+	}
+	return img
+}
+
+// fillWithin marks the pixels, w by h, whose middles lie within a polygon.
+func fillWithin(inside []bool, w, h int, polygon []geom.Point) {
+	for y := range h {
+		at := float64(y) + 0.5
+		var cuts []float64
+		for i, a := range polygon {
+			b := polygon[(i+1)%len(polygon)]
+			if (a.Y <= at) != (b.Y <= at) {
+				cuts = append(cuts, a.X+(at-a.Y)/(b.Y-a.Y)*(b.X-a.X))
+			}
+		}
+		slices.Sort(cuts)
+		for i := 0; i+1 < len(cuts); i += 2 {
+			from := max(0, int(math.Ceil(cuts[i]-0.5)))
+			for x := from; x < w && float64(x)+0.5 < cuts[i+1]; x++ {
+				inside[y*w+x] = true
+			}
+		}
+	}
 }
 
 // strength is how strongly the cleaned picture is seen: less while it is being made anew.

@@ -6,7 +6,6 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"hemlet/app/wording"
 	"hemlet/draft"
 	"hemlet/draft/tracing"
 	"hemlet/geom"
@@ -163,7 +162,7 @@ func (w *ways) list(o trace.Outline, closed bool, of []*draft.Picture) {
 	w.finds.lines = append(w.finds.lines, l)
 	w.finds.number()
 	w.guiding, w.picked = nil, l.id
-	w.say(wording.Sentence(fmt.Sprintf("%s was followed by hand: off by at most %.2f mm.%s", l.called(), l.worst(), instead)))
+	w.say(fmt.Sprintf("%s was followed by hand: off by at most %.2f mm.%s", l.called(), l.worst(), instead))
 }
 
 // middleOf returns the place half way along a path.

@@ -277,7 +277,7 @@ func (l *lineList) newRow(x *line) *lineRow {
 	r.name = control.NewField("What the piece is to be called; empty leaves it to the bench", func(text string) error {
 		x.name = strings.TrimSpace(text)
 		w.finds.changed()
-		w.redraw()
+		w.Room.update() // the sums name it too
 		return nil
 	})
 	r.name.PlaceHolder = fmt.Sprintf("Outline %d", x.id)

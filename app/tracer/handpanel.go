@@ -68,7 +68,7 @@ func (p *handPanel) update() {
 		says += fmt.Sprintf(", %d without ink between", bare)
 	}
 	p.count.Set(says)
-	show(p.bare, bare > 0 || g.liveBare && g.over && n > 0)
+	show(p.bare, bare > 0 || g.liveBare && g.over && n > 0 && len(g.live) > 1)
 	p.fault.Put(wording.Sentence(p.w.effort.fault))
 	show(p.fault, p.w.effort.fault != "")
 	p.shut.SetOff(n < 3)

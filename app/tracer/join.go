@@ -452,6 +452,34 @@ func (s *joinStep) key(k fyne.KeyName, mods fyne.KeyModifier) bool {
 
 func (s *joinStep) pointer() desktop.Cursor { return desktop.CrosshairCursor }
 
+// labelFar is how far the number of a mark lies from it, in screen units.
+const labelFar = 20
+
+// aside returns where the number of a mark lies from it, in screen units, y down: square to
+// the line to its mate, away from the middle of the other marks, so that it hides neither.
+func (s *joinStep) aside(p *pair, in, other *draft.Picture) (dx, dy float64) {
+	if !p.whole() {
+		return labelFar, 0
+	}
+	at := in.Place.Apply(p.in.at)
+	way := other.Place.Apply(p.other.at).Sub(at)
+	var sum geom.Point
+	n := 0
+	for _, q := range s.given() {
+		if q != p && q.in != nil {
+			sum, n = sum.Add(in.Place.Apply(q.in.at)), n+1
+		}
+	}
+	out := way.Left().Unit()
+	if out == (geom.Point{}) { // the two lie over each other
+		out = geom.Pt(1, 0)
+	}
+	if n > 0 && out.Dot(at.Sub(sum.Mul(1/float64(n)))) < 0 {
+		out = out.Mul(-1)
+	}
+	return labelFar * out.X, -labelFar * out.Y
+}
+
 // layers draws the marks with their numbers, and a line from each to its mate.
 func (s *joinStep) layers() []*sheet.Layer {
 	in, other, ok := s.couple()
@@ -461,6 +489,7 @@ func (s *joinStep) layers() []*sheet.Layer {
 	var marks []paint.Mark
 	for i, p := range s.given() {
 		var at []geom.Point
+		dx, dy := s.aside(p, in, other)
 		for _, half := range []struct {
 			x   *spot
 			pic *draft.Picture
@@ -468,7 +497,7 @@ func (s *joinStep) layers() []*sheet.Layer {
 			if half.x != nil {
 				at = append(at, half.pic.Place.Apply(half.x.at))
 				marks = append(marks, spotMark(at[len(at)-1], paint.Chalk, half.x == s.marks.last)...)
-				marks = append(marks, plate(at[len(at)-1], 20, 4, fmt.Sprint(i+1)))
+				marks = append(marks, plate(at[len(at)-1], dx, dy+4, fmt.Sprint(i+1)))
 			}
 		}
 		if len(at) == 2 {

@@ -175,7 +175,7 @@ func trueness(pic *draft.Picture, unit draft.Unit) (string, control.Level) {
 	}
 	if pic.Joined != nil {
 		off = max(off, pic.Joined.Error)
-		says = "joined, " + exactly(off, unit)
+		says = "off " + exactly(off, unit)
 	}
 	if off > 0 {
 		_, level = worth(off)

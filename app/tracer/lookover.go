@@ -75,7 +75,11 @@ type reviewDrawn struct {
 	shown int
 	unit  draft.Unit
 	tol   float64
+	mm    float64 // of a screen unit
 }
+
+// viewed lets figures step aside anew at another scale.
+func (v *review) viewed() { v.redraw() }
 
 func newReview(f *finds) *review {
 	return &review{plain: plain{f.Room}, finds: f, effort: effort{r: f.Room}, at: -1, shown: -1}
@@ -366,7 +370,7 @@ func (v *review) put() {
 // layers draws the lines by how far off they are, the worst places, and the suggestion
 // that is previewed.
 func (v *review) layers() []*sheet.Layer {
-	now := reviewDrawn{v.madeOf, v.at, v.of, v.shown, v.unit(), v.finds.tol()}
+	now := reviewDrawn{v.madeOf, v.at, v.of, v.shown, v.unit(), v.finds.tol(), v.reach(1)}
 	if v.layer == nil || v.drawnAs != now {
 		v.drawnAs, v.layer = now, v.draw()
 	}
@@ -376,7 +380,9 @@ func (v *review) layers() []*sheet.Layer {
 func (v *review) draw() *sheet.Layer {
 	l := &sheet.Layer{Aside: true}
 	tol := v.finds.tol()
+	box := geom.EmptyRect()
 	for _, x := range v.all {
+		box = box.Union(x.path.Bounds())
 		marks := []paint.Mark{paint.Shape{Path: x.path, Line: over(look.Card, 0.8, 5, noDash)}}
 		marks = append(marks, offMarks(x.off, true, tol)...)
 		for _, in := range x.inner {
@@ -393,7 +399,7 @@ func (v *review) draw() *sheet.Layer {
 		l.Things = append(l.Things, &sheet.Thing{Marks: previewMarks(s, v.shown, v.unit())})
 		return l
 	}
-	l.Things = append(l.Things, &sheet.Thing{Marks: offSigns(v.places, v.at, tol, v.unit())})
+	l.Things = append(l.Things, &sheet.Thing{Marks: offSigns(v.places, v.at, tol, v.unit(), box.Center(), v.reach(1))})
 	return l
 }
 

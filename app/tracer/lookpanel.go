@@ -90,7 +90,7 @@ func (p *reviewPanel) putPlace() {
 	v := p.v
 	none := len(v.places) == 0
 	p.worst.SetOff(none)
-	p.next.SetOff(none || v.at < 0)
+	p.next.SetOff(none || v.at >= 0 && len(v.places) < 2)
 	if v.at < 0 || v.at >= len(v.places) {
 		p.place.Put("")
 		p.place.Hide()

@@ -74,7 +74,7 @@ func (*origin) says() string {
 }
 
 func (*origin) hint() string {
-	return "Made for: look at the pattern itself, most say on the sheet whether the allowance is in. Other measures than the first may be left out."
+	return "Made for: look at the pattern itself, most say on the sheet whether the allowance is in. All of it but the kind of line and its allowance may be left out."
 }
 
 func (o *origin) standing() standing {

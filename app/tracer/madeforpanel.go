@@ -84,7 +84,7 @@ func newOriginPanel(o *origin) *originPanel {
 		control.LabelledBy(labelWide, "Size it states", p.size.Object()),
 		control.Rule(),
 		control.Heading("The body it was made for"),
-		faintly("As far as the pattern says. Fitting it to your wearer goes by the difference."),
+		faintly("Only what the pattern says; all may be left out. Fitting it to your wearer goes by the difference."),
 		p.rows, p.more.Object(),
 		faintly("Which edge stands for which measure is said later on the bench: pick the edge and find “Say which measure a stretch stands for”."),
 	)

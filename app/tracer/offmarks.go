@@ -125,9 +125,14 @@ func worstOf(line int, off trace.Deviation, tol float64) []offPlace {
 }
 
 // offSigns marks places with a ring and a figure; the one at index at, if any, is the one
-// that is looked at.
-func offSigns(places []offPlace, at int, tol float64, unit draft.Unit) []paint.Mark {
+// that is looked at. Figures lie towards the middle, right or left of a place, and not over
+// one another; mm is how long a screen unit is.
+func offSigns(places []offPlace, at int, tol float64, unit draft.Unit, middle geom.Point, mm float64) []paint.Mark {
 	var out []paint.Mark
+	var figures []geom.Point
+	if at >= 0 && at < len(places) { // which has its figure whatever lies near
+		figures = append(figures, places[at].at)
+	}
 	for i, p := range places {
 		if i != at && i >= mostSigns {
 			continue
@@ -135,13 +140,28 @@ func offSigns(places []offPlace, at int, tol float64, unit draft.Unit) []paint.M
 		g := gradeOf(p.by, tol)
 		c := paint.Custom(g.colour())
 		out = append(out, paint.Dot{At: p.at, Kind: paint.Ring, Colour: c, Large: i == at})
+		if i != at {
+			if slices.ContainsFunc(figures, func(f geom.Point) bool {
+				return math.Abs(f.X-p.at.X) < figureWide*mm && math.Abs(f.Y-p.at.Y) < figureHigh*mm
+			}) {
+				continue
+			}
+			figures = append(figures, p.at)
+		}
+		dx, anchor := 16.0, paint.Start
+		if p.at.X > middle.X {
+			dx, anchor = -16, paint.End
+		}
 		out = append(out, paint.Text{
-			At: p.at, DX: 16, DY: -13, Text: fineLength(p.by, unit), Size: signSize(i == at), Weight: paint.SemiBold,
+			At: p.at, DX: dx, DY: -13, Anchor: anchor, Text: fineLength(p.by, unit), Size: signSize(i == at), Weight: paint.SemiBold,
 			Colour: inked("hemlet.ink", 1), Plate: inked("hemlet.card", 0.92), Rim: c,
 		})
 	}
 	return out
 }
+
+// How near two places may lie, in screen units, for both to bear a figure.
+const figureWide, figureHigh = 76, 24
 
 // mostSigns is how many of the worst places bear a figure at once.
 const mostSigns = 5

@@ -6,10 +6,12 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/theme"
 
 	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/draft"
+	"hemlet/draft/body"
 )
 
 // pieceGroup speaks of the picked pieces, or of the piece whose part is picked.
@@ -28,6 +30,8 @@ type pieceGroup struct {
 	nameRow     fyne.CanvasObject
 	everyRow    fyne.CanvasObject
 	clothOffers string
+	// from says for what the pattern was made from which the pieces come.
+	from *control.Prose
 }
 
 func newPieceGroup(i *Inspector) *pieceGroup {
@@ -49,6 +53,7 @@ func newPieceGroup(i *Inspector) *pieceGroup {
 	})
 	g.area = control.NewText("", 13, false, "foreground")
 	g.cut = control.NewText("", 13, false, "foreground")
+	g.from = control.NewProse("", 11.5, false, theme.ColorNamePlaceHolder, inner)
 	g.nameRow = control.Labelled("Name", g.name.Object())
 	g.everyRow = control.Labelled("All edges", g.every.Object())
 	g.every.PlaceHolder = "several"
@@ -63,6 +68,7 @@ func newPieceGroup(i *Inspector) *pieceGroup {
 		control.Labelled("Note", g.note.Object()),
 		control.Labelled("Area", control.Inset(10, 3, 0, 3, g.area)),
 		control.Labelled("As cut", control.Inset(10, 3, 0, 3, g.cut)),
+		g.from,
 	)
 	return g
 }
@@ -114,6 +120,12 @@ func (g *pieceGroup) update() bool {
 	} else {
 		g.everyRow.Hide()
 	}
+	from := g.i.desk.Project().Origin(draft.ID(common(pieces, func(p *draft.Piece) string { return string(p.Origin) })))
+	g.from.Hide()
+	if from != nil {
+		g.from.Put(originSays(from, unit))
+		g.from.Show()
+	}
 	g.offerCloths(pieces)
 	area, cut, ok := g.areas(pieces)
 	g.area.Set(unit.FormatArea(area))
@@ -123,6 +135,25 @@ func (g *pieceGroup) update() bool {
 		g.cut.Set("no cut line")
 	}
 	return true
+}
+
+// originSays says where a pattern came from and for whom it was made, in a sentence.
+func originSays(o *draft.Origin, unit draft.Unit) string {
+	says := "Traced from a " + [...]string{draft.StitchDrawn: "stitching line", draft.CutDrawn: "cut line"}[o.Line]
+	if o.Name != "" {
+		says = "Traced from " + o.Name
+	}
+	if o.Size != "" {
+		says += ", size " + o.Size
+	}
+	var made []string
+	for _, m := range o.Measures {
+		made = append(made, body.Words(m.Name)+" "+unit.Format(m.Value))
+	}
+	if len(made) > 0 {
+		says += "; made for: " + strings.Join(made, ", ")
+	}
+	return says + "."
 }
 
 // everyWidth returns the width that all edges of the piece have, or empty text.

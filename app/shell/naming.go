@@ -40,6 +40,19 @@ func (s *Shell) nameByWearer() {
 	}
 }
 
+// nameByPattern calls a project that nobody has named or saved yet by the pattern from which
+// a piece was traced.
+func (s *Shell) nameByPattern(id draft.ID) {
+	p := s.desk.Project()
+	piece := p.Piece(id)
+	if s.desk.Path() != "" || piece == nil {
+		return
+	}
+	if from := p.Origin(piece.Origin); from != nil {
+		s.nameProject(from.Name)
+	}
+}
+
 // nameByFile calls a project that nobody has named yet by the file that it is saved to.
 func (s *Shell) nameByFile(path string) {
 	s.nameProject(strings.TrimSuffix(filepath.Base(path), filepath.Ext(path)))

@@ -87,6 +87,7 @@ func (s *Shell) tracePicked() {
 // showTraced shows the pieces that were traced.
 func (s *Shell) showTraced(made []draft.ID) {
 	if len(made) > 0 {
+		s.nameByPattern(made[0])
 		s.showDrafted(made)
 		return
 	}

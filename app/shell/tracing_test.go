@@ -1,7 +1,12 @@
 package shell
 
 import (
+	"bytes"
+	"image/jpeg"
+	"image/png"
+	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -11,6 +16,7 @@ import (
 	"hemlet/app/desk"
 	"hemlet/draft"
 	"hemlet/draft/store"
+	"hemlet/geom"
 )
 
 // Pictures that are dropped on the room come into it, beside the document, and the marks
@@ -61,6 +67,67 @@ func TestLetterAmongPictures(t *testing.T) {
 	until(t, "the good one did not come in", func() bool { return len(s.desk.Project().Pictures) == 1 })
 	if s.status.said == "" {
 		t.Error("nothing is said of the one that is missing")
+	}
+}
+
+// A picture that ends too early, and a letter, are refused in words that are seen, in the
+// step in which pictures are brought in; nothing is laid on the bench.
+func TestDamagedPictureIsRefused(t *testing.T) {
+	s := window(t)
+	dir := t.TempDir()
+	whole, err := os.ReadFile(scan(t, dir, 400, 300))
+	if err != nil {
+		t.Fatal(err)
+	}
+	img, err := png.Decode(bytes.NewReader(whole))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var photo bytes.Buffer
+	if err := jpeg.Encode(&photo, img, nil); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name    string
+		content []byte
+		says    string
+	}{
+		{"half.jpg", photo.Bytes()[:photo.Len()/2], "damaged"},
+		{"half.png", whole[:len(whole)/2], "damaged"},
+		{"letter.txt", []byte("Dear aunt"), "PDF"},
+	} {
+		path := filepath.Join(dir, c.name)
+		if err := os.WriteFile(path, c.content, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		s.traceFiles([]string{path})
+		until(t, c.name+" is not refused", func() bool {
+			return strings.Contains(s.status.said, c.name) && strings.Contains(s.status.said, c.says)
+		})
+		if n := len(s.desk.Project().Pictures); n != 0 {
+			t.Errorf("%s: %d pictures lie on the bench", c.name, n)
+		}
+	}
+}
+
+// What a traced pattern is called names a project that has neither a name nor a file.
+func TestTracedPatternNamesTheProject(t *testing.T) {
+	for _, c := range []struct{ was, want string }{{unnamed, "Lamplighter's cape"}, {"Winter show", "Winter show"}} {
+		s := window(t)
+		out, err := draft.ImportTraced.Do(draft.New(c.was), draft.ImportTracedArgs{
+			Outlines: []draft.TracedOutline{{Outline: draft.Outline{
+				Path:   geom.Polygon(geom.Pt(0, 0), geom.Pt(80, 0), geom.Pt(80, 60), geom.Pt(0, 60)),
+				Corner: []bool{true, true, true, true},
+			}}}, Name: "Lamplighter's cape",
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.desk.Open(out.Project, "")
+		s.showTraced([]draft.ID{out.Project.Pieces[0].ID})
+		if got := s.desk.Project().Name; got != c.want {
+			t.Errorf("%q is called %q", c.was, got)
+		}
 	}
 }
 

@@ -2,6 +2,7 @@ package trace
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"runtime"
 	"sync"
@@ -85,16 +86,24 @@ func (j job) shape(ctx context.Context, sh follow.Shape, o Options) (Outline, st
 	pen := sh.Outline.Width * j.m.ScaleAt(sh.Outline.Pts[0])
 	marks, known := j.marks(sh, pen)
 	c, ink, err := j.curve(ctx, sh.Outline, known, o)
-	if err != nil {
+	var plain *plainLinesError
+	if err != nil && !errors.As(err, &plain) {
 		mid := geom.RectOf(ink...).Center()
 		return Outline{}, fmt.Sprintf("The outline about (%.0f, %.0f) mm could not be fitted: %v.", mid.X, mid.Y, err)
+	}
+	if plain != nil {
+		says = plainly("outline", ink, plain)
 	}
 	out := Outline{Path: c.Path, Corner: c.Corner, Ink: [][]geom.Point{ink}, Off: Review(c.Path, [][]geom.Point{ink})}
 	out.Pen = pen
 	inner := func(l follow.Line, what string) (Inner, bool) {
 		c, ink, err := j.curve(ctx, l, nil, o)
-		if err != nil {
-			says = fmt.Sprintf("A %s about (%.0f, %.0f) mm could not be fitted: %v.", what, ink[0].X, ink[0].Y, err)
+		var plain *plainLinesError
+		switch {
+		case errors.As(err, &plain):
+			says = joinSays(says, plainly(what, ink, plain))
+		case err != nil:
+			says = joinSays(says, fmt.Sprintf("The %s about (%.0f, %.0f) mm could not be fitted: %v.", what, ink[0].X, ink[0].Y, err))
 			return Inner{}, false
 		}
 		return Inner{c.Path, c.Corner, Review(c.Path, [][]geom.Point{ink})}, true
@@ -110,6 +119,33 @@ func (j job) shape(ctx context.Context, sh follow.Shape, o Options) (Outline, st
 		}
 	}
 	return out, says
+}
+
+// plainLinesError says that a line was only covered by straight lines, since it could not
+// be fitted. The curve that comes with it may be used.
+type plainLinesError struct {
+	lines int
+	err   error // why it could not be fitted
+}
+
+func (e *plainLinesError) Error() string {
+	return fmt.Sprintf("%d straight lines cover it, since no curve was found: %v", e.lines, e.err)
+}
+
+func (e *plainLinesError) Unwrap() error { return e.err }
+
+// plainly says where a line is covered by straight lines only, and what may help.
+func plainly(what string, ink []geom.Point, e *plainLinesError) string {
+	mid := geom.RectOf(ink...).Center()
+	return fmt.Sprintf("No curves were found for the %s about (%.0f, %.0f) mm: %d straight lines lie along its ink instead. Look it over; specks taken out, or another light, may let it be fitted.", what, mid.X, mid.Y, e.lines)
+}
+
+// joinSays puts one remark behind another.
+func joinSays(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + " " + b
 }
 
 // curve fits a followed line, and returns it in mm as well.
@@ -130,7 +166,7 @@ func (j job) curve(ctx context.Context, l follow.Line, known []fit.Tip, o Option
 
 // closedCurve fits a closed line. Where no path comes of it, which a knot of specks may
 // bring about, its points are thinned out to straight lines: that is met less closely, but
-// better than none.
+// better than none. A plainLinesError then says so beside the curve.
 func closedCurve(ctx context.Context, pts []geom.Point, o fit.Options) (fit.Curve, error) {
 	c, err := fit.Closed(ctx, pts, o)
 	if err == nil {
@@ -147,7 +183,7 @@ func closedCurve(ctx context.Context, pts []geom.Point, o fit.Options) (fit.Curv
 	for i := range corner {
 		corner[i] = true
 	}
-	return fit.Curve{Path: p, Corner: corner}, nil
+	return fit.Curve{Path: p, Corner: corner}, &plainLinesError{len(p), err}
 }
 
 // polygon returns the closed path of straight lines through those of the points from

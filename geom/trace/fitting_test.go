@@ -1,10 +1,14 @@
 package trace
 
 import (
+	"context"
 	"math"
+	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"hemlet/geom"
+	"hemlet/geom/trace/follow"
 )
 
 func TestPolygonKeepsWithinItsTolerance(t *testing.T) {
@@ -20,6 +24,44 @@ func TestPolygonKeepsWithinItsTolerance(t *testing.T) {
 	for _, q := range pts {
 		if _, d := p.Nearest(q); d > .1+1e-9 {
 			t.Fatalf("%v lies %g mm off", q, d)
+		}
+	}
+}
+
+// Where no curve is found, straight lines cover the ink, and the result says of which
+// outline: here a disc with crooked spikes, too close for what its blur lets tell.
+func TestPlainLinesAreTold(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 1))
+	const spikes, inner = 90, 12.0
+	at := func(angle, r float64) geom.Point {
+		s, c := math.Sincos(angle)
+		return geom.Pt(c*r+50, s*r+40)
+	}
+	var pts []geom.Point
+	for i := range spikes {
+		a, r := 2*math.Pi*float64(i)/spikes, inner+3*rng.Float64()
+		pts = append(pts, at(a, inner), at(a, r), at(a+.03, r))
+	}
+	disc := follow.Line{Closed: true, Blur: .5, Noise: .09, Pts: pts}
+	box := follow.Line{Closed: true, Blur: .1, Pts: []geom.Point{{X: 0, Y: 0}, {X: 100, Y: 0}, {X: 100, Y: 90}, {X: 0, Y: 90}}}
+	j := job{m: geom.Plane, s: 1}
+	o := Options{}.withDefaults()
+	res, err := j.fit(context.Background(), follow.Found{Shapes: []follow.Shape{{Outline: disc}, {Outline: box, Holes: []follow.Line{disc}}, {Outline: box}}}, o, func(float64, string) {})
+	if err != nil || len(res.Outlines) != 3 {
+		t.Fatalf("%d outlines, %v", len(res.Outlines), err)
+	}
+	if n := len(res.Outlines[0].Path); n < 200 || res.Outlines[0].Off.Largest > o.Tol {
+		t.Errorf("%d lines, %g mm off", n, res.Outlines[0].Off.Largest)
+	}
+	if n := len(res.Outlines[1].Path); n != 4 || len(res.Outlines[1].Holes) != 1 {
+		t.Errorf("the box round the hole has %d segments and %d holes", n, len(res.Outlines[1].Holes))
+	}
+	if len(res.Says) != 2 {
+		t.Fatalf("%q", res.Says)
+	}
+	for i, what := range []string{"outline", "hole"} {
+		if s := res.Says[i]; !strings.Contains(s, "the "+what+" about (50, 40) mm") || !strings.Contains(s, "straight lines") {
+			t.Errorf("%q", s)
 		}
 	}
 }

@@ -150,9 +150,13 @@ func (c *chain) path() (geom.Path, []bool) {
 // measure sets the thirds by the length of each span as it is.
 func (c *chain) measure() {
 	for i := range c.spans {
-		c.spans[i].third = lengthNear(&c.segs[i]) / 3
+		c.spans[i].third = math.Max(lengthNear(&c.segs[i]), leastLength) / 3
 	}
 }
+
+// leastLength is the least length in mm that a span is counted with: joints that fall
+// together would else divide by nothing.
+const leastLength = 1e-9
 
 // lengthNear returns the length of a segment to some per cent: chord and control
 // polygon averaged (Gravesen 1997).

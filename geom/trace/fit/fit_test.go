@@ -323,6 +323,89 @@ func TestAnyPoints(t *testing.T) {
 	}
 }
 
+// knot is a closed line of crooked spikes, such as a run of specks along an edge leaves.
+func knot(seed uint64) []geom.Point {
+	rng := rand.New(rand.NewPCG(seed, 1))
+	const spikes, inner = 90, 12.0
+	var pts []geom.Point
+	for i := range spikes {
+		a, r := 2*math.Pi*float64(i)/spikes, inner+3*rng.Float64()
+		pts = append(pts, direct(a).Mul(inner), direct(a).Mul(r), direct(a+0.03).Mul(r))
+	}
+	return pts
+}
+
+// No number that is none comes about, however wild the line and what is told of it: it
+// would be refused at the end, with a path that need not have been lost.
+func TestUnknownsStayFinite(t *testing.T) {
+	look := func(t rapid.TB, pts []geom.Point, o Options) {
+		t.Helper()
+		var none *geom.NotFiniteError
+		c, err := Closed(context.Background(), pts, o)
+		if errors.As(err, &none) {
+			t.Fatal(err)
+		}
+		if err == nil {
+			checkCurve(t, c, true)
+		}
+		if c, err = Open(context.Background(), pts, o); errors.As(err, &none) {
+			t.Fatal(err)
+		}
+		if err == nil {
+			checkCurve(t, c, false)
+		}
+	}
+	for _, seed := range []uint64{2, 14, 17} { // these did
+		look(t, knot(seed), Options{Tol: 0.2, Blur: 0.5, Noise: 0.09})
+	}
+	for seed := range uint64(20) {
+		rng := rand.New(rand.NewPCG(seed, 12))
+		size := []float64{1e-3, 3, 200}[rng.IntN(3)]
+		pts := make([]geom.Point, 1+rng.IntN(24))
+		for i := range pts {
+			switch rng.IntN(4) {
+			case 0:
+				pts[i] = pts[rng.IntN(i+1)]
+			case 1:
+				pts[i] = geom.Pt(rng.Float64(), rng.Float64()).Mul(size)
+			default:
+				pts[i] = direct(2 * math.Pi * float64(i) / float64(len(pts))).Mul(size * (1 + 0.2*rng.Float64()))
+			}
+		}
+		o := Options{
+			Tol: []float64{0, 0.02, 5}[rng.IntN(3)], Blur: []float64{0, 0.1, 3, 50}[rng.IntN(4)],
+			Pen: []float64{0, 0.6, 10}[rng.IntN(3)], Noise: []float64{0, 0.1, 4}[rng.IntN(3)],
+		}
+		for range rng.IntN(4) {
+			o.Tips = append(o.Tips, Tip{At: rng.IntN(len(pts)), P: pts[rng.IntN(len(pts))]})
+			o.Corners = append(o.Corners, rng.IntN(len(pts)))
+		}
+		look(t, pts, o)
+	}
+}
+
+// Joints that fall together, and unknowns of which nothing is said, move nothing to
+// where no number is.
+func TestChainOfNoLength(t *testing.T) {
+	p := geom.Pt(3, 4)
+	c := &chain{
+		joints: []joint{{p: p, corner: true}, {p: p}, {p: p}, {p: geom.Pt(9, 4), corner: true}},
+		spans:  []span{{out: 1, in: 1}, {}, {straight: true}},
+		noise:  1e-3, huber: 1e-2,
+	}
+	for i := range 20 {
+		c.samples = append(c.samples, sample{p: p.Add(geom.Pt(float64(i)*0.3, 0.01)), w: 1, span: min(2, i/6)})
+	}
+	c.solve(solveSteps)
+	c.merge(1)
+	c.solve(solveSteps)
+	for i, s := range c.segs {
+		if !s.P0.Finite() || !s.P1.Finite() || !s.P2.Finite() || !s.P3.Finite() {
+			t.Errorf("segment %d: %v", i, s)
+		}
+	}
+}
+
 // Small outlines of a doll's scale keep their shape.
 func TestTinyOutlines(t *testing.T) {
 	for _, size := range []float64{3, 6} {

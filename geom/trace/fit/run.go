@@ -250,7 +250,7 @@ func (r *run) chain(d cut) *chain {
 	q := 0
 	for i := range c.spans {
 		s0, s1 := r.place(d.breaks[i]), r.place(d.breaks[i+1])
-		length := math.Max(s1-s0, 1e-9)
+		length := math.Max(s1-s0, leastLength)
 		c.spans[i] = span{straight: d.straight[i], out: length / 3, in: length / 3, third: length / 3}
 		for ; q < len(c.samples) && (c.samples[q].s <= s1 || i == k-1); q++ {
 			c.samples[q].span = i

@@ -131,7 +131,7 @@ func (c *chain) addAngle(r *row, k columns, j, col int, v float64) {
 	g := c.guide(j)
 	a, b := g, c.end(g)
 	d := c.joints[b].p.Sub(c.joints[a].p)
-	n := d.Left().Mul(1 / d.Dot(d))
+	n := d.Left().Mul(1 / math.Max(d.Dot(d), leastLength*leastLength))
 	c.addPlace(r, k, b, n, v)
 	c.addPlace(r, k, a, n, -v)
 }
@@ -267,6 +267,17 @@ func (c *chain) move(k columns, step []float64) {
 	c.update()
 }
 
+// sane tells whether a step may be taken: where no sample says anything about an unknown,
+// rounding alone would fling it away.
+func sane(step []float64) bool {
+	for _, v := range step {
+		if !(math.Abs(v) <= coordLimit) {
+			return false
+		}
+	}
+	return true
+}
+
 // feet is what a step changes besides the unknowns.
 type feet struct {
 	joints []joint
@@ -320,7 +331,7 @@ func (c *chain) solve(steps int) {
 		value := before
 		for range 7 {
 			old.save(c)
-			if step, ok := m.solve(damp); ok {
+			if step, ok := m.solve(damp); ok && sane(step) {
 				c.move(k, step)
 				c.project()
 				value = c.value()

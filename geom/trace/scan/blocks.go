@@ -25,6 +25,10 @@ const (
 	// darkBlocks is the share of all blocks that have darker ink, beside their paper, than
 	// what is taken for the ink of the picture.
 	darkBlocks = 0.02
+	// darkNoise is how many standard deviations of the noise that share of a block lies
+	// below the level of its ink: half of one where a pen crosses it, 1.6 where half of it
+	// is ink.
+	darkNoise = 1.5
 	// leastFall and mostFall bound fall.
 	leastFall, mostFall = 0.3, 0.7
 	// leastPaper is the share of a block that must be paper to measure it.
@@ -64,12 +68,27 @@ func measureBlocks(ctx context.Context, r *Raster, l Light, mm float64) (*blocks
 // fallOf returns the fall of light from paper to ink.
 func (b *blocks) fallOf(counts [][256]uint16) float64 {
 	ratio := make([]float64, len(counts))
+	lift := darkNoise * noiseOf(counts)
 	for i := range counts {
 		dark, _ := share(&counts[i], 0, darkShare)
+		dark += lift
 		ratio[i] = max(dark, 1) / max(b.v[i], 1)
 	}
 	slices.Sort(ratio)
 	return min(max(math.Sqrt(ratio[int(darkBlocks*float64(len(ratio)))]), leastFall), mostFall)
+}
+
+// noiseOf returns the standard deviation of the grey values in blocks, from the lighter half
+// of each. It is the median of the blocks, of which most are all paper or all ink.
+func noiseOf(counts [][256]uint16) float64 {
+	const above = 0.8413 // of a Gaussian lies below one standard deviation above its middle
+	all := make([]float64, len(counts))
+	for i := range counts {
+		mid, _ := share(&counts[i], 0, 0.5)
+		high, _ := share(&counts[i], 0, above)
+		all[i] = high - mid
+	}
+	return middle(all)
 }
 
 // countStep is how many pixels apart, both ways, the pixels lie that are counted in a block

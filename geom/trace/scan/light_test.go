@@ -168,3 +168,35 @@ func BenchmarkEvenA3(b *testing.B) {
 		}
 	}
 }
+
+// A wide dark shape with a narrow cut stays ink all over in a noisy picture, though the
+// noise makes the darkest of its ink darker than it is, and the guess of the paper under it
+// goes out from the darker end of the light.
+func TestEvenKeepsNoisyShapesWhole(t *testing.T) {
+	shape := func(x, y float64) float64 {
+		in := x > 150 && x < 1450 && y > 200 && y < 2200
+		cut := y < 750 && math.Abs(x-600) < (750-y)/12
+		if in && !cut {
+			return 0.9
+		}
+		return 0
+	}
+	light := func(_, y float64) float64 { return 0.7 + 0.25*y }
+	for _, noise := range []float64{4, 16} {
+		f, err := Even(context.Background(), lit(1600, 2400, shape, light, noise), Light{S: dpi300})
+		if err != nil {
+			t.Fatal(err)
+		}
+		pale := 0
+		for y := 800; y < 2150; y++ {
+			for x := 200; x < 1400; x++ {
+				if !isInk(f.V[y*f.W+x]) {
+					pale++
+				}
+			}
+		}
+		if pale > 0 {
+			t.Errorf("noise %g: %d pixels of the shape are taken for paper", noise, pale)
+		}
+	}
+}

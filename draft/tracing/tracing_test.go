@@ -168,3 +168,38 @@ func TestRunRefuses(t *testing.T) {
 		t.Errorf("stopped: %v", err)
 	}
 }
+
+// A cape that runs on from one sheet to another, each photographed on a table: only the
+// sheets count, and of both the cape becomes one outline.
+func TestJoinedPhotographs(t *testing.T) {
+	sheets, truth, shift := tracetest.Cape()
+	var sources []tracing.Source
+	for i, s := range sheets {
+		camera := tracetest.Phone(uint64(31 + i))
+		camera.W, camera.H = 2000, 1500
+		photo, err := camera.See(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		pic := project(t, photo.Image).Pictures[0]
+		pic.Place = photo.Map.Then(geom.Translation(geom.Pt(shift*float64(i), 0)))
+		const rim = 1.5 // mm
+		for _, c := range []geom.Point{geom.Pt(rim, rim), geom.Pt(s.W-rim, rim), geom.Pt(s.W-rim, s.H-rim), geom.Pt(rim, s.H-rim)} {
+			pic.Crop = append(pic.Crop, photo.Back.Apply(c))
+		}
+		sources = append(sources, source(pic, photo.Image))
+	}
+	traced, err := tracing.Run(context.Background(), sources, tracing.Settings{Options: trace.Options{Manner: trace.Drawn}}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(traced.Outlines) != len(truth) {
+		t.Fatalf("%d outlines; %q", len(traced.Outlines), traced.LeftOut())
+	}
+	for i, o := range traced.Outlines {
+		// At 6 pixels a mm, with marks that are known: the bar of joining is 0.2 mm.
+		if off := tracetest.Measure(o.Path, truth[i].Outline); off.Largest > 0.2 || len(o.Path) > len(truth[i].Outline)+1 {
+			t.Errorf("%s: %.3f mm off, %d segments for %d", truth[i].Name, off.Largest, len(o.Path), len(truth[i].Outline))
+		}
+	}
+}

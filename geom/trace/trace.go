@@ -81,6 +81,8 @@ type job struct {
 	field *scan.Field
 	m     geom.Homography // pixels to mm
 	s     float64         // pixels per mm, in the middle
+	// region is the part that counts, in pixels of the field; nil is all of it.
+	region []geom.Point
 }
 
 // prepare levels and cleans every sheet, and lays several together.
@@ -103,14 +105,14 @@ func prepare(ctx context.Context, sheets []Sheet, o Options, progress Progress) 
 		if len(sheets) == 1 {
 			return j, nil
 		}
-		placed = append(placed, scan.Placed{Field: j.field, Map: j.m, Region: sh.Region})
+		placed = append(placed, scan.Placed{Field: j.field, Map: j.m, Region: j.region})
 		finest = math.Max(finest, j.s)
 	}
 	f, m, err := scan.Mosaic(ctx, placed, 1/finest)
 	if err != nil {
 		return job{}, fmt.Errorf("joining the sheets: %w", err)
 	}
-	return job{f, m, scaleOf(m, f.W, f.H)}, nil
+	return job{field: f, m: m, s: scaleOf(m, f.W, f.H)}, nil
 }
 
 // scaleOf returns the pixels per mm in the middle of a picture.
@@ -142,7 +144,7 @@ func prepareSheet(ctx context.Context, sh Sheet, o Options, progress Progress) (
 			return job{}, err
 		}
 	}
-	return job{f, sh.Map, s}, nil
+	return job{f, sh.Map, s, sh.Region}, nil
 }
 
 func (j job) follow(ctx context.Context, o Options) (follow.Found, error) {

@@ -77,7 +77,7 @@ func (b *Bench) pictureItems() []*paint.Item {
 		read := *b.read(pic)
 		x, ok := b.pictures.items[pic.ID]
 		if !ok || x.pic != pic || x.read != read {
-			x = pictureItem{pic, read, drawPicture(pic, read)}
+			x = pictureItem{pic, read, &paint.Item{Marks: PictureMarks(pic, read.sizes, pic.Opacity, false, read.fault)}}
 		}
 		live[pic.ID] = x
 		items = append(items, x.item)
@@ -86,21 +86,26 @@ func (b *Bench) pictureItems() []*paint.Item {
 	return items
 }
 
-// drawPicture returns the picture, or its outline with a word where it cannot be shown.
-func drawPicture(pic *draft.Picture, read readPicture) *paint.Item {
-	if read.sizes != nil {
-		place, crop := pic.As(read.sizes.W, read.sizes.H)
-		return &paint.Item{Place: geom.Identity, Marks: []paint.Mark{paint.Picture{Of: read.sizes, Place: &place, Opacity: pic.Opacity, Ring: crop}}}
+// PictureMarks draws what counts of a picture, or the whole of it, so strongly, 0 to 1. As
+// long as nothing was read of it, it is its outline with a word: the fault, or that it is
+// being read.
+func PictureMarks(pic *draft.Picture, of *paint.Pyramid, strong float64, whole bool, fault string) []paint.Mark {
+	if of != nil {
+		place, crop := pic.As(of.W, of.H)
+		if whole {
+			crop = nil
+		}
+		return []paint.Mark{paint.Picture{Of: of, Place: &place, Opacity: strong, Ring: crop}}
 	}
 	says := "reading " + pic.Name + " …"
-	if read.fault != "" {
-		says = read.fault
+	if fault != "" {
+		says = fault
 	}
 	c := pic.Corners()
-	return &paint.Item{Marks: []paint.Mark{
+	return []paint.Mark{
 		paint.Shape{Path: geom.Polygon(c[:]...), Line: paint.Line{Colour: paint.Of(paint.Faint), Width: 1, Dash: paint.Dash{4, 4}}},
 		paint.Text{At: pic.Middle(), Text: says, Size: 12, Colour: paint.Of(paint.Faint), Anchor: paint.Middle, Room: c[0].Dist(c[1]), Least: c[0].Dist(c[1])},
-	}}
+	}
 }
 
 // pictureFrames returns the outlines of the pictures that are picked, and of the one

@@ -1,6 +1,7 @@
 package tracer
 
 import (
+	"hemlet/app/bench"
 	"hemlet/app/bench/paint"
 	"hemlet/app/control"
 	"hemlet/app/sheet"
@@ -57,29 +58,8 @@ func (r *Room) draw(pic *draft.Picture) *drawnPicture {
 		return d
 	}
 	d = &drawnPicture{pic: pic, of: of, strong: strong, whole: whole, fault: read.fault}
-	d.layer = &sheet.Layer{Things: []*sheet.Thing{{Marks: pictureMarks(pic, of, strong, whole, read.fault)}}}
+	d.layer = &sheet.Layer{Things: []*sheet.Thing{{Marks: bench.PictureMarks(pic, of, strong, whole, read.fault)}}}
 	return d
-}
-
-// pictureMarks draws what counts of a picture, or the whole of it, or its outline with a
-// word where it cannot be shown.
-func pictureMarks(pic *draft.Picture, of *paint.Pyramid, strong float64, whole bool, fault string) []paint.Mark {
-	if of != nil {
-		place, crop := pic.As(of.W, of.H)
-		if whole {
-			crop = nil
-		}
-		return []paint.Mark{paint.Picture{Of: of, Place: &place, Opacity: strong, Ring: crop}}
-	}
-	says := "reading " + pic.Name + " …"
-	if fault != "" {
-		says = fault
-	}
-	c := pic.Corners()
-	return []paint.Mark{
-		sheet.Lined(geom.Polygon(c[:]...), sheet.Dashed(paint.Faint, 1)),
-		paint.Text{At: pic.Middle(), Text: says, Size: 12, Colour: paint.Of(paint.Faint), Anchor: paint.Middle, Room: c[0].Dist(c[1]), Least: c[0].Dist(c[1])},
-	}
 }
 
 // showsWhole reports whether pictures are seen whole, as where they are made true by what

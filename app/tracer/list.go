@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 
+	"hemlet/app/bench"
 	"hemlet/app/bench/paint"
 	"hemlet/app/control"
 	"hemlet/app/sheet"
@@ -153,7 +154,7 @@ func (l *pictureList) thumbnail(pic *draft.Picture, of *paint.Pyramid) image.Ima
 		return nil
 	}
 	pal := cardPalette(l.r.palette)
-	layer := &sheet.Layer{Things: []*sheet.Thing{{Marks: pictureMarks(pic, of, 1, false, "")}}}
+	layer := &sheet.Layer{Things: []*sheet.Thing{{Marks: bench.PictureMarks(pic, of, 1, false, "")}}}
 	return l.painter.Picture(&pal, thumbW*thumbDPR, thumbH*thumbDPR, thumbDPR, thumbMargin, layer)
 }
 

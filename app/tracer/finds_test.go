@@ -506,9 +506,9 @@ func TestPutOnTheBenchAsksFirst(t *testing.T) {
 	}
 	// Its cut line lies on the ink.
 	for i, l := range x.review.finds.onBench() {
-		path, off, err := x.review.finds.review(l)
-		if err != nil || off.Largest > 0.4 {
-			t.Errorf("piece %d: its cut line of %d segments lies %.2f mm off the ink: %v", i, len(path), off.Largest, err)
+		held := x.review.finds.toHold(l)
+		if held.review(); held.fault != "" || held.off.Largest > 0.4 {
+			t.Errorf("piece %d: its cut line of %d segments lies %.2f mm off the ink: %v", i, len(held.path), held.off.Largest, held.fault)
 		}
 	}
 	if _, lacks, _ := x.review.deed(); lacks == "" {
@@ -533,6 +533,11 @@ func TestReviewOfACorrectedPiece(t *testing.T) {
 	if !x.review.bench {
 		t.Fatal("the pieces on the bench are not reviewed")
 	}
+	held := func() {
+		t.Helper()
+		await(t, "the pieces to be held against the ink", func() bool { return len(x.review.all) == 2 && !x.working() })
+	}
+	held()
 	before, _, _ := x.review.worst()
 	if before > 0.35 {
 		t.Errorf("untouched, it lies %.2f mm off", before)
@@ -541,6 +546,7 @@ func TestReviewOfACorrectedPiece(t *testing.T) {
 	if err := desk.Run(x.desk, draft.MovePiece, draft.MovePieceArgs{Pieces: []draft.PieceRef{draft.PieceRef(id)}, By: draft.Vector{X: 40, Y: -12}}); err != nil {
 		t.Fatal(err)
 	}
+	held()
 	if by, _, _ := x.review.worst(); math.Abs(by-before) > 1e-3 {
 		t.Errorf("moved as a whole it lies %.3f off, %.3f before", by, before)
 	}
@@ -549,6 +555,7 @@ func TestReviewOfACorrectedPiece(t *testing.T) {
 	if err := desk.Run(x.desk, draft.MoveNodes, draft.MoveNodesArgs{Nodes: []draft.NodeRef{{Piece: id, Node: node}}, By: draft.Vector{X: -2, Y: -1.5}}); err != nil {
 		t.Fatal(err)
 	}
+	held()
 	by, _, _ := x.review.worst()
 	if by < 1 || by > 2.6 {
 		t.Errorf("a corner moved by 2.5 mm lies %.2f mm off", by)

@@ -18,6 +18,8 @@ type laidPiece struct {
 	line draft.DrawnLine
 	// place is where the piece lay when the ink lay under it.
 	place draft.Placement
+	// held is the piece as it was when it was held against the ink last.
+	held heldPiece
 }
 
 // putOnBench makes pieces of the lines that are taken, as one step to undo, and returns
@@ -51,7 +53,7 @@ func (f *finds) putOnBench() ([]draft.ID, error) {
 	for i, id := range made[:min(len(made), len(lines))] {
 		l := lines[i]
 		l.taken, l.piece, l.lay = false, id, true
-		f.laid = append(f.laid, &laidPiece{id, l.Ink, f.made.line, out.Project.Piece(id).Place})
+		f.laid = append(f.laid, &laidPiece{id: id, ink: l.Ink, line: f.made.line, place: out.Project.Piece(id).Place})
 	}
 	f.changed()
 	return made, nil
@@ -95,11 +97,28 @@ func (f *finds) path(l *laidPiece) (geom.Path, [][]geom.Point, error) {
 	return line.Transform(now), ink, nil
 }
 
-// review holds a piece against its ink.
-func (f *finds) review(l *laidPiece) (geom.Path, trace.Deviation, error) {
-	line, ink, err := f.path(l)
-	if err != nil {
-		return nil, trace.Deviation{}, err
+// heldPiece is a piece that was held against its ink.
+type heldPiece struct {
+	of    *draft.Piece
+	path  geom.Path
+	ink   [][]geom.Point
+	off   trace.Deviation
+	fault string
+}
+
+// toHold returns what is needed to hold a piece, as it is now, against its ink.
+func (f *finds) toHold(l *laidPiece) heldPiece {
+	h := heldPiece{of: f.desk.Project().Piece(l.id)}
+	var err error
+	if h.path, h.ink, err = f.path(l); err != nil {
+		h.fault = err.Error()
 	}
-	return line, trace.Review(line, ink), nil
+	return h
+}
+
+// review tells how far the piece lies off. It may run on any goroutine.
+func (h *heldPiece) review() {
+	if h.fault == "" {
+		h.off, h.ink = trace.Review(h.path, h.ink), nil
+	}
 }

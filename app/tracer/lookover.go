@@ -114,7 +114,7 @@ func (v *review) panel() fyne.CanvasObject {
 }
 
 func (v *review) entered() {
-	v.effort.own, v.at, v.shown, v.refused = nil, -1, -1, ""
+	v.effort.own, v.at, v.shown, v.refused, v.madeOf = nil, -1, -1, "", reviewedFor{}
 	v.bench = len(v.finds.taken()) == 0 && len(v.finds.onBench()) > 0
 }
 
@@ -136,7 +136,7 @@ func (v *review) measure() {
 	if v.bench {
 		now.project = v.desk.Project()
 	}
-	if v.madeOf == now && v.all != nil {
+	if v.madeOf == now {
 		return
 	}
 	v.madeOf, v.at = now, -1
@@ -169,15 +169,53 @@ func (v *review) measure() {
 	}
 }
 
+// measureBench lists the pieces on the bench, those that were held against the ink as they
+// are; the others are held against it aside, and listed then.
 func (v *review) measureBench() {
+	var others []*laidPiece
 	for _, l := range v.finds.onBench() {
-		x := reviewed{name: v.desk.Project().Piece(l.id).Name}
-		var err error
-		if x.path, x.off, err = v.finds.review(l); err != nil {
-			x.fault = err.Error()
+		piece := v.desk.Project().Piece(l.id)
+		if l.held.of != piece {
+			others = append(others, l)
+			continue
 		}
-		v.all = append(v.all, x)
+		v.all = append(v.all, reviewed{name: piece.Name, path: l.held.path, off: l.held.off, fault: l.held.fault})
 	}
+	if len(others) > 0 {
+		v.hold(others)
+	}
+}
+
+// hold holds pieces against their ink aside.
+func (v *review) hold(pieces []*laidPiece) {
+	held := make([]heldPiece, len(pieces))
+	for i, l := range pieces {
+		held[i] = v.finds.toHold(l)
+	}
+	v.effort.begin("Holding the pieces against the ink", nil, 0, func(ctx context.Context, tell func(float64, string)) (func(), error) {
+		for i := range held {
+			if err := ctx.Err(); err != nil {
+				return nil, err
+			}
+			tell(float64(i)/float64(len(held)), "")
+			held[i].review()
+		}
+		return func() {
+			for i, l := range pieces {
+				l.held = held[i]
+			}
+			v.madeOf = reviewedFor{}
+		}, nil
+	})
+}
+
+// take has the pieces on the bench reviewed, or the lines that were found.
+func (v *review) take(bench bool) {
+	if v.effort.under() {
+		v.stop()
+	}
+	v.bench, v.at, v.effort.own, v.madeOf = bench, -1, nil, reviewedFor{}
+	v.Room.update()
 }
 
 // worst returns the largest deviation, the index of what has it, and the largest median.

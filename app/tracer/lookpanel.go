@@ -38,8 +38,7 @@ type reviewPanel struct {
 func newReviewPanel(v *review) *reviewPanel {
 	p := &reviewPanel{v: v}
 	p.which = control.NewPill("What is held against the ink", []string{"traced lines", "pieces on the bench"}, func(i int) {
-		v.bench, v.at = i == 1, -1
-		v.Room.update()
+		v.take(i == 1)
 	})
 	p.choice = control.Stack(0, control.Row(0, p.which))
 	p.big = control.NewText("", 17, true, look.Ink).AtLeast(leastText)
@@ -67,7 +66,7 @@ func (p *reviewPanel) update() {
 			faults = append(faults, x.name+": "+x.fault+".")
 		}
 	}
-	if len(v.all) == 0 {
+	if len(v.all) == 0 && !v.bench {
 		faults = append(faults, "There is nothing to look over yet: follow the ink first.")
 	}
 	p.fault.Put(strings.Join(faults, " "))

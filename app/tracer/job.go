@@ -49,6 +49,7 @@ func (r *Room) work(word string, of []*draft.Picture, do func(ctx context.Contex
 			case errors.Is(err, context.Canceled):
 			case err != nil:
 				r.say(err.Error())
+				r.update()
 			case then != nil:
 				then()
 			}

@@ -25,6 +25,14 @@ type pair struct{ in, other *spot }
 
 func (p *pair) whole() bool { return p.in != nil && p.other != nil }
 
+// waiting is a mark that was clicked and is to go to the middle of what is printed there.
+type waiting struct {
+	mark    *spot
+	read    *reading
+	clicked geom.Point
+	reach   float64 // px
+}
+
 // couple is the two pictures that are joined, the one that is laid first.
 type couple struct{ in, other draft.ID }
 
@@ -37,6 +45,9 @@ type joinStep struct {
 	to    draft.ID
 	marks spots
 	snaps bool
+	// waits are marks that are not at the middle of what is printed there yet: another one
+	// may be clicked before that is known.
+	waits []waiting
 
 	all   *fyne.Container
 	other *control.Choice
@@ -57,7 +68,7 @@ func newJoinStep(r *Room) step {
 // newDocument forgets the marks on pictures of the document before.
 func (s *joinStep) newDocument() {
 	clear(s.pairs)
-	s.to, s.marks.last = "", nil
+	s.to, s.marks.last, s.waits = "", nil, nil
 }
 
 func (*joinStep) name() string { return stepJoin }
@@ -161,6 +172,8 @@ func (s *joinStep) placed() []*spot {
 	return list
 }
 
+func (s *joinStep) left() { s.waits = nil }
+
 func (s *joinStep) entered() {
 	if in, other, ok := s.couple(); ok {
 		s.fitTo(in, other)
@@ -231,7 +244,7 @@ func (s *joinStep) updateRows(in, other *draft.Picture) {
 		}
 		s.rows.Add(s.row(i, p, says, colour))
 	}
-	s.apply.SetOff(err != nil)
+	s.apply.SetOff(err != nil || s.working())
 	word := "Join"
 	if in.Joined != nil && in.Joined.To == other.ID {
 		word = "Join again"
@@ -392,25 +405,37 @@ func (s *joinStep) snapTo(pic *draft.Picture, x *spot) {
 	if !s.snaps || read.image == nil || s.host.Modifiers()&fyne.KeyModifierControl != 0 {
 		return
 	}
-	clicked := x.at
-	reach := s.reach(snapReach) / pic.Place.ScaleAt(clicked)
-	s.work("Looking at the mark", []*draft.Picture{pic}, func(ctx context.Context, _ func(float64, string)) (func(), error) {
-		raster, err := read.raster(ctx)
-		if err != nil {
-			return nil, err
+	s.waits = append(s.waits, waiting{x, read, x.at, s.reach(snapReach) / pic.Place.ScaleAt(x.at)})
+	waits := slices.Clone(s.waits)
+	// Where the pictures lie does not matter: marks are places in their pixels.
+	s.work("Looking at the mark", nil, func(ctx context.Context, _ func(float64, string)) (func(), error) {
+		to, faults := make([]geom.Point, len(waits)), make([]error, len(waits))
+		for i, w := range waits {
+			raster, err := w.read.raster(ctx)
+			if err != nil {
+				return nil, err
+			}
+			to[i], faults[i] = centreOf(raster, w.clicked, w.reach)
 		}
-		to, err := centreOf(raster, clicked, reach)
 		return func() {
-			switch {
-			case x.at != clicked:
-			case err != nil:
-				s.say("The mark stays where you clicked: " + err.Error() + ".")
-			default:
-				x.at = to
+			s.waits = nil
+			for i, w := range waits {
+				s.snapped(w, to[i], faults[i])
 			}
 			s.Room.update()
 		}, nil
 	})
+}
+
+// snapped brings a mark to the middle that was found, unless it was moved meanwhile.
+func (s *joinStep) snapped(w waiting, to geom.Point, err error) {
+	switch {
+	case w.mark.at != w.clicked:
+	case err != nil:
+		s.say("The mark stays where you clicked: " + err.Error() + ".")
+	default:
+		w.mark.at = to
+	}
 }
 
 // forget takes a pair of marks away.

@@ -43,8 +43,7 @@ func TestJoinTwoSheets(t *testing.T) {
 		t.Error("it can be joined without marks")
 	}
 	for i := range truth[0].Marks[:2] {
-		b.click(second, truth[1].Marks[i].Add(geom.Pt(3, -4)))
-		b.idle()
+		b.click(second, truth[1].Marks[i].Add(geom.Pt(3, -4))) // the next one does not wait for it
 		b.click(first, truth[0].Marks[i].Add(geom.Pt(-4, 2)))
 		b.idle()
 	}

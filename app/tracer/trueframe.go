@@ -142,6 +142,7 @@ func (w *byFrame) find() {
 		return // asked for again once it is there
 	}
 	f.sought = true
+	before := f.pixels()
 	w.s.work("Looking for the sheet", []*draft.Picture{pic}, func(ctx context.Context, _ func(float64, string)) (func(), error) {
 		raster, err := read.raster(ctx)
 		if err != nil {
@@ -150,12 +151,17 @@ func (w *byFrame) find() {
 		corners, err := scan.FindFrame(raster)
 		if err != nil {
 			return func() {
-				f.fault = err.Error()
+				if f.pixels() == before {
+					f.fault = err.Error()
+				}
 				w.s.Room.update()
 			}, nil
 		}
 		fit, err := scan.FitFrame(raster, corners)
 		return func() {
+			if f.pixels() != before {
+				return // the maker has put them elsewhere meanwhile
+			}
 			if f.put(pic, corners); err == nil {
 				f.take(pic, fit)
 			}

@@ -223,8 +223,17 @@ func (s *trueStep) press(at geom.Point) bool {
 	return x != nil && s.chosen() != nil && x.press(at)
 }
 
-func (s *trueStep) drag(at geom.Point) { s.way.spots().drag(at) }
-func (s *trueStep) drop(at geom.Point) { s.way.spots().drop(at) }
+func (s *trueStep) drag(at geom.Point) {
+	if x := s.way.spots(); x != nil { // another way may be taken while the button is down
+		x.drag(at)
+	}
+}
+
+func (s *trueStep) drop(at geom.Point) {
+	if x := s.way.spots(); x != nil {
+		x.drop(at)
+	}
+}
 
 func (s *trueStep) tapped(_ string, at geom.Point) {
 	pic := s.chosen()

@@ -16,6 +16,9 @@ type TracedOutline struct {
 	// Notches are places on the outline at which a notch is drawn. Each becomes a notch at
 	// the nearest place of the stitching line: of a cut line, square inside it.
 	Notches []geom.Point
+	// Grain, where not nil, is the grain line that is drawn inside; else the piece has the
+	// usual one.
+	Grain *Grain
 }
 
 // TracedLine is a line inside a traced outline.
@@ -79,6 +82,9 @@ func importTraced(p *Project, a ImportTracedArgs) (Outcome, error) {
 		}
 		made := imp.out.Project.Pieces[len(imp.out.Project.Pieces)-1]
 		made.Origin = origin.ID
+		if o.Grain != nil {
+			made.Grain = o.Grain
+		}
 		for _, at := range o.Notches {
 			made.addTracedNotch(at, imp.ids)
 		}

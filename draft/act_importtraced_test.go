@@ -87,6 +87,8 @@ func TestImportTracedNotches(t *testing.T) {
 		want geom.Point
 	}{{draft.StitchDrawn, geom.Pt(1030, 500)}, {draft.CutDrawn, geom.Pt(1030, 506)}} {
 		a := traced(c.line, 6)
+		grain := draft.Grain{From: geom.Pt(1020, 510), To: geom.Pt(1080, 550)}
+		a.Outlines[0].Grain = &grain
 		a.Outlines[0].Notches = []geom.Point{geom.Pt(1030, 500), geom.Pt(1100, 540)}
 		out, err := draft.ImportTraced.Do(draft.New("x"), a)
 		if err != nil {
@@ -95,6 +97,9 @@ func TestImportTracedNotches(t *testing.T) {
 		p := out.Project.Pieces[0]
 		if err := draft.Validate(out.Project); err != nil || len(p.Notches) != 2 {
 			t.Fatalf("%v: %d notches, %v", c.line, len(p.Notches), err)
+		}
+		if *p.Grain != grain {
+			t.Errorf("%v: the grain is %v, not as drawn", c.line, *p.Grain)
 		}
 		n := p.Notches[0]
 		_, i := p.Edge(n.Edge)

@@ -81,6 +81,9 @@ func (w *ways) lineThing(x *line) *sheet.Thing {
 		marks = append(marks, nodeMarks(x.Path, x.Corner)...)
 		lit = append(lit, nodeMarks(x.Path, x.Corner)...)
 	}
+	if picked {
+		marks = append(marks, useMarks(x)...)
+	}
 	marks = append(marks, w.nameMark(x))
 	return &sheet.Thing{ID: x.thing(), Solid: true, Marks: marks, Lit: lit}
 }

@@ -227,6 +227,7 @@ type lineRow struct {
 	size  *control.Text
 	says  *control.Text
 	away  *control.Button
+	uses  *useRows
 	state string
 }
 
@@ -271,8 +272,8 @@ func (l *lineList) lists(lines []*line) bool {
 }
 
 func (l *lineList) newRow(x *line) *lineRow {
-	r := &lineRow{of: x}
 	w := l.w
+	r := &lineRow{of: x, uses: newUseRows(w)}
 	r.tick = control.NewCheck("", func(on bool) { w.tick(x, on) })
 	r.name = control.NewField("What the piece is to be called; empty leaves it to the bench", func(text string) error {
 		x.name = strings.TrimSpace(text)
@@ -286,7 +287,7 @@ func (l *lineList) newRow(x *line) *lineRow {
 	r.away = control.NewButton(control.TinyShape, "remove", "", "Take this line, which was followed by hand, out of the list", func() { w.dropLine(x) })
 	show(r.away, x.byHand)
 	line := container.NewBorder(nil, nil, r.tick, control.Row(4, control.Wide(104, control.Centred(r.size)), r.away), r.name.Object())
-	r.card = control.NewCard(control.Inset(4, 4, 8, 6, control.Stack(2, line, control.Inset(34, 0, 0, 0, r.says))), "Look at this outline in the picture", func() {
+	r.card = control.NewCard(control.Inset(4, 4, 8, 6, control.Stack(2, line, control.Inset(34, 0, 0, 0, r.says), control.Inset(34, 2, 0, 2, r.uses.object))), "Look at this outline in the picture", func() {
 		w.pick(x)
 		w.sheet.FitTo(x.Path.Bounds().Grow(0.1 * math.Max(x.Path.Bounds().W(), x.Path.Bounds().H())))
 	})
@@ -306,6 +307,7 @@ func (l *lineList) fill(r *lineRow) {
 		says = "on the bench · " + says
 	}
 	r.says.Set(says)
+	r.uses.update(x)
 	colour := look.Ink
 	if l.w.faint() || !x.taken {
 		colour = look.Faint

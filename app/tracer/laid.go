@@ -36,7 +36,7 @@ func (f *finds) putOnBench() ([]draft.ID, error) {
 	var takes []tracing.Take
 	for i, l := range lines {
 		t.Outlines = append(t.Outlines, l.Outline)
-		takes = append(takes, tracing.Take{Outline: i, Name: l.name})
+		takes = append(takes, tracing.Take{Outline: i, Name: l.name, Uses: l.uses})
 	}
 	before := f.desk.Project()
 	out, err := draft.ImportTraced.Do(before, t.Args(f.made.toTrace(), takes))

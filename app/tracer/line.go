@@ -7,6 +7,7 @@ import (
 
 	"hemlet/app/wording"
 	"hemlet/draft"
+	"hemlet/draft/tracing"
 	"hemlet/geom"
 	"hemlet/geom/regular"
 	"hemlet/geom/trace"
@@ -19,6 +20,8 @@ type line struct {
 	id int
 	// name is what its piece is to be called, empty for what the project finds.
 	name string
+	// uses are what the lines inside are to become, by their index, as far as that was said.
+	uses []tracing.Use
 	// taken says that it is to become a piece.
 	taken bool
 	// byHand says that it was followed by hand: it stays when the pictures are followed
@@ -103,6 +106,9 @@ func (f *finds) take(last *followed, names map[int]string) {
 			if was != nil && !was.byHand && was.like(o) {
 				l.id, l.name, l.taken, l.piece, l.lay = was.id, was.name, was.taken, was.piece, was.lay
 				before = append(append([]*line{}, before[:k]...), before[k+1:]...)
+				if len(was.Inner) == len(l.Inner) {
+					l.uses = was.uses
+				}
 				break
 			}
 		}

@@ -23,6 +23,8 @@ type Take struct {
 	Outline int
 	// Name is what the piece is called; empty lets the project find a name.
 	Name string
+	// Uses are what the lines inside become, by their index, as far as that was said.
+	Uses []Use
 }
 
 // All returns every outline, named for the picture in which it lies where it lies there
@@ -44,18 +46,19 @@ func (t *Traced) All() []Take {
 }
 
 // Args returns the arguments of the act that makes pieces of the outlines. Short straight
-// lines that stand square on an outline are the ticks of notches (see split for the rule).
-// Other lines inside become placement lines, and holes are cut out; the maker says on the
-// bench what else they are. No line is guessed to be the grain.
+// lines that stand square on an outline are the ticks of notches (see Uses for the rule).
+// Other lines inside become placement lines unless the maker said what they are, and holes
+// are cut out. No line is guessed to be the grain.
 func (t *Traced) Args(m MadeFor, takes []Take) draft.ImportTracedArgs {
 	args := draft.ImportTracedArgs{Line: m.Line, Allowance: m.Allowance, Name: m.Name, Size: m.Size, Measures: m.Measures}
 	for _, take := range takes {
 		o := t.Outlines[take.Outline]
 		out := draft.TracedOutline{Outline: draft.Outline{Path: o.Path, Corner: o.Corner, Name: take.Name}}
-		ticks, inner := split(o)
-		out.Notches = ticks
-		for _, in := range inner {
-			out.Lines = append(out.Lines, draft.TracedLine{Path: in.Path, Kind: draft.PlacementLine})
+		for i, as := range Uses(o) {
+			if i < len(take.Uses) && take.Uses[i] != Unsaid {
+				as = take.Uses[i]
+			}
+			use(&out, o, o.Inner[i].Path, as)
 		}
 		for _, h := range o.Holes {
 			out.Lines = append(out.Lines, draft.TracedLine{Path: h.Path, Kind: draft.CutoutLine})

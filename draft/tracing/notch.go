@@ -3,6 +3,7 @@ package tracing
 import (
 	"math"
 
+	"hemlet/draft"
 	"hemlet/geom"
 	"hemlet/geom/trace"
 )
@@ -22,34 +23,72 @@ const (
 	tickBend = 0.08
 )
 
-// split tells the ticks of notches among the lines inside an outline, as the places on the
-// outline where they stand, from all others. A tick is a straight line no longer than 12 mm
-// or an eighth of the shorter side of the outline, whichever is less, that stands on the
-// outline: one end within a pen's width of it, about square to it, the other end free. Two
-// short lines that meet are the legs of a dart and no ticks.
-func split(o trace.Outline) (ticks []geom.Point, lines []trace.Inner) {
+// Use says what a line inside an outline becomes.
+type Use int
+
+// The uses. What nobody has said is told by Uses.
+const (
+	Unsaid Use = iota
+	AsPlacement
+	AsNotch
+	AsGrain
+	AsStyle // a dart's legs, or a line to shape by
+	LeftOut
+)
+
+// Uses returns what the lines inside an outline are taken for: ticks for notches, all others
+// for placement lines. A tick is a straight line no longer than 12 mm or an eighth of the
+// shorter side of the outline, whichever is less, that stands on the outline: one end within
+// a pen's width of it, about square to it, the other end free. Two short lines that meet are
+// the legs of a dart and no ticks.
+func Uses(o trace.Outline) []Use {
 	b := o.Path.Bounds()
 	most := math.Min(tickMost, tickShare*math.Min(b.W(), b.H()))
+	uses := make([]Use, len(o.Inner))
 	for i, in := range o.Inner {
-		at, free, ok := tick(o, in.Path, most)
-		if ok && !meets(o.Inner, i, free, o.Pen+tickReach) {
-			ticks = append(ticks, at)
-			continue
+		uses[i] = AsPlacement
+		if free, ok := tick(o, in.Path, most); ok && !meets(o.Inner, i, free, o.Pen+tickReach) {
+			uses[i] = AsNotch
 		}
-		lines = append(lines, in)
 	}
-	return ticks, lines
+	return uses
 }
 
-// tick returns where a line stands on the outline as a tick, and its free end.
-func tick(o trace.Outline, line geom.Path, most float64) (at, free geom.Point, ok bool) {
+// use adds a line inside an outline to what becomes of that.
+func use(out *draft.TracedOutline, o trace.Outline, line geom.Path, as Use) {
+	if len(line) == 0 {
+		return
+	}
+	from, to := line[0].P0, line[len(line)-1].P3
+	if as == AsGrain && from == to { // a ring has no direction
+		as = AsPlacement
+	}
+	switch as {
+	case AsNotch:
+		a, d := o.Path.Nearest(from)
+		if b, far := o.Path.Nearest(to); far < d {
+			a = b
+		}
+		out.Notches = append(out.Notches, o.Path.At(a))
+	case AsGrain:
+		out.Grain = &draft.Grain{From: from, To: to}
+	case AsStyle:
+		out.Lines = append(out.Lines, draft.TracedLine{Path: line, Kind: draft.StyleLine})
+	case LeftOut:
+	default:
+		out.Lines = append(out.Lines, draft.TracedLine{Path: line, Kind: draft.PlacementLine})
+	}
+}
+
+// tick reports whether a line stands on the outline as a tick, and where its free end is.
+func tick(o trace.Outline, line geom.Path, most float64) (free geom.Point, ok bool) {
 	if len(line) == 0 || line.Closed() {
-		return at, free, false
+		return free, false
 	}
 	a, b := line[0].P0, line[len(line)-1].P3
 	long := line.Length()
 	if long > most || long > a.Dist(b)*(1+tickBend) {
-		return at, free, false
+		return free, false
 	}
 	place, d := o.Path.Nearest(a)
 	other, far := o.Path.Nearest(b)
@@ -58,10 +97,10 @@ func tick(o trace.Outline, line geom.Path, most float64) (at, free geom.Point, o
 	}
 	reach := o.Pen + tickReach
 	if d > reach || far <= reach {
-		return at, free, false
+		return free, false
 	}
 	square := b.Sub(a).Unit().Dot(o.Path.Tangent(place))
-	return o.Path.At(place), b, math.Abs(square) <= math.Sin(tickLean)
+	return b, math.Abs(square) <= math.Sin(tickLean)
 }
 
 // meets reports whether another line than i ends or passes at a place.

@@ -3,6 +3,7 @@ package tracing_test
 import (
 	"testing"
 
+	"hemlet/draft"
 	"hemlet/draft/tracing"
 	"hemlet/geom"
 	"hemlet/geom/trace"
@@ -50,5 +51,28 @@ func TestTicksBecomeNotches(t *testing.T) {
 				t.Errorf("%s: the notch at %v lies off the outline", name, at)
 			}
 		}
+	}
+}
+
+// What the maker says of a line inside goes before what it looks like.
+func TestUsesThatWereSaid(t *testing.T) {
+	at := func(x, h float64) trace.Inner {
+		return trace.Inner{Path: geom.Path{geom.Line(geom.Pt(x, 0), geom.Pt(x, h))}}
+	}
+	o := trace.Outline{
+		Path:  geom.Polygon(geom.Pt(0, 0), geom.Pt(120, 0), geom.Pt(120, 120), geom.Pt(0, 120)),
+		Inner: []trace.Inner{at(20, 6), at(40, 6), at(60, 80), at(80, 40), at(90, 40), at(100, 20)},
+	}
+	traced := &tracing.Traced{Result: trace.Result{Outlines: []trace.Outline{o}}}
+	uses := []tracing.Use{tracing.Unsaid, tracing.AsPlacement, tracing.AsGrain, tracing.AsStyle, tracing.LeftOut}
+	got := traced.Args(tracing.MadeFor{}, []tracing.Take{{Uses: uses}}).Outlines[0]
+	if len(got.Notches) != 1 || got.Notches[0] != geom.Pt(20, 0) {
+		t.Errorf("notches %v", got.Notches)
+	}
+	if got.Grain == nil || got.Grain.To != geom.Pt(60, 80) {
+		t.Errorf("grain %v", got.Grain)
+	}
+	if len(got.Lines) != 3 || got.Lines[0].Kind != draft.PlacementLine || got.Lines[1].Kind != draft.StyleLine {
+		t.Errorf("lines %+v", got.Lines)
 	}
 }

@@ -2,6 +2,7 @@ package follow
 
 import (
 	"context"
+	"flag"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -140,14 +141,15 @@ func (n nested) leastAngle() float64 {
 	return least
 }
 
+// nestCrossings is how many crossings the guide has to pass. One on the wrong line fails,
+// so that fewer only see fewer nests.
+var nestCrossings = flag.Int("nest-crossings", 30, "crossings of drawn sizes that the guide has to pass")
+
 // TestGuideInScannedNests: two sizes that overlap are told apart at every crossing of 4
 // degrees or more, with clicks only at corners and one between, in scans that the guide
 // knows nothing of. (Lines that cross at less run together for more than 7 mm.)
 func TestGuideInScannedNests(t *testing.T) {
-	leastCrossing, enough := 4*math.Pi/180, 60
-	if testing.Short() {
-		enough = 30
-	}
+	leastCrossing, enough := 4*math.Pi/180, *nestCrossings
 	crossings, wrong := 0, 0
 	var off []float64
 	for seed := uint64(0); crossings < enough; seed++ {

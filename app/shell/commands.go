@@ -65,7 +65,7 @@ func (s *Shell) fileCommands() []*command {
 
 func (s *Shell) editCommands() []*command {
 	list := []*command{
-		{menu: menuEdit, name: "Undo", says: "Take back the last step", typing: true, key: fyne.KeyZ, mod: ctrl, do: s.undo, can: func() bool { _, ok := s.desk.History().CanUndo(); return ok }},
+		{menu: menuEdit, name: "Undo", says: "Take back the last step", typing: true, key: fyne.KeyZ, mod: ctrl, do: s.undo, can: func() bool { _, ok := s.undoes(); return ok }},
 		{menu: menuEdit, name: "Redo", says: "Do again what was taken back", typing: true, key: fyne.KeyZ, mod: ctrl | fyne.KeyModifierShift, do: s.redo, can: func() bool { _, ok := s.desk.History().CanRedo(); return ok }},
 		{menu: menuEdit, name: "History", also: "steps undo past journal back list", says: "List what was done, and go back to any step", key: fyne.KeyF9, do: s.showHistory},
 	}
@@ -231,13 +231,35 @@ func (s *Shell) undo() {
 	s.takeBack()
 }
 
+// undoes returns what undo takes back now: what was done last in the station itself, or
+// the last step of the document.
+func (s *Shell) undoes() (string, bool) {
+	if what, back := s.ownUndo(); back != nil {
+		return what, true
+	}
+	return s.desk.History().CanUndo()
+}
+
+// ownUndo returns what was done last in the station that is seen, of which the document
+// knows nothing, and what takes it back; nil where there is no such thing.
+func (s *Shell) ownUndo() (what string, back func()) {
+	if s.seat == nil || s.seat.undoes == nil {
+		return "", nil
+	}
+	return s.seat.undoes()
+}
+
 // takeBack takes back the last step and says which, for it may lie out of sight.
 func (s *Shell) takeBack() {
-	step, ok := s.desk.History().CanUndo()
+	step, ok := s.undoes()
 	if !ok {
 		return
 	}
-	s.desk.Undo()
+	if _, back := s.ownUndo(); back != nil {
+		back()
+	} else {
+		s.desk.Undo()
+	}
 	s.Say("Undone: " + step)
 }
 

@@ -30,6 +30,9 @@ type seat struct {
 	changed       func(desk.Change)
 	// back goes one step back inside the seat and reports whether there was one.
 	back func() bool
+	// undoes returns what was done last in the seat itself, after the last step of the
+	// document, and what takes that back, nil where there is no such thing.
+	undoes func() (what string, back func())
 	// percent is the scale of what is shown, 0 where nothing is, and fit shows all of it.
 	percent func() float64
 	fit     func()
@@ -109,6 +112,7 @@ func (s *Shell) enter(name string) {
 	putIn(s.side, next.side)
 	s.main.Refresh()
 	s.rail.update()
+	s.top.update()
 	s.status.update()
 	s.focusBench() // or away from it, where it is not to be seen
 }

@@ -148,6 +148,7 @@ func (b *statusBar) update() {
 	if b.s.seat != nil && b.s.seat.quiet {
 		b.mark.Hide()
 		b.checks.Hide()
+		b.view()
 		b.show()
 		return
 	}

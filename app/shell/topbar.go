@@ -47,7 +47,7 @@ func (t *topBar) update() {
 	} else {
 		t.edited.Set("")
 	}
-	undo, can := t.s.desk.History().CanUndo()
+	undo, can := t.s.undoes()
 	t.undo.SetOff(!can)
 	t.undo.Hint = hintFor("Undo", undo, "Ctrl+Z")
 	redo, can := t.s.desk.History().CanRedo()

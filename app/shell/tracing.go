@@ -24,8 +24,11 @@ func pictureEndings() []string { return append(intake.PictureEndings(), tracer.P
 // newTracer makes the room in which pictures are traced.
 func (s *Shell) newTracer() (*tracer.Room, error) {
 	return tracer.New(s.desk, s.palette(), tracer.Host{
-		Say:    s.Say,
-		Status: func() { s.status.update() },
+		Say: s.Say,
+		Status: func() {
+			s.status.update()
+			s.top.update() // where undo may have something to take back
+		},
 		Choose: s.askTrace,
 		Keep:   s.keepPictures,
 		Load:   s.loadTraced,
@@ -57,7 +60,7 @@ func (s *Shell) tracerSeat() *seat {
 	return &seat{
 		name: stationTrace, under: stationDraft, quiet: true,
 		left: t.Left(), centre: t.Centre(), side: t.Side(), focus: t.Focus(), key: t.Key,
-		says: t.Says, shown: t.Shown, hidden: t.Hidden, changed: t.Changed, back: t.Back,
+		says: t.Says, shown: t.Shown, hidden: t.Hidden, changed: t.Changed, back: t.Back, undoes: t.Undoes,
 		percent: t.Percent, fit: t.Fit, palette: t.SetPalette,
 	}
 }

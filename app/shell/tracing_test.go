@@ -2,6 +2,7 @@ package shell
 
 import (
 	"bytes"
+	"fmt"
 	"image/jpeg"
 	"image/png"
 	"os"
@@ -47,9 +48,19 @@ func TestPicturesAreDroppedOnTheTraceRoom(t *testing.T) {
 	}
 	s.desk.Redo()
 	s.stationKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
-	if s.station != stationShape {
-		t.Errorf("Escape leads to %s", s.station)
+	if s.station != stationTrace {
+		t.Errorf("Escape, which only leaves off, leads to %s", s.station)
 	}
+	s.enter(stationShape)
+	if !s.welcome.trace.Visible() {
+		t.Error("the empty bench does not lead on with the pictures")
+	}
+	s.bench.ZoomBy(1.7)
+	s.enter(stationTrace)
+	if want := fmt.Sprintf("%.0f %%", s.tracer.Percent()); s.status.scale.Word != want {
+		t.Errorf("the foot says %s of a view at %s", s.status.scale.Word, want)
+	}
+	s.enter(stationShape)
 	// A picture on the bench leads to the room with itself in hand.
 	s.desk.Pick(desk.PictureRef(s.desk.Project().Pictures[1].ID))
 	s.commandNamed("Trace this picture").run()

@@ -12,6 +12,8 @@ import (
 type welcome struct {
 	s      *Shell
 	object *fyne.Container
+	// trace leads on with pictures that lie on the bench already.
+	trace fyne.CanvasObject
 }
 
 func newWelcome(s *Shell) *welcome {
@@ -22,10 +24,12 @@ func newWelcome(s *Shell) *welcome {
 		row := container.NewBorder(nil, nil, control.Inset(4, 4, 14, 4, control.Centred(control.NewIcon(icon, look.Chalk, 26))), nil, text)
 		return control.NewCard(control.Inset(12, 10, 12, 11, row), says, do)
 	}
+	w.trace = way("Trace the pictures", "Make pieces at true size of the pictures that lie here.", "trace", s.trace)
 	rows := control.Stack(10,
 		control.NewText("There is no piece yet", 18, true, look.Ink),
 		control.NewProse("Have one drafted for the body that it is for, or bring in a pattern that was drawn elsewhere.", 12.5, false, look.Faint, width),
 		way("Draft a block", "Have a pattern drafted from the measures of the wearer.", "draft", func() { s.enter(stationDraft) }),
+		w.trace,
 		way("Bring in a drawing", "Make pieces of the closed lines of an SVG or DXF.", "export", s.files.askDrawing),
 		way("Other ways to begin", "Back to the first screen: a new body, the sample, the projects used last.", "open", func() { s.enter(stationStart) }),
 		control.NewText("Files can also be dropped on this window.", 12, false, look.Faint),
@@ -48,6 +52,11 @@ func (floating) Layout(o []fyne.CanvasObject, size fyne.Size) {
 
 // update shows the card while there is nothing on the bench.
 func (w *welcome) update() {
+	if len(w.s.desk.Project().Pictures) > 0 {
+		w.trace.Show()
+	} else {
+		w.trace.Hide()
+	}
 	if len(w.s.desk.Project().Pieces) == 0 {
 		w.object.Show()
 	} else {

@@ -3,6 +3,7 @@ package tracer
 import (
 	"image"
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 	"time"
@@ -685,11 +686,94 @@ func TestUndoOfPuttingOnTheBench(t *testing.T) {
 		t.Errorf("after undo %d are ticked and %d lie on the bench", len(f.taken()), len(f.onBench()))
 	}
 	x.desk.Redo()
-	if len(f.onBench()) != 2 {
-		t.Errorf("after redo %d lie on the bench", len(f.onBench()))
+	if len(f.onBench()) != 2 || len(f.taken()) != 0 {
+		t.Errorf("after redo %d lie on the bench and %d are ticked", len(f.onBench()), len(f.taken()))
 	}
-	if len(f.taken()) != 0 {
-		t.Errorf("after redo %d are ticked that lie on the bench already", len(f.taken()))
+}
+
+// In a project that is opened again the outlines are known that lie on the bench, and what
+// the pattern was made for.
+func TestWhatLiesOnTheBenchIsRecognised(t *testing.T) {
+	for _, kind := range []draft.DrawnLine{draft.StitchDrawn, draft.CutDrawn} {
+		x := newTracing(t, twoPieces())
+		x.followed(t)
+		f := x.review.finds
+		f.made = madeFor{said: true, line: kind, outside: 5, inside: 4, insideSaid: kind == draft.CutDrawn, name: "Bib", size: "S",
+			measures: []draft.OriginMeasure{{Name: "bust_girth", Value: 310}}}
+		if kind == draft.CutDrawn {
+			f.made.outside = 0
+		} else {
+			f.made.inside = 0
+		}
+		said := f.made
+		x.goTo(stepReview)
+		x.review.put()
+		// One piece is moved off: that one is not known again.
+		p := x.desk.Project().Pieces
+		id := p[len(p)-1].ID
+		if err := desk.Run(x.desk, draft.MovePiece, draft.MovePieceArgs{Pieces: []draft.PieceRef{draft.PieceRef(id)}, By: draft.Vector{X: 200}}); err != nil {
+			t.Fatal(err)
+		}
+		x.desk.Open(x.desk.Project(), "")
+		x.followed(t)
+		if n, lie := len(f.taken()), len(f.onBench()); n != 1 || lie != 1 {
+			t.Fatalf("%v: %d are ticked, %d lie on the bench", kind, n, lie)
+		}
+		if !reflect.DeepEqual(f.made, said) {
+			t.Errorf("made for %+v, want %+v", f.made, said)
+		}
+		if _, off, err := f.review(f.onBench()[0]); err != nil || off.Largest > 0.5 {
+			t.Errorf("the piece lies %.2f mm off the ink: %v", off.Largest, err)
+		}
+		if last := x.said[len(x.said)-1]; !strings.Contains(last, "on the bench already") {
+			t.Errorf("said %q", last)
+		}
+	}
+}
+
+// What is done in the room is taken back before the steps of the document: ticks, and the
+// stops of a line that is followed by hand.
+func TestUndoInTheRoom(t *testing.T) {
+	x := newTracing(t, twoPieces())
+	x.followed(t)
+	f := x.follow.finds
+	if what, back := x.Undoes(); back != nil {
+		t.Fatalf("%s can be taken back", what)
+	}
+	x.follow.tick(f.lines[0], false)
+	x.goTo(stepMadeFor)
+	if what, back := x.Undoes(); back != nil {
+		t.Errorf("%s is taken back out of sight", what)
+	}
+	x.goTo(stepFollow)
+	_, back := x.Undoes()
+	if back(); !f.lines[0].taken {
+		t.Error("the tick is not back")
+	}
+	x.follow.byHand(true)
+	await(t, "the guide", func() bool { return x.follow.guiding != nil })
+	g := x.follow.guiding
+	for _, s := range x.truth(0)[:2] {
+		x.click(s.P0)
+	}
+	for n := 1; n >= 0; n-- {
+		what, back := x.Undoes()
+		if back == nil {
+			t.Fatalf("no stop can be taken back of %d", len(g.stops))
+		}
+		if back(); len(g.stops) != n || x.follow.guiding != g {
+			t.Fatalf("taking back %s leaves %d stops", what, len(g.stops))
+		}
+	}
+	x.click(x.truth(0)[0].P0)
+	x.follow.byHand(false)
+	if what, back := x.Undoes(); back != nil {
+		t.Errorf("%s can be taken back of a line that was dropped", what)
+	}
+	x.follow.tick(f.lines[0], false)
+	x.desk.Undo()
+	if what, back := x.Undoes(); back != nil {
+		t.Errorf("%s is taken back of another document", what)
 	}
 }
 

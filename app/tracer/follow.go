@@ -205,19 +205,21 @@ func (w *ways) pickedLine() *line {
 
 // tick has a line become a piece, or not.
 func (w *ways) tick(l *line, on bool) {
-	l.taken = on
+	w.finds.does("a tick", func() { l.taken = on })
 	w.finds.changed()
 	w.Room.update()
 }
 
 // dropLine takes a line that was followed by hand out of the list.
 func (w *ways) dropLine(l *line) {
-	for i, x := range w.finds.lines {
-		if x == l {
-			w.finds.lines = append(append([]*line{}, w.finds.lines[:i]...), w.finds.lines[i+1:]...)
-			break
+	w.finds.does("dropping a line", func() {
+		for i, x := range w.finds.lines {
+			if x == l {
+				w.finds.lines = append(append([]*line{}, w.finds.lines[:i]...), w.finds.lines[i+1:]...)
+				break
+			}
 		}
-	}
+	})
 	w.finds.changed()
 	w.Room.update()
 }

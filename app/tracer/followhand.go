@@ -85,7 +85,10 @@ func (w *ways) guideTo(at geom.Point) {
 		w.endLine(true)
 		return
 	}
-	w.guiding.add(at)
+	g := w.guiding
+	n := len(g.stops) + 1
+	w.does(doing{what: "a stop", back: func() { g.backUp() },
+		holds: func() bool { return w.guiding == g && len(g.stops) == n }}, func() { g.add(at) })
 	w.host.Status()
 }
 
@@ -144,14 +147,22 @@ func (w *ways) list(o trace.Outline, closed bool, of []*draft.Picture) {
 			w.effort.fault = "a line inside needs an outline round it: follow that first"
 			return
 		}
-		home.Inner = append(home.Inner[:len(home.Inner):len(home.Inner)], trace.Inner{Path: o.Path, Corner: o.Corner, Off: o.Off})
-		home.as.Inner = home.Inner
-		w.finds.changed()
+		w.finds.does("a line inside", func() {
+			home.Inner = append(home.Inner[:len(home.Inner):len(home.Inner)], trace.Inner{Path: o.Path, Corner: o.Corner, Off: o.Off})
+			home.as.Inner = home.Inner
+			w.finds.changed()
+		})
 		w.say("A line inside " + home.called() + " was added.")
 		w.guiding = nil
 		return
 	}
 	l := &line{Outline: o, as: o, taken: true, byHand: true, of: of}
+	w.finds.does("a line that was followed by hand", func() { w.listLine(l) })
+}
+
+// listLine lists an outline that was followed by hand.
+func (w *ways) listLine(l *line) {
+	o := l.Outline
 	instead := ""
 	for _, was := range w.finds.lines {
 		if was.taken && was.like(o) {

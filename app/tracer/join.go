@@ -61,7 +61,7 @@ type joinStep struct {
 
 func newJoinStep(r *Room) step {
 	s := &joinStep{plain: plain{r}, pairs: map[couple][]*pair{}, snaps: true}
-	s.marks = spots{r: r, list: s.placed, changed: func(*spot, bool) { r.update() }}
+	s.marks = spots{r: r, list: s.placed, keep: s.keep, changed: func(*spot, bool) { r.update() }}
 	return s
 }
 
@@ -157,6 +157,35 @@ func (s *joinStep) half() *pair {
 		}
 	}
 	return nil
+}
+
+// keep returns what brings the marks of the two pictures back as they now stand.
+func (s *joinStep) keep() func() {
+	in, other, ok := s.couple()
+	if !ok {
+		return func() {}
+	}
+	key := couple{in.ID, other.ID}
+	list := slices.Clone(s.pairs[key])
+	was := make([]pair, len(list))
+	at := map[*spot]geom.Point{}
+	for i, p := range list {
+		was[i] = *p
+		for _, x := range []*spot{p.in, p.other} {
+			if x != nil {
+				at[x] = x.at
+			}
+		}
+	}
+	return func() {
+		for i, p := range list {
+			*p = was[i]
+		}
+		for x, px := range at {
+			x.at = px
+		}
+		s.pairs[key], s.marks.last = list, nil
+	}
 }
 
 // placed lists the marks that were clicked.
@@ -366,15 +395,17 @@ func (s *joinStep) tapped(_ string, at geom.Point) {
 func (s *joinStep) mark(pic *draft.Picture, x *spot, half *pair) {
 	in, other, _ := s.couple()
 	key := couple{in.ID, other.ID}
-	if half == nil {
-		half = &pair{}
-		s.pairs[key] = append(s.pairs[key], half)
-	}
-	if pic == in {
-		half.in = x
-	} else {
-		half.other = x
-	}
+	s.marks.does("a mark", "", s.keep(), func() {
+		if half == nil {
+			half = &pair{}
+			s.pairs[key] = append(s.pairs[key], half)
+		}
+		if pic == in {
+			half.in = x
+		} else {
+			half.other = x
+		}
+	})
 	s.marks.last = x
 	s.snapTo(pic, x)
 	s.Room.update()
@@ -445,7 +476,9 @@ func (s *joinStep) forget(p *pair) {
 		return
 	}
 	key := couple{in.ID, other.ID}
-	s.pairs[key] = slices.DeleteFunc(s.pairs[key], func(x *pair) bool { return x == p })
+	s.marks.does("taking marks away", "", s.keep(), func() {
+		s.pairs[key] = slices.DeleteFunc(s.pairs[key], func(x *pair) bool { return x == p })
+	})
 	s.marks.last = nil
 	s.Room.update()
 }
@@ -462,6 +495,10 @@ func (s *joinStep) moved(_ string, at geom.Point, on bool) {
 
 func (s *joinStep) key(k fyne.KeyName, mods fyne.KeyModifier) bool {
 	if s.marks.key(k, mods) {
+		return true
+	}
+	if half := s.half(); half != nil && k == fyne.KeyEscape {
+		s.forget(half)
 		return true
 	}
 	if k != fyne.KeyBackspace && k != fyne.KeyDelete {

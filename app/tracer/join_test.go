@@ -107,6 +107,30 @@ func TestHalfAPairWaitsForTheOtherPicture(t *testing.T) {
 	if b.stepNamed(stepTrue).standing().done {
 		t.Error("pictures are true that nobody made true")
 	}
+	// A mark is taken back by undo, half of a pair by Esc, and neither touches the document.
+	was := b.desk.Project()
+	b.click(other.ID, geom.Pt(120, 110))
+	if !s.given()[0].whole() {
+		t.Fatal("the pair is not whole")
+	}
+	_, back := b.Undoes()
+	if back(); len(s.given()) != 1 || s.given()[0].whole() {
+		t.Fatal("the second mark is not taken back")
+	}
+	if !b.Key(fyne.KeyEscape) || len(s.given()) != 0 {
+		t.Error("Esc does not take half a pair back")
+	}
+	_, back = b.Undoes()
+	if back(); len(s.given()) != 1 {
+		t.Error("taking it back is not undone")
+	}
+	_, back = b.Undoes()
+	if back(); len(s.given()) != 0 || b.desk.Project() != was {
+		t.Error("the first mark is not taken back, or the document has changed")
+	}
+	if what, back := b.Undoes(); back != nil {
+		t.Errorf("%s can be taken back after all", what)
+	}
 }
 
 // Pictures that lie over one another are laid apart for their marks.

@@ -75,13 +75,9 @@ func (f *finds) path(l *laidPiece) (geom.Path, [][]geom.Point, error) {
 		return nil, nil, errors.New("the piece is no longer there")
 	}
 	now := p.Place.Affine()
-	line := p.DrawnPath()
-	if l.line == draft.CutDrawn {
-		flat, err := f.desk.Slots().Flat(p)
-		if err != nil {
-			return nil, nil, err
-		}
-		line = flat.Cut
+	line, err := f.inkLine(p, l.line)
+	if err != nil {
+		return nil, nil, err
 	}
 	back, ok := l.place.Affine().Invert()
 	if !ok {
@@ -94,7 +90,20 @@ func (f *finds) path(l *laidPiece) (geom.Path, [][]geom.Point, error) {
 			ink[i] = append(ink[i], move.Apply(q))
 		}
 	}
-	return line.Transform(now), ink, nil
+	return line, ink, nil
+}
+
+// inkLine returns the line of a piece, as it lies on the bench, that stands for the ink.
+func (f *finds) inkLine(p *draft.Piece, of draft.DrawnLine) (geom.Path, error) {
+	line := p.DrawnPath()
+	if of == draft.CutDrawn {
+		flat, err := f.desk.Slots().Flat(p)
+		if err != nil {
+			return nil, err
+		}
+		line = flat.Cut
+	}
+	return line.Transform(p.Place.Affine()), nil
 }
 
 // heldPiece is a piece that was held against its ink.

@@ -121,6 +121,7 @@ func (f *finds) take(last *followed, names map[int]string) {
 	}
 	f.lines, f.last = lines, last
 	f.number()
+	f.recognise()
 }
 
 // together returns the pictures that were followed together with the one of an index.
@@ -165,8 +166,31 @@ func (f *finds) prune() {
 	}
 }
 
+// does does something to the lines that can be taken back as long as they are those of the
+// same result.
+func (f *finds) does(what string, do func()) {
+	last := f.last
+	f.Room.does(doing{what: what, back: f.keep(), holds: func() bool { return f.last == last }}, do)
+}
+
+// keep returns what brings the lines back as they now stand.
+func (f *finds) keep() func() {
+	lines := slices.Clone(f.lines)
+	was := make([]line, len(lines))
+	for i, l := range lines {
+		was[i] = *l
+	}
+	return func() {
+		for i, l := range lines {
+			*l = was[i]
+		}
+		f.lines = lines
+		f.changed()
+	}
+}
+
 // watch ticks lines again whose pieces were taken off the bench, such as by undo, and
-// takes the tick away from those whose pieces came back.
+// takes the tick from those whose pieces are back.
 func (f *finds) watch() {
 	for _, l := range f.lines {
 		lies := f.lies(l)

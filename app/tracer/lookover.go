@@ -309,11 +309,13 @@ func (v *review) acceptAll(l *line, on bool) {
 }
 
 func (v *review) settle(l *line, took []int) {
-	refused, err := l.settle(took)
-	if err != nil {
-		refused = wording.Sentence(err.Error()) + "."
-	}
-	v.refused = refused
+	v.finds.does("a suggestion", func() {
+		refused, err := l.settle(took)
+		if err != nil {
+			refused = wording.Sentence(err.Error()) + "."
+		}
+		v.refused = refused
+	})
 	v.finds.changed()
 	v.Room.update()
 }
@@ -350,6 +352,10 @@ func (v *review) key(k fyne.KeyName, _ fyne.KeyModifier) bool {
 		v.goToPlace(v.at + 1)
 		return true
 	case fyne.KeyEscape:
+		if v.shown >= 0 {
+			v.preview(-1)
+			return true
+		}
 		if v.at >= 0 {
 			v.at = -1
 			v.sheet.Fit()

@@ -94,6 +94,7 @@ func (o *origin) panel() fyne.CanvasObject {
 }
 
 func (o *origin) update() {
+	o.finds.recall()
 	if o.panels != nil {
 		o.panels.update()
 	}

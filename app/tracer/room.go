@@ -66,6 +66,8 @@ type Room struct {
 	job   *job
 	// pdf is a scanned PDF whose pictures are listed, nil for none.
 	pdf *scannedPDF
+	// doings are what was done in the room itself, the last one last.
+	doings []doing
 	// trouble says what could not be brought in last.
 	trouble string
 
@@ -168,13 +170,15 @@ func (r *Room) Says() string { return r.step.hint() }
 // Key gets the keys that the control in focus has no use for.
 func (r *Room) Key(k fyne.KeyName) bool { return r.step.key(k, r.host.Modifiers()) }
 
-// Back leaves off slow work, and reports whether there was any.
+// Back leaves off slow work or puts the magnifier away. It never leads out of the room:
+// what is marked here would be out of sight by a key that is there to leave off.
 func (r *Room) Back() bool {
-	if !r.working() {
-		return false
+	if r.working() {
+		r.stop()
+		r.update()
+	} else {
+		r.unmagnify()
 	}
-	r.stop()
-	r.update()
 	return true
 }
 
@@ -212,7 +216,24 @@ func (r *Room) SetPalette(p paint.Palette) {
 func (r *Room) Changed(c desk.Change) {
 	if c.Has(desk.Document | desk.Opened) {
 		r.update()
+		r.findAgain()
 	}
+}
+
+// findAgain shows all pictures where none is in sight any more, such as after the one that
+// was looked at was taken away.
+func (r *Room) findAgain() {
+	pics := r.pictures()
+	if !r.seen || len(pics) == 0 {
+		return
+	}
+	seen := r.sheet.View().Visible()
+	for _, pic := range pics {
+		if b := pic.Box(); b.Min.X < seen.Max.X && seen.Min.X < b.Max.X && b.Min.Y < seen.Max.Y && seen.Min.Y < b.Max.Y {
+			return
+		}
+	}
+	r.sheet.Fit()
 }
 
 // opened begins anew with another document; the ids of its pictures may be those of the
@@ -221,7 +242,7 @@ func (r *Room) opened() {
 	r.stop()
 	r.files.clear()
 	clear(r.drawn)
-	r.hand, r.pdf, r.trouble = "", nil, ""
+	r.hand, r.pdf, r.trouble, r.doings = "", nil, "", nil
 	for _, s := range r.steps {
 		if s, ok := s.(interface{ newDocument() }); ok {
 			s.newDocument()

@@ -41,7 +41,12 @@ type spots struct {
 	// changed is told of a spot that was let go of or nudged; nudged says which.
 	changed func(s *spot, nudged bool)
 
+	// keep returns what brings all back as it now stands.
+	keep func() (back func())
+
 	held, last *spot
+	// back brings back what was before the held one was taken.
+	back func()
 	// off is how far from the held one the pointer took hold, in mm.
 	off geom.Point
 }
@@ -68,6 +73,7 @@ func (s *spots) press(at geom.Point) bool {
 	if s.held = s.near(at); s.held == nil {
 		return false
 	}
+	s.back = s.keep()
 	s.last = s.held
 	p, _ := s.r.place(s.held)
 	s.off = p.Sub(at)
@@ -86,8 +92,14 @@ func (s *spots) drag(at geom.Point) {
 func (s *spots) drop(geom.Point) {
 	held := s.held
 	if s.held = nil; held != nil {
-		s.changed(held, false)
+		s.does("the place of a mark", "", s.back, func() { s.changed(held, false) })
 	}
+}
+
+// does does something to the spots that can be taken back.
+func (s *spots) does(what, fold string, back, do func()) {
+	hand := s.r.hand
+	s.r.does(doing{what: what, fold: fold, back: back, holds: func() bool { return s.r.hand == hand }}, do)
 }
 
 // put brings a spot to a place on the bench, no farther than its picture reaches.
@@ -136,11 +148,12 @@ func (s *spots) key(k fyne.KeyName, mods fyne.KeyModifier) bool {
 	}
 	p, _ := s.r.place(s.last)
 	to := p.Add(way.Mul(by * pic.Place.ScaleAt(s.last.at)))
+	back := s.keep()
 	if !s.put(s.last, to) {
 		return false
 	}
 	s.r.magnify(to)
-	s.changed(s.last, true)
+	s.does("the place of a mark", "nudge", back, func() { s.changed(s.last, true) })
 	return true
 }
 

@@ -40,7 +40,7 @@ type byFrame struct {
 
 func newByFrame(s *trueStep) *byFrame {
 	w := &byFrame{s: s, frames: map[draft.ID]*frame{}, fits: true}
-	w.marks = spots{r: s.Room, list: w.corners, changed: func(*spot, bool) { w.moveDone() }}
+	w.marks = spots{r: s.Room, list: w.corners, keep: w.keep, changed: func(*spot, bool) { w.moveDone() }}
 	names := make([]string, len(sheetSizes))
 	for i, z := range sheetSizes {
 		names[i] = z.name
@@ -80,8 +80,7 @@ func (w *byFrame) side(hint string, of func(*frame) *float64) *control.Field {
 		case f == nil:
 			return nil
 		}
-		*of(f) = mm
-		f.size = len(sheetSizes) - 1
+		w.marks.does("the size of the sheet", "", w.keep(), func() { *of(f), f.size = mm, len(sheetSizes)-1 })
 		w.s.Room.update()
 		return nil
 	})
@@ -125,6 +124,21 @@ func (w *byFrame) corners() []*spot {
 		return nil
 	}
 	return f.corners[:]
+}
+
+// keep returns what brings the frame of the picture in hand back as it now stands.
+func (w *byFrame) keep() func() {
+	f := w.frame()
+	if f == nil {
+		return func() {}
+	}
+	was, at := *f, f.pixels()
+	return func() {
+		*f = was
+		for i, c := range f.corners {
+			c.at = at[i]
+		}
+	}
 }
 
 // taken looks for the sheet once.
@@ -209,19 +223,21 @@ func (w *byFrame) choose(i int) {
 	if f == nil {
 		return
 	}
-	f.size = i
-	if z := sheetSizes[i]; z.wide > 0 {
-		f.wide, f.high = z.wide, z.high
-		if f.fit != nil && f.fit.Swapped(f.wide, f.high) {
-			f.wide, f.high = f.high, f.wide
+	w.marks.does("the size of the sheet", "", w.keep(), func() {
+		f.size = i
+		if z := sheetSizes[i]; z.wide > 0 {
+			f.wide, f.high = z.wide, z.high
+			if f.fit != nil && f.fit.Swapped(f.wide, f.high) {
+				f.wide, f.high = f.high, f.wide
+			}
 		}
-	}
+	})
 	w.s.Room.update()
 }
 
 func (w *byFrame) swap() {
 	if f := w.frame(); f != nil {
-		f.wide, f.high = f.high, f.wide
+		w.marks.does("swapping the sides", "", w.keep(), func() { f.wide, f.high = f.high, f.wide })
 		w.s.Room.update()
 	}
 }
@@ -314,8 +330,9 @@ func (w *byFrame) tapped(pic *draft.Picture, at geom.Point) {
 		}
 	}
 	w.marks.last = best
+	back := w.keep()
 	if w.marks.put(best, at) {
-		w.moveDone()
+		w.marks.does("the place of a corner", "", back, w.moveDone)
 	}
 }
 

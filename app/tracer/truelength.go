@@ -48,7 +48,7 @@ type byLength struct {
 
 func newByLength(s *trueStep) *byLength {
 	w := &byLength{s: s, known: map[draft.ID][]*length{}}
-	w.marks = spots{r: s.Room, list: w.ends, changed: func(_ *spot, nudged bool) {
+	w.marks = spots{r: s.Room, list: w.ends, keep: w.keep, changed: func(_ *spot, nudged bool) {
 		fold := ""
 		if nudged {
 			fold = "nudge an end"
@@ -78,6 +78,32 @@ func (w *byLength) spots() *spots            { return &w.marks }
 
 func (w *byLength) taken(*draft.Picture) { w.half = nil }
 
+// keep returns what brings the lengths of the picture in hand back as they now stand.
+func (w *byLength) keep() func() {
+	pic := w.s.chosen()
+	if pic == nil {
+		return func() {}
+	}
+	list, half := slices.Clone(w.known[pic.ID]), w.half
+	var was []length
+	for _, k := range list {
+		was = append(was, length{from: &spot{pic.ID, k.from.at}, to: &spot{pic.ID, k.to.at}, mm: k.mm})
+	}
+	var halfAt geom.Point
+	if half != nil {
+		halfAt = half.at
+	}
+	return func() {
+		for i, k := range list {
+			k.from.at, k.to.at, k.mm = was[i].from.at, was[i].to.at, was[i].mm
+		}
+		if w.half = half; half != nil {
+			half.at = halfAt
+		}
+		w.known[pic.ID], w.marks.last = list, nil
+	}
+}
+
 // ends lists the ends of the lengths of the picture in hand.
 func (w *byLength) ends() []*spot {
 	var list []*spot
@@ -96,8 +122,9 @@ func (w *byLength) tapped(pic *draft.Picture, at geom.Point) {
 	x := spotAt(pic, at)
 	w.marks.last = x
 	if w.half == nil || w.half.pic != pic.ID {
-		w.half, w.at = x, at
+		w.marks.does("the end of a length", "", w.keep(), func() { w.half, w.at = x, at })
 		w.s.redraw()
+		w.s.host.Status()
 		return
 	}
 	if w.half.at.Dist(x.at) < 1 {
@@ -105,8 +132,10 @@ func (w *byLength) tapped(pic *draft.Picture, at geom.Point) {
 		return
 	}
 	k := &length{from: w.half, to: x}
-	w.half = nil
-	w.known[pic.ID] = append(w.known[pic.ID], k)
+	w.marks.does("the end of a length", "", w.keep(), func() {
+		w.half = nil
+		w.known[pic.ID] = append(w.known[pic.ID], k)
+	})
 	w.s.Room.update()
 	w.s.host.Focus(k.field)
 }
@@ -156,9 +185,11 @@ func (w *byLength) takeBack() bool {
 // drop takes a length away; what is left of them makes the picture true.
 func (w *byLength) drop(k *length) {
 	id := k.from.pic
-	w.known[id] = slices.DeleteFunc(w.known[id], func(x *length) bool { return x == k })
-	w.marks.last = nil
-	w.apply("")
+	w.marks.does("taking a length away", "", w.keep(), func() {
+		w.known[id] = slices.DeleteFunc(w.known[id], func(x *length) bool { return x == k })
+		w.marks.last = nil
+		w.apply("")
+	})
 	w.s.Room.update()
 }
 
@@ -217,8 +248,10 @@ func (w *byLength) row(i int, k *length) fyne.CanvasObject {
 		case !(mm > 0):
 			return errors.New("a length is above 0")
 		}
-		k.mm = mm
-		w.apply("")
+		w.marks.does("the figure of a length", "", w.keep(), func() {
+			k.mm = mm
+			w.apply("")
+		})
 		w.s.Room.update()
 		return nil
 	})

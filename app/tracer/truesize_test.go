@@ -303,8 +303,30 @@ func TestTrueByFrame(t *testing.T) {
 	b.pull(id, from, from.Add(geom.Pt(-14, -12)))
 	b.idle()
 	near("dragged")
+	var dragged [4]geom.Point
+	for i, c := range fr.corners {
+		dragged[i] = c.at
+	}
+	b.pull(id, dragged[1], dragged[1].Add(geom.Pt(-200, 150)))
+	b.idle()
+	_, back := b.Undoes()
+	if back == nil {
+		t.Fatal("a dragged corner cannot be taken back")
+	}
+	back()
+	for i, c := range fr.corners {
+		if c.at != dragged[i] {
+			t.Errorf("corner %d is back at %v, not at %v", i, c.at, dragged[i])
+		}
+	}
+	if fr.fit == nil {
+		t.Error("the fit is not back")
+	}
 	before := b.pictures()[0]
 	w.apply.Tapped(nil)
+	if what, back := b.Undoes(); back != nil {
+		t.Errorf("%s would be taken back before the document", what)
+	}
 	pic := b.pictures()[0]
 	if pic.True == nil || pic.True.By != draft.ByFrame || !(pic.True.Error > 0 && pic.True.Error < 0.3) {
 		t.Fatalf("true %v", pic.True)

@@ -722,8 +722,9 @@ func TestWhatLiesOnTheBenchIsRecognised(t *testing.T) {
 		if !reflect.DeepEqual(f.made, said) {
 			t.Errorf("made for %+v, want %+v", f.made, said)
 		}
-		if _, off, err := f.review(f.onBench()[0]); err != nil || off.Largest > 0.5 {
-			t.Errorf("the piece lies %.2f mm off the ink: %v", off.Largest, err)
+		held := f.toHold(f.onBench()[0])
+		if held.review(); held.fault != "" || held.off.Largest > 0.5 {
+			t.Errorf("the piece lies %.2f mm off the ink: %s", held.off.Largest, held.fault)
 		}
 		if last := x.said[len(x.said)-1]; !strings.Contains(last, "on the bench already") {
 			t.Errorf("said %q", last)

@@ -170,7 +170,7 @@ func trueness(pic *draft.Picture, unit draft.Unit) (string, control.Level) {
 	if pic.True == nil {
 		return "not true yet", control.LookAgain
 	}
-	says, level, off := "true by "+trueWords[pic.True.By], control.Holds, pic.True.Error
+	says, level, off := "by "+trueWords[pic.True.By], control.Holds, pic.True.Error
 	if off > 0 {
 		says = "off " + exactly(off, unit)
 	}

@@ -22,8 +22,6 @@ type OriginMeasure struct {
 	Value float64
 }
 
-func (o *Origin) label() string { return labelOf(o.Name, o.ID) }
-
 // Measure returns the named measure in mm, or false.
 func (o *Origin) Measure(name string) (float64, bool) {
 	for _, m := range o.Measures {

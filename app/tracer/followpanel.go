@@ -220,15 +220,14 @@ type lineList struct {
 
 // lineRow is one line in the list.
 type lineRow struct {
-	of    *line
-	card  *control.Card
-	tick  *control.Check
-	name  *control.Field
-	size  *control.Text
-	says  *control.Text
-	away  *control.Button
-	uses  *useRows
-	state string
+	of   *line
+	card *control.Card
+	tick *control.Check
+	name *control.Field
+	size *control.Text
+	says *control.Text
+	away *control.Button
+	uses *useRows
 }
 
 // mostRows bounds the rows of the list: more than anyone names in one go.

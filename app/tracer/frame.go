@@ -90,8 +90,7 @@ func (f *frame) pixels() (at [4]geom.Point) {
 // take takes in edges that were fitted near the corners.
 func (f *frame) take(pic *draft.Picture, fit scan.Frame) {
 	first := topLeft(pic, fit.Corners)
-	var turned scan.Frame
-	turned = fit
+	turned := fit
 	for i := range 4 {
 		turned.Corners[i] = fit.Corners[(first+i)%4]
 		turned.Edges[i] = fit.Edges[(first+i)%4]

@@ -64,7 +64,6 @@ type plain struct{ *Room }
 
 func (plain) entered()                       {}
 func (plain) left()                          {}
-func (plain) update()                        {}
 func (plain) layers() []*sheet.Layer         { return nil }
 func (plain) press(geom.Point) bool          { return false }
 func (plain) drag(geom.Point)                {}

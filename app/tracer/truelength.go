@@ -24,7 +24,6 @@ type length struct {
 	from, to *spot
 	// mm is 0 until it was typed.
 	mm    float64
-	row   fyne.CanvasObject
 	field *control.Field
 	says  *control.Text
 }

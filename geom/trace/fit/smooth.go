@@ -9,9 +9,6 @@ const (
 	// weakTurn is the turn below which a corner has to prove itself against a
 	// smooth join.
 	weakTurn = 30 * degree
-	// sureTurn is the turn above which a corner that the samples bear out stays one
-	// whatever it costs.
-	sureTurn = 8 * degree
 	// hiddenTurn is the least turn for which a smooth join becomes a corner.
 	hiddenTurn = 2.5 * degree
 	// cornerCost is what a corner costs more than a smooth join, where a cubic

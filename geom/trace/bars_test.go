@@ -86,6 +86,9 @@ func squaredAndWritten(s tracetest.Sheet, seed uint64) tracetest.Sheet {
 }
 
 func TestBars(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	pieces := sample(t, 150)
 	table := []string{tableHead}
 	for _, c := range append(conditions, photographs(t)...) {

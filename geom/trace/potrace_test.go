@@ -24,6 +24,9 @@ const fewerThan = 5
 // 2003, "Potrace: a polygon-based tracing algorithm"; Debian package potrace) from the
 // same pictures.
 func TestFewerAndCloserThanPotrace(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	tool, err := exec.LookPath("potrace")
 	if err != nil {
 		if os.Getenv("CI") == "true" {

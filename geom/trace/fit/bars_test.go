@@ -29,6 +29,9 @@ const (
 // corners of 10 degrees and more are found and no other, with hardly a segment more
 // than were drawn.
 func TestOutlines(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	all := outlines(t)
 	const blur, noise, step = 0.1, 0.003, 0.085
 	var median, largest, segs []float64

@@ -63,6 +63,9 @@ func twoSizes(k int, s float64, h int) (a, b geom.Path) {
 }
 
 func TestGuideTellsTwoSizesApart(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	s := px300
 	w, h := int(135*s), int(195*s)
 	crossings, wrong := 0, 0

@@ -149,6 +149,9 @@ var nestCrossings = flag.Int("nest-crossings", 30, "crossings of drawn sizes tha
 // degrees or more, with clicks only at corners and one between, in scans that the guide
 // knows nothing of. (Lines that cross at less run together for more than 7 mm.)
 func TestGuideInScannedNests(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	leastCrossing, enough := 4*math.Pi/180, *nestCrossings
 	crossings, wrong := 0, 0
 	var off []float64

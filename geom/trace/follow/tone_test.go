@@ -33,6 +33,9 @@ func toned(t *testing.T, sigma, power, ink float64, dark bool) *scan.Field {
 
 // The edge is found where the light is half, whatever power of it was stored.
 func TestEdgeOfStoredPowers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for _, power := range []float64{1, 1.8, 2.4} {
 		for _, ink := range []float64{0.02, 0.1} {
 			for _, dark := range []bool{false, true} {

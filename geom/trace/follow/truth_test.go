@@ -26,6 +26,9 @@ func polygon(l follow.Line, m geom.Homography) geom.Path {
 // The points of a line lie on the outline that was scanned. The deviation of single points
 // holds the noise of the scan, which a fit evens out; the bias stays in the fit.
 func TestLinesLieOnTheTruth(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for i, c := range []struct {
 		name         string
 		pen          float64 // mm, 0 for filled

@@ -249,6 +249,9 @@ func TestFindGridRefuses(t *testing.T) {
 
 // Whatever squares are drawn, they are found where they are, or not at all.
 func TestFindGridProperty(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		f := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
 		const w, h = 240, 210

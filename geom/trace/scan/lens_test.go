@@ -47,6 +47,9 @@ func bentSheet(w, h int, c [4]geom.Point, bend float64) *Raster {
 }
 
 func TestFrameTellsTheLens(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	const w, h = 2000, 1500
 	// As straight lines would have it; the lens pulls the corners in.
 	c := [4]geom.Point{{X: 141, Y: 122}, {X: 1862, Y: 131}, {X: 1849, Y: 1371}, {X: 154, Y: 1398}}

@@ -58,6 +58,9 @@ func offsOn(s tracetest.Sheet, p tracetest.Picture, h geom.Homography) []float64
 }
 
 func TestPhotographByItsFrame(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for seed := uint64(1); seed <= 2; seed++ {
 		s := a4(seed)
 		phone := tracetest.Phone(seed)
@@ -103,6 +106,9 @@ func TestPhotographByItsFrame(t *testing.T) {
 }
 
 func TestScanByItsGrid(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for _, c := range []struct {
 		name  string
 		tone  tracetest.Tone
@@ -145,6 +151,9 @@ func TestScanByItsGrid(t *testing.T) {
 }
 
 func TestPhotographByItsGrid(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	s := a4(5)
 	s = s.Under(s.Squared(tracetest.Blue, 10, .3))
 	phone := tracetest.Phone(5)
@@ -202,6 +211,9 @@ func TestPhotographByAPrintedFrame(t *testing.T) {
 
 // Two scans of sheets that overlap are joined by clicks near their printed marks.
 func TestJoinScans(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	sheets, _, shift := tracetest.Cape()
 	pick := rand.New(rand.NewPCG(8, 8))
 	const dpi = 200
@@ -323,6 +335,9 @@ func TestJoinPhotographs(t *testing.T) {
 
 // Printed lines taken out leave the drawing as it is on plain paper.
 func TestUngridScan(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	bare := a4(6)
 	how := tracetest.Plain(200, 6)
 	how.JPEG = 0

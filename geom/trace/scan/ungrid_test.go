@@ -52,6 +52,9 @@ func apart(a, b *Raster) (rms, most, turned float64) {
 }
 
 func TestUngrid(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	const w, h = 700, 600
 	for _, c := range []struct {
 		name  string

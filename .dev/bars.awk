@@ -31,6 +31,10 @@ name == "hemlet/app/bench BenchmarkDragStep200" { drag200 = value("ns/op") / 1e6
 name == "hemlet/app/bench BenchmarkUndo200" { undo = value("ms/step") }
 name == "hemlet/app/bench BenchmarkUndoAll200" { undoall = value("ms/step") }
 name == "hemlet/app/bench/snap BenchmarkCatch/heap" { caught = value("ns/op") / 1e6 }
+name == "hemlet/geom/trace BenchmarkA3/edges" { filled = value("ns/op") / 1e9 }
+name == "hemlet/geom/trace BenchmarkA3/strokes" { drawn = value("ns/op") / 1e9; held = value("peak-MB") }
+name == "hemlet/geom/trace/follow BenchmarkPathAcrossA3" { led = value("ns/op") / 1e6 }
+name == "hemlet/geom/trace/scan BenchmarkFindGridA3" { squared = value("ns/op") / 1e6 }
 { name = "" }
 END {
 	bar("arc length of a cubic", arc, 0.4, "us")
@@ -45,5 +49,10 @@ END {
 	bar("undo of one piece in 200", undo, 20, "ms")
 	bar("undo of all 200 pieces", undoall, 20, "ms")
 	bar("catching the pointer on a heap of 200", caught, 2, "ms")
+	bar("A3 at 300 dpi, JPEG to outlines, filled", filled, 2, "s")
+	bar("A3 at 300 dpi, JPEG to outlines, drawn", drawn, 2, "s")
+	bar("the memory that it takes", held, 500, "MB")
+	bar("a line led by hand across it", led, 50, "ms")
+	bar("squared paper found on it", squared, 500, "ms")
 	exit failed
 }

@@ -270,7 +270,9 @@ func TestHostilePDFs(t *testing.T) {
 		if err == nil || !strings.Contains(err.Error(), c.want) || !strings.HasPrefix(err.Error(), "bad.pdf") || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%s: %v, want %s", c.name, err, c.want)
 		}
-		if used := after.TotalAlloc - before.TotalAlloc; used > 1<<30 {
+		// In sum, not at once. Under the race detector pools forget what they hold, which
+		// nearly doubles it.
+		if used := after.TotalAlloc - before.TotalAlloc; used > 2<<30 {
 			t.Errorf("%s: %d MiB allocated", c.name, used>>20)
 		}
 	}

@@ -247,24 +247,30 @@ func TestFindGridRefuses(t *testing.T) {
 	}
 }
 
-// Whatever squares are drawn, they are found where they are, or not at all.
+// Whatever squares are drawn, they are found where they are, or not at all; and of a
+// picture that shows so few lines nine in ten are found.
 func TestFindGridProperty(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes long under the race detector; run without -short")
 	}
+	drawn, found := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		f := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
 		const w, h = 240, 210
 		m := squares(w, h, f("side", 14, 34), f("turn", -.7, .7), f("skew", -.05, .05), f("g", -3e-4, 3e-4), f("h", -3e-4, 3e-4))
 		r := paperGrid{toPx: m, paper: 240, line: f("line", 60, 200), wide: f("wide", 1, 2.5), noise: 3}.draw(w, h)
 		g, err := FindGrid(context.Background(), r)
-		if err != nil {
-			t.Fatal(err)
+		if drawn++; err != nil {
+			return
 		}
+		found++
 		if d := gridOff(g, m, w, h); d > .5 {
 			t.Fatalf("off by %g px: %+v", d, g)
 		}
 	})
+	if 10*found < 9*drawn {
+		t.Errorf("of %d squared papers %d are found", drawn, found)
+	}
 }
 
 func BenchmarkFindGridA3(b *testing.B) {

@@ -84,6 +84,8 @@ func Edges(ctx context.Context, f *scan.Field, o Options) (Found, error) {
 		at[i] = -1
 		line := edgeLine(f, c.pts, o)
 		switch {
+		case c.area > 0 && signedArea(line.Pts) >= 0:
+			found.Specks++ // so small that its points, spread evenly, enclose nothing
 		case c.area > 0 && c.cut:
 			found.Cut = append(found.Cut, line)
 		case c.area > 0:

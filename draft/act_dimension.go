@@ -23,8 +23,13 @@ var AddDimension = register(Info{
 	if err != nil {
 		return Outcome{}, err
 	}
-	s := Span{Name: name}
-	piece, err := s.measuring(a)
+	return p.addSpan(Span{Name: name}, a, errors.New("there is a dimension line of this already"))
+})
+
+// addSpan adds the span over the stretch that is meant; twice is the error where that
+// stretch has one for the same measure already.
+func (p *Project) addSpan(s Span, over AddDimensionArgs, twice error) (Outcome, error) {
+	piece, err := s.measuring(over)
 	if err != nil {
 		return Outcome{}, err
 	}
@@ -36,8 +41,9 @@ var AddDimension = register(Info{
 			return fmt.Errorf("it %w", err)
 		}
 		for _, o := range q.Spans {
-			if o.Measure == "" && equalSpans(Span{Name: o.Name, Edges: s.Edges, Lines: s.Lines, From: s.From, To: s.To}, o) {
-				return errors.New("there is a dimension line of this already")
+			alike := Span{Name: o.Name, Measure: s.Measure, Share: o.Share, Ease: o.Ease, Edges: s.Edges, Lines: s.Lines, From: s.From, To: s.To}
+			if equalSpans(alike, o) {
+				return twice
 			}
 		}
 		q.Spans = append(q.Spans, s)
@@ -48,7 +54,7 @@ var AddDimension = register(Info{
 	}
 	out.Project.NextID = ids.next
 	return out, nil
-})
+}
 
 // measuring sets what the span measures and returns the piece that it lies on.
 func (s *Span) measuring(a AddDimensionArgs) (ID, error) {

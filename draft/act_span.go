@@ -54,28 +54,6 @@ var AddSpan = register(Info{
 		name = body.Words(measure)
 	}
 	s := Span{Name: name, Measure: measure, Share: a.Share, Ease: toGrid(float64(a.Ease))}
-	piece, err := s.measuring(AddDimensionArgs{From: a.From, To: a.To, Edges: a.Edges, Lines: a.Lines})
-	if err != nil {
-		return Outcome{}, err
-	}
-	ids := p.newIDs()
-	s.ID = ids.make(kindSpan)
-	out := Outcome{Made: s.ID, subject: p.subject([]ID{piece})}
-	out.Project, err = onePiece(p, piece, func(q *Piece) error {
-		if err := q.measurable(s); err != nil {
-			return fmt.Errorf("it %w", err)
-		}
-		for _, o := range q.Spans {
-			if o.Measure == measure && equalSpans(Span{Name: o.Name, Measure: o.Measure, Share: o.Share, Ease: o.Ease, Edges: s.Edges, Lines: s.Lines, From: s.From, To: s.To}, o) {
-				return fmt.Errorf("this stretch stands for %s already", body.Words(measure))
-			}
-		}
-		q.Spans = append(q.Spans, s)
-		return nil
-	})
-	if err != nil {
-		return Outcome{}, err
-	}
-	out.Project.NextID = ids.next
-	return out, nil
+	return p.addSpan(s, AddDimensionArgs{From: a.From, To: a.To, Edges: a.Edges, Lines: a.Lines},
+		fmt.Errorf("this stretch stands for %s already", body.Words(measure)))
 })

@@ -77,30 +77,7 @@ func withoutRim(dark []inkPlace, nx, ny int) []inkPlace {
 	for _, p := range dark {
 		grid[p.j*nx+p.i] = p.v < rimDark
 	}
-	var todo []int
-	take := func(i, j int) {
-		if i >= 0 && j >= 0 && i < nx && j < ny && grid[j*nx+i] {
-			grid[j*nx+i] = false
-			todo = append(todo, j*nx+i)
-		}
-	}
-	for i := range nx {
-		take(i, 0)
-		take(i, ny-1)
-	}
-	for j := range ny {
-		take(0, j)
-		take(nx-1, j)
-	}
-	for len(todo) > 0 {
-		at := todo[len(todo)-1]
-		todo = todo[:len(todo)-1]
-		i, j := at%nx, at/nx
-		take(i-1, j)
-		take(i+1, j)
-		take(i, j-1)
-		take(i, j+1)
-	}
+	clearRim(grid, nx, ny)
 	within := make([]inkPlace, 0, len(dark))
 	solid := 0
 	for _, p := range dark {

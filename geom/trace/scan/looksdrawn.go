@@ -83,12 +83,14 @@ func liesIn(at geom.Point, polygon []geom.Point) bool {
 	return in
 }
 
-// clearRim takes ink out that hangs together with the rim of the picture.
-func clearRim(ink []uint16, w, h int) {
+// clearRim takes ink out, which is what is not zero, that hangs together with the rim of the
+// picture.
+func clearRim[T comparable](ink []T, w, h int) {
+	var none T
 	var todo []int
 	take := func(x, y int) {
-		if x >= 0 && y >= 0 && x < w && y < h && ink[y*w+x] != 0 {
-			ink[y*w+x] = 0
+		if x >= 0 && y >= 0 && x < w && y < h && ink[y*w+x] != none {
+			ink[y*w+x] = none
 			todo = append(todo, y*w+x)
 		}
 	}

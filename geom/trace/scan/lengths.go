@@ -30,6 +30,9 @@ const (
 	// leastKnown is the shortest length in px that scales a picture: a click half a pixel
 	// off would make a shorter one wrong by more than a twentieth.
 	leastKnown = 10.0
+	// mostKnown is the longest length in px that is taken: far beyond every picture, and
+	// short enough that sums of its squares stay numbers.
+	mostKnown = 1e6
 	// leastStretch is the share by which lengths in two directions must disagree before a
 	// picture is called stretched: scanners are held to be within 0.3 % (common practice,
 	// no source), and clicks on 100 mm at 100 dpi to 0.2 %.
@@ -55,7 +58,9 @@ func ScaleOf(known []Known) (Scale, error) {
 			return Scale{}, fmt.Errorf("length %d has an end without a place", i+1)
 		case !(k.Length > 0) || k.Length > mostLength:
 			return Scale{}, fmt.Errorf("length %d must lie above 0 and be at most 100 m", i+1)
-		case !(d >= leastKnown) || math.IsInf(d, 0):
+		case d > mostKnown:
+			return Scale{}, fmt.Errorf("the ends of length %d lie %.3g px apart: no picture is as large as that", i+1, d)
+		case !(d >= leastKnown):
 			return Scale{}, fmt.Errorf("the ends of length %d lie %.3g px apart: take a longer one, at least %g px", i+1, d, leastKnown)
 		}
 		dl, dd = dl+d*k.Length, dd+d*d

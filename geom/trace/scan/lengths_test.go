@@ -39,6 +39,7 @@ func TestScaleOf(t *testing.T) {
 		"one place":    {geom.Pt(5, 5), geom.Pt(5, 5), 10},
 		"no place":     {geom.Pt(math.NaN(), 5), geom.Pt(5, 5), 10},
 		"far away":     {geom.Pt(math.Inf(1), 5), geom.Pt(5, 5), 10},
+		"farther":      {geom.Pt(1e200, 5), geom.Pt(5, 5), 10},
 	} {
 		if _, err := ScaleOf([]Known{k}); err == nil {
 			t.Errorf("%s is taken", name)

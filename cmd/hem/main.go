@@ -38,6 +38,7 @@ type verbs struct {
 	Do       doVerb       `cmd:"" help:"Do any act of the bench."`
 	Export   exportVerb   `cmd:"" help:"Write a project true to size, for paper or for a machine."`
 	Measures measuresVerb `cmd:"" help:"List the measures that bodies are known by, or write a blank sheet to note them on."`
+	Ruffle   ruffleVerb   `cmd:"" help:"Work out the strips of a ruffle: how long, how many, how they are joined."`
 	Sample   sampleVerb   `cmd:"" help:"Write the sample: the lamplighter's smock of Quill, a hedgehog puppet."`
 }
 

@@ -1,0 +1,233 @@
+package adjust
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"hemlet/geom"
+)
+
+// Node is a node of a closed outline, as drawings have them: a place with two handles.
+type Node struct {
+	At geom.Point // mm
+	// In and Out are the handles of the curves that come in and go out, as vectors
+	// from At in mm. A stretch between two nodes is straight where neither has a handle
+	// towards it, and stays so; a handle that is zero stays zero.
+	In, Out geom.Point
+	// Smooth keeps the angle between the curves on both sides, which for a smooth node
+	// is none. It also says that the edge runs on here; an edge ends at a node that is
+	// not smooth.
+	Smooth bool
+	// Fixed holds the place and both handles, bit for bit.
+	Fixed bool
+	// Pinned holds the place alone, bit for bit: the curves may leave it otherwise.
+	Pinned bool
+	// FixedIn and FixedOut hold one handle as a vector, bit for bit.
+	FixedIn, FixedOut bool
+}
+
+// Shape is a closed outline of at least two nodes: stretch i runs from node i to node i+1,
+// the last one back to node 0.
+type Shape struct {
+	Nodes []Node
+}
+
+// Row names nodes that stay in one straight line, in order: those of a straight edge. They
+// are consecutive or not; with fewer than three there is nothing to hold.
+type Row struct {
+	Shape int
+	Nodes []int
+}
+
+// Rail has a node move along one direction only: that of the fold or the grain. A curve
+// that meets the rail there keeps its angle to it. So does a straight stretch, unless the
+// wishes cannot be met that way (Result.Tilted).
+type Rail struct {
+	Shape, Node int
+	Along       geom.Point // a direction; its length does not matter
+}
+
+// Tie has nodes of one shape move by one and the same shift, as the two nodes at the mouth
+// of a dart do. It holds all of them if one is Fixed or Pinned, and keeps all on the
+// direction of a rail if one is on it.
+type Tie struct {
+	Shape int
+	Nodes []int
+}
+
+// Term is Factor times the length of a stretch.
+type Term struct {
+	Shape, Stretch int
+	Factor         float64
+}
+
+// Wish is a sum of lengths that is to be Want mm. A seam whose side a is to be r times as
+// long as side b has the terms of a with factor 1, those of b with -r, and Want 0.
+type Wish struct {
+	Terms []Term
+	Want  float64
+	// Weight is how much a millimetre that is missed counts against others where not
+	// all wishes can be met: its square is multiplied by it. 0 counts as 1.
+	Weight float64
+}
+
+// Problem is what Solve takes.
+type Problem struct {
+	Shapes []Shape
+	Rows   []Row
+	Rails  []Rail
+	Ties   []Tie
+	Wishes []Wish
+}
+
+// Result is what Solve found. Its shapes have the nodes of the problem's, in order, with
+// the same flags.
+type Result struct {
+	Shapes []Shape
+	// Off is for each wish the sum of its terms less what is wanted, in mm: positive
+	// where it is too long.
+	Off []float64
+	// Moved is the largest distance in mm by which a place of an outline moved, each
+	// compared with the place at the same parameter of its stretch.
+	Moved float64
+	// Feasible says that every wish is met within Met.
+	Feasible bool
+	// Tilted are the rails, as indices into Problem.Rails, at which a straight stretch
+	// had to leave its angle.
+	Tilted []int
+	// Held says that the wishes could only be followed part of the way, since an outline
+	// would have crossed itself further on.
+	Held bool
+	// Steps is the number of Newton steps that were taken.
+	Steps int
+}
+
+const (
+	// Met is the distance in mm within which a wish counts as met: a hundredth, which
+	// nobody can cut.
+	Met = 0.01
+	// mostCoordinate is the largest coordinate in mm of a document: 100 m.
+	mostCoordinate = 1e5
+)
+
+// path returns stretch i.
+func (s Shape) path(i int) geom.Segment {
+	a, b := &s.Nodes[i], &s.Nodes[(i+1)%len(s.Nodes)]
+	if a.Out == (geom.Point{}) && b.In == (geom.Point{}) {
+		return geom.Line(a.At, b.At)
+	}
+	return geom.Cubic(a.At, a.At.Add(a.Out), b.At.Add(b.In), b.At)
+}
+
+// Path returns the outline as a closed path.
+func (s Shape) Path() geom.Path {
+	p := make(geom.Path, len(s.Nodes))
+	for i := range p {
+		p[i] = s.path(i)
+	}
+	return p
+}
+
+// straight reports whether stretch i is a straight line.
+func (s Shape) straight(i int) bool {
+	return s.Nodes[i].Out == (geom.Point{}) && s.Nodes[(i+1)%len(s.Nodes)].In == (geom.Point{})
+}
+
+// next and prev return the node after and before node i.
+func (s Shape) next(i int) int { return (i + 1) % len(s.Nodes) }
+func (s Shape) prev(i int) int { return (i + len(s.Nodes) - 1) % len(s.Nodes) }
+
+// now returns the sum of the wish's terms in mm.
+func (w Wish) now(shapes []Shape) float64 {
+	sum := 0.0
+	for _, t := range w.Terms {
+		sum += t.Factor * shapes[t.Shape].path(t.Stretch).Length()
+	}
+	return sum
+}
+
+// weight returns the weight that counts.
+func (w Wish) weight() float64 {
+	if w.Weight == 0 {
+		return 1
+	}
+	return w.Weight
+}
+
+// check returns an error for a problem that makes no sense, with what and where.
+func (p Problem) check() error {
+	for i, s := range p.Shapes {
+		if err := s.check(); err != nil {
+			return fmt.Errorf("adjust: shape %d: %w", i, err)
+		}
+	}
+	for i, r := range p.Rows {
+		if err := p.onShape(r.Shape, r.Nodes...); err != nil {
+			return fmt.Errorf("adjust: row %d: %w", i, err)
+		}
+	}
+	for i, r := range p.Rails {
+		if err := p.onShape(r.Shape, r.Node); err != nil {
+			return fmt.Errorf("adjust: rail %d: %w", i, err)
+		}
+		if !r.Along.Finite() || r.Along.Unit() == (geom.Point{}) {
+			return fmt.Errorf("adjust: rail %d has no direction", i)
+		}
+	}
+	for i, t := range p.Ties {
+		if err := p.onShape(t.Shape, t.Nodes...); err != nil {
+			return fmt.Errorf("adjust: tie %d: %w", i, err)
+		}
+	}
+	for i, w := range p.Wishes {
+		if err := p.checkWish(w); err != nil {
+			return fmt.Errorf("adjust: wish %d: %w", i, err)
+		}
+	}
+	return nil
+}
+
+func (s Shape) check() error {
+	if len(s.Nodes) < 2 {
+		return errors.New("an outline needs at least two nodes")
+	}
+	for i, n := range s.Nodes {
+		for _, v := range [...]geom.Point{n.At, n.In, n.Out} {
+			if !v.Finite() || math.Abs(v.X) > mostCoordinate || math.Abs(v.Y) > mostCoordinate {
+				return fmt.Errorf("node %d has a coordinate that is not a length", i)
+			}
+		}
+	}
+	return nil
+}
+
+func (p Problem) onShape(shape int, nodes ...int) error {
+	if shape < 0 || shape >= len(p.Shapes) {
+		return fmt.Errorf("there is no shape %d", shape)
+	}
+	for _, n := range nodes {
+		if n < 0 || n >= len(p.Shapes[shape].Nodes) {
+			return fmt.Errorf("shape %d has no node %d", shape, n)
+		}
+	}
+	return nil
+}
+
+func (p Problem) checkWish(w Wish) error {
+	if math.IsNaN(w.Want) || math.Abs(w.Want) > 1e3*mostCoordinate {
+		return errors.New("what is wanted is not a length")
+	}
+	if !(w.Weight >= 0) || math.IsInf(w.Weight, 0) {
+		return fmt.Errorf("the weight %g is not 0 or more", w.Weight)
+	}
+	for _, t := range w.Terms {
+		if err := p.onShape(t.Shape, t.Stretch); err != nil {
+			return err
+		}
+		if math.IsNaN(t.Factor) || math.IsInf(t.Factor, 0) {
+			return fmt.Errorf("the factor %g is not a number", t.Factor)
+		}
+	}
+	return nil
+}

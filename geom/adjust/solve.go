@@ -1,0 +1,355 @@
+package adjust
+
+import (
+	"context"
+	"fmt"
+	"math"
+)
+
+// Solve changes the shapes so that the wishes are met with the least change, as the
+// package's comment defines it. Where they cannot all be met, the weighted sum of squares
+// of what is missed is least, and then the change; Result.Off and Feasible tell. What is
+// Fixed or Pinned keeps every bit; rows are straight within 1e-3 mm; joints keep their
+// angles and curves their bends; an outline that does not cross itself does not come to.
+//
+// It returns an error for a problem that makes no sense (an index without a node, a
+// coordinate that is not a length), if numbers fail, and the context's error if that is
+// done before the solution.
+func Solve(ctx context.Context, p Problem) (Result, error) {
+	if err := p.check(); err != nil {
+		return Result{}, err
+	}
+	m := newModel(&p)
+	z, steps, err := m.best(ctx)
+	if err != nil {
+		return Result{}, err
+	}
+	r := Result{Steps: steps}
+	if !m.sound(z) {
+		r.Held = true
+		if z, err = m.holdBack(ctx, &r); err != nil {
+			return Result{}, err
+		}
+	}
+	m.tell(z, &r)
+	return r, nil
+}
+
+// tell fills the result.
+func (m *model) tell(z [][]float64, r *Result) {
+	r.Shapes = m.shapes(z)
+	r.Feasible = true
+	for _, w := range m.p.Wishes {
+		off := w.now(r.Shapes) - w.Want
+		r.Off = append(r.Off, off)
+		r.Feasible = r.Feasible && math.Abs(off) <= Met
+	}
+	for i := range r.Shapes {
+		r.Moved = max(r.Moved, farthest(m.p.Shapes[i], r.Shapes[i]))
+	}
+	for _, t := range m.rails {
+		if n := len(r.Tilted); math.Abs(t.value(z)) > tilt && (n == 0 || r.Tilted[n-1] != t.rail) {
+			r.Tilted = append(r.Tilted, t.rail)
+		}
+	}
+}
+
+// tilt is the distance in mm by which the end of a straight stretch may stray from its
+// angle at a rail without a word: a tenth of what a document keeps.
+const tilt = 1e-7
+
+// best returns the solution with the straight stretches at rails squared, or without, if
+// that alone meets the wishes better.
+func (m *model) best(ctx context.Context) (z [][]float64, steps int, err error) {
+	all := append([]rule(nil), m.form...)
+	for _, r := range m.rails {
+		all = append(all, r.rule)
+	}
+	z, steps, err = m.follow(ctx, all)
+	if err != nil || len(m.rails) == 0 || m.missed(z) <= Met {
+		return z, steps, err
+	}
+	tilted, more, err := m.follow(ctx, m.form)
+	steps += more
+	if err != nil || m.missed(tilted) > m.missed(z)-Met {
+		return z, steps, err
+	}
+	return tilted, steps, nil
+}
+
+// missed returns the root of the weighted sum of squares of what is missed, in mm.
+func (m *model) missed(z [][]float64) float64 {
+	sum := 0.0
+	for i, w := range m.wishes {
+		v := w.value(z)
+		sum += m.p.Wishes[i].weight() * v * v
+	}
+	return math.Sqrt(sum)
+}
+
+// stages are the softness of the wishes on the way, as a share of how softly the shapes
+// follow them. What is missed for the sake of little change is about that share of what
+// was missed at first.
+var stages = [...]float64{1e-3, 1e-8}
+
+// polish is the softness of the last steps where the wishes can be met.
+const polish = 1e-13
+
+// follow returns the solution with the given rules of the form.
+func (m *model) follow(ctx context.Context, form []rule) (z [][]float64, steps int, err error) {
+	s := &state{z: m.zeros(), wish: make([]float64, len(m.wishes)), hold: make([]float64, len(form)), guard: make([]float64, len(m.guards))}
+	give := m.give(s)
+	if give == 0 {
+		return s.z, 0, nil
+	}
+	for i, soft := range stages {
+		fine := settled
+		if i < len(stages)-1 {
+			fine = coarse
+		}
+		n, err := m.newton(ctx, s, form, soft*give, fine)
+		steps += n
+		if err != nil {
+			return nil, steps, err
+		}
+	}
+	if worst := m.worst(s.z); worst < nearlyMet*m.size {
+		kept := s.copy()
+		n, err := m.newton(ctx, s, form, polish*give, settled)
+		steps += n
+		if err != nil && ctx.Err() != nil {
+			return nil, steps, err
+		}
+		if err != nil || !(m.worst(s.z) <= worst) {
+			s = kept
+		}
+	}
+	return s.z, steps, nil
+}
+
+// nearlyMet is the share of the size within which all wishes count as possible.
+const nearlyMet = 1e-5
+
+func (m *model) worst(z [][]float64) float64 {
+	worst := 0.0
+	for _, w := range m.wishes {
+		worst = math.Max(worst, math.Abs(w.value(z)))
+	}
+	return worst
+}
+
+// give returns how softly the shapes follow the wishes: the mean of the lengths in mm that
+// a unit of pull yields. It is 0 if none can be followed at all.
+func (m *model) give(s *state) float64 {
+	rows := m.rows(s, nil, nil, 0)
+	sys, err := m.newSystem(s, rows)
+	if err != nil {
+		return 0
+	}
+	sum, n := 0.0, 0.0
+	for i := range rows {
+		if w := sys.compliance(&rows[i]); w > 0 {
+			sum += w
+			n++
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	return sum / n
+}
+
+const (
+	// settled and coarse are the share of the size that the last step moves at most.
+	settled, coarse = 1e-11, 1e-4
+	// mostSteps bounds the steps of one stage, which takes four to ten.
+	mostSteps = 60
+	// farthestStep is the share of the size that one step moves at most.
+	farthestStep = 0.15
+	// mostHalvings bounds how far a step is shortened that does not lead downhill.
+	mostHalvings = 8
+	// mostSets bounds the sets of guards that are tried in one step.
+	mostSets = 12
+)
+
+// newton goes on from s until the steps are as fine as asked for.
+func (m *model) newton(ctx context.Context, s *state, form []rule, soft, fine float64) (steps int, err error) {
+	active := map[int]bool{}
+	for i, k := range s.guard {
+		if k < 0 {
+			active[i] = true
+		}
+	}
+	last := math.Inf(1)
+	for steps = 0; steps < mostSteps; steps++ {
+		if err := ctx.Err(); err != nil {
+			return steps, fmt.Errorf("adjust: %w", err)
+		}
+		p, rows, multipliers, err := m.stepWith(s, form, active, soft)
+		if err != nil {
+			return steps, err
+		}
+		far := m.reach(p)
+		share := math.Min(1, farthestStep*m.size/math.Max(far, tiny))
+		share = m.downhill(s, p, rows, multipliers, form, soft, share)
+		m.take(s, p, rows, multipliers, share)
+		if far*share <= fine*m.size || far <= noise*m.size && far >= last {
+			return steps + 1, nil
+		}
+		last = far
+	}
+	return steps, nil
+}
+
+// noise is the share of the size below which steps that grow no finer are rounding.
+const noise = 1e-8
+
+// rows returns the rules that take part in a step: the wishes, those of the form, and the
+// guards that are active.
+func (m *model) rows(s *state, form []rule, active map[int]bool, soft float64) []row {
+	rows := make([]row, 0, len(m.wishes)+len(form)+len(active))
+	add := func(r rule, k *float64, soft float64, guard int) {
+		w := row{rule: r, multiplier: k, soft: soft, miss: r.value(s.z), guard: guard}
+		r.slope(s.z, &w.g)
+		rows = append(rows, w)
+	}
+	for i, w := range m.wishes {
+		add(w, &s.wish[i], soft/m.p.Wishes[i].weight(), -1)
+	}
+	for i, r := range form {
+		add(r, &s.hold[i], 0, -1)
+	}
+	for i, r := range m.guards {
+		if active[i] {
+			add(r, &s.guard[i], 0, i)
+		}
+	}
+	return rows
+}
+
+// stepWith returns the step from s with the guards that it needs: those that it would
+// otherwise break are added, and those that hold it back from going inward dropped.
+func (m *model) stepWith(s *state, form []rule, active map[int]bool, soft float64) (p [][]float64, rows []row, multipliers []float64, err error) {
+	rows = m.rows(s, form, active, soft)
+	sys, err := m.newSystem(s, rows)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	for range mostSets {
+		if p, multipliers, err = sys.solve(rows); err != nil {
+			return nil, nil, nil, err
+		}
+		changed := false
+		for i := range rows {
+			if g := rows[i].guard; g >= 0 && multipliers[i] > 0 {
+				delete(active, g)
+				s.guard[g] = 0
+				changed = true
+			}
+		}
+		if !changed {
+			changed = m.awake(s, p, active)
+		}
+		if !changed {
+			break
+		}
+		rows = m.rows(s, form, active, soft)
+	}
+	return p, rows, multipliers, nil
+}
+
+// awake makes those guards active that the step would break.
+func (m *model) awake(s *state, p [][]float64, active map[int]bool) bool {
+	there := m.zeros()
+	for i := range there {
+		for j := range there[i] {
+			there[i][j] = s.z[i][j] + p[i][j]
+		}
+	}
+	some := false
+	for i, g := range m.guards {
+		if !active[i] && g.value(there) < -guardNoise*m.size {
+			active[i] = true
+			some = true
+		}
+	}
+	return some
+}
+
+// guardNoise is the share of the size by which a guard is broken by rounding.
+const guardNoise = 1e-12
+
+// take goes a share of the step.
+func (m *model) take(s *state, p [][]float64, rows []row, multipliers []float64, share float64) {
+	for i := range p {
+		for j, v := range p[i] {
+			s.z[i][j] += share * v
+		}
+	}
+	for i := range s.guard {
+		s.guard[i] *= 1 - share
+	}
+	for i := range rows {
+		k := rows[i].multiplier
+		if rows[i].guard >= 0 {
+			*k = share * multipliers[i]
+			continue
+		}
+		*k += share * (multipliers[i] - *k)
+	}
+}
+
+// downhill returns the share of the step, at most the one given, after which the whole is
+// better than before: less change, less missed, the rules less broken (an exact penalty).
+func (m *model) downhill(s *state, p [][]float64, rows []row, multipliers []float64, form []rule, soft, share float64) float64 {
+	price := 0.0
+	for i := range rows {
+		if rows[i].soft == 0 {
+			price = math.Max(price, math.Abs(multipliers[i]))
+		}
+	}
+	price *= 2
+	// A step so small that the merit is mostly rounding is taken as it is.
+	small := m.reach(p) < fineStep*m.size
+	now := m.merit(s.z, form, soft, price)
+	there := m.zeros()
+	for range mostHalvings {
+		for i := range there {
+			for j := range there[i] {
+				there[i][j] = s.z[i][j] + share*p[i][j]
+			}
+		}
+		if next := m.merit(there, form, soft, price); next <= now || small {
+			return share
+		}
+		share /= 2
+	}
+	return share
+}
+
+// fineStep is the share of the size below which Newton's method is let run.
+const fineStep = 1e-5
+
+// merit returns what the steps make less.
+func (m *model) merit(z [][]float64, form []rule, soft, price float64) float64 {
+	sum := m.change(z)
+	for i, w := range m.wishes {
+		v := w.value(z)
+		sum += m.p.Wishes[i].weight() * v * v / (2 * soft)
+	}
+	for _, r := range form {
+		sum += price * math.Abs(r.value(z))
+	}
+	for _, g := range m.guards {
+		sum += price * math.Max(0, -g.value(z))
+	}
+	return sum
+}
+
+func (s *state) copy() *state {
+	c := &state{wish: append([]float64(nil), s.wish...), hold: append([]float64(nil), s.hold...), guard: append([]float64(nil), s.guard...)}
+	for _, z := range s.z {
+		c.z = append(c.z, append([]float64(nil), z...))
+	}
+	return c
+}

@@ -33,6 +33,7 @@ func (s *Slots) Check(p *Project) Report {
 		}
 		r.Seams = append(r.Seams, state)
 		r.Findings = append(r.Findings, checkSeam(p, state)...)
+		r.Findings = append(r.Findings, s.checkFullness(p, state)...)
 	}
 	r.Findings = append(r.Findings, s.checkUses(p)...)
 	r.Spans = s.SpanStates(p)

@@ -6,13 +6,6 @@ import (
 	"strings"
 )
 
-// gathersFrom is the ratio above which a seam is called gathered and below which
-// gathers read as a pucker. (Common practice, no source.)
-const (
-	easeTo      = 1.04
-	gathersFrom = 1.3
-)
-
 func checkSeam(p *Project, st SeamState) []Finding {
 	seam := st.Seam
 	f := Finding{
@@ -24,11 +17,6 @@ func checkSeam(p *Project, st SeamState) []Finding {
 	}
 	if !st.Holds {
 		f.Says = seamSays(p, st)
-		return []Finding{f}
-	}
-	if seam.Fullness == Gathers && seam.Ratio > easeTo && seam.Ratio < gathersFrom {
-		f.Key, f.Level, f.Value, f.Limit = "seam/"+string(seam.ID)+"/pucker", LookAgain, 0, 0
-		f.Says = fmt.Sprintf("It gathers at %.2f; below %.1f gathers read as a pucker. Ease it, pleat it, or make it fuller.", seam.Ratio, gathersFrom)
 		return []Finding{f}
 	}
 	return nil

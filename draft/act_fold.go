@@ -340,7 +340,7 @@ func (p *Project) pairSeams(piece ID) {
 			continue
 		}
 		for _, o := range seams[i+1:] {
-			same := o.Ratio == s.Ratio && o.Fullness == s.Fullness && near(o.From, s.From) && near(o.To, s.To)
+			same := o.Ratio == s.Ratio && o.Opens == s.Opens && o.Lap == s.Lap && o.Fullness == s.Fullness && near(o.From, s.From) && near(o.To, s.To)
 			plain := sameSewing(o.A, o.B, a, b) && o.Fuller == s.Fuller
 			swapped := sameSewing(o.B, o.A, a, b) && (o.Fuller != s.Fuller || o.Ratio == 1)
 			if !gone[o.ID] && same && (plain || swapped) {

@@ -93,6 +93,11 @@ func newPasting(p, clip *Project) *pasting {
 	}
 	ps.next.Pieces = append(append([]*Piece(nil), p.Pieces...), ps.pieces...)
 	ps.seams()
+	for _, q := range ps.pieces {
+		for k := range q.Notches {
+			q.Notches[k].Mark = ps.made[q.Notches[k].Mark] // none, where the seam did not come along
+		}
+	}
 	return ps
 }
 
@@ -201,6 +206,11 @@ func (ps *pasting) seams() {
 		s := *old
 		s.ID, s.Name = ps.ids.make(kindSeam), names[old.Name]
 		s.A, s.B = ps.run(old.A), ps.run(old.B)
+		s.Marks = slices.Clone(old.Marks)
+		for i := range s.Marks {
+			s.Marks[i].ID = ps.ids.make(kindMark)
+			ps.made[old.Marks[i].ID] = s.Marks[i].ID
+		}
 		if err := ps.sewable(&s); err != nil {
 			ps.out.say("Seam %s does not come along: it sews %v.", old.label(), err)
 			continue

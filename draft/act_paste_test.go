@@ -91,6 +91,7 @@ func renamed(p *draft.Project) *draft.Project {
 		for i := range piece.Notches {
 			name(&piece.Notches[i].ID)
 			name(&piece.Notches[i].Edge)
+			name(&piece.Notches[i].Mark)
 		}
 		for i := range piece.Stretches {
 			name(&piece.Stretches[i].ID)
@@ -111,6 +112,9 @@ func renamed(p *draft.Project) *draft.Project {
 	}
 	for _, s := range q.Seams {
 		name(&s.ID)
+		for i := range s.Marks {
+			name(&s.Marks[i].ID)
+		}
 		for _, run := range []draft.Run{s.A, s.B} {
 			for i := range run {
 				name(&run[i].Piece)
@@ -247,12 +251,26 @@ func TestPasteKeepsWhatIsThere(t *testing.T) {
 
 // sewn returns the project without the seams that sew what is never cut.
 func sewn(p *draft.Project) *draft.Project {
-	q := *p
+	q := *frozen(p)
+	p = &q
 	q.Seams = slices.DeleteFunc(slices.Clone(p.Seams), func(s *draft.Seam) bool {
 		one := *p
 		one.Seams = []*draft.Seam{s}
 		return draft.UsesExist(&one) != nil
 	})
+	left := make(map[draft.ID]bool)
+	for _, s := range q.Seams {
+		for _, m := range s.Marks {
+			left[m.ID] = true
+		}
+	}
+	for _, piece := range q.Pieces {
+		for k := range piece.Notches {
+			if n := &piece.Notches[k]; !left[n.Mark] {
+				n.Mark = ""
+			}
+		}
+	}
 	return &q
 }
 

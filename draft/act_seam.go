@@ -39,6 +39,8 @@ type LinkSeamArgs struct {
 	// To 0 means 1.
 	To        float64 `arg:"to" says:"where it ends" default:"1"`
 	BothSides *bool   `arg:"both-sides" says:"whether the same seam is sewn on the other side of the body; without it, yes where there is one"`
+	Opens     bool    `arg:"opens" says:"whether it is not sewn but closed with buttons, hooks or ties" default:"no"`
+	Lap       Length  `arg:"lap" says:"by how much the sides of a seam that opens lie over each other" default:"0mm"`
 }
 
 // LinkSeam says that two runs are sewn together.
@@ -48,7 +50,10 @@ var LinkSeam = register(Info{
 }, linkSeam)
 
 func linkSeam(p *Project, a LinkSeamArgs) (Outcome, error) {
-	seam := &Seam{A: append(Run(nil), a.A...), B: append(Run(nil), a.B...), Ratio: a.Ratio, From: a.From, To: a.To}
+	seam := &Seam{A: append(Run(nil), a.A...), B: append(Run(nil), a.B...), Ratio: a.Ratio, From: a.From, To: a.To, Opens: a.Opens}
+	if err := seam.setLap(a.Lap); err != nil {
+		return Outcome{}, err
+	}
 	if a.Ends == MatchEnds {
 		p.matchOwnMirror(seam)
 	}
@@ -139,6 +144,18 @@ func (p *Project) runLength(run Run) float64 {
 
 // MaxRatio bounds the ratio of a seam: sheers gather to three, ruffs to ten.
 const MaxRatio = 20
+
+// setLap says by how much the sides of a seam that opens lie over each other.
+func (s *Seam) setLap(lap Length) error {
+	switch {
+	case !(lap >= 0 && lap <= MaxCoordinate):
+		return errors.New("a lap is 0 or more")
+	case lap > 0 && !s.Opens:
+		return errors.New("only a seam that opens has a lap; its sides are not sewn but closed with buttons, hooks or ties")
+	}
+	s.Lap = toGrid(float64(lap))
+	return nil
+}
 
 // setFullness sets what becomes of the fuller side's extra length, by its ratio
 // where nothing is said, and checks the figures.
@@ -253,6 +270,8 @@ type EditSeamArgs struct {
 	From      *float64  `arg:"from" says:"where on the fuller side the fullness begins, as a share of its length"`
 	To        *float64  `arg:"to" says:"where it ends"`
 	BothSides *bool     `arg:"both-sides" says:"whether the same seam is sewn on the other side of the body"`
+	Opens     *bool     `arg:"opens" says:"whether it is not sewn but closed with buttons, hooks or ties"`
+	Lap       *Length   `arg:"lap" says:"by how much the sides of a seam that opens lie over each other"`
 }
 
 // EditSeam changes a seam.
@@ -278,6 +297,15 @@ func editSeam(p *Project, a EditSeamArgs) (Outcome, error) {
 			return Outcome{}, err
 		}
 		s.Name = name
+	}
+	put(&s.Opens, a.Opens)
+	switch {
+	case a.Lap != nil:
+		if err := s.setLap(*a.Lap); err != nil {
+			return Outcome{}, err
+		}
+	case !s.Opens:
+		s.Lap = 0
 	}
 	put(&s.Ratio, a.Ratio)
 	put(&s.Fuller, a.Fuller)

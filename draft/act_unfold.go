@@ -209,6 +209,7 @@ func (u *unfolding) bothSides(next *Project, ids *idSource) {
 		if okA && okB {
 			other := one
 			other.ID, other.A, other.B = ids.make(kindSeam), a, b
+			other.Marks = nil // one drawing bears the notches of both
 			stem, _ := nameStem(s.Name)
 			other.Name = unusedName(stem, taken)
 			seams = append(seams, &other)

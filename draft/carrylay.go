@@ -230,6 +230,7 @@ func edgeFrom(mine, base, next *Edge) *Edge {
 	e.Name = merged(mine.Name, base.Name, next.Name)
 	e.Kind = merged(mine.Kind, base.Kind, next.Kind)
 	e.Corner = merged(mine.Corner, base.Corner, next.Corner)
+	e.Passes = merged(mine.Passes, base.Passes, next.Passes)
 	e.Allowance.Start = merged(mine.Allowance.Start, base.Allowance.Start, next.Allowance.Start)
 	e.Allowance.End = merged(mine.Allowance.End, base.Allowance.End, next.Allowance.End)
 	e.Allowance.TrimTo = merged(mine.Allowance.TrimTo, base.Allowance.TrimTo, next.Allowance.TrimTo)

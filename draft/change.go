@@ -94,7 +94,7 @@ func (c *comparison) mark(p, q geom.Point) {
 }
 
 func (c *comparison) edge(x, y Edge) {
-	c.differs(x.Name != y.Name || x.Kind != y.Kind || x.Corner != y.Corner)
+	c.differs(x.Name != y.Name || x.Kind != y.Kind || x.Corner != y.Corner || x.Passes != y.Passes)
 	c.widths = max(c.widths, math.Abs(x.Allowance.Start-y.Allowance.Start), math.Abs(x.Allowance.End-y.Allowance.End),
 		math.Abs(x.Allowance.TrimTo-y.Allowance.TrimTo))
 }

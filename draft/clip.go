@@ -42,7 +42,7 @@ func (p *Project) Clip(pieces []ID) *Project {
 			clip.Seams = append(clip.Seams, s)
 		}
 	}
-	return clip
+	return clip.withoutIdleMarks()
 }
 
 // sewsOnly reports whether the seam sews the pieces and no other.

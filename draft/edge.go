@@ -82,6 +82,10 @@ func Even(width float64) Allowance { return Allowance{Start: width, End: width} 
 // Widest returns the larger of the two widths.
 func (a Allowance) Widest() float64 { return max(a.Start, a.End) }
 
+// PassesNothing is said of an opening through which nothing has to go, such as the hem
+// of a cape that is laid about the shoulders.
+const PassesNothing = "nothing"
+
 // Edge is the stretch of an outline from one corner to the next.
 type Edge struct {
 	ID        ID
@@ -90,6 +94,10 @@ type Edge struct {
 	Allowance Allowance
 	// Corner is the rule at the corner where the edge starts.
 	Corner CornerRule
+	// Passes is what has to go through the opening that this edge bounds: the name of a
+	// measure (head_girth) or of a part of the wearer, PassesNothing, or empty where
+	// the names of the pieces and edges tell.
+	Passes string
 	// Nodes begins with the corner at which the edge starts; the others lie
 	// inside the edge. The edge ends at the first node of the next edge.
 	Nodes []Node

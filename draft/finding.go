@@ -41,6 +41,9 @@ type Finding struct {
 	// Measures which measures to look at.
 	Wearer, Derivation ID
 	Measures           []string
+	// Mends are what would put it right, the likeliest first. What a mend moves is not
+	// known before it is done; see Movement.
+	Mends []Mend
 	// Waived is the reason for which the maker lives with it, or empty.
 	Waived string
 }

@@ -164,6 +164,7 @@ func (p *Project) opposite(s *Seam, side Side, far float64) float64 {
 // keepFullness has a part of a seam mean the fullness that lies in it: part has the runs
 // in p, before the whole seam, begins where the part does, in mm along the fuller side.
 func (p *Project) keepFullness(before *Project, s *Seam, part *Seam, begins float64) {
+	part.Marks = nil // they are shares of the whole
 	if s.Ratio == 1 {
 		return
 	}

@@ -33,4 +33,5 @@ const (
 	kindPicture    = 'i'
 	kindDerivation = 'r'
 	kindOrigin     = 'o'
+	kindMark       = 'k'
 )

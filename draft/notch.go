@@ -32,4 +32,7 @@ type Notch struct {
 	Shape NotchShape
 	// Double draws two ticks: the back of a garment, by common practice.
 	Double bool
+	// Mark is the place of a seam that the notch stands for; see SeamMark. It is empty
+	// for a notch that was set by itself.
+	Mark ID
 }

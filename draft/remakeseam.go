@@ -66,6 +66,9 @@ func (r *remaking) seam(was, mine, next *Seam) *Seam {
 	out := *now
 	out.Name = merged(mine.Name, before.Name, now.Name)
 	out.BothSides = merged(mine.BothSides, before.BothSides, now.BothSides)
+	out.Opens = merged(mine.Opens, before.Opens, now.Opens)
+	out.Lap = merged(mine.Lap, before.Lap, now.Lap)
+	out.Marks = mine.Marks // a block makes none
 	if !sameRun(mine.A, before.A) {
 		out.A = mine.A
 	}
@@ -94,7 +97,7 @@ func (s *Seam) fullnessOf() seamFullness {
 }
 
 func equalSeams(a, b *Seam) bool {
-	return a.Name == b.Name && a.BothSides == b.BothSides && a.fullnessOf() == b.fullnessOf() && sameRun(a.A, b.A) && sameRun(a.B, b.B)
+	return a.Name == b.Name && a.BothSides == b.BothSides && a.Opens == b.Opens && a.Lap == b.Lap && slices.Equal(a.Marks, b.Marks) && a.fullnessOf() == b.fullnessOf() && sameRun(a.A, b.A) && sameRun(a.B, b.B)
 }
 
 // laid returns a generated seam on the edges that the maker has made of the block's,

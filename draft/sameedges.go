@@ -5,7 +5,7 @@ import "slices"
 // equalEdges reports whether two outlines are the same in everything.
 func equalEdges(a, b []Edge) bool {
 	return slices.EqualFunc(a, b, func(x, y Edge) bool {
-		return x.ID == y.ID && x.Name == y.Name && x.Kind == y.Kind && x.Allowance == y.Allowance && x.Corner == y.Corner &&
+		return x.ID == y.ID && x.Name == y.Name && x.Kind == y.Kind && x.Allowance == y.Allowance && x.Corner == y.Corner && x.Passes == y.Passes &&
 			slices.Equal(x.Nodes, y.Nodes)
 	})
 }

@@ -91,4 +91,23 @@ type Seam struct {
 	From, To float64
 	// BothSides says that the seam stands for its mirror image as well.
 	BothSides bool
+	// Opens says that the two sides are not sewn but closed with buttons, hooks or
+	// ties, and are opened for dressing.
+	Opens bool
+	// Lap is by how much in mm the sides of a seam that opens lie over each other when
+	// it is closed.
+	Lap float64
+	// Marks are the notches that match on the two sides, in order along side A.
+	Marks []SeamMark
+}
+
+// SeamMark is a place of a seam that is notched on both sides, so that they are pinned
+// together there.
+type SeamMark struct {
+	ID ID
+	// At is the place as a share of the length of side A, from 0 to 1; on side B the
+	// notch lies at what is sewn to it.
+	At     float64
+	Shape  NotchShape
+	Double bool
 }

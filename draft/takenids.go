@@ -18,6 +18,9 @@ func (p *Project) takenIDs() map[ID]bool {
 	}
 	for _, s := range p.Seams {
 		take(s.ID)
+		for _, m := range s.Marks {
+			take(m.ID)
+		}
 	}
 	for _, c := range p.Cloths {
 		take(c.ID)

@@ -168,6 +168,17 @@ func (v *inspector) seamItself(s *Seam, bear func(ID, string)) {
 	if !(s.From < s.To) {
 		v.failf("the fullness starts at share %v and ends at %v; it must end after it starts", s.From, s.To)
 	}
+	v.length("lap", s.Lap)
+	if s.Lap != 0 && !s.Opens {
+		v.failf("only a seam that opens has a lap")
+	}
+	for i, m := range s.Marks {
+		v.enter("marks", i, "mark", string(m.ID))
+		bear(m.ID, "mark")
+		v.number("place along side a", m.At, 0, 1)
+		v.word("shape", m.Shape.MarshalText)
+		v.leave()
+	}
 }
 
 func (v *inspector) run(key string, run Run) {

@@ -79,6 +79,7 @@ func (v *inspector) edges(key string, edges []Edge, bear func(ID, string)) {
 		v.length("allowance at the end", e.Allowance.End)
 		v.length("width to trim to", e.Allowance.TrimTo)
 		v.word("corner rule", e.Corner.MarshalText)
+		v.text("passes", e.Passes)
 		if len(e.Nodes) == 0 {
 			v.failf("the edge has no node; it needs at least the corner at which it starts")
 		}
@@ -161,6 +162,9 @@ func (v *inspector) notches(p *Piece) {
 		v.notchItself(n, v.bear)
 		if !v.has(n.Edge, "edge", p) {
 			v.failf("the piece has no edge %q", n.Edge)
+		}
+		if n.Mark != "" && !v.project.marks(n.Mark, p.ID, n.Edge) {
+			v.failf("no seam along edge %q has a mark %q", n.Edge, n.Mark)
 		}
 		v.leave()
 	}

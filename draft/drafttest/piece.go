@@ -75,6 +75,7 @@ func (m *maker) edges() []draft.Edge {
 			Kind:      pick(m, "kind", draft.EdgeKinds()),
 			Allowance: draft.Even(m.length("allowance")),
 			Corner:    pick(m, "corner", draft.CornerRules()),
+			Passes:    pick(m, "passes", []string{"", "", draft.PassesNothing, "head_girth"}),
 			Nodes:     m.nodes(1, 4),
 		}
 		if m.chance("tapers") {
@@ -175,6 +176,31 @@ func (m *maker) seam() *draft.Seam {
 		Fullness: pick(m, "fullness", draft.Fullnesses()),
 		From:     from, To: rapid.Float64Range(0.6, 1).Draw(m.t, "to"),
 		BothSides: m.chance("both sides"),
+	}
+}
+
+// marks draws notches that match along a seam of the project, and has some of what lies
+// along it stand for them.
+func (m *maker) marks(s *draft.Seam) {
+	if s.Opens = m.chance("opens"); s.Opens {
+		s.Lap = m.length("lap")
+	}
+	for range m.few("marks", 2) {
+		s.Marks = append(s.Marks, draft.SeamMark{
+			ID: m.id('k'), At: m.share("mark"), Double: m.chance("double"),
+			Shape: pick(m, "mark shape", []draft.NotchShape{draft.NotchSlit, draft.NotchV, draft.NotchT}),
+		})
+	}
+	if len(s.Marks) == 0 {
+		return
+	}
+	for _, u := range append(append(draft.Run(nil), s.A...), s.B...) {
+		p := m.p.Piece(u.Piece)
+		for k := range p.Notches {
+			if n := &p.Notches[k]; n.Edge == u.Edge && n.Mark == "" && m.chance("marked") {
+				n.Mark = pick(m, "which mark", s.Marks).ID
+			}
+		}
 	}
 }
 

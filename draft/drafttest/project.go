@@ -38,7 +38,9 @@ func Project(t *rapid.T) *draft.Project {
 	}
 	if len(m.p.Pieces) > 0 {
 		for range m.few("seams", 4) {
-			m.p.Seams = append(m.p.Seams, m.seam())
+			s := m.seam()
+			m.p.Seams = append(m.p.Seams, s)
+			m.marks(s)
 		}
 	}
 	for range m.few("pictures", 2) {

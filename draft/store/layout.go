@@ -78,8 +78,16 @@ func seamLayout(f fields, s *draft.Seam) {
 	f.number("full_from_share", &s.From, 0)
 	f.number("full_to_share", &s.To, 1)
 	f.flag("both_sides", &s.BothSides)
+	f.flag("opens", &s.Opens)
+	f.number("lap_mm", &s.Lap, 0)
 	rows(f, "a", (*[]draft.EdgeUse)(&s.A), useLayout)
 	rows(f, "b", (*[]draft.EdgeUse)(&s.B), useLayout)
+	rows(f, "marks", &s.Marks, func(f fields, m *draft.SeamMark) {
+		f.id("id", &m.ID)
+		f.number("share", &m.At, 0)
+		f.word("shape", &m.Shape)
+		f.flag("double", &m.Double)
+	})
 }
 
 func useLayout(f fields, u *draft.EdgeUse) {

@@ -92,6 +92,7 @@ func notchLayout(f fields, n *draft.Notch) {
 	}
 	f.word("shape", &n.Shape)
 	f.flag("double", &n.Double)
+	f.id("mark", &n.Mark)
 }
 
 func spanLayout(f fields, s *draft.Span) {
@@ -111,6 +112,7 @@ func edgeLayout(f fields, e *draft.Edge) {
 	f.text("name", &e.Name)
 	f.word("kind", &e.Kind)
 	f.word("corner", &e.Corner)
+	f.text("passes", &e.Passes)
 	a := &e.Allowance
 	f.numbers("allowance_mm", []*float64{&a.Start, &a.End})
 	f.number("trim_to_mm", &a.TrimTo, 0)

@@ -26,6 +26,10 @@ var migrations = []migration{
 	// where pieces came from. Nothing that format 3 says has changed its meaning, but
 	// that origins take their ids from the counter.
 	func(tree map[string]any) error { return countIDs(tree, "o") },
+	// Format 5 knows seams that open, notches that match on both sides of a seam, and
+	// what goes through an opening. Nothing that format 4 says has changed its meaning,
+	// but that marks of seams take their ids from the counter.
+	func(tree map[string]any) error { return countIDs(tree, "k") },
 }
 
 // countIDs raises the counter above ids of a letter and figures, such as g4, which were

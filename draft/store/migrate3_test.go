@@ -57,9 +57,50 @@ func TestFormat3IsReadAsItWas(t *testing.T) {
 	}
 }
 
+// What format 4 could say is read as it was: the next format only adds to it.
+func TestFormat4IsReadAsItWas(t *testing.T) {
+	old, now := fixture(t, "format4.hemlet"), fixture(t, "format5.hemlet")
+	now.NextID = old.NextID
+	now.Seams[0].Opens, now.Seams[0].Lap, now.Seams[0].Marks = false, 0, nil
+	now.Pieces[0].Notches[0].Mark = ""
+	for i := range now.Pieces[0].Edges {
+		now.Pieces[0].Edges[i].Passes = ""
+	}
+	if d := cmp.Diff(old, now); d != "" {
+		t.Errorf("format 4 (-) is read otherwise than format 5 (+):\n%s", d)
+	}
+}
+
+func TestDecodeRefusesBadSeamMarks(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("testdata", "store", "format5.hemlet"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ name, old, new, says string }{
+		{"no mark", `mark = "k80"`, `mark = "k79"`, `has a mark "k79"`},
+		{"of another seam", `shape = "v", double = true},
+]
+spans`, `shape = "v", double = true, mark = "x1"},
+]
+spans`, `has a mark "x1"`},
+		{"beyond the end", "share = 0.625", "share = 1.5", "place along side a"},
+		{"twice", `id = "k81"`, `id = "k80"`, "k80"},
+		{"lap of no closing", "opens = true\n", "", "only a seam that opens"},
+		{"lap", "lap_mm = 8.5", "lap_mm = -1", "lap"},
+	} {
+		if !strings.Contains(string(text), c.old) {
+			t.Fatalf("%s: the fixture has no %q", c.name, c.old)
+		}
+		_, err := Decode([]byte(strings.Replace(string(text), c.old, c.new, 1)))
+		if err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%s: got %v, want %q", c.name, err, c.says)
+		}
+	}
+}
+
 // A block might have called a piece g19 when the counter gave no ids of that kind.
 func TestMigrationCountsIDsOfStretches(t *testing.T) {
-	old := strings.Replace(strings.Replace(sample, "format = 4", "format = 2", 1), `"e3"`, `"g19"`, -1)
+	old := strings.Replace(strings.Replace(sample, "format = 5", "format = 2", 1), `"e3"`, `"g19"`, -1)
 	for _, c := range []struct {
 		counter string
 		want    int

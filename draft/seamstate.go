@@ -50,12 +50,17 @@ func (s *Slots) SeamState(p *Project, seam *Seam) (SeamState, error) {
 		state.Ratio = full / other
 	}
 	state.Diff = full - seam.Ratio*other
-	state.Limit = min(max(seamLimitMin, other*seamLimitShare), seamLimitMax)
+	state.Limit = seamLimit(other)
 	if seam.Fullness == Gathers {
 		state.Limit = max(state.Limit, full*gathersShare)
 	}
 	state.Holds = state.Diff <= state.Limit && -state.Diff <= state.Limit
 	return state, nil
+}
+
+// seamLimit returns the difference in mm that a plain seam of a length takes up unseen.
+func seamLimit(length float64) float64 {
+	return min(max(seamLimitMin, length*seamLimitShare), seamLimitMax)
 }
 
 // Letter returns the mark that both edges of the i-th seam of a project bear: A

@@ -97,7 +97,12 @@ func textWidth(words string, size float64, strong bool) float64 {
 // setLines sets items with a space between them in lines of at most width mm. An item
 // that is wider is broken; nothing is left out.
 func setLines(items []string, width, size float64) []string {
-	fits := func(words string) bool { return textWidth(words, size, false) <= width }
+	return setLinesIn(items, width, size, false)
+}
+
+// setLinesIn is setLines in either cut of the font.
+func setLinesIn(items []string, width, size float64, strong bool) []string {
+	fits := func(words string) bool { return textWidth(words, size, strong) <= width }
 	var lines []string
 	line := ""
 	end := func() {

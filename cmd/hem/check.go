@@ -1,21 +1,35 @@
 package main
 
 import (
+	"context"
+
 	"hemlet/draft"
 	"hemlet/draft/store"
+	"hemlet/export"
 )
 
 type checkVerb struct {
 	Project string `arg:"" help:"The project file." type:"path"`
+	Report  string `placeholder:"OUT.pdf" help:"Also write all of it to a PDF: findings, seams, notches, girths, and a small drawing of each piece." type:"path"`
+	Paper   string `default:"a4" help:"What the report is printed on: a4, letter, or a size such as '210mm x 297mm'."`
 	Keys    bool   `help:"Print with each finding the key by which hem do waive names it."`
 	JSON    bool   `name:"json" help:"Print the facts as JSON; lengths are in mm."`
 }
 
 // Run checks the project and prints what it found.
-func (v *checkVerb) Run(t *terminal) error {
+func (v *checkVerb) Run(ctx context.Context, t *terminal) error {
+	paper, err := export.ParsePaper(v.Paper)
+	if err != nil {
+		return err
+	}
 	p, _, err := store.Load(v.Project)
 	if err != nil {
 		return err
+	}
+	if v.Report != "" {
+		if _, err := export.WriteCheckReport(ctx, v.Report, export.CheckReport{Project: p, Paper: paper}); err != nil {
+			return err
+		}
 	}
 	slots := draft.NewSlots()
 	report := slots.Check(p)

@@ -8,10 +8,22 @@ import (
 	"hemlet/draft/body"
 )
 
+// Passing is what has to go through an opening, as Edge.Passes keeps it.
+type Passing string
+
+// readArg reads the name of a girth or of a part of a wearer, or nothing.
+func (v *Passing) readArg(p *Project, text string) error {
+	what, err := p.passing(text)
+	*v = Passing(what)
+	return err
+}
+
+func (*Passing) argKind() string { return "what goes through" }
+
 // SetPassesArgs are the arguments of SetPasses.
 type SetPassesArgs struct {
 	Edges []EdgeRef `arg:"edges" says:"edges that bound the opening"`
-	What  string    `arg:"what,optional" says:"what has to go through it: a measure (head_girth, hand_girth), a part of the wearer, or nothing; without it, what the names of the edges tell"`
+	What  Passing   `arg:"what,optional" says:"what has to go through it: a measure (head_girth, hand_girth), a part of the wearer, or nothing; without it, what the names of the edges tell"`
 }
 
 // SetPasses says what has to go through the opening that edges bound, so that it can be
@@ -20,16 +32,12 @@ var SetPasses = register(Info{
 	Name: "set-passes", Title: "Say what goes through an opening", Group: groupEdges,
 	Says: "Says what has to go through the opening that an edge bounds: a measure of the wearer such as the head, or nothing.",
 }, func(p *Project, a SetPassesArgs) (Outcome, error) {
-	what, err := p.passing(a.What)
-	if err != nil {
-		return Outcome{}, err
-	}
 	return byEdge(p, a.Edges, func(q *Piece, i int) error {
 		e := &q.Edges[i]
 		if e.Kind == FoldEdge {
 			return fmt.Errorf("edge %s is a fold and bounds no opening", e.label())
 		}
-		e.Passes = what
+		e.Passes = string(a.What)
 		return nil
 	})
 })

@@ -88,6 +88,11 @@ type seamPanel struct {
 	full  *control.Choice
 	side  *control.Choice
 	asIs  *control.Button
+	// opens says whether it is sewn or opened for dressing, lap how far the sides of one
+	// that opens lie over each other.
+	opens  *control.Choice
+	lap    *control.Field
+	lapRow fyne.CanvasObject
 }
 
 func newSeamPanel(i *Inspector, id draft.ID) *seamPanel {
@@ -106,6 +111,11 @@ func newSeamPanel(i *Inspector, id draft.ID) *seamPanel {
 	p.ratio = i.field("How much longer the fuller side is meant to be: 1 plain, 1.03 eased, 1.5 gathered", p.setRatio)
 	p.full = control.NewChoice("What becomes of the extra length of the fuller side", wordsOf(draft.Fullnesses()), p.setFullness)
 	p.side = control.NewChoice("Which of the two sides is the longer one, of which the extra length is taken in", nil, p.setSide)
+	p.opens = control.NewChoice("Whether the sides are sewn together for good, or closed with buttons, hooks or ties and opened for dressing", []string{"sewing", "buttons, hooks or ties"}, p.setOpens)
+	p.lap = i.lengthField("By how much the two sides lie over each other when it is closed", func(mm draft.Length) error {
+		return desk.Run(i.desk, draft.EditSeam, draft.EditSeamArgs{Seam: draft.SeamRef(id), Lap: &mm})
+	})
+	p.lapRow = control.Labelled("Laps by", p.lap.Object())
 	p.asIs = control.NewButton(control.QuietShape, "", "Mean it as it is", "Take the lengths as they are for what is meant: the longer side is the fuller one, by as much as it is now", p.meanAsItIs)
 	apart := control.NewButton(control.QuietShape, "", "Take apart", "Take this seam apart; the edges stay as they are", func() {
 		i.report(desk.Run(i.desk, draft.UnlinkSeam, draft.UnlinkSeamArgs{Seams: []draft.SeamRef{draft.SeamRef(id)}}))
@@ -114,6 +124,8 @@ func newSeamPanel(i *Inspector, id draft.ID) *seamPanel {
 		control.Labelled("Fuller side", p.side.Object()),
 		control.Labelled("Fuller by", p.ratio.Object()),
 		control.Labelled("Fullness", p.full.Object()),
+		control.Labelled("Closed by", p.opens.Object()),
+		p.lapRow,
 		control.Row(8, control.Spring(), p.asIs, apart))
 	return p
 }
@@ -144,6 +156,13 @@ func (p *seamPanel) update(s *draft.Seam) {
 	}
 	p.ratio.Put("× " + strconv.FormatFloat(s.Ratio, 'g', 5, 64))
 	p.full.Put(int(s.Fullness))
+	closed := 0
+	if s.Opens {
+		closed = 1
+	}
+	p.opens.Put(closed)
+	p.lap.Put(unit.Format(s.Lap))
+	showRow(p.lapRow, s.Opens)
 	p.side.Offer([]string{draft.SideName(project, s.A), draft.SideName(project, s.B)}, int(s.Fuller))
 	show(p.asIs, !state.Holds)
 }
@@ -199,6 +218,11 @@ func (p *seamPanel) setRatio(text string) error {
 func (p *seamPanel) setSide(k int) {
 	side := draft.Side(k)
 	p.edit(draft.EditSeamArgs{Fuller: &side})
+}
+
+func (p *seamPanel) setOpens(k int) {
+	opens := k == 1
+	p.edit(draft.EditSeamArgs{Opens: &opens})
 }
 
 // ratioStep is how finely the present fullness is taken: finer than any hand.

@@ -34,7 +34,7 @@ func ActsFor(k desk.Kind) []ActGroup {
 			{"Pleats and slashes", []*Asked{slash, pleats}},
 			{"Finish the edge", []*Asked{face, grow}},
 			{"Let in or cut out", []*Asked{gusset, godet, cutOutEdge}},
-			{"Marks", []*Asked{addStretch, addRow, addPlacement, addSpanAlong}},
+			{"Marks", []*Asked{addStretch, addRow, addPlacement, addSpanAlong, setPasses}},
 		}
 	case desk.Dart:
 		return []ActGroup{{"", []*Asked{pivot, absorb, dartSeam, moveDart, setDart, deleteDart}}}

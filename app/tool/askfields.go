@@ -73,6 +73,8 @@ func namesOf(p *draft.Project, kind string) (offered, bool) {
 		for _, w := range p.Wearers {
 			add(w.ID, w.Name)
 		}
+	case "what goes through":
+		o.ids, o.words = passers(p)
 	case "measure":
 		for _, name := range measureNames(p) {
 			o.ids, o.words = append(o.ids, name), append(o.words, body.Words(name))
@@ -81,6 +83,23 @@ func namesOf(p *draft.Project, kind string) (offered, bool) {
 		return o, false
 	}
 	return o, len(o.ids) > 0
+}
+
+// passers returns what can go through an opening: parts of the wearers, girths, or nothing.
+func passers(p *draft.Project) (ids, words []string) {
+	for _, w := range p.Wearers {
+		for _, part := range w.Parts {
+			if !slices.Contains(ids, part.Name) {
+				ids, words = append(ids, part.Name), append(words, part.Name)
+			}
+		}
+	}
+	for _, name := range measureNames(p) {
+		if strings.HasSuffix(name, "_girth") {
+			ids, words = append(ids, name), append(words, body.Words(name))
+		}
+	}
+	return append(ids, draft.PassesNothing), append(words, "nothing")
 }
 
 // measureNames returns the names of the measures that the wearers have, then those of the

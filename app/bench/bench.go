@@ -77,6 +77,8 @@ type Bench struct {
 	guideUnder int
 	// over is the pointer as it last was with no button held.
 	over tool.Pointer
+	// before is the project whose outlines are drawn dashed, nil for none.
+	before *draft.Project
 }
 
 // New returns a bench for the desk in the palette.
@@ -114,6 +116,7 @@ func (b *Bench) opened() {
 	b.putDown()
 	b.scene.hover, b.over = desk.Ref{}, tool.Pointer{}
 	b.guides, b.pulled, b.guideUnder = nil, nil, -1
+	b.before = nil
 	b.whole, b.sized, b.fitting = true, false, nil
 }
 
@@ -224,6 +227,7 @@ func (b *Bench) movingScene() *paint.Scene {
 	leftward := func(at geom.Point) bool { return b.view.ToPx(at).X > plateTurns*float64(b.view.W) }
 	b.scene.view, b.scene.covered = b.view, float64(b.covered)
 	items := b.scene.lively(b.desk.Report(), marks, leftward)
+	items = append(items, b.beforeItems()...)
 	if len(b.guides) > 0 || b.pulled != nil {
 		items = append([]*paint.Item{b.guideItem()}, items...)
 	}

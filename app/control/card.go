@@ -21,6 +21,8 @@ type Card struct {
 	OnPoint func(on bool)
 	OnTap   func()
 	OnMore  func() // with Shift held
+	// OnLook, if set, is told when the pointer or the keys come to the card and leave it.
+	OnLook func(on bool)
 
 	content fyne.CanvasObject
 	// fill and rim are its colours at rest.
@@ -28,6 +30,8 @@ type Card struct {
 
 	radius float32
 	chosen bool
+	// looked is what OnLook was told last.
+	looked bool
 }
 
 // NewCard returns a card with the content. tap may be nil: then it cannot be
@@ -45,6 +49,7 @@ func (c *Card) MouseIn(e *desktop.MouseEvent) {
 	if c.OnPoint != nil {
 		c.OnPoint(true)
 	}
+	c.look()
 }
 
 // MouseOut implements desktop.Hoverable.
@@ -52,6 +57,27 @@ func (c *Card) MouseOut() {
 	c.heed.MouseOut()
 	if c.OnPoint != nil {
 		c.OnPoint(false)
+	}
+	c.look()
+}
+
+// FocusGained implements fyne.Focusable.
+func (c *Card) FocusGained() {
+	c.heed.FocusGained()
+	c.look()
+}
+
+// FocusLost implements fyne.Focusable.
+func (c *Card) FocusLost() {
+	c.heed.FocusLost()
+	c.look()
+}
+
+// look tells whether the pointer or the keys are at the card, where that has changed.
+func (c *Card) look() {
+	if on := c.hovered || c.focused; c.OnLook != nil && on != c.looked {
+		c.looked = on
+		c.OnLook(on)
 	}
 }
 

@@ -35,6 +35,17 @@ func (p *Pill) Put(i int) {
 	}
 }
 
+// Word changes one of the words, whose order stays.
+func (p *Pill) Word(i int, word string) {
+	if p.words[i] != word {
+		p.words[i] = word
+		p.Refresh()
+	}
+}
+
+// On returns which word is on.
+func (p *Pill) On() int { return p.on }
+
 // Tapped chooses the word under the pointer.
 func (p *Pill) Tapped(e *fyne.PointEvent) {
 	x := float32(0)

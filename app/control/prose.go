@@ -48,6 +48,9 @@ func (p *Prose) Put(text string) {
 	}
 }
 
+// Text returns what is shown.
+func (p *Prose) Text() string { return p.text }
+
 // SetWidth has the text broken at another width.
 func (p *Prose) SetWidth(width float32) {
 	if p.width != width {

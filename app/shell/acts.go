@@ -10,7 +10,7 @@ import (
 
 // takeAct takes an act up, wherever we are.
 func (s *Shell) takeAct(asked *tool.Asked) {
-	s.enter(stationShape)
+	s.toBench()
 	a := tool.NewAsking(s.hand, asked)
 	s.takeTool(a)
 	a.TakeUp()
@@ -20,7 +20,7 @@ func (s *Shell) takeAct(asked *tool.Asked) {
 
 // takeActAt takes an act up with a thing on the bench and a place of it.
 func (s *Shell) takeActAt(asked *tool.Asked, r desk.Ref, at geom.Point) {
-	s.enter(stationShape)
+	s.toBench()
 	a := tool.NewAsking(s.hand, asked)
 	s.takeTool(a)
 	a.TakeUpAt(r, at)

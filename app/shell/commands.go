@@ -126,6 +126,7 @@ func (s *Shell) viewCommands() []*command {
 		{menu: menuView, name: "Measure", also: "body wearer size girth tape card figure", says: "Note the measures of the wearers", key: fyne.KeyF2, do: func() { s.enter(stationMeasure) }},
 		{menu: menuView, name: "Draft", also: "block sloper bodice construct", says: "Have a pattern drafted for a wearer from a block", key: fyne.KeyF3, do: func() { s.enter(stationDraft) }},
 		{menu: menuView, name: "Shape", also: "bench edit", says: "Correct the pieces", key: fyne.KeyF4, do: func() { s.enter(stationShape) }},
+		{menu: menuView, name: "True", also: "check seams walk match notch prove findings mend", says: "See whether everything that is sewn together fits, and mend what does not", key: fyne.KeyF6, do: func() { s.enter(stationTrue) }},
 		{menu: menuView, name: "Make", also: "print pages cut export paper", says: "See the pages and write the files", key: fyne.KeyF7, do: func() { s.enter(stationMake) }},
 		{menu: menuView, name: "Show all", also: "fit zoom whole", says: "Show all pieces", rune: '0', gap: true, do: s.bench.Fit},
 		{menu: menuView, name: "Show what is picked", also: "fit zoom", says: "Bring what is picked into the middle", rune: 'f', do: s.bench.FitPicked},
@@ -150,7 +151,7 @@ var unitNames = []string{"millimetres", "centimetres", "decimal inches", "inches
 
 func (s *Shell) helpCommands() []*command {
 	return []*command{
-		{menu: menuHelp, name: "Keys to the next part", says: "Give the keys to the bench, the tray or the panel at the right, in turn", key: fyne.KeyF6, do: s.nextPlace},
+		{menu: menuHelp, name: "Keys to the next part", says: "Give the keys to the bench, the tray or the panel at the right, in turn", key: fyne.KeyF6, mod: ctrl, do: s.nextPlace},
 		{menu: menuHelp, name: "Keys to the menus", says: "Open the menus with the keys", key: fyne.KeyF10, do: s.openMenus},
 		{menu: menuHelp, name: "Keys and gestures", also: "help shortcuts keyboard", says: "What the keys and the mouse do", key: fyne.KeyF1, do: s.showKeys},
 		{menu: menuHelp, name: "About and licences", says: "What this is, and whose work is inside", do: s.showAbout},

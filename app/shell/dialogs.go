@@ -134,7 +134,7 @@ var keysText = [][2]string{
 	{"Ctrl while drawing or dragging", "nothing catches the pointer; C turns that off and on for good"},
 	{"Drag from the left or lower border", "pull out a guide; back over the border takes it away"},
 	{"Esc", "out of what is under way, then up to the piece, then nothing, then all pieces seen again, then the tool that picks"},
-	{"F6", "from the bench to the tray, the panel at the right, and back"},
+	{"Ctrl+F6", "from the bench to the tray, the panel at the right, and back"},
 	{"F10, or Alt alone", "the menus; then the arrow keys, Return and Esc"},
 	{"Tab", "through the fields; Return takes a value, Esc puts the old one back"},
 }

@@ -52,6 +52,7 @@ type Shell struct {
 	draft      *station.Draft
 	measure    *station.Measure
 	tracer     *tracer.Room
+	truing     *station.Truing
 
 	top     *topBar
 	rail    *rail
@@ -161,6 +162,7 @@ func (s *Shell) build() {
 	s.status, s.hover, s.welcome = newStatusBar(s), newHoverLabel(), newWelcome(s)
 	s.finder = newFinder(s)
 	s.left, s.centre, s.side = container.NewStack(), container.NewStack(), container.NewStack()
+	s.truing = s.newTruing()
 	s.seats = s.allSeats()
 	s.rail = newRail(s)
 	s.main = container.New(columns{}, s.rail.object, control.Upright(), s.left, control.Upright(), s.centre, control.Upright(), s.side)
@@ -277,7 +279,7 @@ func (s *Shell) keyElsewhere(e *fyne.KeyEvent) {
 // seatFocused reports whether what the station has in the place of the bench has the
 // keys already.
 func (s *Shell) seatFocused() bool {
-	return s.station != stationShape && s.seat.focus != nil && s.win.Canvas().Focused() == s.seat.focus
+	return !s.benchSeen() && s.seat.focus != nil && s.win.Canvas().Focused() == s.seat.focus
 }
 
 // runeElsewhere takes the letters that the control in focus has no use for: they are
@@ -292,7 +294,7 @@ func (s *Shell) runeElsewhere(r rune) {
 // keys that the station asks for and those that lead to other places count, so that
 // nothing changes unseen.
 func (s *Shell) stationKey(e *fyne.KeyEvent) {
-	if s.station == stationShape {
+	if s.benchSeen() {
 		s.bench.TypedKey(e)
 		return
 	}
@@ -400,7 +402,7 @@ func (s *Shell) takeTool(t tool.Tool) {
 
 // jump shows a place on the bench, wherever we are.
 func (s *Shell) jump(refs ...desk.Ref) {
-	s.enter(stationShape)
+	s.toBench()
 	s.bench.Reveal(refs...)
 	s.focusBench()
 }

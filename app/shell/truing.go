@@ -1,0 +1,59 @@
+package shell
+
+import (
+	"fyne.io/fyne/v2"
+
+	"hemlet/app/desk"
+	"hemlet/app/station"
+	"hemlet/app/tool"
+	"hemlet/draft"
+)
+
+// stationTrue is where seams are proven before cloth is cut.
+const stationTrue = "True"
+
+// newTruing makes the station. It shares the bench with Shape.
+func (s *Shell) newTruing() *station.Truing {
+	return station.NewTrue(s.desk, station.TrueWays{
+		Bench: stacked(s.bench, s.aside.object, s.card.object),
+		Say:   s.Say, Away: s.focusBench, AskReason: s.askReason, Aside: aside,
+		Before: func(p *draft.Project) { s.bench.ShowBefore(p) },
+		Show:   s.showOnBench,
+		Sew:    func() { s.takeAct(tool.ByKinds(draft.LinkSeam)) },
+	})
+}
+
+// trueSeat is the station as it sits in the window.
+func (s *Shell) trueSeat() *seat {
+	t := s.truing
+	return &seat{
+		name: stationTrue, icon: "true", hint: "True: see whether everything that is sewn together fits, and mend what does not (F6)",
+		left: t.Left(), centre: t.Centre(), focus: s.bench,
+		says: t.Says, changed: t.Changed, hidden: t.Hidden,
+		shown: func() {
+			s.takeTool(s.tools[0])
+			s.bench.SetCovered(0)
+			t.Shown()
+		},
+		percent: s.bench.Percent, fit: s.bench.Fit,
+	}
+}
+
+// benchSeen reports whether the station that is seen shows the bench.
+func (s *Shell) benchSeen() bool { return s.seat != nil && s.seat.focus == fyne.Focusable(s.bench) }
+
+// toBench goes to where the bench is seen, which may be here.
+func (s *Shell) toBench() {
+	if !s.benchSeen() {
+		s.enter(stationShape)
+	}
+}
+
+// showOnBench picks the refs and brings them into the middle of the bench.
+func (s *Shell) showOnBench(refs ...desk.Ref) {
+	if len(refs) == 0 {
+		return
+	}
+	s.desk.Pick(refs...)
+	s.bench.FitPicked()
+}

@@ -1,0 +1,200 @@
+package station
+
+import (
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/look"
+	"hemlet/draft"
+)
+
+// TrueWays is what the station True asks of the window.
+type TrueWays struct {
+	// Bench is what lies in the middle: the pieces with the letters of their seams.
+	Bench fyne.CanvasObject
+	Say   func(string)
+	// Show picks the refs on the bench and brings them into the middle.
+	Show func(refs ...desk.Ref)
+	// Away gives the keys back to the bench.
+	Away func()
+	// Before has the outlines of the project drawn beside what is only tried; nil ends it.
+	Before func(p *draft.Project)
+	// AskReason asks why a finding may stay.
+	AskReason func(f draft.Finding, take func(reason string) error)
+	// Walk rolls one side of the seam along the other; nil where that cannot be done.
+	Walk func(seam draft.ID)
+	// Sew takes up the act by which a seam is made.
+	Sew func()
+	// Aside does work off the window's goroutine, and what it returns on it.
+	Aside func(work func() (then func()))
+}
+
+// Truing is the station where a pattern is proven before cloth is cut: what the checks
+// find, each with what mends it, the table of seams, what has to be sewn yet, and the
+// proofs on the wearer.
+type Truing struct {
+	desk *desk.Desk
+	ways TrueWays
+
+	trial    *mendTrial
+	findings *findingList
+	seams    *seamTable
+	seam     *seamCard
+	unsewn   *unsewnList
+
+	left   fyne.CanvasObject
+	centre *fyne.Container
+	foot   *fyne.Container
+	tabs   *control.Pill
+	filter *control.Pill
+	tab    int
+	seen   bool
+}
+
+// What the foot shows.
+const (
+	tabSeams = iota
+	tabUnsewn
+)
+
+// NewTrue returns the station for the desk.
+func NewTrue(d *desk.Desk, ways TrueWays) *Truing {
+	t := &Truing{desk: d, ways: ways}
+	t.trial = newMendTrial(t)
+	t.findings = newFindingList(t)
+	t.seams = newSeamTable(t)
+	t.seam = newSeamCard(t)
+	t.unsewn = newUnsewnList(t)
+	t.build()
+	return t
+}
+
+// Left returns the findings, Centre the bench with the tables under it.
+func (t *Truing) Left() fyne.CanvasObject   { return t.left }
+func (t *Truing) Centre() fyne.CanvasObject { return t.centre }
+
+func (t *Truing) build() {
+	t.left = t.findings.object
+	t.tabs = control.NewPill("What is listed here", []string{"Seams", "Not sewn yet"}, t.turnTo)
+	t.filter = control.NewPill("Which seams are listed", slices.Clone(seamFilterWords), func(i int) { t.seams.setFilter(seamFilter(i)) })
+	head := control.Inset(12, 7, 12, 5, control.Row(12, t.tabs, t.filter, control.Spring()))
+	t.foot = container.NewStack()
+	tables := control.On(look.Paper, container.NewBorder(control.Stack(0, control.Tall(1, control.NewPlane(look.Border, "", 0)), head), nil, nil, nil, t.foot))
+	t.centre = container.New(benchOver{}, t.ways.Bench, control.Compact(tables))
+	t.turn()
+}
+
+// turnTo shows another of the tables.
+func (t *Truing) turnTo(i int) {
+	t.tab = i
+	t.turn()
+	t.Update()
+}
+
+func (t *Truing) turn() {
+	show(t.filter, t.tab == tabSeams)
+	switch t.tab {
+	case tabSeams:
+		t.foot.Objects = []fyne.CanvasObject{container.New(seamAside{}, t.seams.object, t.seam.object)}
+	case tabUnsewn:
+		t.foot.Objects = []fyne.CanvasObject{t.unsewn.object}
+	}
+	t.foot.Refresh()
+}
+
+// benchOver lays the bench over the tables, which have their share of the height.
+type benchOver struct{}
+
+// The tables have this share of the height, within these bounds, in screen units.
+const (
+	tablesShare          = 0.36
+	tablesLow, tablesTop = 210, 400
+)
+
+func (benchOver) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(o[0].MinSize().Width, o[0].MinSize().Height+tablesLow)
+}
+
+func (benchOver) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	high := min(max(size.Height*tablesShare, tablesLow), tablesTop)
+	o[0].Move(fyne.Position{})
+	o[0].Resize(fyne.NewSize(size.Width, max(size.Height-high, 0)))
+	o[1].Move(fyne.NewPos(0, size.Height-high))
+	o[1].Resize(fyne.NewSize(size.Width, high))
+}
+
+// Shown brings the station up to date when it is entered, Hidden ends what is only tried.
+func (t *Truing) Shown() {
+	t.seen = true
+	t.Update()
+}
+
+// Hidden tells that the station is left.
+func (t *Truing) Hidden() {
+	t.seen = false
+	t.trial.drop()
+}
+
+// Says is what the status line says.
+func (t *Truing) Says() string {
+	return "True: press a finding to see where it is, point at a mend to see what it would do, press it to have it done. Drag points on the bench as in Shape."
+}
+
+// Changed shows a change of the document or of what is picked.
+func (t *Truing) Changed(c desk.Change) {
+	if c.Has(desk.Opened) {
+		t.forget()
+	}
+	if c.Has(desk.Selection) {
+		t.seams.follow(t.desk.Picked())
+	}
+	if c.Has(desk.Document | desk.Opened | desk.Selection) {
+		t.Update()
+	}
+}
+
+// forget drops what belonged to the document before.
+func (t *Truing) forget() {
+	t.findings.chosen, t.seams.chosen = "", ""
+}
+
+// Update shows everything as it now stands. What the checks find is left as it was while
+// a mend is only tried, so that nothing moves under the pointer.
+func (t *Truing) Update() {
+	t.trial.settle()
+	if !t.trial.live() {
+		t.findings.update()
+	}
+	switch t.tab {
+	case tabSeams:
+		t.seams.update()
+		t.seam.update()
+	case tabUnsewn:
+		t.unsewn.update()
+	}
+}
+
+// Choose shows a finding by its key as the one in hand.
+func (t *Truing) Choose(key string) { t.findings.choose(key, false) }
+
+// place returns what a finding points at: of a seam all its edges.
+func (t *Truing) place(f draft.Finding) []desk.Ref {
+	if s := t.desk.Project().Seam(f.Seam); s != nil {
+		return desk.SeamRefs(s)
+	}
+	return t.desk.Place(f)
+}
+
+// show shows on the bench what a finding points at.
+func (t *Truing) show(f draft.Finding) { t.ways.Show(t.place(f)...) }
+
+// report shows the error, if there is one.
+func (t *Truing) report(err error) {
+	if err != nil {
+		t.ways.Say(err.Error())
+	}
+}

@@ -1,0 +1,280 @@
+package station
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/look"
+	"hemlet/draft"
+)
+
+// shownPlaces notes what a station has shown on the bench.
+type shownPlaces struct{ refs desk.Picked }
+
+// truing makes the station over the sample, in a window.
+func truing(t *testing.T) (*Truing, *shownPlaces) {
+	t.Helper()
+	d := sample(t)
+	shown := &shownPlaces{}
+	s := NewTrue(d, TrueWays{
+		Bench: control.NewPlane(look.Bench, "", 0), Say: func(string) {}, Away: func() {}, Sew: func() {}, Before: func(*draft.Project) {},
+		Show:      func(refs ...desk.Ref) { shown.refs = refs; d.Pick(refs...) },
+		AskReason: func(f draft.Finding, take func(string) error) { _ = take("the cap is gathered by hand") },
+		Aside:     func(work func() func()) { work()() },
+	})
+	d.Listen(s.Changed)
+	w := test.NewTempWindow(t, control.Stack(0))
+	w.SetPadded(false)
+	w.SetContent(newStack(s.Left()))
+	w.Resize(fyne.NewSize(304, 700))
+	s.Shown()
+	return s, shown
+}
+
+// soon does what the station has put off for a moment.
+func soon(t *testing.T, done func() bool) {
+	t.Helper()
+	for end := time.Now().Add(5 * time.Second); !done(); {
+		select {
+		case f := <-events:
+			f()
+		case <-time.After(50 * time.Millisecond):
+			if time.Now().After(end) {
+				t.Fatal("it does not happen")
+			}
+		}
+	}
+}
+
+// seamBy returns the row of the seam with the name.
+func seamBy(t *testing.T, s *Truing, name string) seamRow {
+	t.Helper()
+	for _, r := range s.seams.all {
+		if r.seam.Name == name {
+			return r
+		}
+	}
+	t.Fatalf("no seam is called %s", name)
+	return seamRow{}
+}
+
+func TestTableOfSeamsSaysHowEachStands(t *testing.T) {
+	s, _ := truing(t)
+	off := seamBy(t, s, "armhole")
+	if off.level != control.Problem || off.word != "too much" || off.letter != "D" {
+		t.Errorf("the armhole is told as %q, %v, letter %s", off.word, off.level, off.letter)
+	}
+	// The sample's cap is 123.1 mm round an armhole of 115.3, meant to be eased by 1.02.
+	cells := off.cells(draft.Millimetre)
+	want := [seamColumnCount]string{"too much", "D", "armhole", "115.3", "123.1", "+5.5", "1.068 of 1.02", "± 0.5"}
+	if cells != want {
+		t.Errorf("cells %q, want %q", cells, want)
+	}
+	if side := seamBy(t, s, "side"); side.level != control.Holds || side.word != "holds" {
+		t.Errorf("the side seam is told as %q", side.word)
+	}
+}
+
+func TestTableOfSeamsSortsAndFilters(t *testing.T) {
+	s, _ := truing(t)
+	names := func() []string {
+		var out []string
+		for _, r := range s.seams.rows {
+			out = append(out, r.seam.Name)
+		}
+		return out
+	}
+	all := names()
+	s.seams.sortBy(columnState)
+	if got := names(); got[0] != "armhole" || len(got) != len(all) {
+		t.Errorf("by state: %v", got)
+	}
+	s.seams.sortBy(columnA)
+	if !slices.IsSortedFunc(s.seams.rows, func(a, b seamRow) int { return columnA.compare(a, b) }) {
+		t.Errorf("by side a: %v", names())
+	}
+	up := names()
+	s.seams.sortBy(columnA)
+	if down := names(); down[0] != up[len(up)-1] {
+		t.Errorf("pressed twice: %v, once: %v", down, up)
+	}
+	s.seams.setFilter(offSeams)
+	if got := names(); !slices.Equal(got, []string{"armhole"}) {
+		t.Errorf("off: %v", got)
+	}
+	s.seams.setFilter(fullSeams)
+	for _, r := range s.seams.rows {
+		if r.seam.Fullness == draft.Plain {
+			t.Errorf("%s is plain and listed with those that are not", r.seam.Name)
+		}
+	}
+}
+
+func TestPressedSeamIsShownOnTheBench(t *testing.T) {
+	s, shown := truing(t)
+	row := seamBy(t, s, "armhole")
+	s.seams.choose(row.seam.ID, true)
+	if want := desk.SeamRefs(row.seam); !slices.Equal(shown.refs, want) {
+		t.Errorf("shown are %v, want %v", shown.refs, want)
+	}
+	if s.seam.state.Text() != "cap of Sleeve is 5.5 mm too long" {
+		t.Errorf("beside the table: %q", s.seam.state.Text())
+	}
+	// An edge that is picked on the bench leads to its seam.
+	other := seamBy(t, s, "side")
+	s.desk.Pick(desk.SeamRefs(other.seam)[0])
+	if s.seams.chosen != other.seam.ID {
+		t.Error("the seam of a picked edge is not taken in hand")
+	}
+}
+
+// deeds returns the cards to press of the seam in hand.
+func asIs(t *testing.T, s *Truing) *deedCard {
+	t.Helper()
+	row := seamBy(t, s, "armhole")
+	return &deedCard{deed: deed{"as it is", func(p *draft.Project) (draft.Outcome, error) { return meanAsItIs(p, row.seam.ID) }}, says: control.NewProse("", 12, false, look.Ink, 200)}
+}
+
+func TestMendIsShownWhileItIsLookedAt(t *testing.T) {
+	s, _ := truing(t)
+	before := s.desk.Project()
+	listed := slices.Clone(s.findings.shown)
+	c := asIs(t, s)
+	s.trial.look(c)
+	soon(t, s.desk.Trying)
+	if s.desk.Project() == before || s.desk.Count("").Problems != 0 {
+		t.Error("what is looked at is not shown")
+	}
+	if !slices.Equal(listed, s.findings.shown) {
+		t.Error("the findings move under the pointer while a mend is looked at")
+	}
+	if seamBy(t, s, "armhole").level != control.Holds {
+		t.Error("the table of seams does not follow what is tried")
+	}
+	if !strings.Contains(c.says.Text(), "No outline moves") {
+		t.Errorf("it says %q of a mend that moves nothing", c.says.Text())
+	}
+	s.trial.leave(c)
+	if s.desk.Project() != before || s.desk.Trying() || s.desk.Dirty() {
+		t.Error("what was looked at has left something behind")
+	}
+}
+
+func TestMendIsOneStep(t *testing.T) {
+	for _, first := range []bool{true, false} { // looked at before, or pressed at once
+		s, _ := truing(t)
+		before := s.desk.Project()
+		c := asIs(t, s)
+		if first {
+			s.trial.look(c)
+			soon(t, s.desk.Trying)
+		}
+		s.trial.take(c)
+		if s.desk.Trying() || s.desk.Project() == before || s.desk.Count("").Problems != 0 {
+			t.Fatal("it was not done")
+		}
+		if steps, _ := s.desk.History().Steps(); len(steps) != 2 {
+			t.Errorf("%d steps, want the one before and one more", len(steps))
+		}
+		if strings.Contains(strings.Join(s.findings.shown, "\n"), "/length") {
+			t.Error("the finding is still listed")
+		}
+		s.desk.Undo()
+		if s.desk.Project() != before {
+			t.Error("undo does not lead back")
+		}
+	}
+}
+
+// A mend that is still being worked out is not laid over what was done meanwhile.
+func TestMendOfAnEarlierDocumentIsDropped(t *testing.T) {
+	s, _ := truing(t)
+	var then []func()
+	s.ways.Aside = func(work func() func()) { then = append(then, work()) }
+	c := asIs(t, s)
+	s.trial.take(c)
+	if err := desk.Run(s.desk, draft.RenameProject, draft.RenameProjectArgs{Name: "other"}); err != nil {
+		t.Fatal(err)
+	}
+	want := s.desk.Project()
+	for _, f := range then {
+		f()
+	}
+	if len(then) == 0 || s.desk.Project() != want {
+		t.Error("it was done all the same")
+	}
+}
+
+func TestMendThatCannotBeDoneSaysWhy(t *testing.T) {
+	s, _ := truing(t)
+	before := s.desk.Project()
+	c := &deedCard{deed: deed{"nothing", func(p *draft.Project) (draft.Outcome, error) { return meanAsItIs(p, "s999") }}, says: control.NewProse("", 12, false, look.Ink, 200)}
+	s.trial.look(c)
+	soon(t, func() bool { return strings.Contains(c.says.Text(), "gone") })
+	if s.desk.Project() != before || s.desk.Trying() {
+		t.Error("the document has changed")
+	}
+}
+
+func TestFindingsAreListedByLevelAndWaivedOnesFoldedAway(t *testing.T) {
+	s, _ := truing(t)
+	if s.findings.chosen == "" || !strings.HasSuffix(s.findings.chosen, "/length") {
+		t.Fatalf("in hand is %q, want the problem", s.findings.chosen)
+	}
+	key := s.findings.chosen
+	if err := desk.Run(s.desk, draft.Waive, draft.WaiveArgs{Finding: key, Reason: "gathered by hand"}); err != nil {
+		t.Fatal(err)
+	}
+	open := 0
+	for _, row := range s.findings.shown {
+		if strings.HasPrefix(row, "group ") {
+			open++
+		}
+	}
+	list := strings.Join(s.findings.shown, "\n")
+	if !strings.Contains(list, "1 you live with folded") {
+		t.Errorf("what the maker lives with is not folded away:\n%s", list)
+	}
+	if strings.Contains(list, key+"|") && s.findings.chosen != key {
+		t.Error("a waived finding is still shown")
+	}
+	s.findings.open["waived"] = true
+	s.findings.update()
+	if list = strings.Join(s.findings.shown, "\n"); !strings.Contains(list, "gathered by hand") {
+		t.Errorf("unfolded, the reason is not told:\n%s", list)
+	}
+}
+
+func TestEdgesWithoutAPartnerAreListed(t *testing.T) {
+	s, shown := truing(t)
+	s.turnTo(tabUnsewn)
+	p := s.desk.Project()
+	sewn := map[desk.Ref]bool{}
+	for _, seam := range p.Seams {
+		for _, r := range desk.SeamRefs(seam) {
+			sewn[r] = true
+		}
+	}
+	n := 0
+	for _, piece := range p.Pieces {
+		for _, e := range piece.Edges {
+			if e.Kind == draft.SeamEdge && !sewn[desk.EdgeRef(piece.ID, e.ID)] {
+				n++
+			}
+		}
+	}
+	if n == 0 || len(s.unsewn.edges) != n {
+		t.Fatalf("%d edges are listed, want %d", len(s.unsewn.edges), n)
+	}
+	s.unsewn.pressed(0)
+	if len(shown.refs) != 1 || shown.refs[0] != s.unsewn.edges[0] {
+		t.Errorf("shown is %v", shown.refs)
+	}
+}

@@ -1,0 +1,385 @@
+package station
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/inspect"
+	"hemlet/app/look"
+	"hemlet/app/wording"
+	"hemlet/draft"
+)
+
+// Widths of the list of findings, in screen units: of all of it, and of what its cards
+// have inside.
+const (
+	findingsWide = 304
+	findingRoom  = findingsWide - 2*12 - 6
+	findingInner = findingRoom - 2*11 - 24
+)
+
+// fewNotes is how many notes are shown unfolded.
+const fewNotes = 2
+
+// mostCards is how many findings of a level are shown before the rest is asked for: more
+// than anybody mends before looking again.
+const mostCards = 30
+
+// findingList lists what the checks find: problems, what to look at, notes, and last,
+// folded away, what the maker lives with. One is in hand: its card says all of it and
+// offers what mends it.
+type findingList struct {
+	t      *Truing
+	object fyne.CanvasObject
+	scroll *container.Scroll
+	rows   *fyne.Container
+	head   *control.Text
+	said   *control.Text
+	mark   *control.Mark
+
+	// chosen is the key of the finding in hand, empty for none.
+	chosen string
+	// open says which groups are unfolded, all which are shown whole.
+	open, all map[string]bool
+	cards     map[string]*findingCard
+	shown     []string
+}
+
+func newFindingList(t *Truing) *findingList {
+	l := &findingList{t: t, rows: control.Stack(7), cards: map[string]*findingCard{}}
+	l.open, l.all = map[string]bool{}, map[string]bool{}
+	l.mark = control.NewMark(control.Holds, 18)
+	l.head = control.NewText("", 15, true, look.Ink).AtLeast(findingRoom - 28)
+	l.said = control.Faint("").AtLeast(findingRoom - 28)
+	head := control.Row(9, l.mark, control.Stack(0, l.head, l.said))
+	l.scroll = container.NewVScroll(control.Inset(12, 2, 12, 14, l.rows))
+	l.object = control.Wide(findingsWide, control.Compact(container.NewBorder(control.Inset(12, 12, 12, 8, head), nil, nil, nil, l.scroll)))
+	return l
+}
+
+// group is a level of findings in the list.
+type findingGroup struct {
+	level control.Level
+	// name is what folds it, empty for one that is always open.
+	name  string
+	title string
+	list  []draft.Finding
+}
+
+// groupsOf sorts findings into groups, the gravest first; what the maker lives with is
+// the last.
+func groupsOf(findings []draft.Finding) []findingGroup {
+	groups := []findingGroup{
+		{level: control.Problem, title: "problem"}, {level: control.LookAgain, title: "to look at"},
+		{level: control.Note, name: "notes", title: "note"}, {level: control.Holds, name: "waived", title: "you live with"},
+	}
+	for _, f := range findings {
+		i := 3
+		if f.Open() {
+			i = int(f.Level)
+		}
+		groups[i].list = append(groups[i].list, f)
+	}
+	return groups
+}
+
+// heading names the group with how many there are.
+func (g findingGroup) heading() string {
+	switch g.title {
+	case "problem", "note":
+		return wording.Count(len(g.list), g.title)
+	}
+	return strconv.Itoa(len(g.list)) + " " + g.title
+}
+
+// update shows what the checks say now.
+func (l *findingList) update() {
+	findings := l.t.desk.Report().Findings
+	l.keepChosen(findings)
+	l.sum(findings)
+	cards := make(map[string]*findingCard, len(l.cards))
+	var rows []fyne.CanvasObject
+	var shown []string
+	add := func(key string, o fyne.CanvasObject) {
+		rows, shown = append(rows, o), append(shown, key)
+	}
+	for _, g := range groupsOf(findings) {
+		if len(g.list) == 0 {
+			continue
+		}
+		unfolded := g.name == "" || l.open[g.name] || g.name == "notes" && len(g.list) <= fewNotes
+		add("group "+g.heading()+fold(unfolded), l.groupHead(g, unfolded))
+		for i, f := range g.list {
+			if !unfolded && f.Key != l.chosen {
+				continue
+			}
+			if i >= mostCards && !l.all[g.title] && f.Key != l.chosen {
+				add("more "+g.heading(), l.more(g, len(g.list)-i))
+				break
+			}
+			c := l.card(f)
+			cards[f.Key] = c
+			add(c.key, c.object)
+		}
+	}
+	l.cards = cards
+	if slices.Equal(shown, l.shown) {
+		return
+	}
+	l.shown = shown
+	l.rows.Objects = rows
+	l.scroll.Refresh()
+}
+
+func fold(open bool) string {
+	if open {
+		return " open"
+	}
+	return " folded"
+}
+
+// keepChosen takes the first problem in hand where the one that was is gone: mended, it
+// gives way to the next.
+func (l *findingList) keepChosen(findings []draft.Finding) {
+	first := ""
+	for _, f := range findings {
+		if f.Key == l.chosen {
+			return
+		}
+		if first == "" && f.Open() && f.Level != draft.Remark {
+			first = f.Key
+		}
+	}
+	l.chosen = first
+}
+
+// sum says at the head how the checks stand.
+func (l *findingList) sum(findings []draft.Finding) {
+	n := l.t.desk.Count("")
+	switch {
+	case n.Problems > 0:
+		l.mark.Put(control.Problem)
+		l.head.Set(wording.Count(n.Problems, "problem") + " to mend")
+		l.said.Set("Before cloth is cut")
+	case n.LookAgain > 0:
+		l.mark.Put(control.LookAgain)
+		l.head.Set("No problems, " + strconv.Itoa(n.LookAgain) + " to look at")
+		l.said.Set("Probably not meant, but it can be sewn")
+	default:
+		l.mark.Put(control.Holds)
+		l.head.Set("Everything holds")
+		l.said.Set("The checks find nothing to mend")
+	}
+	if len(l.t.desk.Project().Pieces) == 0 {
+		l.head.Set("Nothing to check yet")
+		l.said.Set("Draft, trace or draw the pieces first")
+	}
+}
+
+// groupHead names a group; pressed, it folds it or unfolds it.
+func (l *findingList) groupHead(g findingGroup, unfolded bool) fyne.CanvasObject {
+	text := control.NewText(g.heading(), 12.5, true, g.level.Colour())
+	if g.name == "waived" {
+		text.SetColour(look.Faint)
+	}
+	if g.name == "" {
+		return control.Inset(0, 4, 0, 0, text)
+	}
+	word := "Show"
+	if unfolded {
+		word = "Fold"
+	}
+	b := control.NewButton(control.SmallShape, "", word, word+" these", func() {
+		l.open[g.name] = !unfolded
+		l.update()
+	})
+	return control.Inset(0, 4, 0, 0, control.Row(8, text, control.Spring(), b))
+}
+
+// more offers the findings of a group that are not shown.
+func (l *findingList) more(g findingGroup, n int) fyne.CanvasObject {
+	b := control.NewButton(control.QuietShape, "", "Show "+strconv.Itoa(n)+" more", "Show the rest of them", func() {
+		l.all[g.title] = true
+		l.update()
+	})
+	return control.Row(0, control.Spring(), b)
+}
+
+// choose takes a finding in hand, and shows its place where that is asked for.
+func (l *findingList) choose(key string, place bool) {
+	l.t.trial.drop()
+	l.chosen = key
+	l.update()
+	for _, f := range l.t.desk.Report().Findings {
+		if f.Key != key {
+			continue
+		}
+		if place {
+			l.t.show(f)
+		}
+		if f.Seam != "" {
+			l.t.seams.choose(f.Seam, false)
+		}
+	}
+}
+
+// card returns the card of a finding, the one from before where it would look the same.
+func (l *findingList) card(f draft.Finding) *findingCard {
+	key := keyOf(f, f.Key == l.chosen)
+	if c := l.cards[f.Key]; c != nil && c.key == key {
+		return c
+	}
+	return newFindingCard(l, f, key)
+}
+
+// findingCard tells one finding.
+type findingCard struct {
+	l       *findingList
+	finding draft.Finding
+	open    bool
+	// key tells it apart from a card that would look otherwise.
+	key    string
+	object fyne.CanvasObject
+	deeds  []deed
+}
+
+func newFindingCard(l *findingList, f draft.Finding, key string) *findingCard {
+	c := &findingCard{l: l, key: key, finding: f, open: f.Key == l.chosen, deeds: deedsOf(f)}
+	if c.open {
+		c.object = c.whole()
+	} else {
+		c.object = c.folded()
+	}
+	return c
+}
+
+// deedsOf returns what mends a finding.
+func deedsOf(f draft.Finding) []deed {
+	var out []deed
+	for _, m := range f.Mends {
+		out = append(out, deedOf(m))
+	}
+	return out
+}
+
+// deedOf returns a mend as something to press.
+func deedOf(m draft.Mend) deed {
+	return deed{m.Title, func(p *draft.Project) (draft.Outcome, error) { return p.Do(m) }}
+}
+
+// keyOf tells the card of a finding apart from one that would look otherwise.
+func keyOf(f draft.Finding, open bool) string {
+	words := []string{f.Key, f.Level.String(), f.About, f.Says, f.Waived, fold(open)}
+	for _, m := range f.Mends {
+		words = append(words, m.Title, m.Act, fmt.Sprint(m.Args))
+	}
+	return strings.Join(words, "|")
+}
+
+// head is the mark of the level with the lines beside it.
+func (c *findingCard) head(lines fyne.CanvasObject) fyne.CanvasObject {
+	level := inspect.LevelOf(c.finding.Level)
+	if !c.finding.Open() {
+		level = control.Note
+	}
+	return container.NewBorder(nil, nil, container.NewVBox(control.Inset(0, 1, 8, 0, control.NewMark(level, 16))), nil, lines)
+}
+
+func (c *findingCard) nameColour() fyne.ThemeColorName {
+	if c.finding.Level == draft.Problem && c.finding.Open() {
+		return look.PinText
+	}
+	return look.Ink
+}
+
+// folded says in a line or two what was found.
+func (c *findingCard) folded() fyne.CanvasObject {
+	f := c.finding
+	lines := control.Stack(2, control.NewProse(wording.Sentence(f.About), 12.5, true, c.nameColour(), findingInner), control.NewProse(inBrief(f.Says), 11.5, false, look.Faint, findingInner))
+	if !f.Open() {
+		lines = control.Stack(2, control.NewProse(wording.Sentence(f.About), 12.5, false, look.Ink, findingInner), control.NewProse("“"+f.Waived+"”", 11.5, false, look.Faint, findingInner))
+	}
+	if n := len(c.deeds); n > 0 && f.Open() {
+		lines.Add(control.NewText(waysWords(n), 11.5, true, look.Chalk))
+	}
+	card := control.NewCard(control.Inset(11, 7, 11, 8, c.head(lines)), "Say all of it, show the place, offer what mends it", func() { c.l.choose(f.Key, true) })
+	return card
+}
+
+// whole says all of what was found, and offers what mends it.
+func (c *findingCard) whole() fyne.CanvasObject {
+	f := c.finding
+	level := inspect.LevelOf(f.Level)
+	if !f.Open() {
+		level = control.Note
+	}
+	lines := control.Stack(3,
+		control.NewProse(wording.Sentence(f.About), 12.5, true, c.nameColour(), findingInner),
+		control.NewProse(f.Says, 12, false, look.Ink, findingInner))
+	if !f.Open() {
+		lines.Add(control.NewProse("Because: “"+f.Waived+"”", 12, false, look.Faint, findingInner))
+	}
+	rows := control.Stack(8, c.head(lines))
+	if len(c.deeds) > 0 && f.Open() {
+		title := "What mends it"
+		if len(c.deeds) > 1 {
+			title = "What mends it, best first"
+		}
+		rows.Add(control.NewText(title, 11.5, true, look.Faint))
+		rows.Add(c.l.t.trial.newDeeds(c.deeds, findingRoom-2*11))
+	}
+	rows.Add(control.Row(6, control.Spring(), c.place(), c.live()))
+	card := control.NewCard(control.Inset(11, 9, 11, 10, rows), "Show this place", c.show).Coloured(look.Card, level.Rim())
+	card.SetChosen(true)
+	return card
+}
+
+// place is the button that shows where it is.
+func (c *findingCard) place() fyne.CanvasObject {
+	b := control.NewButton(control.SmallShape, "", "Show", "Show this place on the bench", c.show)
+	b.SetOff(len(c.l.t.place(c.finding)) == 0)
+	return b
+}
+
+func (c *findingCard) show() { c.l.t.show(c.finding) }
+
+// live is the button by which the maker decides to live with it, or no longer.
+func (c *findingCard) live() fyne.CanvasObject {
+	t, f := c.l.t, c.finding
+	if !f.Open() {
+		return control.NewButton(control.SmallShape, "", "Tell again", "Let the checks count this again", func() {
+			t.report(desk.Run(t.desk, draft.Unwaive, draft.UnwaiveArgs{Finding: f.Key}))
+		})
+	}
+	return control.NewButton(control.SmallShape, "", "Live with it…", "Keep this as it is and say why; the checks no longer count it", func() {
+		t.trial.drop()
+		t.ways.AskReason(f, func(reason string) error {
+			return desk.Run(t.desk, draft.Waive, draft.WaiveArgs{Finding: f.Key, Reason: reason})
+		})
+	})
+}
+
+// waysWords says in how many ways it can be mended.
+func waysWords(n int) string {
+	if n == 1 {
+		return "Can be mended"
+	}
+	return fmt.Sprintf("Can be mended in %d ways", n)
+}
+
+// inBrief returns what a finding says up to where it begins to explain.
+func inBrief(says string) string {
+	for _, end := range []string{". ", "; ", " ("} {
+		if before, _, ok := strings.Cut(says, end); ok && len(before) > 12 {
+			says = before
+		}
+	}
+	return strings.TrimSuffix(says, ".") + "."
+}

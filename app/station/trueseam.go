@@ -1,0 +1,361 @@
+package station
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/look"
+	"hemlet/draft"
+)
+
+// Widths beside the table of seams, in screen units.
+const (
+	seamCardWide = 292
+	seamCardRoom = seamCardWide - 2*12 - 8
+	seamLabel    = 92
+)
+
+// seamAside lays the table of seams and, beside it, what can be done with one of them.
+type seamAside struct{}
+
+func (seamAside) MinSize(o []fyne.CanvasObject) fyne.Size { return fyne.NewSize(seamCardWide+200, 120) }
+
+func (seamAside) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	o[0].Move(fyne.Position{})
+	o[0].Resize(fyne.NewSize(max(size.Width-seamCardWide, 0), size.Height))
+	o[1].Move(fyne.NewPos(size.Width-seamCardWide, 0))
+	o[1].Resize(fyne.NewSize(seamCardWide, size.Height))
+}
+
+// seamCard says of the seam in hand what its sides are, and lets it be mended and meant
+// otherwise.
+type seamCard struct {
+	t      *Truing
+	object fyne.CanvasObject
+	scroll *container.Scroll
+	none   *control.Prose
+	body   *fyne.Container
+
+	title    *control.Prose
+	mark     *control.Mark
+	state    *control.Prose
+	sides    [2]*control.Prose
+	walk     *control.Button
+	gives    *control.Choice
+	way      *control.Choice
+	match    *fyne.Container
+	deeds    *fyne.Container
+	fuller   *control.Choice
+	ratio    *control.Field
+	fullness *control.Choice
+	// giving and by are how the seam is made to fit: which side gives, and in which way.
+	giving draft.Side
+	both   bool
+	by     int
+	// offered is what the deeds were made for.
+	offered string
+}
+
+// matchWay is a way in which the sides of a seam are made to fit.
+type matchWay struct {
+	word string
+	// act does it, with these arguments besides the seam.
+	act  string
+	args map[string]string
+	// sided says that a side can be told to give.
+	sided bool
+}
+
+// matchWays are the ways that are offered, as far as there are the acts for them.
+var matchWays = []matchWay{
+	{"moving an end", "match-seam", map[string]string{"way": "end"}, true},
+	{"bending between its ends", "match-seam", map[string]string{"way": "bend"}, true},
+	{"spreading along it", "match-seam", map[string]string{"way": "spread"}, true},
+	{"taking it up as a dart", "take-up", map[string]string{"as": "dart"}, false},
+	{"taking it up as ease", "take-up", map[string]string{"as": "ease"}, false},
+	{"taking it up as gathers", "take-up", map[string]string{"as": "gathers"}, false},
+}
+
+// offeredWays returns the ways for which there are acts.
+func offeredWays() []matchWay {
+	return slices.DeleteFunc(slices.Clone(matchWays), func(w matchWay) bool { return !known(w.act) })
+}
+
+// known reports whether there is an act of the name.
+func known(act string) bool {
+	_, err := draft.ActNamed(act)
+	return err == nil
+}
+
+func newSeamCard(t *Truing) *seamCard {
+	c := &seamCard{t: t, both: true}
+	c.none = control.NewProse("Press a seam to see both its sides on the bench, and what can be done about it.", 12, false, look.Faint, seamCardRoom)
+	c.title = control.NewProse("", 13, true, look.Ink, seamCardRoom-24)
+	c.mark = control.NewMark(control.Holds, 16)
+	c.state = control.NewProse("", 12, true, look.MossText, seamCardRoom-24)
+	for i := range c.sides {
+		c.sides[i] = control.NewProse("", 12, false, look.Ink, seamCardRoom)
+	}
+	c.walk = control.NewButton(control.SmallShape, "", "Walk it", "Roll one side along the other, stitch by stitch, and see where both end", func() { t.ways.Walk(t.seams.chosen) })
+	show(c.walk, t.ways.Walk != nil)
+	var ways []string
+	for _, w := range offeredWays() {
+		ways = append(ways, w.word)
+	}
+	c.gives = control.NewChoice("Which side gives, so that the other one stays as it is", nil, func(i int) {
+		c.both, c.giving = i == 0, draft.Side(max(i-1, 0))
+		c.again()
+	})
+	c.way = control.NewChoice("In which way the sides are made to fit", ways, func(i int) {
+		c.by = i
+		c.again()
+	})
+	c.way.Put(0)
+	c.match = control.Stack(7, control.LabelledBy(seamLabel, "Fit it by", c.way.Object()), control.LabelledBy(seamLabel, "What gives", c.gives.Object()))
+	c.deeds = control.Stack(6)
+	c.fuller = control.NewChoice("Which of the two sides is the longer one, of which the extra length is taken in", nil, c.setFuller)
+	c.ratio = control.NewField("How much longer the fuller side is meant to be: 1 plain, 1.03 eased, 1.5 gathered", c.setRatio)
+	c.fullness = control.NewChoice("What becomes of the extra length of the fuller side", fullnessWords(), c.setFullness)
+	apart := control.NewButton(control.SmallShape, "", "Take apart", "Take this seam apart; the edges stay as they are", c.takeApart)
+	c.body = control.Stack(7,
+		container.NewBorder(nil, nil, control.Inset(0, 1, 8, 0, container.NewVBox(c.mark)), nil, control.Stack(2, c.title, c.state)),
+		control.Stack(2, c.sides[0], c.sides[1]),
+		c.match, c.deeds,
+		control.Inset(0, 2, 0, 0, control.NewText("As it is meant", 12, true, look.Faint)),
+		control.LabelledBy(seamLabel, "Fuller side", c.fuller.Object()),
+		control.LabelledBy(seamLabel, "Fuller by", c.ratio.Object()),
+		control.LabelledBy(seamLabel, "Fullness", c.fullness.Object()),
+		control.Row(6, control.Spring(), c.walk, apart))
+	c.scroll = container.NewVScroll(control.Inset(12, 4, 12, 12, control.Stack(0, c.none, c.body)))
+	c.object = container.NewBorder(nil, nil, control.Upright(), nil, c.scroll)
+	return c
+}
+
+func fullnessWords() []string {
+	var out []string
+	for _, f := range draft.Fullnesses() {
+		out = append(out, f.String())
+	}
+	return out
+}
+
+// seam returns the seam in hand, or nil.
+func (c *seamCard) seam() *draft.Seam { return c.t.desk.Project().Seam(c.t.seams.chosen) }
+
+// update shows the seam in hand as it now stands.
+func (c *seamCard) update() {
+	s := c.seam()
+	show(c.none, s == nil)
+	show(c.body, s != nil)
+	if s != nil {
+		c.tell(s)
+		c.offer(s)
+	}
+	c.scroll.Refresh()
+}
+
+// tell says what the sides measure and how the seam stands.
+func (c *seamCard) tell(s *draft.Seam) {
+	p := c.t.desk.Project()
+	u := p.Unit
+	row := c.t.seams.row(s.ID)
+	c.title.Put(row.letter + " · " + s.Name)
+	c.mark.Put(row.level)
+	c.state.PutAs(c.stands(p, row), row.level.Colour())
+	for i, run := range []draft.Run{s.A, s.B} {
+		length := [2]float64{row.state.A, row.state.B}[i]
+		words := [2]string{"a", "b"}[i] + ": " + draft.SideName(p, run)
+		if row.err == nil {
+			words += ", " + u.Format(length)
+		}
+		c.sides[i].Put(words)
+	}
+	names := []string{draft.SideName(p, s.A), draft.SideName(p, s.B)}
+	given := 0
+	if !c.both {
+		given = int(c.giving) + 1
+	}
+	c.gives.Offer([]string{"both, as they can", "a: " + names[0], "b: " + names[1]}, given)
+	show(c.match, row.err == nil && !row.state.Holds && len(c.way.Options) > 0)
+	c.fuller.Offer([]string{"a: " + draft.SideName(p, s.A), "b: " + draft.SideName(p, s.B)}, int(s.Fuller))
+	c.ratio.Put("× " + strconv.FormatFloat(s.Ratio, 'g', 5, 64))
+	c.fullness.Put(int(s.Fullness))
+}
+
+// row returns a seam as the table shows it.
+func (s *seamTable) row(id draft.ID) seamRow {
+	for _, r := range s.all {
+		if r.seam.ID == id {
+			return r
+		}
+	}
+	return seamRow{err: errSeamGone}
+}
+
+// stands says in a few words how the seam stands.
+func (c *seamCard) stands(p *draft.Project, r seamRow) string {
+	switch {
+	case r.err != nil:
+		return r.err.Error()
+	case r.state.Holds && r.level == control.Holds:
+		return "holds"
+	case r.state.Holds:
+		return r.word
+	}
+	off := r.state.Off(p)
+	text := off.Side + " is " + p.Unit.FormatSmall(off.By)
+	if off.Short {
+		text += " too short"
+	} else {
+		text += " too long"
+	}
+	if r.level == control.Note {
+		text += ", you live with it"
+	}
+	return text
+}
+
+// offer makes the deeds for the seam anew where they would be others.
+func (c *seamCard) offer(s *draft.Seam) {
+	if c.t.trial.live() {
+		return
+	}
+	deeds, key := c.deedsFor(s)
+	if key == c.offered {
+		return
+	}
+	c.offered = key
+	c.deeds.Objects = nil
+	if len(deeds) > 0 {
+		c.deeds.Add(c.t.trial.newDeeds(deeds, seamCardRoom))
+	}
+	c.deeds.Refresh()
+}
+
+// again makes the deeds anew after another way was chosen.
+func (c *seamCard) again() {
+	c.t.trial.drop()
+	c.offered = ""
+	c.update()
+}
+
+// fit returns the mend that makes the seam fit as it was chosen.
+func (c *seamCard) fit(s *draft.Seam) draft.Mend {
+	way := offeredWays()[c.by]
+	args := maps.Clone(way.args)
+	args["seam"] = string(s.ID)
+	if way.sided {
+		args["gives"] = "both"
+		if !c.both {
+			args["gives"] = c.giving.String()
+		}
+	}
+	return draft.Mend{Title: "Make it fit so", Act: way.act, Args: args}
+}
+
+// deedsFor returns what can be done about a seam, with what tells it apart from what could
+// be done before.
+func (c *seamCard) deedsFor(s *draft.Seam) (deeds []deed, key string) {
+	row := c.t.seams.row(s.ID)
+	key = fmt.Sprint(s.ID, row.word, len(s.Marks))
+	if row.err != nil {
+		return nil, key
+	}
+	if !row.state.Holds {
+		if len(c.way.Options) > 0 {
+			deeds = append(deeds, deedOf(c.fit(s)))
+		}
+		deeds = append(deeds, deed{"Mean it as it is", func(p *draft.Project) (draft.Outcome, error) { return meanAsItIs(p, s.ID) }})
+	}
+	if len(s.Marks) == 0 && known("notch-seam") {
+		deeds = append(deeds, deedOf(draft.Mend{Title: "Put matching notches on both sides", Act: "notch-seam", Args: map[string]string{"seam": string(s.ID)}}))
+	}
+	return deeds, key
+}
+
+// ratioStep is how finely the present fullness is taken: finer than any hand.
+const ratioStep = 0.001
+
+// gatheredFrom is the fullness from which a side that was not said to be fuller is
+// taken to be gathered and no longer eased (common practice, no source).
+const gatheredFrom = 1.3
+
+// meanAsItIs takes the lengths that there are for what is meant.
+func meanAsItIs(p *draft.Project, id draft.ID) (draft.Outcome, error) {
+	s := p.Seam(id)
+	if s == nil {
+		return draft.Outcome{}, errSeamGone
+	}
+	state, err := draft.NewSlots().SeamState(p, s)
+	if err != nil {
+		return draft.Outcome{}, err
+	}
+	side, ratio := state.AsItIs()
+	ratio = math.Round(ratio/ratioStep) * ratioStep
+	fullness := s.Fullness
+	switch {
+	case ratio == 1:
+		fullness = draft.Plain
+	case fullness == draft.Plain && ratio < gatheredFrom:
+		fullness = draft.Ease
+	case fullness == draft.Plain:
+		fullness = draft.Gathers
+	}
+	return draft.EditSeam.Do(p, draft.EditSeamArgs{Seam: draft.SeamRef(id), Fuller: &side, Ratio: &ratio, Fullness: &fullness})
+}
+
+// edit changes the seam in hand, and shows it as it is where that cannot be done.
+func (c *seamCard) edit(args draft.EditSeamArgs) error {
+	args.Seam = draft.SeamRef(c.t.seams.chosen)
+	err := desk.Run(c.t.desk, draft.EditSeam, args)
+	if err != nil {
+		c.update()
+	}
+	return err
+}
+
+func (c *seamCard) setFuller(k int) {
+	side := draft.Side(k)
+	c.t.report(c.edit(draft.EditSeamArgs{Fuller: &side}))
+}
+
+func (c *seamCard) setRatio(text string) error {
+	ratio, err := draft.ParseNumber(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(text), "×")))
+	if err != nil {
+		return err
+	}
+	return c.edit(draft.EditSeamArgs{Ratio: &ratio})
+}
+
+func (c *seamCard) setFullness(k int) {
+	f := draft.Fullness(k)
+	args := draft.EditSeamArgs{Fullness: &f}
+	if s := c.seam(); s != nil {
+		one, some := 1.0, usualRatio(f)
+		switch {
+		case f == draft.Plain:
+			args.Ratio = &one
+		case s.Ratio == 1:
+			args.Ratio = &some
+		}
+	}
+	c.t.report(c.edit(args))
+}
+
+// usualRatio is where a fullness starts from (common practice, no source).
+func usualRatio(f draft.Fullness) float64 {
+	return map[draft.Fullness]float64{draft.Plain: 1, draft.Ease: 1.02, draft.Gathers: 1.5, draft.Pleats: 3}[f]
+}
+
+func (c *seamCard) takeApart() {
+	c.t.report(desk.Run(c.t.desk, draft.UnlinkSeam, draft.UnlinkSeamArgs{Seams: []draft.SeamRef{draft.SeamRef(c.t.seams.chosen)}}))
+}

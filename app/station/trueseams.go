@@ -1,0 +1,325 @@
+package station
+
+import (
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/look"
+	"hemlet/draft"
+)
+
+// seamTable lists the seams with what their sides measure and how they stand.
+type seamTable struct {
+	t      *Truing
+	object fyne.CanvasObject
+	list   *control.List
+	heads  [seamColumnCount]*control.Button
+	none   *control.Prose
+
+	// all are the seams of the project, rows those that are listed.
+	all, rows []seamRow
+	filter    seamFilter
+	by        seamColumn
+	backward  bool
+	// chosen is the seam in hand, empty for none.
+	chosen draft.ID
+	// picking says that a row is being chosen, so that what that picks on the bench leads
+	// to no other.
+	picking bool
+	drawn   []string
+	unit    draft.Unit
+}
+
+// Widths of the columns in screen units; the name takes what is left, and at least so
+// much before the last columns give way.
+var seamColumnWide = [seamColumnCount]float32{
+	columnState: 112, columnLetter: 50, columnA: 68, columnB: 68, columnDiff: 68, columnRatio: 94, columnLimit: 68,
+}
+
+const (
+	seamNameLeast = 96
+	seamRowHigh   = 25
+	seamRowPad    = 12
+	seamRowEnd    = 18 // with the bar that scrolls
+)
+
+// seamCells lays the cells of a row, or of the heads, in columns.
+type seamCells struct{}
+
+func (seamCells) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(200, seamRowHigh) }
+
+// widths returns how wide each column is; 0 for one that has given way.
+func (seamCells) widths(room float32) [seamColumnCount]float32 {
+	w := seamColumnWide
+	rest := room - seamRowPad - seamRowEnd
+	for _, x := range w {
+		rest -= x
+	}
+	for _, c := range []seamColumn{columnLimit, columnRatio} {
+		if rest < seamNameLeast {
+			rest += w[c]
+			w[c] = 0
+		}
+	}
+	w[columnName] = max(rest, 0)
+	return w
+}
+
+func (l seamCells) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	x := float32(seamRowPad)
+	for i, w := range l.widths(size.Width) {
+		cell := o[i]
+		if w == 0 {
+			cell.Hide()
+			continue
+		}
+		cell.Show()
+		high := cell.MinSize().Height
+		cell.Move(fyne.NewPos(x, (size.Height-high)/2))
+		cell.Resize(fyne.NewSize(w-6, high))
+		x += w
+	}
+}
+
+// headShape is that of the heads of the columns.
+var headShape = control.Shape{Size: fyne.NewSize(20, 20), Text: 11.5, Radius: 5, Beside: true, Close: true}
+
+func newSeamTable(t *Truing) *seamTable {
+	s := &seamTable{t: t, by: columnLetter}
+	var heads []fyne.CanvasObject
+	for c := range seamColumnCount {
+		b := control.NewButton(headShape, "", seamColumnWords[c], seamColumnHints[c], func() { s.sortBy(c) })
+		b.Colour = look.Faint
+		s.heads[c] = b
+		side := control.Row(0, b)
+		if c >= columnA {
+			side = control.Row(0, control.Spring(), b)
+		}
+		heads = append(heads, side)
+	}
+	s.list = control.NewList(func() int { return len(s.rows) }, newSeamLine, s.fill, s.pressed)
+	s.list.OnKey = s.key
+	s.none = control.NewProse("", 12.5, false, look.Faint, 400)
+	line := control.Tall(1, control.NewPlane(look.Border, "", 0))
+	s.object = container.NewBorder(control.Stack(0, container.New(seamCells{}, heads...), line), nil, nil, nil, container.NewStack(s.list, control.Inset(seamRowPad, 14, seamRowPad, 0, container.NewVBox(s.none))))
+	s.markHead()
+	return s
+}
+
+// newSeamLine makes the cells of a row.
+func newSeamLine() fyne.CanvasObject {
+	var row []fyne.CanvasObject
+	for c := range seamColumnCount {
+		text := control.NewText("", 12.5, c == columnLetter, look.Ink).AtLeast(10)
+		if c >= columnA {
+			text.Aligned(fyne.TextAlignTrailing)
+		}
+		if c != columnState {
+			row = append(row, text)
+			continue
+		}
+		mark := control.Inset(0, 0, 7, 0, control.Centred(control.NewMark(control.Holds, 15)))
+		row = append(row, container.NewBorder(nil, nil, mark, nil, control.Centred(text)))
+	}
+	return container.New(seamCells{}, row...)
+}
+
+// stateOf returns the mark and the word of a row.
+func stateOf(line fyne.CanvasObject) (*control.Mark, *control.Text) {
+	cell := line.(*fyne.Container).Objects[columnState].(*fyne.Container)
+	var mark *control.Mark
+	var text *control.Text
+	for _, o := range cell.Objects {
+		switch x := innermost(o).(type) {
+		case *control.Mark:
+			mark = x
+		case *control.Text:
+			text = x
+		}
+	}
+	return mark, text
+}
+
+// innermost returns what a row of containers that hold one thing each holds.
+func innermost(o fyne.CanvasObject) fyne.CanvasObject {
+	for {
+		c, ok := o.(*fyne.Container)
+		if !ok || len(c.Objects) != 1 {
+			return o
+		}
+		o = c.Objects[0]
+	}
+}
+
+// fill puts a seam into a row.
+func (s *seamTable) fill(i widget.ListItemID, line fyne.CanvasObject) {
+	if i >= len(s.rows) {
+		return
+	}
+	r := s.rows[i]
+	cells := r.cells(s.t.desk.Project().Unit)
+	mark, word := stateOf(line)
+	mark.Put(r.level)
+	word.Set(r.word)
+	word.SetColour(r.level.Colour())
+	for c, o := range line.(*fyne.Container).Objects {
+		if text, ok := o.(*control.Text); ok {
+			text.Set(cells[c])
+			if seamColumn(c) == columnDiff {
+				text.SetColour(offColour(r))
+			}
+		}
+	}
+}
+
+func offColour(r seamRow) fyne.ThemeColorName {
+	if r.level == control.Problem {
+		return look.PinText
+	}
+	return look.Ink
+}
+
+// update shows the seams as they now stand.
+func (s *seamTable) update() {
+	p := s.t.desk.Project()
+	s.all = seamRowsOf(p, s.t.desk.Slots(), s.t.desk.Report())
+	s.rows = sorted(s.all, s.filter, s.by, s.backward)
+	if s.chosen != "" && p.Seam(s.chosen) == nil {
+		s.chosen = ""
+	}
+	s.t.filter.Word(int(offSeams), filterWord(offSeams, s.all))
+	s.t.filter.Word(int(fullSeams), filterWord(fullSeams, s.all))
+	s.sayNone(len(p.Seams))
+	drawn := s.texts(p.Unit)
+	if slices.Equal(drawn, s.drawn) && s.unit == p.Unit {
+		return
+	}
+	s.drawn, s.unit = drawn, p.Unit
+	s.list.Refresh()
+	s.mark()
+}
+
+// texts returns what the rows show, to tell whether anything has changed.
+func (s *seamTable) texts(u draft.Unit) []string {
+	var out []string
+	for _, r := range s.rows {
+		cells := r.cells(u)
+		out = append(out, string(r.seam.ID), r.level.Icon())
+		out = append(out, cells[:]...)
+	}
+	return out
+}
+
+func filterWord(f seamFilter, rows []seamRow) string {
+	n := 0
+	for _, r := range rows {
+		if f.keeps(r) {
+			n++
+		}
+	}
+	return seamFilterWords[f] + " " + count(n)
+}
+
+// sayNone says why no seam is listed.
+func (s *seamTable) sayNone(all int) {
+	show(s.none, len(s.rows) == 0)
+	switch {
+	case all == 0:
+		s.none.Put("No edges are sewn together yet. “Not sewn yet” lists the edges that want a partner.")
+	case s.filter == offSeams:
+		s.none.Put("Every seam holds.")
+	default:
+		s.none.Put("No seam is eased, gathered or pleated.")
+	}
+}
+
+// setFilter lists other seams.
+func (s *seamTable) setFilter(f seamFilter) {
+	s.filter = f
+	s.drawn = nil
+	s.update()
+	s.list.ScrollToTop()
+	s.mark()
+}
+
+// sortBy lists the seams in the order of a column, or the other way round where they are
+// in it already.
+func (s *seamTable) sortBy(c seamColumn) {
+	s.backward = s.by == c && !s.backward
+	s.by = c
+	s.drawn = nil
+	s.markHead()
+	s.update()
+	s.mark()
+}
+
+// markHead shows at the heads by which column and which way the seams are sorted.
+func (s *seamTable) markHead() {
+	for c, b := range s.heads {
+		word := seamColumnWords[c]
+		if seamColumn(c) == s.by {
+			word += map[bool]string{false: " ↓", true: " ↑"}[s.backward]
+		}
+		b.SetWord(word)
+	}
+}
+
+// mark shows the row of the seam in hand as the chosen one.
+func (s *seamTable) mark() {
+	for i, r := range s.rows {
+		if r.seam.ID == s.chosen {
+			s.list.Put(i)
+			return
+		}
+	}
+	s.list.UnselectAll()
+}
+
+// pressed takes the seam of a row in hand and shows it on the bench.
+func (s *seamTable) pressed(i widget.ListItemID) {
+	if i < len(s.rows) {
+		s.choose(s.rows[i].seam.ID, true)
+	}
+}
+
+// key goes to the next row or the one before.
+func (s *seamTable) key(name fyne.KeyName) bool {
+	by := map[fyne.KeyName]int{fyne.KeyDown: 1, fyne.KeyUp: -1}[name]
+	if by == 0 || len(s.rows) == 0 {
+		return false
+	}
+	at := slices.IndexFunc(s.rows, func(r seamRow) bool { return r.seam.ID == s.chosen })
+	at = min(max(at+by, 0), len(s.rows)-1)
+	s.choose(s.rows[at].seam.ID, true)
+	return true
+}
+
+// choose takes a seam in hand, and shows it on the bench where that is asked for.
+func (s *seamTable) choose(id draft.ID, place bool) {
+	s.chosen = id
+	s.mark()
+	if seam := s.t.desk.Project().Seam(id); seam != nil && place {
+		s.picking = true
+		s.t.ways.Show(desk.SeamRefs(seam)...)
+		s.picking = false
+	}
+	s.t.seam.update()
+}
+
+// follow takes the seam in hand that the picked edges are sewn in, where that is one.
+func (s *seamTable) follow(picked desk.Picked) {
+	if s.picking {
+		return
+	}
+	seams := s.t.desk.SeamsOf(picked.Of(desk.Edge))
+	if len(seams) == 0 || slices.ContainsFunc(seams, func(x *draft.Seam) bool { return x.ID == s.chosen }) {
+		return
+	}
+	s.chosen = seams[0].ID
+	s.mark()
+}

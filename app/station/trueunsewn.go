@@ -1,0 +1,108 @@
+package station
+
+import (
+	"errors"
+	"strconv"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/look"
+	"hemlet/draft"
+)
+
+var errSeamGone = errors.New("this seam is gone")
+
+func count(n int) string { return strconv.Itoa(n) }
+
+// unsewnList lists the edges that are seams and have no partner yet.
+type unsewnList struct {
+	t      *Truing
+	object fyne.CanvasObject
+	list   *control.List
+	none   *control.Prose
+	edges  []desk.Ref
+}
+
+func newUnsewnList(t *Truing) *unsewnList {
+	l := &unsewnList{t: t}
+	l.list = control.NewList(func() int { return len(l.edges) }, newUnsewnLine, l.fill, l.pressed)
+	l.none = control.NewProse("Every edge that is a seam has its partner.", 12.5, false, look.Faint, 400)
+	sew := control.NewButton(control.QuietShape, "seam", "Sew two edges…", "Choose the edges of one side, then those of the other", func() { t.ways.Sew() })
+	head := control.Inset(seamRowPad, 0, seamRowPad, 6, control.Row(10, control.Faint("Edges without a partner. Press one to see it."), control.Spring(), sew))
+	l.object = container.NewBorder(control.Stack(0, head, control.Tall(1, control.NewPlane(look.Border, "", 0))), nil, nil, nil,
+		container.NewStack(l.list, control.Inset(seamRowPad, 14, seamRowPad, 0, container.NewVBox(l.none))))
+	return l
+}
+
+// newUnsewnLine makes a row: the piece, the edge, its length.
+func newUnsewnLine() fyne.CanvasObject {
+	return container.New(unsewnCells{}, control.NewMark(control.Note, 15), control.NewText("", 12.5, true, look.Ink).AtLeast(10), control.Plain("").AtLeast(10), control.Plain("").AtLeast(10).Aligned(fyne.TextAlignTrailing))
+}
+
+// unsewnCells lays out a row of edges without a partner.
+type unsewnCells struct{}
+
+func (unsewnCells) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(200, seamRowHigh) }
+
+func (unsewnCells) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	const mark, wide, length = 24, 200, 90
+	x := float32(seamRowPad)
+	for i, w := range []float32{mark, wide, wide, length} {
+		high := o[i].MinSize().Height
+		o[i].Move(fyne.NewPos(x, (size.Height-high)/2))
+		o[i].Resize(fyne.NewSize(min(w-8, max(size.Width-x-seamRowPad, 0)), high))
+		x += w
+	}
+}
+
+// edgesWithoutPartner returns the edges that are to be sewn and are in no seam.
+func edgesWithoutPartner(p *draft.Project) []desk.Ref {
+	sewn := map[desk.Ref]bool{}
+	for _, s := range p.Seams {
+		for _, r := range desk.SeamRefs(s) {
+			sewn[r] = true
+		}
+	}
+	var out []desk.Ref
+	for _, piece := range p.Pieces {
+		if piece.Ghost > 0 {
+			continue
+		}
+		for i := range piece.Edges {
+			e := &piece.Edges[i]
+			if r := desk.EdgeRef(piece.ID, e.ID); e.Kind == draft.SeamEdge && !sewn[r] {
+				out = append(out, r)
+			}
+		}
+	}
+	return out
+}
+
+func (l *unsewnList) update() {
+	l.edges = edgesWithoutPartner(l.t.desk.Project())
+	show(l.none, len(l.edges) == 0)
+	l.list.Refresh()
+}
+
+func (l *unsewnList) fill(i widget.ListItemID, line fyne.CanvasObject) {
+	if i >= len(l.edges) {
+		return
+	}
+	p, r := l.t.desk.Project(), l.edges[i]
+	piece := p.Piece(r.Piece)
+	e, at := piece.Edge(r.Edge)
+	cells := line.(*fyne.Container).Objects
+	cells[1].(*control.Text).Set(piece.Name)
+	cells[2].(*control.Text).Set(e.Name)
+	cells[3].(*control.Text).Set(p.Unit.Format(l.t.desk.Slots().EdgeLengths(piece)[at]))
+}
+
+func (l *unsewnList) pressed(i widget.ListItemID) {
+	if i < len(l.edges) {
+		l.t.ways.Show(l.edges[i])
+	}
+}

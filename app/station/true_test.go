@@ -155,7 +155,7 @@ func TestMendIsShownWhileItIsLookedAt(t *testing.T) {
 	if !slices.Equal(listed, s.findings.shown) {
 		t.Error("the findings move under the pointer while a mend is looked at")
 	}
-	if seamBy(t, s, "armhole").level != control.Holds {
+	if !seamBy(t, s, "armhole").state.Holds {
 		t.Error("the table of seams does not follow what is tried")
 	}
 	if !strings.Contains(c.says.Text(), "No outline moves") {

@@ -57,6 +57,9 @@ type seamCard struct {
 	fuller   *control.Choice
 	ratio    *control.Field
 	fullness *control.Choice
+	opens    *control.Check
+	lap      *control.Field
+	lapRow   fyne.CanvasObject
 	// giving and by are how the seam is made to fit: which side gives, and in which way.
 	giving draft.Side
 	both   bool
@@ -125,6 +128,9 @@ func newSeamCard(t *Truing) *seamCard {
 	c.fuller = control.NewChoice("Which of the two sides is the longer one, of which the extra length is taken in", nil, c.setFuller)
 	c.ratio = control.NewField("How much longer the fuller side is meant to be: 1 plain, 1.03 eased, 1.5 gathered", c.setRatio)
 	c.fullness = control.NewChoice("What becomes of the extra length of the fuller side", fullnessWords(), c.setFullness)
+	c.opens = control.NewCheck("Opens: buttons, hooks, ties", func(on bool) { c.t.report(c.edit(draft.EditSeamArgs{Opens: &on})) })
+	c.lap = control.NewField("By how much the two sides lie over each other when it is closed", c.setLap)
+	c.lapRow = control.LabelledBy(seamLabel, "Lap", c.lap.Object())
 	apart := control.NewButton(control.SmallShape, "", "Take apart", "Take this seam apart; the edges stay as they are", c.takeApart)
 	c.body = control.Stack(7,
 		container.NewBorder(nil, nil, control.Inset(0, 1, 8, 0, container.NewVBox(c.mark)), nil, control.Stack(2, c.title, c.state)),
@@ -134,6 +140,7 @@ func newSeamCard(t *Truing) *seamCard {
 		control.LabelledBy(seamLabel, "Fuller side", c.fuller.Object()),
 		control.LabelledBy(seamLabel, "Fuller by", c.ratio.Object()),
 		control.LabelledBy(seamLabel, "Fullness", c.fullness.Object()),
+		c.opens, c.lapRow,
 		control.Row(6, control.Spring(), c.walk, apart))
 	c.scroll = container.NewVScroll(control.Inset(12, 4, 12, 12, control.Stack(0, c.none, c.body)))
 	c.object = container.NewBorder(nil, nil, control.Upright(), nil, c.scroll)
@@ -189,6 +196,9 @@ func (c *seamCard) tell(s *draft.Seam) {
 	c.fuller.Offer([]string{"a: " + draft.SideName(p, s.A), "b: " + draft.SideName(p, s.B)}, int(s.Fuller))
 	c.ratio.Put("× " + strconv.FormatFloat(s.Ratio, 'g', 5, 64))
 	c.fullness.Put(int(s.Fullness))
+	c.opens.Put(s.Opens)
+	c.lap.Put(u.Format(s.Lap))
+	show(c.lapRow, s.Opens)
 }
 
 // row returns a seam as the table shows it.
@@ -354,6 +364,15 @@ func (c *seamCard) setFullness(k int) {
 // usualRatio is where a fullness starts from (common practice, no source).
 func usualRatio(f draft.Fullness) float64 {
 	return map[draft.Fullness]float64{draft.Plain: 1, draft.Ease: 1.02, draft.Gathers: 1.5, draft.Pleats: 3}[f]
+}
+
+func (c *seamCard) setLap(text string) error {
+	mm, err := c.t.desk.Project().Unit.Parse(text)
+	if err != nil {
+		return err
+	}
+	lap := draft.Length(mm)
+	return c.edit(draft.EditSeamArgs{Lap: &lap})
 }
 
 func (c *seamCard) takeApart() {

@@ -37,6 +37,9 @@ func (m *model) keeping() (form []rule, rails []railRule) {
 		form = append(form, m.outlines[r.Shape].row(r)...)
 	}
 	for i, r := range m.p.Rails {
+		if r.Turns {
+			continue
+		}
 		for _, t := range m.outlines[r.Shape].squared(r) {
 			rails = append(rails, railRule{i, t})
 		}

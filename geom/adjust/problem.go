@@ -46,6 +46,9 @@ type Row struct {
 type Rail struct {
 	Shape, Node int
 	Along       geom.Point // a direction; its length does not matter
+	// Turns lets straight stretches that meet the rail turn at once: it is the way that an
+	// end is to go, and nothing to be square to.
+	Turns bool
 }
 
 // Tie has nodes of one shape move by one and the same shift, as the two nodes at the mouth

@@ -36,6 +36,7 @@ func (s *Slots) Check(p *Project) Report {
 		r.Findings = append(r.Findings, s.checkFullness(p, state)...)
 	}
 	r.Findings = append(r.Findings, s.checkUses(p)...)
+	r.Findings = append(r.Findings, s.checkHanded(p)...)
 	r.Spans = s.SpanStates(p)
 	r.Findings = append(r.Findings, checkSpans(p, r.Spans)...)
 	r.Girths = girthsOf(p, r.Spans)

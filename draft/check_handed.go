@@ -1,0 +1,210 @@
+package draft
+
+import (
+	"fmt"
+	"strings"
+)
+
+// checkHanded finds pieces that are cut alike and sewn to the two sides of the body, so
+// that one of them would lie wrong side out.
+func (s *Slots) checkHanded(p *Project) []Finding {
+	var out []Finding
+	for _, piece := range p.Pieces {
+		if piece.Cut.Way == CutSingle && piece.Cut.Count > 1 {
+			out = append(out, s.checkTwins(p, piece)...)
+		}
+	}
+	return append(out, s.checkFellows(p)...)
+}
+
+// ownImage keeps whether a piece is its own mirror image.
+func (s *Slots) ownImage(piece *Piece) bool {
+	return slotOf(s, "own image", piece.ID, slotInputs{piece}, piece.ownMirrorImage)
+}
+
+// shape keeps the shape of the edges of a piece.
+func (s *Slots) shape(piece *Piece) []edgeShape {
+	return slotOf(s, "edge shapes", piece.ID, slotInputs{piece}, func() []edgeShape { return shapeOf(piece) })
+}
+
+// checkTwins holds the copies of a piece that is cut several times alike against what they
+// are sewn to.
+func (s *Slots) checkTwins(p *Project, piece *Piece) []Finding {
+	if s.ownImage(piece) {
+		return nil
+	}
+	for _, seam := range p.Seams {
+		mine, other, ok := seam.sidesOf(piece.ID)
+		if !ok || mine[0].Copy.Number != 1 {
+			continue
+		}
+		beyond, ok := p.mirrored(other)
+		if !ok || sameEdgesOf(other, beyond) {
+			continue
+		}
+		f := Finding{
+			Key: "piece/" + string(piece.ID) + "/not mirrored", Level: LookAgain,
+			About: piece.label(), Piece: piece.ID, Seam: seam.ID,
+			Mends: []Mend{{
+				Title: "Cut it left and right", Act: "cut-left-right", Args: map[string]string{"pieces": idText(piece.ID)},
+			}},
+		}
+		const what = "It is cut %d times alike, and is not the same turned over. It is sewn to the %s, of which there is a right and a left: "
+		f.Says = fmt.Sprintf(what, piece.Cut.Count, p.runLabel(other))
+		if second := p.seamBetween(piece.ID, 2, beyond); second != nil {
+			f.Level, f.Seam = Problem, second.ID
+			f.Says += "on one of the two sides it would lie wrong side out, or its front behind. Cut it left and right."
+			return []Finding{f}
+		}
+		if !p.copySewn(piece.ID, 2) {
+			f.Says += "the second one would lie wrong side out on the other side. Cut it left and right."
+			return []Finding{f}
+		}
+	}
+	return nil
+}
+
+// sidesOf returns the side of a seam that lies on a piece alone, and the other one, which
+// has nothing of the piece; false where there are none such.
+func (s *Seam) sidesOf(piece ID) (mine, other Run, ok bool) {
+	onA, allA := s.A.on(piece)
+	onB, allB := s.B.on(piece)
+	switch {
+	case allA && !onB:
+		return s.A, s.B, true
+	case allB && !onA:
+		return s.B, s.A, true
+	}
+	return nil, nil, false
+}
+
+// on reports whether any of a run lies on a piece, and whether all of it does.
+func (r Run) on(piece ID) (some, all bool) {
+	all = len(r) > 0
+	for _, u := range r {
+		if u.Piece == piece {
+			some = true
+		} else {
+			all = false
+		}
+	}
+	return some, all
+}
+
+// sameEdgesOf reports whether two runs go along the same edges, in whatever order.
+func sameEdgesOf(a, b Run) bool { return runKey(a) == runKey(b) }
+
+// seamBetween returns the seam that sews a copy of a piece to the edges of a run, or nil.
+func (p *Project) seamBetween(piece ID, copy int, run Run) *Seam {
+	for _, s := range p.Seams {
+		mine, other, ok := s.sidesOf(piece)
+		if ok && mine[0].Copy.Number == copy && sameEdgesOf(other, run) {
+			return s
+		}
+	}
+	return nil
+}
+
+// copySewn reports whether a copy of a piece is sewn anywhere.
+func (p *Project) copySewn(piece ID, copy int) bool {
+	for _, s := range p.Seams {
+		for _, run := range []Run{s.A, s.B} {
+			for _, u := range run {
+				if u.Piece == piece && u.Copy.Number == copy {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// checkFellows holds pieces that are cut once against their fellow for the other side of
+// the body: one whose name says so, or which is sewn to the mirror image of what they are
+// sewn to.
+func (s *Slots) checkFellows(p *Project) []Finding {
+	var out []Finding
+	for i, a := range p.Pieces {
+		if a.Cut != (CutRule{Way: CutSingle, Count: 1}) {
+			continue
+		}
+		for _, b := range p.Pieces[i+1:] {
+			if b.Cut != a.Cut || len(b.Edges) != len(a.Edges) || a.Garment != b.Garment || a.Layer != b.Layer {
+				continue
+			}
+			sewn := p.sewnOpposite(a.ID, b.ID)
+			if sewn == nil && !namedOpposite(a.Name, b.Name) {
+				continue
+			}
+			if f := s.fellowFinding(p, a, b, sewn); f != nil {
+				out = append(out, *f)
+			}
+		}
+	}
+	return out
+}
+
+// fellowFinding says that the second of two pieces for the two sides of the body is the
+// first once more and not its mirror image; nil where that is not so.
+func (s *Slots) fellowFinding(p *Project, a, b *Piece, sewn *Seam) *Finding {
+	shapeA, shapeB := s.shape(a), s.shape(b)
+	if !drawnAlike(shapeA, shapeB) || drawnAlike(shapeA, mirroredShape(shapeB)) {
+		return nil
+	}
+	f := &Finding{
+		Key: "piece/" + string(b.ID) + "/not mirrored", Level: LookAgain, About: b.label(), Piece: b.ID,
+		Says: fmt.Sprintf("It is drawn just as %s is, and not as its mirror image: on its side of the body it would lie wrong side out, or its front behind. Turn it over.", a.label()),
+	}
+	if sewn != nil {
+		f.Level, f.Seam = Problem, sewn.ID
+	}
+	for _, piece := range []*Piece{b, a} {
+		f.Mends = append(f.Mends, Mend{
+			Title: "Turn " + piece.label() + " over for its side", Act: "turn-for-side", Args: map[string]string{"piece": idText(piece.ID)},
+		})
+	}
+	return f
+}
+
+// sewnOpposite returns the seam of the second of two pieces that are sewn to mirror images
+// of each other, or nil.
+func (p *Project) sewnOpposite(a, b ID) *Seam {
+	for _, s := range p.Seams {
+		_, other, ok := s.sidesOf(a)
+		if !ok {
+			continue
+		}
+		beyond, ok := p.mirrored(other)
+		if !ok || sameEdgesOf(other, beyond) {
+			continue
+		}
+		if second := p.seamBetween(b, 1, beyond); second != nil {
+			return second
+		}
+	}
+	return nil
+}
+
+// namedOpposite reports whether two names differ only in that one says left and the other
+// right.
+func namedOpposite(a, b string) bool {
+	if a == b || a == "" || b == "" {
+		return false
+	}
+	words := strings.Fields(strings.ToLower(a))
+	others := strings.Fields(strings.ToLower(b))
+	if len(words) != len(others) {
+		return false
+	}
+	swapped := false
+	for i := range words {
+		switch {
+		case words[i] == others[i]:
+		case words[i] == "left" && others[i] == "right", words[i] == "right" && others[i] == "left":
+			swapped = true
+		default:
+			return false
+		}
+	}
+	return swapped
+}

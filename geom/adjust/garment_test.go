@@ -153,4 +153,3 @@ func (g *garment) sew(r *rand.Rand, limit, off float64) {
 		g.Wishes = append(g.Wishes, Wish{Terms: append(g.terms(i, 1), g.terms(best, -ratio)...)})
 	}
 }
-

@@ -87,13 +87,17 @@ func (m *model) missed(z [][]float64) float64 {
 	return math.Sqrt(sum)
 }
 
-// stages are the softness of the wishes on the way, as a share of how softly the shapes
-// follow them. What is missed for the sake of little change is about that share of what
-// was missed at first.
-var stages = [...]float64{1e-3, 1e-8}
-
-// polish is the softness of the last steps where the wishes can be met.
-const polish = 1e-13
+// The softness of the wishes, as a share of how softly the shapes follow them: what is
+// missed for the sake of little change is about that share of what was missed at first.
+const (
+	softFirst, softNext = 1e-2, 1e-4
+	// softest is the softness of a compromise. Where wishes contradict one another,
+	// harder ones would spoil an outline altogether for the last thousandth of a
+	// millimetre: a handle pulled to nothing, a curve to a line.
+	softest = 1e-6
+	// softHard and softPolish are those of wishes that seem possible, and are.
+	softHard, softPolish = 1e-8, 1e-13
+)
 
 // follow returns the solution with the given rules of the form.
 func (m *model) follow(ctx context.Context, form []rule) (z [][]float64, steps int, err error) {
@@ -102,33 +106,37 @@ func (m *model) follow(ctx context.Context, form []rule) (z [][]float64, steps i
 	if give == 0 {
 		return s.z, 0, nil
 	}
-	for i, soft := range stages {
-		fine := settled
-		if i < len(stages)-1 {
-			fine = coarse
-		}
-		n, err := m.newton(ctx, s, form, soft*give, fine)
+	var before, after float64
+	for _, stage := range [...]struct{ soft, fine float64 }{{softFirst, coarse}, {softNext, coarse}, {softest, settled}} {
+		n, err := m.newton(ctx, s, form, stage.soft*give, stage.fine)
 		steps += n
 		if err != nil {
 			return nil, steps, err
 		}
+		before, after = after, m.missed(s.z)
 	}
-	if worst := m.worst(s.z); worst < nearlyMet*m.size {
-		kept := s.copy()
-		n, err := m.newton(ctx, s, form, polish*give, settled)
+	// What is missed shrinks with the softness if it can be met, and else stays.
+	if after > Met && after > stays*before {
+		return s.z, steps, nil
+	}
+	hard := s.copy()
+	for _, soft := range [...]float64{softHard, softPolish} {
+		n, err := m.newton(ctx, hard, form, soft*give, settled)
 		steps += n
-		if err != nil && ctx.Err() != nil {
+		if ctx.Err() != nil {
 			return nil, steps, err
 		}
-		if err != nil || !(m.worst(s.z) <= worst) {
-			s = kept
+		if err != nil || !(m.worst(hard.z) <= Met) || !(m.broken(hard.z, form) <= straightness) {
+			break
 		}
+		s = hard.copy()
 	}
 	return s.z, steps, nil
 }
 
-// nearlyMet is the share of the size within which all wishes count as possible.
-const nearlyMet = 1e-5
+// stays is the share of what was missed that, left over by wishes a hundred times as hard,
+// shows that they cannot be met.
+const stays = 0.3
 
 func (m *model) worst(z [][]float64) float64 {
 	worst := 0.0
@@ -142,7 +150,7 @@ func (m *model) worst(z [][]float64) float64 {
 // a unit of pull yields. It is 0 if none can be followed at all.
 func (m *model) give(s *state) float64 {
 	rows := m.rows(s, nil, nil, 0)
-	sys, err := m.newSystem(s, rows)
+	sys, err := m.newSystem(s, rows, false)
 	if err != nil {
 		return 0
 	}
@@ -181,9 +189,14 @@ func (m *model) newton(ctx context.Context, s *state, form []rule, soft, fine fl
 		}
 	}
 	last := math.Inf(1)
-	for steps = 0; steps < mostSteps; steps++ {
+	for steps = 1; steps <= mostSteps; steps++ {
 		if err := ctx.Err(); err != nil {
 			return steps, fmt.Errorf("adjust: %w", err)
+		}
+		if steps%finishEvery == 0 {
+			if n := m.finish(s, form, active, soft, fine); n > 0 {
+				return steps + n, nil
+			}
 		}
 		p, rows, multipliers, err := m.stepWith(s, form, active, soft)
 		if err != nil {
@@ -194,11 +207,72 @@ func (m *model) newton(ctx context.Context, s *state, form []rule, soft, fine fl
 		share = m.downhill(s, p, rows, multipliers, form, soft, share)
 		m.take(s, p, rows, multipliers, share)
 		if far*share <= fine*m.size || far <= noise*m.size && far >= last {
-			return steps + 1, nil
+			return steps, nil
 		}
 		last = far
 	}
 	return steps, nil
+}
+
+const (
+	// finishEvery is the number of steps after which it is tried to finish at once, and
+	// mostFinish the number of steps that may take.
+	finishEvery, mostFinish = 8, 8
+	// finishFrom is the share of the size that the first of those steps moves at most:
+	// from farther off it may lead anywhere.
+	finishFrom = 0.02
+)
+
+// finish takes exact Newton steps with the guards as they are. Near the solution their
+// number of right digits doubles with each, where the careful steps of newton gain the same
+// few again and again if much is missed. It returns the number of steps, or 0 and leaves s
+// as it is if they do not grow finer fast, or lead to where the guards do not fit.
+func (m *model) finish(s *state, form []rule, active map[int]bool, soft, fine float64) int {
+	at := s.copy()
+	last := finishFrom * m.size
+	for n := 1; n <= mostFinish; n++ {
+		rows := m.rows(at, form, active, soft)
+		sys, err := m.newSystem(at, rows, true)
+		if err != nil {
+			return 0
+		}
+		p, multipliers, err := sys.step(rows)
+		if err != nil {
+			return 0
+		}
+		far := m.reach(p)
+		settled := far <= fine*m.size || far <= noise*m.size && far >= last/2
+		if !settled && !(far < last) {
+			return 0
+		}
+		m.take(at, p, rows, multipliers, 1)
+		if last = far / 2; !settled {
+			continue
+		}
+		for i := range rows {
+			if rows[i].guard >= 0 && multipliers[i] > 0 {
+				return 0
+			}
+		}
+		if m.awake(at, m.zeros(), active) || m.merit(at.z, form, soft, 0) > m.merit(s.z, form, soft, 0) && m.broken(at.z, form) >= m.broken(s.z, form) {
+			return 0
+		}
+		*s = *at
+		return n
+	}
+	return 0
+}
+
+// broken returns by how much in mm the rules of the form and the guards are broken at most.
+func (m *model) broken(z [][]float64, form []rule) float64 {
+	worst := 0.0
+	for _, r := range form {
+		worst = math.Max(worst, math.Abs(r.value(z)))
+	}
+	for _, g := range m.guards {
+		worst = math.Max(worst, -g.value(z))
+	}
+	return worst
 }
 
 // noise is the share of the size below which steps that grow no finer are rounding.
@@ -231,12 +305,12 @@ func (m *model) rows(s *state, form []rule, active map[int]bool, soft float64) [
 // otherwise break are added, and those that hold it back from going inward dropped.
 func (m *model) stepWith(s *state, form []rule, active map[int]bool, soft float64) (p [][]float64, rows []row, multipliers []float64, err error) {
 	rows = m.rows(s, form, active, soft)
-	sys, err := m.newSystem(s, rows)
+	sys, err := m.newSystem(s, rows, false)
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	for range mostSets {
-		if p, multipliers, err = sys.solve(rows); err != nil {
+	for set := 1; ; set++ {
+		if p, multipliers, err = sys.step(rows); err != nil {
 			return nil, nil, nil, err
 		}
 		changed := false
@@ -247,15 +321,12 @@ func (m *model) stepWith(s *state, form []rule, active map[int]bool, soft float6
 				changed = true
 			}
 		}
-		if !changed {
-			changed = m.awake(s, p, active)
-		}
-		if !changed {
-			break
+		changed = m.awake(s, p, active) || changed
+		if !changed || set == mostSets {
+			return p, rows, multipliers, nil
 		}
 		rows = m.rows(s, form, active, soft)
 	}
-	return p, rows, multipliers, nil
 }
 
 // awake makes those guards active that the step would break.

@@ -13,6 +13,9 @@ import (
 // promises.
 const metBar = 1e-6
 
+// jointBar is how much in radians a joint may turn: a hundredth of a degree would be seen.
+const jointBar = 1e-6
+
 // checkForm checks what Solve promises whatever is wished: fixed things bit for bit, lines
 // straight, rows straight within 1e-3 mm, joints smooth, curves turning the way they
 // turned, and outlines that do not cross themselves.
@@ -31,7 +34,7 @@ func checkForm(t *testing.T, p Problem, res Result) {
 			if n.Smooth && n.In != (geom.Point{}) && n.Out != (geom.Point{}) {
 				was := math.Atan2(n.In.Mul(-1).Cross(n.Out), n.In.Mul(-1).Dot(n.Out))
 				is := math.Atan2(m.In.Mul(-1).Cross(m.Out), m.In.Mul(-1).Dot(m.Out))
-				if math.Abs(was-is) > 1e-9 {
+				if math.Abs(was-is) > jointBar {
 					t.Errorf("shape %d: the joint at node %d turned by %g", k, i, is-was)
 				}
 			}

@@ -35,17 +35,28 @@ type row struct {
 
 // system is the linear system of one step, with the shapes' matrices factorised.
 type system struct {
-	m    *model
-	chol []mat.Cholesky
-	pull [][]float64 // -M z
+	m     *model
+	solve []solver    // of each shape's B, nil for a shape without unknowns
+	pull  [][]float64 // -M z
+	exact bool
 }
+
+// solver solves with a factorised matrix.
+type solver interface {
+	SolveTo(dst *mat.Dense, b mat.Matrix) error
+}
+
+type luSolver struct{ mat.LU }
+
+func (l *luSolver) SolveTo(dst *mat.Dense, b mat.Matrix) error { return l.LU.SolveTo(dst, false, b) }
 
 var errSingular = errors.New("adjust: the rules cannot be told apart in numbers")
 
-// newSystem factorises B for each shape. Curvature that would make it no longer positive
-// is taken in part only: the step is then shorter of sight, but goes the same way.
-func (m *model) newSystem(s *state, rows []row) (*system, error) {
-	sys := &system{m: m, chol: make([]mat.Cholesky, len(m.outlines)), pull: make([][]float64, len(m.outlines))}
+// newSystem factorises B for each shape. A system that is exact takes the curvature as it
+// is: its step leads to where all derivatives are zero, which is the solution only from
+// nearby.
+func (m *model) newSystem(s *state, rows []row, exact bool) (*system, error) {
+	sys := &system{m: m, solve: make([]solver, len(m.outlines)), pull: make([][]float64, len(m.outlines)), exact: exact}
 	bends := make([]square, len(m.outlines))
 	for i, o := range m.outlines {
 		bends[i] = newSquare(o.n)
@@ -61,97 +72,149 @@ func (m *model) newSystem(s *state, rows []row) (*system, error) {
 		}
 	}
 	for i, o := range m.outlines {
-		if o.n > 0 && !factorised(&sys.chol[i], m.metric[i], bends[i]) {
+		switch {
+		case o.n == 0:
+		case exact:
+			sys.solve[i] = factorisedExactly(m.metric[i], bends[i])
+		default:
+			sys.solve[i] = factorised(m.metric[i], bends[i])
+		}
+		if o.n > 0 && sys.solve[i] == nil {
 			return nil, errSingular
 		}
 	}
 	return sys, nil
 }
 
-// curvatures are the shares of the rules' curvature that are tried.
-var curvatures = [...]float64{1, 0.5, 0.25, 0.1, 0.03, 0}
+func sumOf(metric, bend square) []float64 {
+	a := make([]float64, len(metric.a))
+	for i := range a {
+		a[i] = metric.a[i] + bend.a[i]
+	}
+	return a
+}
 
-func factorised(c *mat.Cholesky, metric, bend square) bool {
-	n := metric.n
-	a := make([]float64, n*n)
-	for _, share := range curvatures {
-		for i := range a {
-			a[i] = metric.a[i] + share*bend.a[i]
-		}
-		if c.Factorize(mat.NewSymDense(n, a)) && c.Cond() < mostCondition {
-			return true
+func factorisedExactly(metric, bend square) solver {
+	var l luSolver
+	l.Factorize(mat.NewDense(metric.n, metric.n, sumOf(metric, bend)))
+	if !(l.Cond() < mostCondition) {
+		return nil
+	}
+	return &l
+}
+
+// factorised factorises the metric with the rules' curvature. Where the sum bends down
+// in some direction, which no minimum does, its size counts there (the modified Newton
+// method of Nocedal and Wright 2006, section 3.4): the step stays as short as the curvature
+// asks, and goes downhill.
+func factorised(metric, bend square) solver {
+	n, c := metric.n, &mat.Cholesky{}
+	if c.Factorize(mat.NewSymDense(n, sumOf(metric, bend))) && c.Cond() < mostCondition {
+		return c
+	}
+	if !c.Factorize(mat.NewSymDense(n, append([]float64(nil), metric.a...))) {
+		return nil
+	}
+	u := c.RawU().(*mat.TriDense).RawTriangular()
+	// With the metric UᵀU, the curvature as the metric sees it: U⁻ᵀ bend U⁻¹.
+	g := blas64.General{Rows: n, Cols: n, Stride: n, Data: append([]float64(nil), bend.a...)}
+	blas64.Trsm(blas.Left, blas.Trans, 1, u, g)
+	blas64.Trsm(blas.Right, blas.NoTrans, 1, u, g)
+	sym := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := i; j < n; j++ {
+			sym.SetSym(i, j, (g.Data[i*n+j]+g.Data[j*n+i])/2)
 		}
 	}
-	return c.Factorize(mat.NewSymDense(n, append([]float64(nil), metric.a...)))
+	var eigen mat.EigenSym
+	if !eigen.Factorize(sym, true) {
+		return c // the metric alone
+	}
+	var v mat.Dense
+	eigen.VectorsTo(&v)
+	for j, e := range eigen.Values(nil) {
+		k := math.Sqrt(math.Max(math.Abs(1+e), leastBend))
+		for i := range n {
+			v.Set(i, j, v.At(i, j)*k)
+		}
+	}
+	// B = Uᵀ V |1+Λ| Vᵀ U = wᵀ w with w = Vᵀ U, scaled.
+	w := blas64.General{Rows: n, Cols: n, Stride: n, Data: make([]float64, n*n)}
+	for i := range n {
+		for j := range n {
+			w.Data[i*n+j] = v.At(j, i)
+		}
+	}
+	blas64.Trmm(blas.Right, blas.NoTrans, 1, u, w)
+	whole := mat.NewSymDense(n, nil)
+	blas64.Syrk(blas.Trans, 1, w, 0, whole.RawSymmetric())
+	var both mat.Cholesky
+	if both.Factorize(whole) {
+		return &both
+	}
+	return c
 }
+
+// leastBend is the share of the metric that stays where the curvature takes it away.
+const leastBend = 0.1
 
 // mostCondition is the condition of a shape's matrix beyond which a step is mostly
 // rounding.
 const mostCondition = 1e13
 
-// solve returns the step and the multipliers of the rows.
-func (sys *system) solve(rows []row) (p [][]float64, multipliers []float64, err error) {
+// step returns the step and the multipliers of the rows.
+func (sys *system) step(rows []row) (p [][]float64, multipliers []float64, err error) {
 	n := len(rows)
 	schur := mat.NewSymDense(max(n, 1), nil)
 	right := make([]float64, n)
-	half := make([]blas64.General, len(sys.m.outlines)) // U⁻ᵀ Aᵀ
-	who := make([][]int, len(sys.m.outlines))
-	free := make([][]float64, len(sys.m.outlines)) // U⁻ᵀ pull
+	who := make([][]int, len(sys.m.outlines)) // the rows of each shape
 	for i := range rows {
 		right[i] = rows[i].miss
 		for _, s := range rows[i].g.shapes {
 			who[s] = append(who[s], i)
 		}
 	}
+	ways := make([]*mat.Dense, len(sys.m.outlines)) // B⁻¹ [Aᵀ, -M z]
 	for s, o := range sys.m.outlines {
 		if o.n == 0 {
 			continue
 		}
-		u := sys.chol[s].RawU().(*mat.TriDense).RawTriangular()
 		k := len(who[s])
-		h := blas64.General{Rows: o.n, Cols: k + 1, Stride: k + 1, Data: make([]float64, o.n*(k+1))}
+		a := mat.NewDense(o.n, k+1, nil)
 		for c, i := range who[s] {
-			for j, v := range rows[i].g.of(s, o.n) {
-				h.Data[j*h.Stride+c] = v
-			}
+			a.SetCol(c, rows[i].g.of(s, o.n))
 		}
-		for j, v := range sys.pull[s] {
-			h.Data[j*h.Stride+k] = v
-		}
-		blas64.Trsm(blas.Left, blas.Trans, 1, u, h)
-		free[s] = make([]float64, o.n)
-		for j := range free[s] {
-			free[s][j] = h.Data[j*h.Stride+k]
-		}
-		half[s] = h
-		gram := blas64.Symmetric{N: k + 1, Stride: k + 1, Data: make([]float64, (k+1)*(k+1)), Uplo: blas.Upper}
-		blas64.Syrk(blas.Trans, 1, h, 0, gram)
+		a.SetCol(k, sys.pull[s])
+		ways[s] = mat.NewDense(o.n, k+1, nil)
+		_ = sys.solve[s].SolveTo(ways[s], a) // its error tells of a bad condition, which Newton mends
+		var gram mat.Dense
+		gram.Mul(a.T(), ways[s])
 		for a, i := range who[s] {
 			for b := a; b < k; b++ {
 				j := who[s][b]
-				schur.SetSym(i, j, schur.At(i, j)+gram.Data[a*gram.Stride+b])
+				schur.SetSym(i, j, schur.At(i, j)+(gram.At(a, b)+gram.At(b, a))/2)
 			}
-			right[i] += gram.Data[a*gram.Stride+k]
+			right[i] += gram.At(a, k)
 		}
 	}
-	multipliers, err = solvedSoft(schur, rows, right)
+	if sys.exact {
+		multipliers, err = solvedExactly(schur, rows, right)
+	} else {
+		multipliers, err = solvedSoft(schur, rows, right)
+	}
 	if err != nil {
 		return nil, nil, err
 	}
 	p = sys.m.zeros()
-	for s, o := range sys.m.outlines {
-		if o.n == 0 {
-			continue
-		}
-		y := free[s]
-		for j := range y {
+	for s := range sys.m.outlines {
+		for j := range p[s] {
+			way := ways[s].RawRowView(j)
+			v := way[len(way)-1]
 			for c, i := range who[s] {
-				y[j] -= half[s].Data[j*half[s].Stride+c] * multipliers[i]
+				v -= way[c] * multipliers[i]
 			}
+			p[s][j] = v
 		}
-		u := sys.chol[s].RawU().(*mat.TriDense).RawTriangular()
-		blas64.Trsv(blas.NoTrans, u, blas64.Vector{N: o.n, Data: y, Inc: 1})
-		copy(p[s], y)
 	}
 	return p, multipliers, nil
 }
@@ -205,20 +268,37 @@ func solvedSoft(schur *mat.SymDense, rows []row, right []float64) ([]float64, er
 	return nil, errSingular
 }
 
+// solvedExactly solves (S + D) λ = right where S is not positive.
+func solvedExactly(schur *mat.SymDense, rows []row, right []float64) ([]float64, error) {
+	n := len(rows)
+	if n == 0 {
+		return nil, nil
+	}
+	a := mat.NewDense(n, n, nil)
+	a.Copy(schur)
+	for i := range rows {
+		a.Set(i, i, a.At(i, i)+rows[i].soft)
+	}
+	var l mat.LU
+	l.Factorize(a)
+	var x mat.VecDense
+	if !(l.Cond() < mostCondition) || l.SolveVecTo(&x, false, mat.NewVecDense(n, right)) != nil {
+		return nil, errSingular
+	}
+	return x.RawVector().Data, nil
+}
+
 // compliance returns by how much a row's value gives way to a unit of its own pull.
 func (sys *system) compliance(r *row) float64 {
 	sum := 0.0
 	for i, s := range r.g.shapes {
-		o := sys.m.outlines[s]
-		if o.n == 0 {
+		if sys.solve[s] == nil {
 			continue
 		}
-		y := append([]float64(nil), r.g.by[i]...)
-		u := sys.chol[s].RawU().(*mat.TriDense).RawTriangular()
-		blas64.Trsv(blas.Trans, u, blas64.Vector{N: o.n, Data: y, Inc: 1})
-		for _, v := range y {
-			sum += v * v
-		}
+		g := mat.NewDense(len(r.g.by[i]), 1, r.g.by[i])
+		var y mat.Dense
+		_ = sys.solve[s].SolveTo(&y, g) // as in step
+		sum += mat.Dot(g.ColView(0), y.ColView(0))
 	}
 	return sum
 }

@@ -59,8 +59,8 @@ type ActGroup struct {
 // ActGroups lists every act that can be done by hand, by heading in the order of work:
 // first those of the cutting table, then what else there is.
 func ActGroups() []ActGroup {
-	groups := []ActGroup{{"Cutting table", CuttingTable()}, {"Marks", Marking()}}
-	for _, name := range []string{"Drawing", "Seams", "Edges", "Points"} {
+	groups := []ActGroup{{"Cutting table", CuttingTable()}, {"Marks", Marking()}, {"Seams", SeamActs()}}
+	for _, name := range []string{"Drawing", "Edges", "Points"} {
 		groups = append(groups, ActGroup{Name: name})
 	}
 	groups = append(groups, ActGroup{"Pieces", []*Asked{scalePiece, setOrigin}}, ActGroup{Name: "Bench"}, ActGroup{"Pictures", []*Asked{scalePicture}})

@@ -1,6 +1,7 @@
 package tool
 
 import (
+	"slices"
 	"testing"
 
 	"hemlet/app/desk"
@@ -42,11 +43,18 @@ var prepared = map[string]func(w *workplace){
 	"Two darts into one seam": func(w *workplace) {
 		w.do("add-dart", map[string]string{"edge": `"Front"."edge 3"`, "at": "20mm", "intake": "6mm", "length": "15mm"})
 	},
+	"Match the sides of a seam": unmatch, "Match seams together": unmatch, "Take up the difference of a seam": unmatch, "Mean a seam as it is": unmatch,
 	"Set how far a lining lies inside": func(w *workplace) {
 		w.do("line-piece", map[string]string{"piece": "Back", "sew": "no"})
 		lining := w.Desk.Project().Pieces[3]
 		w.Desk.Pick(desk.EdgeRef(lining.ID, lining.Edges[0].ID))
 	},
+}
+
+// unmatch makes a side of the seam longer.
+func unmatch(w *workplace) {
+	front := w.Desk.Project().Pieces[0]
+	w.do("move-nodes", map[string]string{"nodes": `"Front"."` + string(front.Edges[1].Nodes[0].ID) + `"`, "by": "0mm,-3mm"})
 }
 
 // places are where a hand clicks for a step of each kind on the furnished workplace.
@@ -78,7 +86,7 @@ var sets = map[string][2]string{
 // Every act that is declared can be done at once with what its fields begin with, as one
 // step to undo.
 func TestDeclaredActsWorkAtOnce(t *testing.T) {
-	for _, asked := range append(append(CuttingTable(), Marking()...), setOrigin) {
+	for _, asked := range slices.Concat(CuttingTable(), Marking(), SeamActs(), []*Asked{setOrigin}) {
 		t.Run(asked.Word, func(t *testing.T) {
 			w := furnished(t)
 			w.t = t

@@ -488,7 +488,7 @@ func actNames() []string {
 // an allowance of 60 m about an edge of a micrometre takes many seconds.
 var laysFlat = map[string]bool{
 	"trace-copy": true, "line-piece": true, "stiffener": true, "face-edge": true,
-	"waive": true, "unwaive": true, "duplicate-piece": true, "paste-pieces": true, "align-pieces": true, "distribute-pieces": true,
+	"waive": true, "unwaive": true, "duplicate-piece": true, "paste-pieces": true, "align-pieces": true, "distribute-pieces": true, "make-ruffle": true,
 }
 
 const (

@@ -36,9 +36,8 @@ type Strips struct {
 	Flat float64
 	// Count is how many strips are cut, Joins how many seams join them.
 	Count, Joins int
-	// Length is what each strip is cut to in mm, Net what of a strip is seen between
-	// the stitching of its two ends, the same for each.
-	Length, Net float64
+	// Length is what each strip is cut to in mm, joins and ends included.
+	Length float64
 }
 
 // ErrNarrowCloth says that the joins leave nothing of a strip.
@@ -63,7 +62,6 @@ func (r Ruffle) Strips() (Strips, error) {
 	}
 	s := Strips{Flat: flat, Count: n, Joins: r.joins(n)}
 	s.Length = (flat + r.ends() + 2*r.Join*float64(s.Joins)) / float64(n)
-	s.Net = flat / float64(n)
 	return s, nil
 }
 

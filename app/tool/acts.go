@@ -12,7 +12,7 @@ func CuttingTable() []*Asked {
 	return []*Asked{
 		trace, tracePart, traceLine, mirror, foldHalf, foldOn, unfold,
 		split, splitLine, joinSeam, joinEdges, lengthen, fullness, slash, slashLines,
-		pivot, absorb, dartSeam, dartsSeam, addDart, moveDart, setDart, deleteDart, pleats, tucks,
+		pivot, absorb, dartSeam, dartsSeam, addDart, moveDart, setDart, deleteDart, pleats, tucks, ruffle,
 		face, line, setLining, grow,
 		gusset, godet, cutOut, cutOutEdge, cutOutLine, stiffen,
 	}
@@ -32,7 +32,7 @@ func ActsFor(k desk.Kind) []ActGroup {
 		return []ActGroup{
 			{"", []*Asked{fullness, addDart, split, joinSeam}},
 			{"Pleats and slashes", []*Asked{slash, pleats}},
-			{"Finish the edge", []*Asked{face, grow}},
+			{"Finish the edge", []*Asked{face, grow, ruffle}},
 			{"Let in or cut out", []*Asked{gusset, godet, cutOutEdge}},
 			{"Marks", []*Asked{addStretch, addRow, addPlacement, addSpanAlong, setPasses}},
 		}

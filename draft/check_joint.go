@@ -1,0 +1,100 @@
+package draft
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// kinkSeen is the angle in degrees up to which two lines that meet at a seam look like
+// one: a kink of 5 degrees over a few centimetres lies within the width of a stitch.
+// (Common practice, no source.)
+const kinkSeen = 5
+
+// checkJoints finds lines that make a point or a dip where a seam crosses them.
+func (s *Slots) checkJoints(p *Project) []Finding {
+	var out []Finding
+	told := make(map[[2]edgeCorner]bool)
+	for _, j := range s.Joints(p) {
+		if j.Smooth() || j.Meant() || told[j.lines()] || p.drawnUp(j.A) || p.drawnUp(j.B) {
+			continue
+		}
+		told[j.lines()] = true
+		seam := p.Seam(j.Seam)
+		at := j.A.Piece.cornerAt(j.A.lineIndex(), j.A.LineEnd)
+		level := LookAgain
+		if j.A.letIn() || j.B.letIn() {
+			level = Remark
+		}
+		out = append(out, Finding{
+			Key: fmt.Sprintf("seam/%s/kink %s", j.Seam, j.End), Level: level,
+			About: "seam " + seam.label(), Says: j.says(seam),
+			Piece: j.A.Piece.ID, Edge: j.A.Line, Seam: j.Seam, At: &at,
+			Mends: []Mend{j.mend()},
+		})
+	}
+	return out
+}
+
+// mend draws the lines into one.
+func (j SeamJoint) mend() Mend {
+	return Mend{
+		Title: "Smooth the " + j.What + " across the seam", Act: "smooth-joint",
+		Args: map[string]string{"seam": string(j.Seam), "end": j.End.String()},
+	}
+}
+
+// letIn reports whether the piece is a wedge that is let in, as a godet or a gusset is: a
+// straight one ends in a kink at either side, and so does one whose slit takes its sides
+// from the allowance.
+func (s JointSide) letIn() bool { return len(s.Piece.Edges) <= 3 }
+
+// drawnUp reports whether the line of a side is gathered or pleated where it is sewn: no
+// kink in it is seen then.
+func (p *Project) drawnUp(s JointSide) bool {
+	return slices.ContainsFunc(p.seamsAt(EdgeRef{s.Piece.ID, s.Line}), func(seam *Seam) bool {
+		if seam.Fullness != Gathers && seam.Fullness != Pleats {
+			return false
+		}
+		fuller := seam.A
+		if seam.Fuller == SideB {
+			fuller = seam.B
+		}
+		return slices.ContainsFunc(fuller, func(u EdgeUse) bool { return u.Piece == s.Piece.ID && u.Edge == s.Line })
+	})
+}
+
+// lines are the two edges that meet, in an order of their own, so that what is seen at two
+// seams is told once.
+func (j SeamJoint) lines() [2]edgeCorner {
+	a, b := j.A.corner(), j.B.corner()
+	if b.piece < a.piece || b.piece == a.piece && (b.edge < a.edge || b.edge == a.edge && b.end < a.end) {
+		a, b = b, a
+	}
+	return [2]edgeCorner{a, b}
+}
+
+func (s JointSide) corner() edgeCorner { return edgeCorner{s.Piece.ID, s.Line, s.LineEnd} }
+
+// lineIndex is the index of the line among the edges of the piece.
+func (s JointSide) lineIndex() int {
+	_, i := s.Piece.Edge(s.Line)
+	return i
+}
+
+func (j SeamJoint) says(seam *Seam) string {
+	shape := "juts out in a point"
+	if j.Kink < 0 {
+		shape = "has a dip"
+	}
+	return fmt.Sprintf("Sewn together, the %s %s of %.0f° where seam %s meets it, at %s. Draw both lines into one across the seam.",
+		j.What, shape, math.Abs(j.Degrees()), seam.label(), j.pieces())
+}
+
+// pieces names the two pieces whose lines meet.
+func (j SeamJoint) pieces() string {
+	if j.A.Piece == j.B.Piece {
+		return j.A.Piece.label()
+	}
+	return j.A.Piece.label() + " and " + j.B.Piece.label()
+}

@@ -1,12 +1,16 @@
 package shell
 
 import (
+	"context"
+
 	"fyne.io/fyne/v2"
 
 	"hemlet/app/desk"
 	"hemlet/app/station"
 	"hemlet/app/tool"
+	"hemlet/app/wording"
 	"hemlet/draft"
+	"hemlet/export"
 )
 
 // stationTrue is where seams are proven before cloth is cut.
@@ -18,8 +22,8 @@ func (s *Shell) newTruing() *station.Truing {
 		Bench: stacked(s.bench, s.aside.object, s.card.object),
 		Say:   s.Say, Away: s.focusBench, AskReason: s.askReason, Aside: aside,
 		Before: func(p *draft.Project) { s.bench.ShowBefore(p) },
-		Show:   s.showOnBench,
-		Sew:    func() { s.takeAct(tool.ByKinds(draft.LinkSeam)) },
+		Show:   s.showOnBench, Report: s.askReport,
+		Sew: func() { s.takeAct(tool.ByKinds(draft.LinkSeam)) },
 	})
 }
 
@@ -56,4 +60,42 @@ func (s *Shell) showOnBench(refs ...desk.Ref) {
 	}
 	s.desk.Pick(refs...)
 	s.bench.FitPicked()
+}
+
+// askReport asks where to write what the checks find.
+func (s *Shell) askReport() {
+	const ending = ".pdf"
+	name := s.besides(fileName(s.desk.Project().Name) + ", checks" + ending)
+	s.chooseTarget("Write what the checks find", "Write", name, []string{ending}, func(path string) {
+		s.files.replacing(path, func() { s.writeReport(path) })
+	})
+}
+
+// reportPaper returns what a report is printed on: the paper that was chosen for patterns,
+// where that is one to read from.
+func (s *Shell) reportPaper() export.Paper {
+	paper, err := export.PaperNamed(s.app.Preferences().String(prefPaper))
+	if err != nil || max(paper.Width, paper.Height) > longestRead {
+		return export.Paper{} // A4
+	}
+	return paper
+}
+
+// longestRead is the longest side, in mm, of paper that a report is printed on: that of
+// the sheets that printers at home hold.
+const longestRead = 360
+
+// writeReport writes the report off the window's goroutine.
+func (s *Shell) writeReport(path string) {
+	r := export.CheckReport{Project: s.desk.Project(), Paper: s.reportPaper()}
+	aside(func() func() {
+		pages, err := export.WriteCheckReport(context.Background(), path, r)
+		return func() {
+			if err != nil {
+				s.tell("This could not be written", err.Error())
+				return
+			}
+			s.Say(wording.Count(pages, "page") + " written to " + path + ".")
+		}
+	})
 }

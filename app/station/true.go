@@ -27,6 +27,8 @@ type TrueWays struct {
 	AskReason func(f draft.Finding, take func(reason string) error)
 	// Walk rolls one side of the seam along the other; nil where that cannot be done.
 	Walk func(seam draft.ID)
+	// Report asks where to write what the checks find.
+	Report func()
 	// Sew takes up the act by which a seam is made.
 	Sew func()
 	// Aside does work off the window's goroutine, and what it returns on it.
@@ -61,6 +63,9 @@ const (
 	tabUnsewn
 )
 
+// tabWords are the words for them.
+var tabWords = []string{tabSeams: "Seams", tabUnsewn: "Not sewn yet"}
+
 // NewTrue returns the station for the desk.
 func NewTrue(d *desk.Desk, ways TrueWays) *Truing {
 	t := &Truing{desk: d, ways: ways}
@@ -79,9 +84,13 @@ func (t *Truing) Centre() fyne.CanvasObject { return t.centre }
 
 func (t *Truing) build() {
 	t.left = t.findings.object
-	t.tabs = control.NewPill("What is listed here", []string{"Seams", "Not sewn yet"}, t.turnTo)
+	t.tabs = control.NewPill("What is listed here", slices.Clone(tabWords), t.turnTo)
 	t.filter = control.NewPill("Which seams are listed", slices.Clone(seamFilterWords), func(i int) { t.seams.setFilter(seamFilter(i)) })
-	head := control.Inset(12, 7, 12, 5, control.Row(12, t.tabs, t.filter, control.Spring()))
+	report := control.NewButton(control.QuietShape, "export", "Write the report…", "Write what the checks find, the seams and the proofs to a PDF", func() {
+		t.trial.drop()
+		t.ways.Report()
+	})
+	head := control.Inset(12, 7, 12, 5, control.Row(12, t.tabs, t.filter, control.Spring(), report))
 	t.foot = container.NewStack()
 	tables := control.On(look.Paper, container.NewBorder(control.Stack(0, control.Tall(1, control.NewPlane(look.Border, "", 0)), head), nil, nil, nil, t.foot))
 	t.centre = container.New(benchOver{}, t.ways.Bench, control.Compact(tables))
@@ -169,6 +178,7 @@ func (t *Truing) Update() {
 	if !t.trial.live() {
 		t.findings.update()
 	}
+	t.tabs.Word(tabUnsewn, tabWords[tabUnsewn]+" "+count(len(edgesWithoutPartner(t.desk.Project()))))
 	switch t.tab {
 	case tabSeams:
 		t.seams.update()

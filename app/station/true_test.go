@@ -24,7 +24,7 @@ func truing(t *testing.T) (*Truing, *shownPlaces) {
 	d := sample(t)
 	shown := &shownPlaces{}
 	s := NewTrue(d, TrueWays{
-		Bench: control.NewPlane(look.Bench, "", 0), Say: func(string) {}, Away: func() {}, Sew: func() {}, Before: func(*draft.Project) {},
+		Bench: control.NewPlane(look.Bench, "", 0), Say: func(string) {}, Away: func() {}, Sew: func() {}, Report: func() {}, Before: func(*draft.Project) {},
 		Show:      func(refs ...desk.Ref) { shown.refs = refs; d.Pick(refs...) },
 		AskReason: func(f draft.Finding, take func(string) error) { _ = take("the cap is gathered by hand") },
 		Aside:     func(work func() func()) { work()() },
@@ -73,7 +73,7 @@ func TestTableOfSeamsSaysHowEachStands(t *testing.T) {
 	}
 	// The sample's cap is 123.1 mm round an armhole of 115.3, meant to be eased by 1.02.
 	cells := off.cells(draft.Millimetre)
-	want := [seamColumnCount]string{"too much", "D", "armhole", "115.3", "123.1", "+5.5", "1.068 of 1.02", "± 0.5"}
+	want := [seamColumnCount]string{"too much", "D", "armhole", "armhole of Front and Back – cap of Sleeve", "115.3", "123.1", "+5.5", "1.068 of 1.02", "± 0.5"}
 	if cells != want {
 		t.Errorf("cells %q, want %q", cells, want)
 	}

@@ -44,6 +44,8 @@ type seamCard struct {
 	scroll *container.Scroll
 	none   *control.Prose
 	body   *fyne.Container
+	// all makes every seam fit.
+	all fyne.CanvasObject
 
 	title    *control.Prose
 	mark     *control.Mark
@@ -142,7 +144,8 @@ func newSeamCard(t *Truing) *seamCard {
 		control.LabelledBy(seamLabel, "Fullness", c.fullness.Object()),
 		c.opens, c.lapRow,
 		control.Row(6, control.Spring(), c.walk, apart))
-	c.scroll = container.NewVScroll(control.Inset(12, 4, 12, 12, control.Stack(0, c.none, c.body)))
+	c.all = t.trial.newDeeds([]deed{deedOf(draft.Mend{Title: "Make all seams fit together, with the least change", Act: matchAll})}, seamCardRoom)
+	c.scroll = container.NewVScroll(control.Inset(12, 4, 12, 12, control.Stack(10, c.none, c.all, c.body)))
 	c.object = container.NewBorder(nil, nil, control.Upright(), nil, c.scroll)
 	return c
 }
@@ -163,12 +166,27 @@ func (c *seamCard) update() {
 	s := c.seam()
 	show(c.none, s == nil)
 	show(c.body, s != nil)
+	c.offerAll(s == nil)
 	if s != nil {
 		c.tell(s)
 		c.offer(s)
 	}
 	c.scroll.Refresh()
 }
+
+// offerAll offers to make all seams fit at once, where several do not and none is in hand.
+func (c *seamCard) offerAll(on bool) {
+	off := 0
+	for _, r := range c.t.seams.all {
+		if r.err == nil && !r.state.Holds {
+			off++
+		}
+	}
+	show(c.all, on && off > 1 && known(matchAll))
+}
+
+// matchAll is the act that makes many seams fit together.
+const matchAll = "match-seams"
 
 // tell says what the sides measure and how the seam stands.
 func (c *seamCard) tell(s *draft.Seam) {

@@ -24,6 +24,8 @@ type seamRow struct {
 	err   error
 	level control.Level
 	word  string
+	// sides names both sides.
+	sides string
 }
 
 // seamRowsOf returns the seams of the project with how they stand.
@@ -36,7 +38,7 @@ func seamRowsOf(p *draft.Project, slots *draft.Slots, report draft.Report) []sea
 	}
 	rows := make([]seamRow, len(p.Seams))
 	for i, s := range p.Seams {
-		r := seamRow{seam: s, letter: draft.Letter(i), at: i}
+		r := seamRow{seam: s, letter: draft.Letter(i), at: i, sides: draft.SideName(p, s.A) + " – " + draft.SideName(p, s.B)}
 		r.state, r.err = slots.SeamState(p, s)
 		r.level, r.word = r.stands(report, graver[s.ID])
 		rows[i] = r
@@ -131,6 +133,7 @@ const (
 	columnState seamColumn = iota
 	columnLetter
 	columnName
+	columnSides
 	columnA
 	columnB
 	columnDiff
@@ -139,12 +142,13 @@ const (
 	seamColumnCount
 )
 
-var seamColumnWords = [seamColumnCount]string{"State", "Mark", "Seam", "Side a", "Side b", "Off by", "Ratio", "Allowed"}
+var seamColumnWords = [seamColumnCount]string{"State", "Mark", "Seam", "Sews together", "Side a", "Side b", "Off by", "Ratio", "Allowed"}
 
 var seamColumnHints = [seamColumnCount]string{
 	"Whether the sides fit; press to have those first that do not",
 	"The letter that both edges bear on the bench",
 	"What the seam is called",
+	"The edges of side a, and those of side b",
 	"How long side a is, over all pieces and copies in it",
 	"How long side b is, over all pieces and copies in it",
 	"How much longer a is than b, or how much longer than meant the fuller side is",
@@ -159,6 +163,8 @@ func (c seamColumn) compare(a, b seamRow) int {
 		return cmp.Compare(b.level, a.level)
 	case columnName:
 		return strings.Compare(strings.ToLower(a.seam.Name), strings.ToLower(b.seam.Name))
+	case columnSides:
+		return strings.Compare(strings.ToLower(a.sides), strings.ToLower(b.sides))
 	case columnA:
 		return cmp.Compare(a.state.A, b.state.A)
 	case columnB:
@@ -192,7 +198,7 @@ func sorted(rows []seamRow, f seamFilter, by seamColumn, backward bool) []seamRo
 
 // cells returns the texts of a row, without the state.
 func (r seamRow) cells(u draft.Unit) [seamColumnCount]string {
-	out := [seamColumnCount]string{columnState: r.word, columnLetter: r.letter, columnName: r.seam.Name}
+	out := [seamColumnCount]string{columnState: r.word, columnLetter: r.letter, columnName: r.seam.Name, columnSides: r.sides}
 	if r.err != nil {
 		return out
 	}

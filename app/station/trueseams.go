@@ -43,9 +43,11 @@ var seamColumnWide = [seamColumnCount]float32{
 
 const (
 	seamNameLeast = 96
-	seamRowHigh   = 25
-	seamRowPad    = 12
-	seamRowEnd    = 18 // with the bar that scrolls
+	// With more room than this for the name the sides are named beside it.
+	seamNameMost, seamSidesLeast = 170, 150
+	seamRowHigh                  = 25
+	seamRowPad                   = 12
+	seamRowEnd                   = 18 // with the bar that scrolls
 )
 
 // seamCells lays the cells of a row, or of the heads, in columns.
@@ -66,7 +68,9 @@ func (seamCells) widths(room float32) [seamColumnCount]float32 {
 			w[c] = 0
 		}
 	}
-	w[columnName] = max(rest, 0)
+	if w[columnName] = max(rest, 0); rest > seamNameMost+seamSidesLeast {
+		w[columnName], w[columnSides] = seamNameMost, rest-seamNameMost
+	}
 	return w
 }
 

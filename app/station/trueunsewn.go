@@ -25,16 +25,19 @@ type unsewnList struct {
 	list   *control.List
 	none   *control.Prose
 	edges  []desk.Ref
+	// suggested are the seams that the edges ask for.
+	suggested *suggestedList
 }
 
 func newUnsewnList(t *Truing) *unsewnList {
-	l := &unsewnList{t: t}
+	l := &unsewnList{t: t, suggested: newSuggestedList(t)}
 	l.list = control.NewList(func() int { return len(l.edges) }, newUnsewnLine, l.fill, l.pressed)
 	l.none = control.NewProse("Every edge that is a seam has its partner.", 12.5, false, look.Faint, 400)
-	sew := control.NewButton(control.QuietShape, "seam", "Sew two edges…", "Choose the edges of one side, then those of the other", func() { t.ways.Sew() })
-	head := control.Inset(seamRowPad, 0, seamRowPad, 6, control.Row(10, control.Faint("Edges without a partner. Press one to see it."), control.Spring(), sew))
-	l.object = container.NewBorder(control.Stack(0, head, control.Tall(1, control.NewPlane(look.Border, "", 0))), nil, nil, nil,
+	sew := control.NewButton(control.SmallShape, "seam", "Sew two edges…", "Choose the edges of one side, then those of the other", func() { t.ways.Sew() })
+	head := control.Inset(seamRowPad, 4, seamRowPad, 8, control.Row(8, control.NewText("Edges without a partner", 12.5, true, look.Ink), control.Spring(), sew))
+	edges := container.NewBorder(control.Stack(0, head, control.Tall(1, control.NewPlane(look.Border, "", 0))), nil, nil, nil,
 		container.NewStack(l.list, control.Inset(seamRowPad, 14, seamRowPad, 0, container.NewVBox(l.none))))
+	l.object = container.New(sewnHalves{}, l.suggested.object, control.Upright(), edges)
 	return l
 }
 
@@ -49,8 +52,9 @@ type unsewnCells struct{}
 func (unsewnCells) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(200, seamRowHigh) }
 
 func (unsewnCells) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	const mark, wide, length = 24, 200, 90
+	const mark, length = 24, 80
 	x := float32(seamRowPad)
+	wide := min((size.Width-x-seamRowEnd-mark-length)/2, 200)
 	for i, w := range []float32{mark, wide, wide, length} {
 		high := o[i].MinSize().Height
 		o[i].Move(fyne.NewPos(x, (size.Height-high)/2))
@@ -83,6 +87,7 @@ func edgesWithoutPartner(p *draft.Project) []desk.Ref {
 }
 
 func (l *unsewnList) update() {
+	l.suggested.update()
 	l.edges = edgesWithoutPartner(l.t.desk.Project())
 	show(l.none, len(l.edges) == 0)
 	l.list.Refresh()

@@ -1,0 +1,124 @@
+package station
+
+import (
+	"fmt"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/look"
+	"hemlet/draft"
+)
+
+// suggestedList lists the seams that the edges without a partner ask for, to be taken one
+// by one or all together.
+type suggestedList struct {
+	t      *Truing
+	object fyne.CanvasObject
+	rows   *fyne.Container
+	scroll *container.Scroll
+	none   *control.Prose
+	all    *control.Button
+	shown  []draft.SeamSuggestion
+	names  string
+}
+
+func newSuggestedList(t *Truing) *suggestedList {
+	l := &suggestedList{t: t, rows: control.Stack(6)}
+	l.none = control.NewProse("Nothing is suggested. Sew two edges yourself with the button at the right.", 12.5, false, look.Faint, 300)
+	l.all = control.NewButton(control.SmallShape, "", "Sew all", "Sew all that are suggested, as one step", func() { t.sew(l.shown) })
+	head := control.Inset(seamRowPad, 4, seamRowPad, 8, control.Row(8, control.NewText("Suggested seams", 12.5, true, look.Ink), control.Spring(), l.all))
+	l.scroll = container.NewVScroll(control.Inset(seamRowPad, 0, seamRowEnd, 10, control.Stack(0, l.none, l.rows)))
+	l.object = container.NewBorder(head, nil, nil, nil, l.scroll)
+	return l
+}
+
+// update shows what is suggested now.
+func (l *suggestedList) update() {
+	p := l.t.desk.Project()
+	l.shown = l.t.desk.Slots().SuggestSeams(p)
+	names := make([]string, len(l.shown))
+	for i, s := range l.shown {
+		names[i] = suggestionTitle(p, s) + "\n" + l.why(s) + fmt.Sprint(s.A, s.B)
+	}
+	show(l.none, len(l.shown) == 0)
+	l.all.SetWord("Sew all " + count(len(l.shown)))
+	show(l.all, len(l.shown) > 1)
+	if key := strings.Join(names, "\n"); key != l.names || len(l.shown) == 0 {
+		l.names = key
+		l.rows.Objects = nil
+		for _, s := range l.shown {
+			l.rows.Objects = append(l.rows.Objects, l.card(p, s))
+		}
+		l.scroll.Refresh()
+	}
+}
+
+// suggestionTitle names both sides of a suggested seam.
+func suggestionTitle(p *draft.Project, s draft.SeamSuggestion) string {
+	return draft.SideName(p, s.A) + " to " + draft.SideName(p, s.B)
+}
+
+// why says what speaks for a suggestion and how full it is.
+func (l *suggestedList) why(s draft.SeamSuggestion) string {
+	says := s.Why
+	if s.Ratio != 1 {
+		says += fmt.Sprintf("; %s, %.2f to 1", s.Fullness, s.Ratio)
+	}
+	if s.BothSides {
+		says += "; on both sides of the body"
+	}
+	return says
+}
+
+// card tells one suggestion; pressed, it shows both sides.
+func (l *suggestedList) card(p *draft.Project, s draft.SeamSuggestion) fyne.CanvasObject {
+	sew := control.NewButton(control.SmallShape, "", "Sew", "Sew these together", func() { l.t.sew([]draft.SeamSuggestion{s}) })
+	lines := control.Stack(1, control.Plain(suggestionTitle(p, s)).AtLeast(60), control.Faint(l.why(s)).AtLeast(60))
+	row := container.NewBorder(nil, nil, nil, control.Inset(8, 0, 0, 0, container.NewCenter(sew)), lines)
+	return control.NewCard(control.Inset(10, 5, 8, 6, row), "Show both sides on the bench: "+suggestionTitle(p, s)+", "+l.why(s), func() {
+		l.t.ways.Show(desk.SeamRefs(&draft.Seam{A: s.A, B: s.B})...)
+	})
+}
+
+// sew takes the suggestions, as one step to undo.
+func (t *Truing) sew(list []draft.SeamSuggestion) {
+	t.trial.drop()
+	const fold = "sew what is suggested"
+	made := ""
+	for _, s := range list {
+		fuller, fullness, both := s.Fuller, s.Fullness, s.BothSides
+		args := draft.LinkSeamArgs{A: s.A, B: s.B, Ends: draft.EndsAsGiven, Ratio: s.Ratio, Fuller: &fuller, Fullness: &fullness, To: 1, BothSides: &both}
+		out, err := desk.RunFolded(t.desk, draft.LinkSeam, args, fold)
+		if err != nil {
+			t.report(err)
+			break
+		}
+		made = string(out.Made)
+	}
+	if seam := t.desk.Project().Seam(draft.ID(made)); seam != nil && len(list) == 1 {
+		t.ways.Say("Seam " + desk.Letter(t.desk.Project(), seam.ID) + " is sewn: " + seam.Name + ".")
+	} else if seam != nil {
+		t.ways.Say(count(len(list)) + " seams are sewn, as one step.")
+	}
+}
+
+// sewnHalves lays two objects beside one another with a line between, the first a little
+// wider.
+type sewnHalves struct{}
+
+func (sewnHalves) MinSize(o []fyne.CanvasObject) fyne.Size { return fyne.NewSize(400, 120) }
+
+func (sewnHalves) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	const share = 0.56
+	left := size.Width * share
+	o[0].Move(fyne.Position{})
+	o[0].Resize(fyne.NewSize(left, size.Height))
+	o[1].Move(fyne.NewPos(left, 0))
+	o[1].Resize(fyne.NewSize(1, size.Height))
+	o[2].Move(fyne.NewPos(left+1, 0))
+	o[2].Resize(fyne.NewSize(size.Width-left-1, size.Height))
+}

@@ -77,7 +77,10 @@ func (l *suggestedList) why(s draft.SeamSuggestion) string {
 // card tells one suggestion; pressed, it shows both sides.
 func (l *suggestedList) card(p *draft.Project, s draft.SeamSuggestion) fyne.CanvasObject {
 	sew := control.NewButton(control.SmallShape, "", "Sew", "Sew these together", func() { l.t.sew([]draft.SeamSuggestion{s}) })
-	lines := control.Stack(1, control.Plain(suggestionTitle(p, s)).AtLeast(60), control.Faint(l.why(s)).AtLeast(60))
+	const usual = 380 // until it is laid out
+	lines := control.Stack(1,
+		control.NewProse(suggestionTitle(p, s), 12.5, true, look.Ink, usual).Flowing(),
+		control.NewProse(l.why(s), 12, false, look.Faint, usual).Flowing())
 	row := container.NewBorder(nil, nil, nil, control.Inset(8, 0, 0, 0, container.NewCenter(sew)), lines)
 	return control.NewCard(control.Inset(10, 5, 8, 6, row), "Show both sides on the bench: "+suggestionTitle(p, s)+", "+l.why(s), func() {
 		l.t.ways.Show(desk.SeamRefs(&draft.Seam{A: s.A, B: s.B})...)

@@ -235,6 +235,15 @@ func (w *Walker) At(a float64) WalkStep {
 	return step
 }
 
+// ContactAt returns where the two touch on the bench at a place of the still side.
+func (w *Walker) ContactAt(a float64) geom.Point {
+	on, ok := w.still.line.After(min(max(a, 0), w.length))
+	if !ok {
+		return geom.Point{}
+	}
+	return w.still.line.Point(on)
+}
+
 // Share returns the share of side A's length, from its start, that belongs to a place of
 // the walk: the way in which a mark of a seam is kept.
 func (w *Walker) Share(a float64) float64 {

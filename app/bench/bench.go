@@ -205,10 +205,23 @@ func (b *Bench) Frame(w, h int) *image.RGBA {
 	return img
 }
 
+// walk returns the seam that is walked, nil where none is.
+func (b *Bench) walk() *tool.WalkMarks {
+	if b.tool == nil {
+		return nil
+	}
+	return b.tool.Marks().Walk
+}
+
 // stillScene returns the scene of what stands still, the same as before where
 // nothing of it changed.
 func (b *Bench) stillScene() *paint.Scene {
-	items := append(b.pictureItems(), b.scene.still()...)
+	items := b.pictureItems()
+	if walk := b.walk(); walk != nil {
+		items = append(append(items, b.scene.faded()...), b.scene.laidStill(walk.Step.Still)...)
+	} else {
+		items = append(items, b.scene.still()...)
+	}
 	grid := b.grid()
 	if b.still != nil && b.still.Grid == grid && slices.Equal(b.still.Items, items) {
 		return b.still
@@ -226,6 +239,9 @@ func (b *Bench) movingScene() *paint.Scene {
 	const plateTurns = 0.62
 	leftward := func(at geom.Point) bool { return b.view.ToPx(at).X > plateTurns*float64(b.view.W) }
 	b.scene.view, b.scene.covered = b.view, float64(b.covered)
+	if marks.Walk != nil {
+		return &paint.Scene{Items: b.scene.walking(marks.Walk, leftward)}
+	}
 	items := b.scene.lively(b.desk.Report(), marks, leftward)
 	items = append(items, b.beforeItems()...)
 	if len(b.guides) > 0 || b.pulled != nil {

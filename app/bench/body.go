@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"hemlet/app/bench/paint"
 	"hemlet/app/bench/snap"
 	"hemlet/app/desk"
 	"hemlet/draft"
@@ -31,6 +32,10 @@ type body struct {
 	parts []part
 	// drawn is the piece as it was drawn last.
 	drawn pieceItem
+	// walked is how it is drawn while a seam is walked, and pale the item paleOf as it is
+	// drawn under that; nil until that is asked.
+	walked       []paint.Mark
+	pale, paleOf *paint.Item
 	// caught is what catches the pointer, nil until that is asked.
 	caught *snap.Things
 }

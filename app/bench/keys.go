@@ -70,7 +70,10 @@ func (b *Bench) TypedKey(e *fyne.KeyEvent) {
 		if b.Modifiers()&fyne.KeyModifierShift != 0 {
 			step = nudgeCoarse
 		}
-		b.hand.Nudge(dir.Mul(step))
+		b.arrow(dir.Mul(step))
+		return
+	}
+	if leap, ok := leaps[e.Name]; ok && b.stepped(func(t tool.Stepped) bool { return t.Leap(leap) }) {
 		return
 	}
 	if b.typed(func(t tool.Typist) bool {
@@ -98,6 +101,28 @@ func (b *Bench) TypedKey(e *fyne.KeyEvent) {
 	if b.OnKey != nil {
 		b.OnKey(e.Name)
 	}
+}
+
+// arrow hands an arrow key to a tool that steps, or else moves what is picked.
+func (b *Bench) arrow(by geom.Point) {
+	if !b.stepped(func(t tool.Stepped) bool { return t.Arrow(by) }) {
+		b.hand.Nudge(by)
+	}
+}
+
+// stepped hands a key to a tool that steps, and reports whether it used it.
+func (b *Bench) stepped(give func(tool.Stepped) bool) bool {
+	t, ok := b.tool.(tool.Stepped)
+	if !ok || !give(t) {
+		return false
+	}
+	b.redraw()
+	return true
+}
+
+var leaps = map[fyne.KeyName]tool.Leap{
+	fyne.KeyHome: tool.LeapStart, fyne.KeyEnd: tool.LeapEnd,
+	fyne.KeyPageDown: tool.LeapNext, fyne.KeyPageUp: tool.LeapBefore,
 }
 
 var arrows = map[fyne.KeyName]geom.Point{
@@ -145,7 +170,7 @@ func (b *Bench) putAway() bool {
 func (b *Bench) TypedShortcut(s fyne.Shortcut) {
 	if k, ok := s.(*desktop.CustomShortcut); ok {
 		if dir, arrow := arrows[k.KeyName]; arrow {
-			b.hand.Nudge(dir.Mul(nudgeFine))
+			b.arrow(dir.Mul(nudgeFine))
 			return
 		}
 	}

@@ -34,6 +34,10 @@ type scene struct {
 	marks *seamMarks
 	// fieldThings is the room for what catches the pointer.
 	fieldThings []*snap.Things
+	// laid is how the pieces lie that lie still while a seam is walked, and walked are
+	// the bodies of pieces that are hidden and seen in a walk all the same.
+	laid   []laidItem
+	walked map[draft.ID]*body
 }
 
 // pieceItem is the drawn piece and what it was drawn from.
@@ -49,12 +53,14 @@ type pieceItem struct {
 }
 
 func newScene() *scene {
-	return &scene{bodies: map[draft.ID]*body{}, earlier: map[draft.ID][]*body{}}
+	return &scene{bodies: map[draft.ID]*body{}, earlier: map[draft.ID][]*body{}, walked: map[draft.ID]*body{}}
 }
 
 // update takes in the document and what is picked.
 func (s *scene) update(p *draft.Project, slots *draft.Slots, picked desk.Picked) {
 	if s.slots != slots {
+		clear(s.walked)
+		s.laid = nil
 		clear(s.bodies)
 		clear(s.earlier)
 	}

@@ -26,6 +26,8 @@ const (
 type Inspector struct {
 	// Jump shows a place on the bench.
 	Jump func(refs ...desk.Ref)
+	// Walk walks a seam.
+	Walk func(seam draft.ID)
 	// Say shows a line of text.
 	Say func(text string)
 	// AskCloth asks for the name of a new cloth, and calls out if there is to be
@@ -56,7 +58,7 @@ type group interface {
 
 // New returns an inspector for the desk.
 func New(d *desk.Desk, h *tool.Hand) *Inspector {
-	i := &Inspector{desk: d, hand: h, Jump: func(...desk.Ref) {}, Say: func(string) {}, ScalePicture: func() {}, TracePicture: func() {}}
+	i := &Inspector{desk: d, hand: h, Jump: func(...desk.Ref) {}, Walk: func(draft.ID) {}, Say: func(string) {}, ScalePicture: func() {}, TracePicture: func() {}}
 	i.title = control.NewText("", 15, true, "foreground").AtLeast(inner)
 	i.subtitle = control.Faint("").AtLeast(inner)
 	i.groups = []group{

@@ -120,13 +120,15 @@ func newSeamPanel(i *Inspector, id draft.ID) *seamPanel {
 	apart := control.NewButton(control.QuietShape, "", "Take apart", "Take this seam apart; the edges stay as they are", func() {
 		i.report(desk.Run(i.desk, draft.UnlinkSeam, draft.UnlinkSeamArgs{Seams: []draft.SeamRef{draft.SeamRef(id)}}))
 	})
+	walk := control.NewButton(control.QuietShape, "walk", "Walk it", "Let one side of the seam roll along the other, to see whether they fit and where notches meet", func() { i.Walk(id) })
 	p.all = control.Stack(6, p.card,
 		control.Labelled("Fuller side", p.side.Object()),
 		control.Labelled("Fuller by", p.ratio.Object()),
 		control.Labelled("Fullness", p.full.Object()),
 		control.Labelled("Closed by", p.opens.Object()),
 		p.lapRow,
-		control.Row(8, control.Spring(), p.asIs, apart))
+		control.Row(8, control.Spring(), walk, apart),
+		control.Row(8, control.Spring(), p.asIs))
 	return p
 }
 

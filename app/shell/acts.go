@@ -33,6 +33,9 @@ func (s *Shell) actChanged(c desk.Change) {
 	if a, ok := s.bench.Tool().(*tool.Asking); ok && c.Has(desk.Document) {
 		a.Changed()
 	}
+	if w, ok := s.bench.Tool().(*tool.Walk); ok && c.Has(desk.Document) {
+		w.Changed()
+	}
 }
 
 // actCommands are acts as a menu lists them.

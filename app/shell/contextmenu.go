@@ -28,7 +28,7 @@ func commandsUnder(part string) []string {
 func menuFor(k desk.Kind) []string {
 	switch k {
 	case desk.Edge:
-		return []string{"Set allowance…", "Give the edge handles", "Link the two picked edges", "Show the other edge", "Take apart"}
+		return []string{"Set allowance…", "Give the edge handles", "Link the two picked edges", "Show the other edge", "Walk the seam", "Take apart"}
 	case desk.Node, desk.HandleIn, desk.HandleOut:
 		return []string{"Corner or smooth", "Delete"}
 	case desk.Piece:

@@ -59,6 +59,7 @@ type Shell struct {
 	strip   *toolStrip
 	aside   *asideBar
 	card    *actCard
+	walk    *walkCard
 	history *historyCard
 	status  *statusBar
 	hover   *hoverLabel
@@ -117,7 +118,7 @@ func New(a fyne.App) (*Shell, error) {
 	s.toolGroups = tool.Groups(s.hand)
 	s.tools = slices.Concat(s.toolGroups...)
 	s.inspect = inspect.New(s.desk, s.hand)
-	s.inspect.Jump, s.inspect.Say = s.jump, s.Say
+	s.inspect.Jump, s.inspect.Say, s.inspect.Walk = s.jump, s.Say, s.WalkSeam
 	s.inspect.ScalePicture, s.inspect.TracePicture = s.scalePicture, s.tracePicked
 	s.inspect.AskCloth, s.inspect.AskReason = s.askCloth, s.askReason
 	s.make = station.NewMake(s.desk, s.Say, s.askExport)
@@ -158,7 +159,7 @@ func (s *Shell) build() {
 	s.acts = tool.ActGroups()
 	s.commands = s.allCommands()
 	s.top, s.strip, s.card = newTopBar(s), newToolStrip(s), newActCard(s)
-	s.history, s.aside = newHistoryCard(s), newAsideBar(s)
+	s.history, s.aside, s.walk = newHistoryCard(s), newAsideBar(s), newWalkCard(s)
 	s.status, s.hover, s.welcome = newStatusBar(s), newHoverLabel(), newWelcome(s)
 	s.finder = newFinder(s)
 	s.left, s.centre, s.side = container.NewStack(), container.NewStack(), container.NewStack()
@@ -396,6 +397,9 @@ func (s *Shell) takeTool(t tool.Tool) {
 		s.status.quiet() // what was said belongs to what was in hand before
 	}
 	s.card.hide()
+	if w, ok := t.(*tool.Walk); !ok || w != s.walk.walk {
+		s.walk.hide()
+	}
 	s.strip.update()
 	s.status.update()
 }

@@ -23,11 +23,13 @@ type Marks struct {
 	Plates []Plate
 	// Caught is marked where it is, with its word.
 	Caught Catch
+	// Walk is a seam that is walked, nil where there is none.
+	Walk *WalkMarks
 }
 
 // Any reports whether there is anything to draw.
 func (m Marks) Any() bool {
-	return m.Box != nil || len(m.Tape)+len(m.Lines)+len(m.Dots)+len(m.Glow)+len(m.Plates) > 0 || m.Plate != "" || m.Caught.Caught()
+	return m.Box != nil || m.Walk != nil || len(m.Tape)+len(m.Lines)+len(m.Dots)+len(m.Glow)+len(m.Plates) > 0 || m.Plate != "" || m.Caught.Caught()
 }
 
 // Ink says how a line is drawn.

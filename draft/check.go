@@ -28,6 +28,7 @@ func (s *Slots) Check(p *Project) Report {
 			r.Findings = append(r.Findings, Finding{
 				Key: "seam/" + string(seam.ID) + "/gone", Level: Problem, Seam: seam.ID,
 				About: "seam " + seam.label(), Says: fmt.Sprintf("It sews what is no longer there: %v. Take the seam apart or sew it anew.", err),
+				Mends: []Mend{{Title: "Take the seam apart", Act: "unlink-seam", Args: map[string]string{"seams": idText(seam.ID)}}},
 			})
 			continue
 		}
@@ -43,6 +44,7 @@ func (s *Slots) Check(p *Project) Report {
 	r.Girths = girthsOf(p, r.Spans)
 	r.Findings = append(r.Findings, s.checkBlocks(p)...)
 	r.Findings = append(r.Findings, s.checkWearers(p)...)
+	s.offerOfProject(p, r.Findings)
 	waive(r.Findings, p.Waivers)
 	sort.SliceStable(r.Findings, func(i, j int) bool { return r.Findings[i].Level < r.Findings[j].Level })
 	return r
@@ -111,6 +113,7 @@ func (c *pieceCheck) checkDeclared(cloth *Cloth) {
 		c.add(Remark, nil, "cloth", "No cloth is chosen yet, so it can be neither laid out nor counted. Choose its cloth.")
 	}
 	if c.piece.Cut.Count < 1 || c.piece.Cut.Count > MaxCount {
-		c.add(Problem, nil, "count", "It is cut %d times; set how often it is cut, from 1 to %d.", c.piece.Cut.Count, MaxCount)
+		f := c.add(Problem, nil, "count", "It is cut %d times; set how often it is cut, from 1 to %d.", c.piece.Cut.Count, MaxCount)
+		f.mend("Cut it once", "set-cut", "pieces", idText(c.piece.ID), "way", c.piece.Cut.Way.String(), "count", "1")
 	}
 }

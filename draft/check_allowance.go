@@ -10,10 +10,15 @@ import (
 // unless its edges are sealed. (Common practice, no source.)
 const sealBelow = 3
 
+// frailPiece is a width in mm of a piece below which allowances of sealBelow would be as
+// wide as it.
+const frailPiece = 3 * sealBelow
+
 // checkAllowances holds each allowance against the curve it follows and the piece
 // it belongs to.
 func (c *pieceCheck) checkAllowances(flat *Flat) {
 	var frail []string
+	var frailEdges []*Edge
 	narrowest := math.Inf(1)
 	for i, fe := range flat.Edges {
 		edge := fe.Edge
@@ -24,12 +29,17 @@ func (c *pieceCheck) checkAllowances(flat *Flat) {
 		c.checkWidth(flat, i)
 		if width := edge.Allowance.Widest(); edge.Kind == SeamEdge && width < sealBelow {
 			frail, narrowest = append(frail, edge.label()), math.Min(narrowest, width)
+			frailEdges = append(frailEdges, edge)
 		}
 	}
 	// One remark for the piece: at the smallest scales every edge has one.
 	if len(frail) > 0 {
 		f := c.add(Remark, nil, "narrow", "With an allowance of %s (%s), seal the edges before sewing: below %s the threads slip out.", c.unit.Format(narrowest), list(frail, 5), c.unit.Format(sealBelow))
 		f.Value, f.Limit = narrowest, sealBelow
+		if box := flat.Stitch.Bounds(); min(box.W(), box.H()) < frailPiece {
+			return
+		}
+		f.mend("Widen the allowance to "+c.unit.Format(sealBelow), "set-allowance", "edges", c.piece.edgesText(frailEdges), "width", mmText(sealBelow))
 	}
 }
 
@@ -43,14 +53,56 @@ func (c *pieceCheck) checkWidth(flat *Flat, i int) {
 	if size := math.Sqrt(box.W() * box.H()); width > size {
 		f := c.add(LookAgain, edge, "wide", "Its allowance of %s is out of all proportion to a piece of %s by %s. Was another unit meant?", c.unit.Format(width), c.unit.Format(box.W()), c.unit.Format(box.H()))
 		f.Value, f.Limit = width, size
+		if usual := c.usualAllowance(edge); usual < size {
+			f.mend("Make it as wide as the others", "set-allowance", "edges", c.piece.edgeText(edge), "width", mmText(usual))
+		} else {
+			f.mend("Make it a tenth as wide", "set-allowance", "edges", c.piece.edgeText(edge), "width", mmText(toGrid(width/10)))
+		}
 	}
 	if len(flat.Cut) > 0 && !flat.follows(i) && !c.piece.SlitSide(c.piece.indexOf(edge.ID)) {
 		length := flat.Edges[i].Length()
 		f := c.add(LookAgain, edge, "short", "The edge is %s long, and the allowances of its neighbours leave nothing of its own %s. Make them narrower.", c.unit.Format(length), c.unit.Format(width))
 		f.Value, f.Limit = length, width
+		c.offerNarrower(f, edge, length)
 	}
 	if edge.Allowance.TrimTo > width {
-		c.add(LookAgain, edge, "trim", "It is to be trimmed to %s but is cut at %s only.", c.unit.Format(edge.Allowance.TrimTo), c.unit.Format(width))
+		f := c.add(LookAgain, edge, "trim", "It is to be trimmed to %s but is cut at %s only.", c.unit.Format(edge.Allowance.TrimTo), c.unit.Format(width))
+		f.mend("Trim nothing", "set-allowance", "edges", c.piece.edgeText(edge), "trim", "0mm")
+		f.mend("Cut it as wide as it is trimmed to", "set-allowance", "edges", c.piece.edgeText(edge), "width", mmText(edge.Allowance.TrimTo))
+	}
+}
+
+// usualAllowance returns the width in mm that most of the other edges have, 0 where there
+// is no other.
+func (c *pieceCheck) usualAllowance(but *Edge) float64 {
+	count := make(map[float64]int)
+	best := 0.0
+	for i := range c.piece.Edges {
+		e := &c.piece.Edges[i]
+		if w := e.Allowance.Widest(); e.ID != but.ID && e.Kind != FoldEdge && w > 0 {
+			if count[w]++; count[w] > count[best] {
+				best = w
+			}
+		}
+	}
+	return best
+}
+
+// shareLeft is the share of a short edge that the allowances of its neighbours may take at
+// each end, so that some of its own is left.
+const shareLeft = 0.25
+
+// offerNarrower offers to narrow the allowances beside an edge of length mm.
+func (c *pieceCheck) offerNarrower(f *Finding, edge *Edge, length float64) {
+	i, n := c.piece.indexOf(edge.ID), len(c.piece.Edges)
+	var beside []*Edge
+	for _, k := range []int{(i + n - 1) % n, (i + 1) % n} {
+		if e := &c.piece.Edges[k]; e.Kind != FoldEdge && e.Allowance.Widest() > length*shareLeft {
+			beside = append(beside, e)
+		}
+	}
+	if width := roundDown(length * shareLeft); width > 0 && len(beside) > 0 {
+		f.mend("Narrow the allowances beside it", "set-allowance", "edges", c.piece.edgesText(beside), "width", mmText(width))
 	}
 }
 
@@ -72,6 +124,9 @@ func (c *pieceCheck) checkCurve(fe FlatEdge) {
 	}
 	f := c.add(LookAgain, fe.Edge, "hollow", "The curve hollows to a radius of %s, tighter than its allowance of %s: the cut line has a corner there and the allowance will not turn. Make it narrower, or clip it to the stitching.", c.unit.Format(h.radius), c.unit.Format(h.width))
 	f.Value, f.Limit, f.At = h.radius, h.width, &h.at
+	if width := roundDown(h.radius); width > 0 {
+		f.mend("Make the allowance no wider than the curve bears", "set-allowance", "edges", c.piece.edgeText(fe.Edge), "width", mmText(width))
+	}
 }
 
 // hollow is the tightest place of a stretch of an edge that curves away from its

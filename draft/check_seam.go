@@ -17,6 +17,7 @@ func checkSeam(p *Project, st SeamState) []Finding {
 	}
 	if !st.Holds {
 		f.Says = seamSays(p, st)
+		f.offerSeamMends(p, st)
 		return []Finding{f}
 	}
 	return nil
@@ -88,11 +89,16 @@ func (s *Slots) checkUses(p *Project) []Finding {
 				continue
 			}
 			told[key] = true
-			out = append(out, Finding{
+			f := Finding{
 				Key: key, Level: LookAgain,
 				About: "seam " + seam.label(), Seam: seam.ID, Piece: use.Piece, Edge: use.Edge,
 				Says: twiceSays(seam, other, piece.label(), piece.Edges[i].label()),
-			})
+			}
+			f.mend("Take seam "+seam.label()+" apart", "unlink-seam", "seams", idText(seam.ID))
+			if other != seam {
+				f.mend("Take seam "+other.label()+" apart", "unlink-seam", "seams", idText(other.ID))
+			}
+			out = append(out, f)
 		}
 	}
 	return out

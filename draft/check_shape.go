@@ -3,6 +3,7 @@ package draft
 import (
 	"errors"
 	"math"
+	"strconv"
 	"strings"
 
 	"hemlet/geom"
@@ -24,7 +25,9 @@ func (c *pieceCheck) checkOutline(flat *Flat, err error) {
 		return
 	}
 	if box := flat.Cut.Bounds(); math.Max(box.W(), box.H()) < smallestPiece {
-		c.add(LookAgain, nil, "tiny", "It is only %s long. Was the drawing read in the right unit?", c.unit.Format(math.Max(box.W(), box.H())))
+		f := c.add(LookAgain, nil, "tiny", "It is only %s long. Was the drawing read in the right unit?", c.unit.Format(math.Max(box.W(), box.H())))
+		f.mend("Take its millimetres for centimetres", "scale-piece", "pieces", idText(c.piece.ID), "factor", "10")
+		f.mend("Take its millimetres for inches", "scale-piece", "pieces", idText(c.piece.ID), "factor", "25.4")
 	}
 }
 
@@ -81,16 +84,28 @@ func (c *pieceCheck) checkFold() {
 	}
 	if c.piece.Cut.Way != CutOnFold {
 		if len(folds) > 0 {
-			c.add(LookAgain, &c.piece.Edges[folds[0]], "fold unused", "The edge is a fold, but the piece is cut as drawn: half the garment would be missing. Cut it on the fold, or make the edge a seam.")
+			edge := &c.piece.Edges[folds[0]]
+			f := c.add(LookAgain, edge, "fold unused", "The edge is a fold, but the piece is cut as drawn: half the garment would be missing. Cut it on the fold, or make the edge a seam.")
+			f.mend("Cut it on the fold", "set-cut", "pieces", idText(c.piece.ID), "way", CutOnFold.String())
+			f.mend("Make the edge a seam", "set-kind", "edges", c.piece.edgeText(edge), "kind", SeamEdge.String())
 		}
 		return
 	}
 	if len(folds) == 0 {
-		c.add(Problem, nil, "fold", "It is cut on the fold, but none of its edges is a fold. Make one edge a fold, or change how it is cut.")
+		f := c.add(Problem, nil, "fold", "It is cut on the fold, but none of its edges is a fold. Make one edge a fold, or change how it is cut.")
+		if edge := c.likelyFold(); edge != nil {
+			f.mend("Make the "+edge.label()+" its fold", "set-kind", "edges", c.piece.edgeText(edge), "kind", FoldEdge.String())
+		}
+		f.mend("Cut it as drawn", "set-cut", "pieces", idText(c.piece.ID), "way", CutSingle.String(), "count", strconv.Itoa(max(c.piece.Cut.Count, 1)))
 		return
 	}
 	if len(folds) > 1 {
-		c.add(Problem, &c.piece.Edges[folds[1]], "fold twice", "It has %d fold edges; cloth folds on one. Leave one and make the others seams.", len(folds))
+		f := c.add(Problem, &c.piece.Edges[folds[1]], "fold twice", "It has %d fold edges; cloth folds on one. Leave one and make the others seams.", len(folds))
+		var others []*Edge
+		for _, i := range folds[1:] {
+			others = append(others, &c.piece.Edges[i])
+		}
+		f.mend("Keep the first and make the others seams", "set-kind", "edges", c.piece.edgesText(others), "kind", SeamEdge.String())
 	}
 	c.checkFoldLine(folds[0])
 	c.checkFoldCorners(folds[0])
@@ -101,6 +116,7 @@ func (c *pieceCheck) checkFoldLine(i int) {
 	if off := bend(line); off > FoldTolerance {
 		f := c.add(Problem, edge, "fold bent", "The fold bends by %s; cloth folds on a straight line only, so the two halves would not match. Straighten the edge.", c.unit.FormatSmall(off))
 		f.Value, f.Limit = off, FoldTolerance
+		f.mend("Straighten the edge", "straighten-edge", "edges", c.piece.edgeText(edge))
 	}
 	// The mirror image must lie beyond the fold, not on the piece.
 	a, b := line.Start(), line.End()
@@ -126,16 +142,33 @@ func (c *pieceCheck) checkFoldCorners(i int) {
 	fold := c.piece.EdgePath(i)
 	along := fold.End().Sub(fold.Start()).Unit()
 	before, after := c.piece.EdgePath((i+n-1)%n), c.piece.EdgePath((i+1)%n)
-	c.checkSquare((i+n-1)%n, before[len(before)-1].Tangent(1), along)
-	c.checkSquare((i+1)%n, after[0].Tangent(0), along)
+	c.checkSquare((i+n-1)%n, EdgeFinish, before[len(before)-1].Tangent(1), along)
+	c.checkSquare((i+1)%n, EdgeStart, after[0].Tangent(0), along)
 }
 
-func (c *pieceCheck) checkSquare(edge int, tangent, along geom.Point) {
+func (c *pieceCheck) checkSquare(edge int, at EdgeEnd, tangent, along geom.Point) {
 	off := math.Abs(math.Asin(min(max(tangent.Dot(along), -1), 1))) * 180 / math.Pi
 	if off <= squareSlack || off > pointMeant {
 		return
 	}
-	c.add(LookAgain, &c.piece.Edges[edge], "fold corner", "It meets the fold %.0f° off square: unfolded, the edge has a point or a dip there. Draw its last bit square to the fold.", off)
+	f := c.add(LookAgain, &c.piece.Edges[edge], "fold corner", "It meets the fold %.0f° off square: unfolded, the edge has a point or a dip there. Draw its last bit square to the fold.", off)
+	f.mend("Draw it square to the fold", "square-edge", "edge", c.piece.edgeText(&c.piece.Edges[edge]), "at", at.String())
+}
+
+// likelyFold returns the edge that is most likely meant as the fold: the longest straight
+// one that is sewn to nothing, or nil.
+func (c *pieceCheck) likelyFold() *Edge {
+	var best *Edge
+	length := 0.0
+	for i := range c.piece.Edges {
+		e := &c.piece.Edges[i]
+		path := c.piece.EdgePath(i)
+		if e.Kind != SeamEdge || c.lookup.sewn[edgeKey{c.piece.ID, e.ID}] || bend(path) > FoldTolerance || path.Length() <= length {
+			continue
+		}
+		best, length = e, path.Length()
+	}
+	return best
 }
 
 // bend returns the largest distance in mm of the path from its chord.

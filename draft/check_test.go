@@ -62,12 +62,15 @@ func TestSeamState(t *testing.T) {
 	}
 }
 
-func TestChecksOfOnePiece(t *testing.T) {
-	for _, tc := range []struct {
-		name, key string
-		level     Gravity
-		edit      func(*Piece)
-	}{
+// brokenPiece is a square of 100 mm of which one thing is made wrong.
+type brokenPiece struct {
+	name, key string
+	level     Gravity
+	edit      func(*Piece)
+}
+
+func brokenPieces() []brokenPiece {
+	return []brokenPiece{
 		{"crossing outline", "/outline", Problem, func(p *Piece) { p.Edges[1].Nodes[0].At = geom.Pt(50, 200) }},
 		{"no fold", "/fold", Problem, func(p *Piece) { p.Cut.Way = CutOnFold }},
 		{"fold on a piece cut as drawn", "/fold unused", LookAgain, func(p *Piece) { p.Edges[3].Kind = FoldEdge }},
@@ -109,7 +112,11 @@ func TestChecksOfOnePiece(t *testing.T) {
 			p.Edges[2].Nodes = append(p.Edges[2].Nodes, Node{ID: "a", At: geom.Pt(60, 100)}, Node{ID: "b", At: geom.Pt(45, 100)})
 			p.Darts = []Dart{{ID: "d", Edge: p.Edges[2].ID, From: "a", To: "b", Apex: geom.Pt(50, 60)}}
 		}},
-	} {
+	}
+}
+
+func TestChecksOfOnePiece(t *testing.T) {
+	for _, tc := range brokenPieces() {
 		p := square("p", 100, 5)
 		if got := findingsAbout(NewSlots().Check(projectOf(p)), tc.key); len(got) != 0 && tc.key != "/cloth" {
 			t.Errorf("%s: found before anything was wrong: %v", tc.name, got)

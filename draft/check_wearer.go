@@ -1,6 +1,10 @@
 package draft
 
-import "hemlet/draft/body"
+import (
+	"slices"
+
+	"hemlet/draft/body"
+)
 
 // checkWearers tells what looks like a slip of the tape or of the pen.
 func (s *Slots) checkWearers(p *Project) []Finding {
@@ -9,10 +13,16 @@ func (s *Slots) checkWearers(p *Project) []Finding {
 		out = append(out, slotOf(s, "slips", w.ID, slotInputs{w, p.Unit}, func() []Finding {
 			var list []Finding
 			for _, slip := range body.Slips(w.Given(), p.Unit.Format) {
-				list = append(list, Finding{
+				f := Finding{
 					Key: "wearer/" + string(w.ID) + "/" + slip.Key, Level: named(gravityNames, slip.Level),
 					About: labelOf(w.Name, w.ID), Says: slip.Says, Wearer: w.ID, Measures: slip.Measures,
-				})
+				}
+				for _, name := range slip.Measures {
+					if slices.ContainsFunc(w.Measures, func(m Measure) bool { return m.Name == name }) {
+						f.mend("Forget "+body.Words(name)+" and estimate it", "clear-measure", "wearer", string(w.ID), "name", name)
+					}
+				}
+				list = append(list, f)
 			}
 			return list
 		})...)

@@ -52,6 +52,10 @@ func (s *Slots) checkLag(p *Project, d *Derivation, by maker, piece *Piece, labe
 	if err != nil {
 		f.Key, f.Level = "piece/"+string(piece.ID)+"/behind", Problem
 		f.Says = fmt.Sprintf("It has not followed %s and is as it was: %s %s", label, sentence(err), mendOf(d, by, piece))
+		if by.makes(piece.Derived.Role) {
+			f.mend("Redraw it, without what was changed by hand", "redraw-piece", "pieces", idText(piece.ID))
+		}
+		f.mend("Keep it as it is", "keep-piece", "pieces", idText(piece.ID))
 		return f
 	}
 	f.Key, f.Level = "piece/"+string(piece.ID)+"/older", Remark
@@ -59,6 +63,12 @@ func (s *Slots) checkLag(p *Project, d *Derivation, by maker, piece *Piece, labe
 	if f.Value > olderLimit {
 		f.Level = LookAgain
 	}
+	if d.Kind == pieceKind {
+		f.mend("Let it follow", "follow-piece", "pieces", idText(piece.ID))
+	} else {
+		f.mend("Bring the block up to date", "follow-block", "draft", string(d.ID))
+	}
+	f.mend("Keep it as it is", "keep-piece", "pieces", idText(piece.ID))
 	if d.Kind == pieceKind {
 		f.Says = fmt.Sprintf("Made from %s anew it would be another: %s. Let it follow to take that over, with what was changed by hand; or keep the piece as it is.", label, l.by.words(p.Unit))
 		return f
@@ -77,10 +87,13 @@ func (s *Slots) checkLink(p *Project, d *Derivation) []Finding {
 	}
 	for _, piece := range p.PiecesOf(d) {
 		if err := by.trouble(); err != nil {
-			out = append(out, Finding{
+			f := Finding{
 				Key: "piece/" + string(piece.ID) + "/behind", Level: Problem, Piece: piece.ID, Derivation: d.ID, About: piece.label(),
 				Says: fmt.Sprintf("It cannot follow %s and is as it was: %s Keep it as it is, or delete it.", label, sentence(err)),
-			})
+			}
+			f.mend("Keep it as it is", "keep-piece", "pieces", idText(piece.ID))
+			f.mend("Delete it", "delete-piece", "pieces", idText(piece.ID))
+			out = append(out, f)
 			continue
 		}
 		if f := s.checkLag(p, d, by, piece, label); f != nil {

@@ -18,11 +18,14 @@ type SeamState struct {
 
 // The difference that a seam may have: half a millimetre, which a hand stitches
 // away, and a four-hundredth of a long seam, up to what a metre of plain weave
-// gives. (Common practice, no source.)
+// gives. For a wearer smaller than a quarter of a person both shrink with the stature,
+// for half a millimetre is much on a sleeve of 20 mm, but not below what the finest
+// needle hides. (Common practice, no source.)
 const (
 	seamLimitMin   = 0.5 // mm
 	seamLimitMax   = 2.0 // mm
 	seamLimitShare = 1. / 400
+	seamLimitLeast = 0.2 // mm
 )
 
 // gathersShare is the share of the fuller side by which gathers may be off: drawn up
@@ -50,12 +53,24 @@ func (s *Slots) SeamState(p *Project, seam *Seam) (SeamState, error) {
 		state.Ratio = full / other
 	}
 	state.Diff = full - seam.Ratio*other
-	state.Limit = seamLimit(other)
+	state.Limit = s.seamLimitFor(p, seam, other)
 	if seam.Fullness == Gathers {
 		state.Limit = max(state.Limit, full*gathersShare)
 	}
 	state.Holds = state.Diff <= state.Limit && -state.Diff <= state.Limit
 	return state, nil
+}
+
+// seamLimitFor returns what a seam whose other side has a length may be off, by the size of
+// its wearer.
+func (s *Slots) seamLimitFor(p *Project, seam *Seam, length float64) float64 {
+	limit := seamLimit(length)
+	stature := s.statureFor(p, seam.A)
+	if stature <= 0 || stature >= smallStature {
+		return limit
+	}
+	share := max(stature/smallStature, seamLimitLeast/seamLimitMin)
+	return min(max(seamLimitMin*share, length*seamLimitShare), seamLimitMax*share)
 }
 
 // seamLimit returns the difference in mm that a plain seam of a length takes up unseen.

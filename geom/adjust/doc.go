@@ -11,9 +11,9 @@
 //	∫ |d|² ds  +  ℓ²/π² ∫ |dd/ds|² ds  +  ℓ⁴/π⁴ ∫ |d²d/ds²|² ds
 //
 // with s the length along the outline as it was and ℓ the length of the edge from corner
-// to corner: how far the outline moves, how much it is stretched and turned, and how much
-// it is bent. The shares are such that one arch over the whole edge costs the same by each
-// of the three. The first term alone would move an end and dent the curve beside it; with
+// to corner, or an eighth of the outline if that is more: how far the outline moves, how
+// much it is stretched and turned, and how much it is bent. The shares are such that one
+// arch over the whole edge costs the same by each of the three. The first term alone would move an end and dent the curve beside it; with
 // the other two a moved end takes its edge along, evenly, up to the next corner, handles
 // as well, and the next edge likewise. The sum does not change when a node is let into an
 // edge, nor with the place and turn of a shape. It has the unit mm³ and grows alike for
@@ -26,7 +26,10 @@
 // lengths. The metric couples only unknowns of one shape, so each step factorises one
 // small matrix for each shape, and one with a row for each wish. What must hold by itself
 // (rows straight, joints smooth, curves turning the way they turned) enters as hard rules;
-// wishes are softened by a multiplier that goes to zero, whose limit, where they cannot all
-// be met, is the least weighted sum of squares of what is missed and then the least change
-// (Tikhonov regularisation).
+// wishes enter as a penalty that hardens (Tikhonov regularisation) until they are met.
+//
+// Where they cannot all be met, it stops hardening at a millionth of what was missed: what
+// comes out has the least weighted sum of squares of what is missed, to about that share,
+// and of all that are so near to it the least change. Without that stop the last
+// thousandth of a millimetre would be had by pulling handles to nothing.
 package adjust

@@ -96,14 +96,14 @@ func (o *outline) reaches() []float64 {
 	}
 	reach := make([]float64, n)
 	start := 0
-	for start < n && o.shape.Nodes[start].Smooth {
+	for start < n && o.inner[start] {
 		start++
 	}
 	for k := 0; k < n; {
 		end, sum := k, 0.0
 		for ; end < n; end++ {
 			i := (start + end) % n
-			if end > k && !o.shape.Nodes[i].Smooth {
+			if end > k && !o.inner[i] {
 				break
 			}
 			sum += lengths[i]

@@ -17,7 +17,7 @@ type Node struct {
 	In, Out geom.Point
 	// Smooth keeps the angle between the curves on both sides, which for a smooth node
 	// is none. It also says that the edge runs on here; an edge ends at a node that is
-	// not smooth.
+	// neither smooth nor inside a row.
 	Smooth bool
 	// Fixed holds the place and both handles, bit for bit.
 	Fixed bool

@@ -104,16 +104,25 @@ type outline struct {
 	n           int // unknowns
 	at, in, out []slot
 	size        float64 // the diagonal of the box of its nodes, mm
+	inner       []bool  // for each node: its edge runs on there
 }
 
 // newOutline numbers the unknowns of shape k.
 func newOutline(p *Problem, k int) *outline {
 	s := p.Shapes[k]
 	n := len(s.Nodes)
-	o := &outline{shape: s, at: make([]slot, n), in: make([]slot, n), out: make([]slot, n)}
+	o := &outline{shape: s, at: make([]slot, n), in: make([]slot, n), out: make([]slot, n), inner: make([]bool, n)}
 	box := geom.EmptyRect()
-	for _, m := range s.Nodes {
+	for i, m := range s.Nodes {
 		box = box.Include(m.At)
+		o.inner[i] = m.Smooth
+	}
+	for _, r := range p.Rows {
+		if r.Shape == k && len(r.Nodes) > 2 {
+			for _, i := range r.Nodes[1 : len(r.Nodes)-1] {
+				o.inner[i] = true
+			}
+		}
 	}
 	o.size = math.Hypot(box.W(), box.H())
 	o.places(p, k)

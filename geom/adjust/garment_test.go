@@ -51,14 +51,19 @@ func (g *garment) addPiece(r *rand.Rand, size float64) {
 	if s.Path().Simple() != nil {
 		return
 	}
-	shape := len(g.Shapes)
 	g.Shapes = append(g.Shapes, s)
+	g.addEdges(len(g.Shapes)-1, edges)
+}
+
+// addEdges adds the edges of a shape, and rows for those that are straight over several
+// nodes.
+func (g *garment) addEdges(shape int, edges []testEdge) {
+	s := g.Shapes[shape]
 	for i := range edges {
 		edges[i].shape = shape
 		if e := edges[i]; e.straight && len(e.stretches) > 1 {
-			row := Row{Shape: shape, Nodes: append([]int(nil), e.stretches...)}
 			last := s.next(e.stretches[len(e.stretches)-1])
-			g.Rows = append(g.Rows, Row{shape, append(row.Nodes, last)})
+			g.Rows = append(g.Rows, Row{shape, append(append([]int(nil), e.stretches...), last)})
 		}
 	}
 	g.edges = append(g.edges, edges...)
@@ -151,5 +156,33 @@ func (g *garment) sew(r *rand.Rand, limit, off float64) {
 		}
 		a.sewn, b.sewn = true, true
 		g.Wishes = append(g.Wishes, Wish{Terms: append(g.terms(i, 1), g.terms(best, -ratio)...)})
+	}
+}
+
+// refine cuts every stretch into n of equal parameter, the joints smooth, without a change
+// of the outlines.
+func (g *garment) refine(n int) {
+	if n < 2 {
+		return
+	}
+	edges := g.edges
+	g.edges, g.Rows = nil, nil
+	for k, s := range g.Shapes {
+		var paths []geom.Path
+		for _, e := range edges {
+			if e.shape != k {
+				continue
+			}
+			var p geom.Path
+			for _, i := range e.stretches {
+				for c := range n {
+					p = append(p, s.path(i).Between(float64(c)/float64(n), float64(c+1)/float64(n)))
+				}
+			}
+			paths = append(paths, p)
+		}
+		fine, list := shapeOf(paths)
+		g.Shapes[k] = fine
+		g.addEdges(k, list)
 	}
 }

@@ -16,8 +16,14 @@ type model struct {
 
 func newModel(p *Problem) *model {
 	m := &model{p: p}
+	wished := make([]bool, len(p.Shapes))
+	for _, w := range p.Wishes {
+		for _, t := range w.Terms {
+			wished[t.Shape] = wished[t.Shape] || t.Factor != 0
+		}
+	}
 	for k := range p.Shapes {
-		o := newOutline(p, k)
+		o := newOutline(p, k, !wished[k])
 		m.outlines = append(m.outlines, o)
 		m.metric = append(m.metric, o.metric())
 		m.size = math.Max(m.size, o.size)

@@ -107,8 +107,9 @@ type outline struct {
 	inner       []bool  // for each node: its edge runs on there
 }
 
-// newOutline numbers the unknowns of shape k.
-func newOutline(p *Problem, k int) *outline {
+// newOutline numbers the unknowns of shape k, which has none if it is still: no wish is
+// about it.
+func newOutline(p *Problem, k int, still bool) *outline {
 	s := p.Shapes[k]
 	n := len(s.Nodes)
 	o := &outline{shape: s, at: make([]slot, n), in: make([]slot, n), out: make([]slot, n), inner: make([]bool, n)}
@@ -127,6 +128,9 @@ func newOutline(p *Problem, k int) *outline {
 	o.size = math.Hypot(box.W(), box.H())
 	o.places(p, k)
 	o.handles(railsOf(p, k))
+	if still {
+		o.hold()
+	}
 	o.followers()
 	for _, list := range [...][]slot{o.in, o.out} {
 		for i := range list {
@@ -135,6 +139,14 @@ func newOutline(p *Problem, k int) *outline {
 		}
 	}
 	return o
+}
+
+// hold takes all unknowns away.
+func (o *outline) hold() {
+	for i := range o.at {
+		o.at[i].dim, o.in[i].dim, o.out[i].dim = 0, 0, 0
+	}
+	o.n = 0
 }
 
 // railsOf returns which nodes of the shape are on a rail.

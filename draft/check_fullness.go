@@ -3,6 +3,7 @@ package draft
 import (
 	"fmt"
 	"math"
+	"strconv"
 )
 
 // Ratios up to easeTo are eased in unseen; gathers below gathersFrom read as a pucker,
@@ -20,6 +21,7 @@ const (
 const (
 	smallStature = 425 // mm
 	smallEase    = 1.02
+	goodEase     = 1.03
 )
 
 // ratioSlack is by how much a ratio may go beyond a rule of thumb and still keep it:
@@ -117,6 +119,7 @@ func (c *fullnessCheck) noRoom() {
 	f := c.add(Problem, "no room", "All the fullness is to lie in %s of the %s, but the rest of it, %s, is already as long as the whole %s. Let the fullness lie in a longer stretch, or have less of it.",
 		c.p.Unit.Format(flat), c.p.runLabel(c.run()), c.p.Unit.Format(rest), c.p.runLabel(c.otherRun()))
 	f.Value, f.Limit = rest, c.state.Other
+	f.Mends = []Mend{{Title: "Let the fullness lie along the whole edge", Act: "edit-seam", Args: map[string]string{"seam": c.id(), "from": "0", "to": "1"}}}
 }
 
 func (c *fullnessCheck) otherRun() Run {
@@ -124,6 +127,22 @@ func (c *fullnessCheck) otherRun() Run {
 		return c.state.Seam.B
 	}
 	return c.state.Seam.A
+}
+
+func (c *fullnessCheck) id() string { return string(c.state.Seam.ID) }
+
+// refill is the mend that makes the seam as full as a ratio where its fullness lies.
+func (c *fullnessCheck) refill(title string, local float64) Mend {
+	seam := c.state.Seam
+	// Of the fuller side a share lies in the stretch and the rest lies flat.
+	share := seam.To - seam.From
+	ratio := local / (share + local*(1-share))
+	return Mend{Title: title, Act: "set-fullness", Args: map[string]string{"seam": c.id(), "ratio": strconv.FormatFloat(ratio, 'f', 4, 64)}}
+}
+
+// pleat is the mend that pleats what is gathered.
+func (c *fullnessCheck) pleat() Mend {
+	return Mend{Title: "Pleat it instead", Act: "edit-seam", Args: map[string]string{"seam": c.id(), "fullness": Pleats.String()}}
 }
 
 // where says in which stretch the ratio lies, nothing where it is the whole.
@@ -162,9 +181,14 @@ func (c *fullnessCheck) ease() {
 	w := c.state.Want
 	switch {
 	case w > easeTo+ratioSlack:
-		c.add(LookAgain, "ease", "It eases %.1f %%%s; above about %.0f %% the extra shows as small gathers. Make the longer side shorter, take some of it up in a dart, or call it gathers.", percent(w), c.where(), percent(easeTo))
+		f := c.add(LookAgain, "ease", "It eases %.1f %%%s; above about %.0f %% the extra shows as small gathers. Make the longer side shorter, take some of it up in a dart, or call it gathers.", percent(w), c.where(), percent(easeTo))
+		f.Mends = []Mend{c.refill("Ease in less", goodEase)}
+		if w >= gathersFrom {
+			f.Mends = append(f.Mends, Mend{Title: "Call it gathers", Act: "edit-seam", Args: map[string]string{"seam": c.id(), "fullness": Gathers.String()}})
+		}
 	case w > smallEase+ratioSlack && c.stature > 0 && c.stature <= smallStature && c.state.Weight >= Medium:
-		c.add(Remark, "ease", "It eases %.1f %%%s; at this size a firm cloth takes up about %.0f %% unseen. Try it on a scrap.", percent(w), c.where(), percent(smallEase))
+		f := c.add(Remark, "ease", "It eases %.1f %%%s; at this size a firm cloth takes up about %.0f %% unseen. Try it on a scrap.", percent(w), c.where(), percent(smallEase))
+		f.Mends = []Mend{c.refill("Ease in less", smallEase)}
 	}
 }
 
@@ -172,16 +196,23 @@ func (c *fullnessCheck) ease() {
 func (c *fullnessCheck) gathers() {
 	w, st := c.state.Want, c.state
 	if st.Weight == Heavy {
-		c.add(c.sure(LookAgain), "stiff", "It gathers %s, and %s does not gather: it stands in a roll. Pleat it, cut it flared, or take a thinner cloth.", ratioText(w), c.cloth())
+		f := c.add(c.sure(LookAgain), "stiff", "It gathers %s, and %s does not gather: it stands in a roll. Pleat it, cut it flared, or take a thinner cloth.", ratioText(w), c.cloth())
+		f.Mends = []Mend{c.pleat()}
 		return
 	}
 	switch {
 	case w < gathersFrom-ratioSlack && w > easeTo:
-		c.add(LookAgain, "pucker", "It gathers at %.2f%s; below %.1f gathers read as a pucker. Ease it, pleat it, or make it fuller.", w, c.where(), gathersFrom)
+		f := c.add(LookAgain, "pucker", "It gathers at %.2f%s; below %.1f gathers read as a pucker. Ease it, pleat it, or make it fuller.", w, c.where(), gathersFrom)
+		f.Mends = []Mend{c.refill("Make it fuller", st.Least), c.pleat()}
 	case w > st.Most+ratioSlack:
-		c.add(c.sure(LookAgain), "too full", "It gathers %s%s, and %s gathers well up to %.1f: more stands stiff and thick. Make it less full, or take a thinner cloth.", ratioText(w), c.where(), c.cloth(), st.Most)
+		f := c.add(c.sure(LookAgain), "too full", "It gathers %s%s, and %s gathers well up to %.1f: more stands stiff and thick. Make it less full, or take a thinner cloth.", ratioText(w), c.where(), c.cloth(), st.Most)
+		f.Mends = []Mend{c.refill("Make it less full", st.Most)}
+		if w <= touchingPleats {
+			f.Mends = append(f.Mends, c.pleat())
+		}
 	case w >= gathersFrom-ratioSlack && w < st.Least-ratioSlack:
-		c.add(Remark, "skimpy", "It gathers %s%s; %s looks full from %.1f to %.1f.", ratioText(w), c.where(), c.cloth(), st.Least, st.Most)
+		f := c.add(Remark, "skimpy", "It gathers %s%s; %s looks full from %.1f to %.1f.", ratioText(w), c.where(), c.cloth(), st.Least, st.Most)
+		f.Mends = []Mend{c.refill("Make it fuller", st.Least)}
 	}
 }
 
@@ -198,6 +229,9 @@ func (c *fullnessCheck) gatheredEdge() {
 		f := c.add(Remark, "rows", "The %s has an allowance of %s; two rows of gathering stitches need %s. Cut it wider and trim it to %s once it is sewn.",
 			c.p.runLabel(Run{use}), u.Format(e.Allowance.Widest()), u.Format(gatherAllowance), u.Format(gatherTrim))
 		f.Piece, f.Edge, f.Value, f.Limit = use.Piece, use.Edge, e.Allowance.Widest(), gatherAllowance
+		f.Mends = []Mend{{Title: "Cut it wider, and trim it after", Act: "set-allowance", Args: map[string]string{
+			"edges": partText(use.Piece, use.Edge), "width": fmt.Sprintf("%dmm", gatherAllowance), "trim": fmt.Sprintf("%dmm", gatherTrim),
+		}}}
 		return
 	}
 }
@@ -205,7 +239,8 @@ func (c *fullnessCheck) gatheredEdge() {
 // pleats tells of pleats that lie over one another.
 func (c *fullnessCheck) pleats() {
 	if w := c.state.Want; w > touchingPleats+ratioSlack {
-		c.add(LookAgain, "deep pleats", "It pleats %s%s; pleats that touch take %.0f to 1, so that these lie over each other and the seam gets thick. Make them fewer or shallower.", ratioText(w), c.where(), touchingPleats)
+		f := c.add(LookAgain, "deep pleats", "It pleats %s%s; pleats that touch take %.0f to 1, so that these lie over each other and the seam gets thick. Make them fewer or shallower.", ratioText(w), c.where(), touchingPleats)
+		f.Mends = []Mend{c.refill("Make the pleats shallower", touchingPleats)}
 	}
 }
 
@@ -220,4 +255,7 @@ func (c *fullnessCheck) bulk() {
 	f := c.add(LookAgain, "bulk", "Gathered %s, the %s lies %s thick in a seam whose allowance is left at %s: it will not press to one side. Make it less full, or take a thinner cloth, or leave a wider allowance.",
 		ratioText(st.Want), c.p.runLabel(c.run()), u.Format(st.Bulk), u.Format(st.Allowance))
 	f.Value, f.Limit = st.Bulk, limit
+	if less := st.Want * limit / st.Bulk; less >= gathersFrom {
+		f.Mends = []Mend{c.refill("Make it less full", math.Floor(100*less)/100)}
+	}
 }

@@ -75,6 +75,113 @@ func TestFullnessAgainstCloth(t *testing.T) {
 	}
 }
 
+// Each mend of what is found about fullness puts it right, and what remains is no graver.
+func TestFullnessMends(t *testing.T) {
+	cotton, lawn, felt := &Cloth{Name: "quilting cotton"}, &Cloth{Name: "lawn", Thickness: 0.9}, &Cloth{Name: "felt"}
+	for _, c := range []struct {
+		name  string
+		make  func() *Project
+		mends int
+	}{
+		{"too full", func() *Project { return gatheredTo(2.2, Gathers, cotton) }, 2},
+		{"far too full", func() *Project { return gatheredTo(4, Gathers, cotton) }, 1},
+		{"pucker", func() *Project { return gatheredTo(1.2, Gathers, cotton) }, 2},
+		{"skimpy", func() *Project { return gatheredTo(1.4, Gathers, &Cloth{Name: "lawn"}) }, 1},
+		{"stiff", func() *Project { return gatheredTo(1.5, Gathers, felt) }, 1},
+		{"ease", func() *Project { return gatheredTo(1.07, Ease, cotton) }, 1},
+		{"much ease", func() *Project { return gatheredTo(1.35, Ease, cotton) }, 2},
+		{"deep pleats", func() *Project { return gatheredTo(4, Pleats, cotton) }, 1},
+		{"bulk", func() *Project { return gatheredTo(1.9, Gathers, lawn) }, 1},
+		{"no room", func() *Project {
+			p := gatheredTo(1.3, Gathers, cotton)
+			s := *p.Seams[0]
+			s.To = 0.1
+			p.Seams = []*Seam{&s}
+			return p
+		}, 1},
+		{"in a stretch", func() *Project {
+			p := gatheredTo(1.5, Gathers, cotton)
+			s := *p.Seams[0]
+			s.From, s.To = 0.2, 0.8
+			p.Seams = []*Seam{&s}
+			return p
+		}, 2},
+		{"rows", func() *Project {
+			p := gatheredTo(1.5, Gathers, cotton)
+			q := p.Pieces[1].clone()
+			q.Edges[0].Allowance = Even(3)
+			p.Pieces[1] = q
+			return p
+		}, 1},
+	} {
+		p := c.make()
+		var found []Finding
+		for _, f := range NewSlots().Check(p).Findings {
+			if strings.HasPrefix(f.Key, "seam/") {
+				found = append(found, f)
+			}
+		}
+		if len(found) != 1 || len(found[0].Mends) != c.mends {
+			t.Errorf("%s: %d found, first %+v", c.name, len(found), found)
+			continue
+		}
+		for _, m := range found[0].Mends {
+			out, err := p.Do(m)
+			if err != nil {
+				t.Errorf("%s: %s: %v", c.name, m.Title, err)
+				continue
+			}
+			for _, f := range NewSlots().Check(out.Project).Findings {
+				if f.Key == found[0].Key || strings.HasPrefix(f.Key, "seam/") && f.Level <= found[0].Level && f.Level != Remark {
+					t.Errorf("%s: %s leaves: %s: %s", c.name, m.Title, f.Level, f.Says)
+				}
+			}
+		}
+	}
+}
+
+// Straight strips get longer or shorter as strips: their ends stay square and the other
+// long edge gets as long.
+func TestSetFullnessOfStrips(t *testing.T) {
+	p := gatheredTo(1.4, Gathers, &Cloth{Name: "calico", Width: 1000})
+	for _, ratio := range []string{"1.5", "1.3", "2"} {
+		out := mustDo(t, p, "set-fullness", "seam=s1", "ratio="+ratio)
+		q := out.Project.Pieces[1]
+		if out.Project.Pieces[0] != p.Pieces[0] {
+			t.Error("the other side has changed")
+		}
+		want, _ := ParseNumber(ratio)
+		if a, b := q.EdgeLength(0), q.EdgeLength(2); math.Abs(a-100*want) > 1e-5 || math.Abs(a-b) > 1e-5 || math.Abs(q.EdgeLength(1)-140) > 1e-6 {
+			t.Errorf("to %s: %g and %g long, %g wide", ratio, a, b, q.EdgeLength(1))
+		}
+		if s := out.Project.Seams[0]; s.Ratio != want {
+			t.Errorf("the seam means %g", s.Ratio)
+		}
+	}
+	mustRefuse(t, p, "match already", "set-fullness", "seam=s1")
+	mustRefuse(t, p, "ratio", "set-fullness", "seam=s1", "ratio=0.5")
+	plain := mustDo(t, p, "set-fullness", "seam=s1", "ratio=1").Project
+	if s := plain.Seams[0]; s.Fullness != Plain || math.Abs(plain.Pieces[1].EdgeLength(0)-100) > 1e-5 {
+		t.Errorf("plain: %s, %g", s.Fullness, plain.Pieces[1].EdgeLength(0))
+	}
+}
+
+// A piece that is no strip is spread, and what it was meant to be short of is put right.
+func TestSetFullnessOfAnotherShape(t *testing.T) {
+	p := gatheredTo(1.4, Gathers, &Cloth{Name: "calico"})
+	q := p.Pieces[1].clone()
+	q.Edges[2].Nodes[0].At.X += 12
+	p.Pieces[1] = q
+	out := mustDo(t, p, "set-fullness", "seam=s1", "ratio=1.5")
+	st, err := NewSlots().SeamState(out.Project, out.Project.Seams[0])
+	if err != nil || math.Abs(st.Diff) > MatchedTo || st.Want != 1.5 {
+		t.Errorf("%+v, %v", st, err)
+	}
+	if math.Abs(out.Project.Pieces[1].EdgeLength(2)-q.EdgeLength(2)) > 0.01 {
+		t.Error("the edge across has changed its length")
+	}
+}
+
 // Fullness that lies in a stretch is denser there than over the whole.
 func TestFullnessInAStretch(t *testing.T) {
 	p := gatheredTo(1.25, Gathers, &Cloth{Name: "calico"})

@@ -332,6 +332,8 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 			pictures = append(pictures, string(pic.ID))
 		}
 		return from(pictures)
+	case kind == "what goes through":
+		return rapid.SampledFrom([]string{"", "nothing", "head_girth", "hand_girth", "head"}).Draw(t, param.Name), true
 	case kind == "known length":
 		return fmt.Sprintf("0,0:%d,40=%.2fmm", rapid.IntRange(0, 900).Draw(t, "px"), rapid.Float64Range(0, 90).Draw(t, "known")), true
 	case kind == "known rectangle":

@@ -210,13 +210,15 @@ func (c *seamCard) tell(s *draft.Seam) {
 		given = int(c.giving) + 1
 	}
 	c.gives.Offer([]string{"both, as they can", "a: " + names[0], "b: " + names[1]}, given)
-	show(c.match, row.err == nil && !row.state.Holds && len(c.way.Options) > 0)
+	if !c.t.trial.live() { // under the pointer nothing moves
+		show(c.match, row.err == nil && !row.state.Holds && len(c.way.Options) > 0)
+		show(c.lapRow, s.Opens)
+	}
 	c.fuller.Offer([]string{"a: " + draft.SideName(p, s.A), "b: " + draft.SideName(p, s.B)}, int(s.Fuller))
 	c.ratio.Put("× " + strconv.FormatFloat(s.Ratio, 'g', 5, 64))
 	c.fullness.Put(int(s.Fullness))
 	c.opens.Put(s.Opens)
 	c.lap.Put(u.Format(s.Lap))
-	show(c.lapRow, s.Opens)
 }
 
 // row returns a seam as the table shows it.

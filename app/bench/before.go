@@ -3,6 +3,7 @@ package bench
 import (
 	"hemlet/app/bench/paint"
 	"hemlet/draft"
+	"hemlet/geom"
 )
 
 // ShowBefore has the outlines of the pieces as they stand in a project drawn dashed under
@@ -30,7 +31,33 @@ func (b *Bench) beforeItems() []*paint.Item {
 		if now == nil || now.piece == was || was.Ghost > 0 {
 			continue
 		}
-		items = append(items, &paint.Item{Place: was.Place.Affine(), Marks: []paint.Mark{paint.Shape{Path: was.DrawnPath(), Line: line}}})
+		item := &paint.Item{Place: was.Place.Affine()}
+		for _, path := range elsewhere(was.DrawnPath(), now.stitch) {
+			item.Marks = append(item.Marks, paint.Shape{Path: path, Line: line})
+		}
+		items = append(items, item)
 	}
 	return items
+}
+
+// elsewhere returns the stretches of a path that the other path has not got.
+func elsewhere(path, other geom.Path) []geom.Path {
+	has := make(map[geom.Segment]bool, len(other))
+	for _, s := range other {
+		has[s] = true
+	}
+	var out []geom.Path
+	apart := false
+	for _, s := range path {
+		if has[s] {
+			apart = false
+			continue
+		}
+		if !apart {
+			out = append(out, nil)
+		}
+		apart = true
+		out[len(out)-1] = append(out[len(out)-1], s)
+	}
+	return out
 }

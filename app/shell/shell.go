@@ -400,6 +400,8 @@ func (s *Shell) takeTool(t tool.Tool) {
 	if w, ok := t.(*tool.Walk); !ok || w != s.walk.walk {
 		s.walk.hide()
 	}
+	_, walks := t.(*tool.Walk)
+	s.truing.GiveRoom(walks)
 	s.strip.update()
 	s.status.update()
 }

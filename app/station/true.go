@@ -50,6 +50,7 @@ type Truing struct {
 
 	left   fyne.CanvasObject
 	centre *fyne.Container
+	tables fyne.CanvasObject
 	foot   *fyne.Container
 	tabs   *control.Pill
 	filter *control.Pill
@@ -93,7 +94,8 @@ func (t *Truing) build() {
 	head := control.Inset(12, 7, 12, 5, control.Row(12, t.tabs, t.filter, control.Spring(), report))
 	t.foot = container.NewStack()
 	tables := control.On(look.Paper, container.NewBorder(control.Stack(0, control.Tall(1, control.NewPlane(look.Border, "", 0)), head), nil, nil, nil, t.foot))
-	t.centre = container.New(benchOver{}, t.ways.Bench, control.Compact(tables))
+	t.tables = control.Compact(tables)
+	t.centre = container.New(benchOver{}, t.ways.Bench, t.tables)
 	t.turn()
 }
 
@@ -130,10 +132,21 @@ func (benchOver) MinSize(o []fyne.CanvasObject) fyne.Size {
 
 func (benchOver) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	high := min(max(size.Height*tablesShare, tablesLow), tablesTop)
+	if !o[1].Visible() {
+		high = 0
+	}
 	o[0].Move(fyne.Position{})
 	o[0].Resize(fyne.NewSize(size.Width, max(size.Height-high, 0)))
 	o[1].Move(fyne.NewPos(0, size.Height-high))
 	o[1].Resize(fyne.NewSize(size.Width, high))
+}
+
+// GiveRoom gives the bench the room of the tables too, or takes that back.
+func (t *Truing) GiveRoom(on bool) {
+	if t.tables.Visible() == on {
+		show(t.tables, !on)
+		t.centre.Refresh()
+	}
 }
 
 // Shown brings the station up to date when it is entered, Hidden ends what is only tried.

@@ -22,6 +22,7 @@ const (
 	seamCardWide = 292
 	seamCardRoom = seamCardWide - 2*12 - 8
 	seamLabel    = 92
+	walkWide     = 92 // the button at the top
 )
 
 // seamAside lays the table of seams and, beside it, what can be done with one of them.
@@ -104,13 +105,13 @@ func known(act string) bool {
 func newSeamCard(t *Truing) *seamCard {
 	c := &seamCard{t: t, both: true}
 	c.none = control.NewProse("Press a seam to see both its sides on the bench, and what can be done about it.", 12, false, look.Faint, seamCardRoom)
-	c.title = control.NewProse("", 13, true, look.Ink, seamCardRoom-24)
+	c.title = control.NewProse("", 13, true, look.Ink, seamCardRoom-24-walkWide)
 	c.mark = control.NewMark(control.Holds, 16)
-	c.state = control.NewProse("", 12, true, look.MossText, seamCardRoom-24)
+	c.state = control.NewProse("", 12, true, look.MossText, seamCardRoom-24-walkWide)
 	for i := range c.sides {
 		c.sides[i] = control.NewProse("", 12, false, look.Ink, seamCardRoom)
 	}
-	c.walk = control.NewButton(control.SmallShape, "", "Walk it", "Roll one side along the other, stitch by stitch, and see where both end", func() { t.ways.Walk(t.seams.chosen) })
+	c.walk = control.NewButton(control.SmallShape, "walk", "Walk it", "Roll one side along the other, stitch by stitch, and see where both end", func() { t.ways.Walk(t.seams.chosen) })
 	show(c.walk, t.ways.Walk != nil)
 	var ways []string
 	for _, w := range offeredWays() {
@@ -135,7 +136,7 @@ func newSeamCard(t *Truing) *seamCard {
 	c.lapRow = control.LabelledBy(seamLabel, "Lap", c.lap.Object())
 	apart := control.NewButton(control.SmallShape, "", "Take apart", "Take this seam apart; the edges stay as they are", c.takeApart)
 	c.body = control.Stack(7,
-		container.NewBorder(nil, nil, control.Inset(0, 1, 8, 0, container.NewVBox(c.mark)), nil, control.Stack(2, c.title, c.state)),
+		container.NewBorder(nil, nil, control.Inset(0, 1, 8, 0, container.NewVBox(c.mark)), container.NewVBox(c.walk), control.Stack(2, c.title, c.state)),
 		control.Stack(2, c.sides[0], c.sides[1]),
 		c.match, c.deeds,
 		control.Inset(0, 2, 0, 0, control.NewText("As it is meant", 12, true, look.Faint)),
@@ -143,7 +144,7 @@ func newSeamCard(t *Truing) *seamCard {
 		control.LabelledBy(seamLabel, "Fuller by", c.ratio.Object()),
 		control.LabelledBy(seamLabel, "Fullness", c.fullness.Object()),
 		c.opens, c.lapRow,
-		control.Row(6, control.Spring(), c.walk, apart))
+		control.Row(6, control.Spring(), apart))
 	c.all = t.trial.newDeeds([]deed{deedOf(draft.Mend{Title: "Make all seams fit together, with the least change", Act: matchAll})}, seamCardRoom)
 	c.scroll = container.NewVScroll(control.Inset(12, 4, 12, 12, control.Stack(10, c.none, c.all, c.body)))
 	c.object = container.NewBorder(nil, nil, control.Upright(), nil, c.scroll)

@@ -305,6 +305,9 @@ func (s *seamTable) key(name fyne.KeyName) bool {
 
 // choose takes a seam in hand, and shows it on the bench where that is asked for.
 func (s *seamTable) choose(id draft.ID, place bool) {
+	if s.chosen != id {
+		s.t.seam.scroll.ScrollToTop()
+	}
 	s.chosen = id
 	s.mark()
 	if seam := s.t.desk.Project().Seam(id); seam != nil && place {

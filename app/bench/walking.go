@@ -122,8 +122,8 @@ func (s *scene) walking(m *tool.WalkMarks, leftward func(geom.Point) bool) []*pa
 	for side := range m.Done {
 		lines(m.Done[side], paint.Line{Colour: chalk, Width: walkedWidth, Join: paint.Round, Cap: paint.RoundCap})
 	}
-	d.add(paint.Dot{At: m.Step.Contact, Kind: paint.Ring, Colour: paint.Of(paint.Pin), Large: true})
-	d.add(paint.Dot{At: m.Step.Contact, Kind: paint.HandleEnd, Colour: paint.Of(paint.Pin)})
+	d.add(paint.Dot{At: m.Step.Contact, Kind: paint.SmoothNode, Colour: paint.Of(paint.Ink), Fill: paint.Of(paint.Node), Large: true})
+	d.add(paint.Dot{At: m.Step.Contact, Kind: paint.HandleEnd, Colour: paint.Of(paint.Ink)})
 	for _, p := range m.Told {
 		d.plate(p)
 	}
@@ -161,13 +161,4 @@ func (b *Bench) ShowBox(box geom.Rect, foot float64) {
 		Left: fitMargin * w, Right: fitMargin * w, Bottom: foot + fitMargin*h/2,
 		Top: float64(b.covered) + fitMargin*h/2,
 	}))
-}
-
-// BoxOf returns the box that holds a piece as it lies in a walk.
-func (b *Bench) BoxOf(l draft.Laid) geom.Rect {
-	of := b.scene.bodies[l.Piece.ID]
-	if of == nil {
-		return l.Piece.DrawnPath().Transform(l.Map).Bounds()
-	}
-	return of.outline().Transform(l.Map).Bounds()
 }

@@ -141,22 +141,29 @@ func (c *walkCard) show(w *tool.Walk, before bench.Sight) {
 	c.update()
 }
 
-// fit shows all the ground that the walk goes over.
+// fit shows the seam as large as there is room, with what lies beside it.
 func (c *walkCard) fit() {
 	walker, err := c.walk.Walker()
 	if err != nil {
 		return
 	}
+	// On how many of its places the walk is looked at, for a piece that turns on its way
+	// does so slowly, and how much beside the lines is shown, as a share of their length.
+	const (
+		looks  = 6
+		beside = 0.16
+	)
 	box := geom.EmptyRect()
-	// How often the walk is looked at on its way: a piece that turns on its way turns
-	// slowly.
-	const looks = 6
 	for k := range looks + 1 {
 		step := walker.At(walker.Length() * float64(k) / looks)
-		for _, l := range append(step.Still, step.Rolling...) {
-			box = box.Union(c.s.bench.BoxOf(l))
+		for _, side := range [...]draft.Side{draft.SideA, draft.SideB} {
+			done, rest := walker.Lines(side, step)
+			for _, path := range append(done, rest...) {
+				box = box.Union(path.Bounds())
+			}
 		}
 	}
+	box = box.Grow(beside * max(walker.SideLength(draft.SideA), walker.SideLength(draft.SideB)))
 	c.s.bench.ShowBox(box, float64(c.object.Objects[0].MinSize().Height)+walkCardClear)
 }
 

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"hemlet/app/desk"
+	"hemlet/app/wording"
 	"hemlet/draft"
 )
 
@@ -60,14 +61,15 @@ func (w *Walk) fits(walker *draft.Walker) (string, bool) {
 	}
 	text := ""
 	if state.Want != 1 {
-		text = draft.SideName(project, sideOf(walker.Seam, walker.Seam.Fuller)) + " is drawn up as it is walked, " +
-			strconv.FormatFloat(state.Want, 'g', 3, 64) + " to 1. "
+		text = wording.Sentence(draft.SideName(project, sideOf(walker.Seam, walker.Seam.Fuller))+" is "+takenIn[walker.Seam.Fullness]+
+			" as it is walked, "+strconv.FormatFloat(state.Want, 'g', 3, 64)+" to 1.") + " "
 	}
 	where := "end"
 	if w.fromEnd {
 		where = "start"
 	}
 	off := state.Off(project)
+	off.Side = wording.Sentence(off.Side)
 	switch {
 	case math.Abs(state.Diff) < leastTold:
 		return text + "Both sides come to the " + where + " together.", true
@@ -78,6 +80,11 @@ func (w *Walk) fits(walker *draft.Walker) (string, bool) {
 	default:
 		return text + off.Side + " is " + unit.Format(off.By) + " too long: that is left over at the " + where + ".", false
 	}
+}
+
+// takenIn says what becomes of the length of the fuller side.
+var takenIn = map[draft.Fullness]string{
+	draft.Plain: "taken in", draft.Ease: "eased in", draft.Gathers: "gathered", draft.Pleats: "laid in pleats",
 }
 
 func tooWhat(off draft.SeamOff) string {

@@ -131,6 +131,7 @@ func matchSeam(p *Project, a MatchSeamArgs) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, err
 	}
+	p.sayOthers(map[ID]bool{s.ID: true}, &out)
 	before.sayMoved(&out)
 	return out, nil
 }

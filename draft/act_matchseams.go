@@ -41,7 +41,7 @@ func matchSeams(p *Project, a MatchSeamsArgs) (Outcome, error) {
 	now, done := p, false
 	var why error
 	for _, followers := range []bool{false, true} {
-		next, err := now.matchRound(targets, stay, followers, &out)
+		next, err := now.matchRound(targets, stay, followers)
 		if err != nil {
 			why = err
 		}
@@ -66,7 +66,9 @@ func matchSeams(p *Project, a MatchSeamsArgs) (Outcome, error) {
 		return Outcome{}, why
 	}
 	out.Project = now
+	mended := make(map[ID]bool)
 	for _, s := range targets {
+		mended[s.ID] = true
 		if s = now.Seam(s.ID); s == nil {
 			continue
 		}
@@ -74,6 +76,7 @@ func matchSeams(p *Project, a MatchSeamsArgs) (Outcome, error) {
 			out.say("Seam %s is still off by %s: with what has to stay, it comes no nearer.", s.label(), p.Unit.FormatSmall(off))
 		}
 	}
+	p.sayOthers(mended, &out)
 	p.sayMoved(&out)
 	return out, nil
 }
@@ -139,7 +142,7 @@ func (p *Project) staying(a MatchSeamsArgs) (staying, error) {
 
 // matchRound matches the seams by changing pieces that follow no other one of the seams,
 // or those that do. It returns nil where nothing comes nearer.
-func (p *Project) matchRound(targets []*Seam, stay staying, followers bool, out *Outcome) (*Project, error) {
+func (p *Project) matchRound(targets []*Seam, stay staying, followers bool) (*Project, error) {
 	sewn := piecesOf(targets)
 	var pieces []*Piece
 	for _, id := range sewn {
@@ -192,20 +195,19 @@ func (p *Project) matchRound(targets []*Seam, stay staying, followers bool, out 
 			return m
 		})
 	}
-	f, err := p.firstMatch(tries)
-	if err != nil || f.next == nil {
+	next, err := p.firstMatch(tries)
+	if err != nil || next == nil {
 		return nil, err
 	}
 	now := 0.0
 	for _, s := range open {
-		d := f.next.seamDiff(s)
+		d := next.seamDiff(s)
 		now += d * d
 	}
 	if math.Sqrt(now) > math.Sqrt(off)-MatchedTo {
 		return nil, nil
 	}
-	p.sayKept(f, out)
-	return f.next, nil
+	return next, nil
 }
 
 // piecesOf lists the pieces that seams sew, in order.

@@ -28,31 +28,8 @@ func levelEdge(p *Piece, y float64) int {
 // hems of her gores make 80 inches; she rounds the sweep to 81.
 func TestFiveGoreSkirtByActs(t *testing.T) {
 	const inch = 25.4
-	const waist, long, hip, hipDown, frontHem, hem = 25 * inch, 38 * inch, 8 * inch, 7 * inch, 10 * inch, 17.5 * inch
-	skirt := polygonPiece("skirt", 10, geom.Pt(0, 0), geom.Pt(waist, 0), geom.Pt(waist, long), geom.Pt(0, long))
-	name(skirt, "hem", "right", "waist", "left")
-	p := projectOf(skirt)
-	gores := []ID{"skirt"}
-	for left := 5; left > 1; left-- {
-		q := p.Piece("skirt")
-		top, low := q.Edges[levelEdge(q, long)], q.Edges[levelEdge(q, 0)]
-		out, err := SplitPiece.Do(p, SplitPieceArgs{
-			From: &PlaceRef{"skirt", top.ID, EdgePlace{At: 1 / float64(left), Share: true}},
-			To:   &PlaceRef{"skirt", low.ID, EdgePlace{At: 1 / float64(left), Share: true, FromEnd: true}},
-			Name: fmt.Sprintf("gore %d", left),
-		})
-		if err != nil {
-			t.Fatal(err)
-		}
-		p, gores = out.Project, append(gores, out.Made)
-	}
-	for _, id := range gores {
-		sweep := hem
-		if id == gores[0] {
-			sweep = frontHem
-		}
-		p = flared(t, p, id, long, hip, hipDown, sweep)
-	}
+	const long = 38 * inch
+	p, gores := fiveGores(t)
 	sum := map[string]float64{}
 	for _, id := range gores {
 		q := p.Piece(id)
@@ -84,6 +61,38 @@ func TestFiveGoreSkirtByActs(t *testing.T) {
 			t.Errorf("seam %s: %+v, %v", s.Name, state, err)
 		}
 	}
+}
+
+// fiveGores drafts the skirt by acts, and returns its gores too.
+func fiveGores(t *testing.T) (*Project, []ID) {
+	t.Helper()
+	const inch = 25.4
+	const waist, long, hip, hipDown, frontHem, hem = 25 * inch, 38 * inch, 8 * inch, 7 * inch, 10 * inch, 17.5 * inch
+	skirt := polygonPiece("skirt", 10, geom.Pt(0, 0), geom.Pt(waist, 0), geom.Pt(waist, long), geom.Pt(0, long))
+	name(skirt, "hem", "right", "waist", "left")
+	p := projectOf(skirt)
+	gores := []ID{"skirt"}
+	for left := 5; left > 1; left-- {
+		q := p.Piece("skirt")
+		top, low := q.Edges[levelEdge(q, long)], q.Edges[levelEdge(q, 0)]
+		out, err := SplitPiece.Do(p, SplitPieceArgs{
+			From: &PlaceRef{"skirt", top.ID, EdgePlace{At: 1 / float64(left), Share: true}},
+			To:   &PlaceRef{"skirt", low.ID, EdgePlace{At: 1 / float64(left), Share: true, FromEnd: true}},
+			Name: fmt.Sprintf("gore %d", left),
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, gores = out.Project, append(gores, out.Made)
+	}
+	for _, id := range gores {
+		sweep := hem
+		if id == gores[0] {
+			sweep = frontHem
+		}
+		p = flared(t, p, id, long, hip, hipDown, sweep)
+	}
+	return p, gores
 }
 
 // flared moves the sides of a gore out to the width of the hip and on to that of the hem.

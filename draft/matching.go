@@ -15,7 +15,7 @@ type matching struct {
 	p      *Project
 	given  []*givingPiece
 	at     map[ID]*givingPiece
-	wishes []lengthWish
+	wishes []adjust.Wish
 	// loose lets straight edges leave the direction of the grain.
 	loose bool
 }
@@ -41,15 +41,6 @@ type givingPiece struct {
 type liberty struct{ at, in, out bool }
 
 var whollyFree = liberty{true, true, true}
-
-// lengthWish is what a seam, or one side of it, is to measure.
-type lengthWish struct {
-	seam *Seam
-	// run is the side that is to stay as long as it is, nil for a seam whose sides are
-	// to match.
-	run  Run
-	wish adjust.Wish
-}
 
 // keptWeight is how much more a millimetre counts by which a seam that is to stay as it
 // is would be changed, than one by which a seam that is to be mended is still off: a
@@ -201,7 +192,7 @@ func (m *matching) match(s *Seam) bool {
 	if len(w.Terms) == 0 {
 		return false
 	}
-	m.wishes = append(m.wishes, lengthWish{seam: s, wish: w})
+	m.wishes = append(m.wishes, w)
 	return true
 }
 
@@ -225,7 +216,7 @@ func (m *matching) keepSides(but map[ID]bool) {
 			l := m.newLengths()
 			l.add(run, 1)
 			if w := l.wish(m.p.runLength(run), keptWeight); len(w.Terms) > 0 {
-				m.wishes = append(m.wishes, lengthWish{seam: s, run: run, wish: w})
+				m.wishes = append(m.wishes, w)
 			}
 		}
 	}
@@ -244,7 +235,7 @@ func (m *matching) keepSeams(but map[ID]bool) {
 			full, other = other, full
 		}
 		if w := l.wish(full-s.Ratio*other, keptWeight); len(w.Terms) > 0 {
-			m.wishes = append(m.wishes, lengthWish{seam: s, run: s.A, wish: w})
+			m.wishes = append(m.wishes, w)
 		}
 	}
 }
@@ -258,9 +249,7 @@ func (m *matching) problem() adjust.Problem {
 		pr.Rails = append(pr.Rails, g.allRails(m.loose)...)
 		pr.Ties = append(pr.Ties, g.allTies()...)
 	}
-	for _, w := range m.wishes {
-		pr.Wishes = append(pr.Wishes, w.wish)
-	}
+	pr.Wishes = m.wishes
 	return pr
 }
 

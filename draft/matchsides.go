@@ -3,6 +3,7 @@ package draft
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"hemlet/geom/adjust"
 )
@@ -32,11 +33,14 @@ func (p *Project) givingSides(s *Seam, gives Giving) ([]Side, error) {
 	if len(sides) == 0 {
 		return nil, first
 	}
-	if len(sides) == 2 && p.followsOne(s.B, s.A) {
-		return sides[1:], nil
-	}
-	if len(sides) == 2 && p.followsOne(s.A, s.B) {
-		return sides[:1], nil
+	for _, side := range []Side{SideA, SideB} {
+		if !p.followsOne(s.run(side.other()), s.run(side)) {
+			continue
+		}
+		// What is changed on this side, the other one takes over.
+		if sides = slices.DeleteFunc(sides, func(x Side) bool { return x == side }); len(sides) == 0 {
+			return nil, fmt.Errorf("the %s follows this side and would change with it; let that side give", p.runLabel(s.run(side.other())))
+		}
 	}
 	return sides, nil
 }
@@ -66,16 +70,10 @@ func (p *Project) follows(piece, of ID) bool {
 	return false
 }
 
-// found is a change that was found.
-type found struct {
-	next   *Project
-	wishes []lengthWish
-}
-
 // firstMatch finds the first change that meets every wish, else the one that misses
-// least. What it returns has no project where none can make a difference.
-func (p *Project) firstMatch(tries []func() *matching) (found, error) {
-	var best found
+// least. It returns nil where none can make a difference.
+func (p *Project) firstMatch(tries []func() *matching) (*Project, error) {
+	var best *Project
 	least := math.Inf(1)
 	var why error
 	for _, try := range tries {
@@ -85,7 +83,7 @@ func (p *Project) firstMatch(tries []func() *matching) (found, error) {
 		}
 		r, err := m.solve()
 		if err != nil {
-			return found{}, err
+			return nil, err
 		}
 		next, err := m.applied(r)
 		if err != nil {
@@ -93,33 +91,32 @@ func (p *Project) firstMatch(tries []func() *matching) (found, error) {
 			continue
 		}
 		if miss := m.missed(r); miss < least-missSlack {
-			best, least = found{next, m.wishes}, miss
+			best, least = next, miss
 		}
 		if r.Feasible {
 			break
 		}
 	}
-	if best.next == nil {
-		return found{}, why
+	if best == nil {
+		return nil, why
 	}
 	return best, nil
 }
 
 // matchOne does the change of firstMatch for one seam.
 func (p *Project) matchOne(s *Seam, tries []func() *matching, out *Outcome) error {
-	f, err := p.firstMatch(tries)
+	next, err := p.firstMatch(tries)
 	if err != nil {
 		return err
 	}
 	was := math.Abs(p.seamDiff(s))
-	if f.next == nil || math.Abs(f.next.seamDiff(s)) > was-MatchedTo {
+	if next == nil || math.Abs(next.seamDiff(s)) > was-MatchedTo {
 		return fmt.Errorf("with what has to stay, no change brings the sides nearer than the %s that they are apart", p.Unit.FormatSmall(was))
 	}
-	out.Project = f.next
-	if off := math.Abs(f.next.seamDiff(s)); off > MatchedTo {
+	out.Project = next
+	if off := math.Abs(next.seamDiff(s)); off > MatchedTo {
 		out.say("Seam %s is still off by %s: with what has to stay, it comes no nearer.", s.label(), p.Unit.FormatSmall(off))
 	}
-	p.sayKept(f, out)
 	return nil
 }
 
@@ -132,21 +129,20 @@ const missSlack = 1e-3
 func (m *matching) missed(r adjust.Result) float64 {
 	sum := 0.0
 	for i, off := range r.Off {
-		sum += m.wishes[i].wish.Weight * off * off
+		sum += m.wishes[i].Weight * off * off
 	}
 	return math.Sqrt(sum)
 }
 
-// sayKept tells of every seam that could not stay quite as it is, and by how much.
-func (p *Project) sayKept(f found, out *Outcome) {
-	told := make(map[ID]bool)
-	for _, w := range f.wishes {
-		if w.run == nil || told[w.seam.ID] {
+// sayOthers tells of every seam but those that are mended that could not stay as it was,
+// and by how much.
+func (p *Project) sayOthers(mended map[ID]bool, out *Outcome) {
+	for _, was := range p.Seams {
+		s := out.Project.Seam(was.ID)
+		if s == nil || mended[s.ID] {
 			continue
 		}
-		s := f.next.Seam(w.seam.ID)
-		if by := math.Abs(f.next.seamDiff(s) - p.seamDiff(s)); by > MatchedTo {
-			told[s.ID] = true
+		if by := math.Abs(out.Project.seamDiff(s) - p.seamDiff(was)); by > MatchedTo {
 			out.say("Seam %s cannot stay quite as it is: its sides change by %s to each other.", s.label(), p.Unit.FormatSmall(by))
 		}
 	}

@@ -203,3 +203,37 @@ func TestRuffleRefused(t *testing.T) {
 		}
 	}
 }
+
+// A ruffle whose edge has become shorter is told, and its first mend cuts the strips
+// shorter: rectangles still, as long below as above.
+func TestRuffleOfTheWrongLengthIsMended(t *testing.T) {
+	p := draft.New("apron")
+	p = do(t, p, "draw-shape", "shape=rectangle|from=0mm,0mm|to=100mm,100mm|name=Front").Project
+	p = do(t, p, "name-edge", "edge=Front.edge 1|name=hem").Project
+	p = do(t, p, "make-ruffle", "edges=Front.hem|depth=20mm|ratio=1.5|cloth-width=90mm|name=Frill").Project
+	seam := p.Seams[len(p.Seams)-1]
+	p = do(t, p, "set-edge-length", "edge=Front.hem|length=84mm").Project
+	var found []draft.Finding
+	for _, f := range draft.NewSlots().Check(p).Findings {
+		if f.Seam == seam.ID && f.Level == draft.Problem {
+			found = append(found, f)
+		}
+	}
+	if len(found) != 1 || len(found[0].Mends) == 0 {
+		t.Fatalf("found %+v", found)
+	}
+	out, err := p.Do(found[0].Mends[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	sum := 0.0
+	for _, piece := range out.Project.Pieces[1:] {
+		if d := piece.EdgeLength(0) - piece.EdgeLength(2); math.Abs(d) > 1e-5 {
+			t.Errorf("%s is %g mm longer below than above", piece.Name, d)
+		}
+		sum += piece.EdgeLength(2) * float64(piece.Cut.Copies())
+	}
+	if math.Abs(sum-1.5*84) > 1e-4 {
+		t.Errorf("the ruffle is %g mm long, want 126", sum)
+	}
+}

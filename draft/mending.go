@@ -55,10 +55,10 @@ func (f *Finding) offerSeamMends(p *Project, st SeamState) {
 	}
 	canLong, canShort := p.runMoves(st.Seam.run(long)), p.runMoves(st.Seam.run(short))
 	if canLong {
-		f.mend("Make the "+p.runLabel(st.Seam.run(long))+" shorter", "match-seam", "seam", seam, "gives", long.String())
+		f.mendSide(p, st.Seam, long, "shorter")
 	}
 	if canShort {
-		f.mend("Make the "+p.runLabel(st.Seam.run(short))+" longer", "match-seam", "seam", seam, "gives", short.String())
+		f.mendSide(p, st.Seam, short, "longer")
 	}
 	if canLong && canShort {
 		f.mend("Let both meet between", "match-seam", "seam", seam)
@@ -72,6 +72,19 @@ func (f *Finding) offerSeamMends(p *Project, st SeamState) {
 	default:
 		f.mend("Leave it as it is, and mean it so", "ratio-as-it-is", "seam", seam)
 	}
+}
+
+// mendSide offers to make one side longer or shorter. Strips that are gathered stay
+// strips: moved by an end of the seam alone, their ends would slant.
+func (f *Finding) mendSide(p *Project, s *Seam, side Side, what string) {
+	title := "Make the " + p.runLabel(s.run(side)) + " " + what
+	if s.Fullness != Plain && side == s.Fuller {
+		if _, strips := p.stripsOf(s.run(side)); strips {
+			f.mend(title, "set-fullness", "seam", idText(s.ID))
+			return
+		}
+	}
+	f.mend(title, "match-seam", "seam", idText(s.ID), "gives", side.String())
 }
 
 // runMoves reports whether the pieces of a run may be changed.

@@ -59,6 +59,9 @@ func TestCheckReportTellsEverything(t *testing.T) {
 	}
 	for _, f := range checked.Findings {
 		wanted = append(wanted, f.About, words([]byte(f.Says)))
+		for _, m := range f.Mends {
+			wanted = append(wanted, m.Title[1:])
+		}
 	}
 	for _, piece := range p.Pieces {
 		wanted = append(wanted, piece.Name, "rev "+draft.Revision(piece))

@@ -187,10 +187,30 @@ func (c *reporting) finding(number string, found draft.Finding) {
 	for _, line := range says {
 		f.say(x, width, reportText, false, line)
 	}
-	if found.Waived != "" {
+	switch {
+	case found.Waived != "":
 		f.say(x, width, reportText, false, "It may stay: "+found.Waived)
+	case len(found.Mends) > 0:
+		f.say(x, width, reportNote, false, "Mended by: "+mendWords(found.Mends))
 	}
 	f.skip(1.4)
+}
+
+// mendWords lists what would put a finding right.
+func mendWords(mends []draft.Mend) string {
+	words := make([]string, len(mends))
+	for i, m := range mends {
+		words[i] = lowered(m.Title)
+	}
+	return strings.Join(words, "; ")
+}
+
+// lowered begins words with a small letter.
+func lowered(words string) string {
+	if words == "" {
+		return ""
+	}
+	return strings.ToLower(words[:1]) + words[1:]
 }
 
 // seams writes the table of seams.
@@ -209,7 +229,7 @@ func (c *reporting) seams() {
 			{words: c.letter[st.Seam.ID], strong: true}, plain(st.Seam.Name),
 			plain(draft.SideName(c.project, st.Seam.A)), plain(c.unit.FormatBare(st.A)),
 			plain(draft.SideName(c.project, st.Seam.B)), plain(c.unit.FormatBare(st.B)),
-			plain(c.unit.FormatBare(math.Abs(st.A - st.B))), plain(ratioWords(st)), state,
+			plain(c.unit.FormatBare(math.Abs(st.A - st.B))), plain(c.ratioWords(st)), state,
 		})
 	}
 	c.flow.table([]column{
@@ -228,16 +248,29 @@ func (c *reporting) offWords(st draft.SeamState) string {
 }
 
 // ratioWords writes the ratio as it is and, where it is not that, as it is meant.
-func ratioWords(st draft.SeamState) string {
+func (c *reporting) ratioWords(st draft.SeamState) string {
 	if st.Seam.Fullness == draft.Plain {
-		return "plain"
+		return "plain" + c.closedWords(st.Seam)
 	}
 	ratio, want := decimals(st.Ratio, 2), decimals(st.Want, 2)
 	words := ratio + " " + st.Seam.Fullness.String()
 	if want != ratio {
 		words += ", meant " + want
 	}
-	return words
+	return words + c.closedWords(st.Seam)
+}
+
+// closedWords says that the sides of a seam are closed and opened, and by how much they
+// lap.
+func (c *reporting) closedWords(s *draft.Seam) string {
+	switch {
+	case !s.Opens:
+		return ""
+	case s.Lap > 0:
+		return ", opens, laps " + c.unit.Format(s.Lap)
+	default:
+		return ", opens"
+	}
 }
 
 // notches writes the notches of every seam: where they stand along both sides.

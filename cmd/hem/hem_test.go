@@ -333,3 +333,28 @@ func TestSampleGoesOutInEveryFormat(t *testing.T) {
 		}
 	}
 }
+
+// The report of the checks is written beside what is printed, and its failing leaves no
+// file.
+func TestCheckWritesItsReport(t *testing.T) {
+	project := filepath.Join(t.TempDir(), "sample.hemlet")
+	must(t, "sample", "-o", project)
+	pdf := filepath.Join(t.TempDir(), "report.pdf")
+	out := must(t, "check", project, "--report", pdf, "--paper", "letter")
+	if b, err := os.ReadFile(pdf); err != nil || !bytes.HasPrefix(b, []byte("%PDF-")) || !strings.Contains(out, "side") {
+		t.Errorf("no report is there (%v)", err)
+	}
+	for _, args := range [][]string{
+		{"check", project, "--report", pdf + ".svg"},
+		{"check", project, "--report", pdf + "2.pdf", "--paper", "roll 36in"},
+		{"check", project, "--report", filepath.Join(t.TempDir(), "none", "r.pdf")},
+	} {
+		code, text, errs := hem(t, args...)
+		if code != exitFailed || text != "" || strings.Count(errs, "\n") != 1 {
+			t.Errorf("%v: code %d, %q, %q", args, code, text, errs)
+		}
+		if _, err := os.Stat(args[3]); err == nil {
+			t.Errorf("%v has made a file", args)
+		}
+	}
+}

@@ -348,7 +348,7 @@ func (o *oracle) descend(q []float64, soft float64) {
 			if norm(there) < norm(at) {
 				gain := norm(at) - norm(there)
 				copy(q, next)
-				better = gain > 1e-13*norm(at)
+				better = gain > 1e-10*norm(at)
 				at = there
 				damp /= 10
 				break
@@ -449,7 +449,7 @@ const (
 	oracleOff = 1e-3
 	// oracleAt is the share of the size within which both put every node and handle: a
 	// compromise is flat, and the oracle's derivatives are differences.
-	oracleAt = 1e-3
+	oracleAt = 5e-3
 	// oracleCost is the share of the cost by which Solve may be dearer than the oracle,
 	// and oracleCostMet that where it meets the wishes harder than the oracle can.
 	oracleCost, oracleCostMet = 1e-9, 1e-4

@@ -28,8 +28,8 @@
 // (rows straight, joints smooth, curves turning the way they turned) enters as hard rules;
 // wishes enter as a penalty that hardens (Tikhonov regularisation) until they are met.
 //
-// Where they cannot all be met, it stops hardening at a millionth of what was missed: what
-// comes out has the least weighted sum of squares of what is missed, to about that share,
-// and of all that are so near to it the least change. Without that stop the last
-// thousandth of a millimetre would be had by pulling handles to nothing.
+// Where they cannot all be met, it stops hardening at a hundred-thousandth of what was
+// missed: what comes out has the least weighted sum of squares of what is missed, to about
+// that share, and of all that are so near to it the least change. Without that stop the
+// last thousandth of a millimetre would be had by pulling handles to nothing.
 package adjust

@@ -94,7 +94,7 @@ const (
 	// softest is the softness of a compromise. Where wishes contradict one another,
 	// harder ones would spoil an outline altogether for the last thousandth of a
 	// millimetre: a handle pulled to nothing, a curve to a line.
-	softest = 1e-6
+	softest = 1e-5
 	// softHard and softPolish are those of wishes that seem possible, and are.
 	softHard, softPolish = 1e-8, 1e-13
 )
@@ -117,6 +117,7 @@ func (m *model) follow(ctx context.Context, form []rule) (z [][]float64, steps i
 	}
 	// What is missed shrinks with the softness if it can be met, and else stays.
 	if after > Met && after > stays*before {
+		m.restore(s, form)
 		return s.z, steps, nil
 	}
 	hard := s.copy()
@@ -131,10 +132,11 @@ func (m *model) follow(ctx context.Context, form []rule) (z [][]float64, steps i
 		}
 		s = hard.copy()
 	}
+	m.restore(s, form)
 	return s.z, steps, nil
 }
 
-// stays is the share of what was missed that, left over by wishes a hundred times as hard,
+// stays is the share of what was missed that, left over by wishes ten times as hard,
 // shows that they cannot be met.
 const stays = 0.3
 
@@ -262,6 +264,43 @@ func (m *model) finish(s *state, form []rule, active map[int]bool, soft, fine fl
 	}
 	return 0
 }
+
+// restore puts right what steps that ended early left of the form: the least change after
+// which its rules hold and the guards are kept.
+func (m *model) restore(s *state, form []rule) {
+	for range mostFinish {
+		if m.broken(s.z, form) <= keptForm*m.size {
+			return
+		}
+		active := map[int]bool{}
+		for i, g := range m.guards {
+			if g.value(s.z) < 0 {
+				active[i] = true
+			}
+		}
+		still := &state{z: s.z, wish: make([]float64, len(s.wish)), hold: make([]float64, len(s.hold)), guard: make([]float64, len(s.guard))}
+		rows := m.rows(still, form, active, 0)[len(m.wishes):]
+		sys, err := m.newSystem(still, rows, false)
+		if err != nil {
+			return
+		}
+		for i := range sys.pull {
+			clear(sys.pull[i]) // the change is counted from here
+		}
+		p, _, err := sys.step(rows)
+		if err != nil || m.reach(p) > farthestStep*m.size {
+			return
+		}
+		for i := range p {
+			for j, v := range p[i] {
+				s.z[i][j] += v
+			}
+		}
+	}
+}
+
+// keptForm is the share of the size within which the form is kept.
+const keptForm = 1e-10
 
 // broken returns by how much in mm the rules of the form and the guards are broken at most.
 func (m *model) broken(z [][]float64, form []rule) float64 {

@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"hemlet/geom"
 )
 
@@ -19,7 +21,7 @@ const jointBar = 1e-6
 // checkForm checks what Solve promises whatever is wished: fixed things bit for bit, lines
 // straight, rows straight within 1e-3 mm, joints smooth, curves turning the way they
 // turned, and outlines that do not cross themselves.
-func checkForm(t *testing.T, p Problem, res Result) {
+func checkForm(t rapid.TB, p Problem, res Result) {
 	t.Helper()
 	for k, s := range p.Shapes {
 		got := res.Shapes[k]
@@ -58,7 +60,7 @@ func checkForm(t *testing.T, p Problem, res Result) {
 }
 
 // checkTurns checks that the control polygon of a stretch turns the way it did.
-func checkTurns(t *testing.T, shape, i int, was, is geom.Segment) {
+func checkTurns(t rapid.TB, shape, i int, was, is geom.Segment) {
 	t.Helper()
 	if was.Straight {
 		if !is.Straight {

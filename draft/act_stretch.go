@@ -13,10 +13,10 @@ type AddStretchArgs struct {
 	To   EdgePlace   `arg:"to" says:"where it ends" default:"100%"`
 }
 
-// AddStretch marks a part of an edge along which the cloth is gathered, eased or held.
+// AddStretch marks a part of an edge along which the cloth is gathered, eased, held or clipped.
 var AddStretch = register(Info{
 	Name: "add-stretch", Title: "Mark a stretch", Group: groupMarks,
-	Says: "Marks from where to where an edge is gathered, eased, or held by a stay.",
+	Says: "Marks from where to where an edge is gathered, eased, held by a stay, or its allowance clipped.",
 }, func(p *Project, a AddStretchArgs) (Outcome, error) {
 	ids := p.newIDs()
 	s := Stretch{ID: ids.make(kindStretch), Kind: a.Kind}
@@ -64,11 +64,20 @@ func (s *Stretch) put(p *Piece, i int, from, to EdgePlace, unit Unit) error {
 	return nil
 }
 
+// apart returns the kind that stands for those that cannot lie at one place with k.
+func (k StretchKind) apart() StretchKind {
+	if k == EaseStretch {
+		return GatherStretch
+	}
+	return k
+}
+
 // apart reports a stretch of the piece that what is done along s cannot be done with: a
-// place is gathered or eased, once. A stay may hold gathers.
+// place is gathered or eased, once. A stay may hold gathers, and what is clipped may be
+// eased or held.
 func (p *Piece) apart(s Stretch) error {
 	for _, o := range p.Stretches {
-		if o.ID == s.ID || o.Edge != s.Edge || (o.Kind == StayStretch) != (s.Kind == StayStretch) {
+		if o.ID == s.ID || o.Edge != s.Edge || o.Kind.apart() != s.Kind.apart() {
 			continue
 		}
 		if min(s.To, o.To)-max(s.From, o.From) > shortestShare {

@@ -101,6 +101,8 @@ func (k StretchKind) done() string {
 		return "eased"
 	case StayStretch:
 		return "held"
+	case ClipStretch:
+		return "clipped"
 	}
 	return "gathered"
 }

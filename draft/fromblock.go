@@ -196,7 +196,7 @@ func seamsOf(dr *drafted, derivation ID, stems map[string]ID) []Seam {
 		list = append(list, Seam{
 			ID: ids.thing("seam", s.Name), Name: s.Name, A: runOf(s.A, stems), B: runOf(s.B, stems), Ratio: s.Ratio,
 			Fuller: named(sideNames, s.Fuller), Fullness: named(fullnessNames, s.Fullness),
-			From: s.From, To: s.To, BothSides: s.BothSides,
+			From: s.From, To: s.To, BothSides: s.BothSides, Opens: s.Opens,
 		})
 	}
 	return list

@@ -7,14 +7,15 @@ const (
 	GatherStretch StretchKind = iota
 	EaseStretch
 	StayStretch // held by a tape or a line of stitches so that it does not grow
+	ClipStretch // its allowance is clipped so that it turns; see ClipMarks
 )
 
-var stretchKindNames = names[StretchKind]{"gather", "ease", "stay"}
+var stretchKindNames = names[StretchKind]{"gather", "ease", "stay", "clip"}
 
 func (k StretchKind) String() string               { return stretchKindNames.text(k) }
 func (k StretchKind) MarshalText() ([]byte, error) { return stretchKindNames.marshal(k) }
 
-// UnmarshalText reads one of gather, ease, stay.
+// UnmarshalText reads one of gather, ease, stay, clip.
 func (k *StretchKind) UnmarshalText(b []byte) error {
 	return stretchKindNames.unmarshal(k, b, "way to treat an edge")
 }
@@ -22,7 +23,7 @@ func (k *StretchKind) UnmarshalText(b []byte) error {
 // StretchKinds lists every kind in the order in which a person is offered them.
 func StretchKinds() []StretchKind { return stretchKindNames.all() }
 
-// Stretch marks a part of an edge along which the cloth is gathered, eased or held.
+// Stretch marks a part of an edge along which the cloth is gathered, eased, held or clipped.
 type Stretch struct {
 	ID   ID
 	Edge ID

@@ -155,6 +155,11 @@ func TestDraftForPeopleAndDolls(t *testing.T) {
 			path, facts, code := drafted(t, "bodice", "--wearer", wearerFile(t, what, bodytest.Scale(given, scale)))
 			if code != exitDone {
 				t.Errorf("%s: exit %d", what, code)
+				for _, f := range facts.Findings {
+					if f.Level == "problem" {
+						t.Errorf("%s: %s: %s", what, f.About, f.Says)
+					}
+				}
 			}
 			for _, f := range facts.Findings {
 				tight := scale < 0.1 && strings.Contains(f.Says, "tighter than its allowance")

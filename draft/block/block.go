@@ -160,7 +160,7 @@ type seam struct {
 	a, b             []use
 	ratio, from, to  *expression
 	fuller, fullness string
-	bothSides        bool
+	bothSides, opens bool
 	place
 }
 

@@ -10,7 +10,7 @@ func itoa(n int) string { return strconv.Itoa(n) }
 func (p *parser) seams(list []*table) {
 	seen := make(map[string]bool)
 	for _, t := range list {
-		s := seam{place: t.place, name: t.name("name"), fuller: t.word("fuller", sides), fullness: t.word("fullness", fullnesses), bothSides: t.flag("both_sides")}
+		s := seam{place: t.place, name: t.name("name"), fuller: t.word("fuller", sides), fullness: t.word("fullness", fullnesses), bothSides: t.flag("both_sides"), opens: t.flag("opens")}
 		p.once(seen, t.under("name"), s.name)
 		s.a, s.b = p.run(t, "a"), p.run(t, "b")
 		s.ratio = t.optional("ratio", numberKind)

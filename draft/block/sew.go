@@ -12,7 +12,7 @@ func (d *drafter) seams() error {
 	d.sheet.Seams = make([]Seam, 0, len(d.b.seams))
 	for i := range d.b.seams {
 		s := &d.b.seams[i]
-		out := Seam{Name: s.name, A: d.run(s.a), B: d.run(s.b), Fuller: s.fuller, Fullness: s.fullness, BothSides: s.bothSides}
+		out := Seam{Name: s.name, A: d.run(s.a), B: d.run(s.b), Fuller: s.fuller, Fullness: s.fullness, BothSides: s.bothSides, Opens: s.opens}
 		var err error
 		if out.Ratio, err = d.number(s.ratio, 1, 1e-3, maxRatio); err != nil {
 			return err

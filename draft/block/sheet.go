@@ -164,4 +164,6 @@ type Seam struct {
 	// From and To bound the stretch in which the fullness lies, as shares.
 	From, To  float64
 	BothSides bool
+	// Opens says that it is closed with buttons, hooks or ties and not sewn.
+	Opens bool
 }

@@ -141,6 +141,7 @@ var (
 		{"full_from", "formula: number", false, "The share of the fuller run at which the fullness starts; 0, if it is left out."},
 		{"full_to", "formula: number", false, "The share at which it ends; 1, if it is left out."},
 		{"both_sides", "true or false", false, "true: the seam stands for its mirror image as well."},
+		{"opens", "true or false", false, "true: it is closed with buttons, hooks or ties and opened for dressing."},
 	}}
 	sections = []Section{
 		topKeys, measureKeys, choiceKeys, stepKeys, checkKeys, pieceKeys, edgeKeys,

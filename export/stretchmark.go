@@ -18,7 +18,7 @@ const (
 
 // stretchMarks returns what is done along parts of edges, on both halves: a wave where
 // they are gathered, a dashed line where they are eased, a solid one where they are held,
-// each from tick to tick.
+// each from tick to tick. What is clipped is drawn as clips across the allowance.
 func stretchMarks(flat *draft.Flat) []Mark {
 	var marks []Mark
 	for _, s := range flat.Piece.Stretches {
@@ -32,6 +32,9 @@ func stretchMarks(flat *draft.Flat) []Mark {
 }
 
 func stretchMark(e draft.FlatEdge, s draft.Stretch) []Mark {
+	if s.Kind == draft.ClipStretch {
+		return clipMarks(e, s)
+	}
 	from, to := s.From, s.To
 	if e.Half == draft.Far { // which runs the other way
 		from, to = 1-to, 1-from
@@ -82,4 +85,18 @@ func stretchLine(e draft.FlatEdge, from, to float64, waves bool) geom.Path {
 		}
 	}
 	return out
+}
+
+// clipMarks returns the clips along a part of an edge. They are snipped with scissors once
+// the seam is sewn, and drawn only.
+func clipMarks(e draft.FlatEdge, s draft.Stretch) []Mark {
+	m := mark(InternalLine)
+	m.Name, m.Sort, m.Solid = s.Kind.String(), s.Kind.String(), true
+	for _, clip := range draft.ClipMarks(e, s) {
+		m.Chains = append(m.Chains, geom.Path{clip})
+	}
+	if len(m.Chains) == 0 {
+		return nil
+	}
+	return []Mark{m}
 }

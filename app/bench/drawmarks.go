@@ -19,7 +19,10 @@ const (
 	stretchWord  = 10
 )
 
-var easeDash = paint.Dash{5, 3}
+var (
+	easeDash = paint.Dash{5, 3}
+	clipDash = paint.Dash{1.5, 4} // as snips with scissors
+)
 
 // stretchLine returns the line of a stretch of a kind beside its edge.
 func stretchLine(kind draft.StretchKind, path geom.Path, c paint.Colour, width float64) paint.Beside {
@@ -29,6 +32,8 @@ func stretchLine(kind draft.StretchKind, path geom.Path, c paint.Colour, width f
 		line.Swing, line.Wave = waveSwing, waveLength
 	case draft.EaseStretch:
 		line.Line.Dash = easeDash
+	case draft.ClipStretch:
+		line.Line.Dash = clipDash
 	}
 	return line
 }

@@ -14,7 +14,7 @@ func CuttingTable() []*Asked {
 		split, splitLine, joinSeam, joinEdges, lengthen, fullness, slash, slashLines,
 		pivot, absorb, dartSeam, dartsSeam, addDart, moveDart, setDart, deleteDart, pleats, tucks, ruffle,
 		face, line, setLining, grow,
-		gusset, godet, cutOut, cutOutEdge, cutOutLine, stiffen,
+		gusset, godet, cutOut, cutOutEdge, cutOutLine, cutSlit, openSeam, stiffen,
 	}
 }
 
@@ -33,7 +33,7 @@ func ActsFor(k desk.Kind) []ActGroup {
 			{"", []*Asked{fullness, addDart, split, joinSeam}},
 			{"Pleats and slashes", []*Asked{slash, pleats}},
 			{"Finish the edge", []*Asked{face, grow, ruffle}},
-			{"Let in or cut out", []*Asked{gusset, godet, cutOutEdge}},
+			{"Let in or cut out", []*Asked{gusset, godet, cutOutEdge, cutSlit, openSeam}},
 			{"Marks", []*Asked{addStretch, addRow, addPlacement, addSpanAlong, setPasses}},
 		}
 	case desk.Dart:

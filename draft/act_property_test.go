@@ -344,6 +344,8 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return fmt.Sprintf("0,0;%d,10;40,90", rapid.IntRange(-10, 900).Draw(t, "px")), true
 	case kind == "mark in two pictures":
 		return fmt.Sprintf("0,0=%d,10;300,20=400,%d", rapid.IntRange(0, 900).Draw(t, "px"), rapid.IntRange(0, 900).Draw(t, "py")), true
+	case kind == "what goes through":
+		return rapid.SampledFrom([]string{"", "nothing", "head_girth", "hip_girth"}).Draw(t, "goes through"), true
 	case kind == "measure":
 		return "bust_girth", true
 	case kind == "measure=length":

@@ -383,12 +383,50 @@ func (g *sewnGarment) opening(l openLoop, opened map[int]*openLoop) Opening {
 // placeOfLoop returns where a passage is worn.
 func (g *sewnGarment) placeOfLoop(l openLoop) OpenPlace {
 	if len(l.seams) == 0 {
-		return g.placeOf(l.uses, nil)
+		at := g.placeOf(l.uses, nil)
+		if at == OpenHem || at == OpenElsewhere {
+			if beside := g.placeBeside(l); beside != OpenElsewhere {
+				return beside
+			}
+		}
+		return at
 	}
 	for k := range g.closed.arcs {
 		if arc := &g.closed.arcs[k]; slices.Contains(l.seams, arc.seam) {
 			if at := g.placeOfArc(arc); at != OpenElsewhere {
 				return at
+			}
+		}
+	}
+	return OpenElsewhere
+}
+
+// placeBeside returns where the nearest piece is worn that tells, from the pieces round an
+// edge on: the hem of a frill is that of the cuff, the skirt or the neck to which it is sewn.
+func (g *sewnGarment) placeBeside(l openLoop) OpenPlace {
+	st := g.closed
+	done := make(map[int]bool)
+	var row []int
+	add := func(u sewnUse) {
+		if f := st.face[u.use]; !done[f] {
+			done[f] = true
+			row = append(row, f)
+		}
+	}
+	for _, u := range l.uses {
+		add(u)
+	}
+	for k := 0; k < len(row); k++ {
+		if at := placeOfPiece(st.faces[row[k]].piece); at != OpenElsewhere {
+			return at
+		}
+		for i := range st.arcs {
+			arc := &st.arcs[i]
+			touches := func(u sewnUse) bool { return st.face[u.use] == row[k] }
+			if st.isSewn(arc.a[0].use) && (slices.ContainsFunc(arc.a, touches) || slices.ContainsFunc(arc.b, touches)) {
+				for _, u := range slices.Concat(arc.a, arc.b) {
+					add(u)
+				}
 			}
 		}
 	}

@@ -75,6 +75,23 @@ func placeIn(name string, table []placeWords) OpenPlace {
 	return OpenElsewhere
 }
 
+// placeOfPiece returns where what hangs on a piece ends, by its name and those of its edges:
+// at the hem for what covers the trunk or hangs from the waist.
+func placeOfPiece(piece *Piece) OpenPlace {
+	for _, table := range [...][]placeWords{piecePlaceWords, bandPlaceWords} {
+		if at := placeIn(piece.Name, table); at != OpenElsewhere && at != OpenWaist {
+			return at
+		}
+	}
+	for i := range piece.Edges {
+		switch placeIn(piece.Edges[i].Name, edgePlaceWords) {
+		case OpenNeck, OpenArm, OpenWaist:
+			return OpenHem
+		}
+	}
+	return OpenElsewhere
+}
+
 // placeOfEdge returns where an open edge of a piece is worn, by its name and its kind and
 // by the name of the piece.
 func placeOfEdge(piece *Piece, e *Edge) OpenPlace {

@@ -333,7 +333,7 @@ func (g *sewnGarment) placeOfArc(arc *sewnArc) OpenPlace {
 
 // placeOf returns the place that most of a row of edges tells; with words, by their names
 // alone.
-func (g *sewnGarment) placeOf(run []sewnUse, words []placeWords) OpenPlace {
+func (g *sewnGarment) placeOf(run []sewnUse, words []wordsOfPlace) OpenPlace {
 	sum := make([]float64, len(openPlaceNames))
 	for _, u := range run {
 		e, piece := g.closed.edges[u.use], g.closed.faces[g.closed.face[u.use]].piece

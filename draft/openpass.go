@@ -36,7 +36,7 @@ func (s *Slots) fittedOf(p *Project, pieces []*Piece) *fitted {
 
 // The words of parts of a body that have to pass an opening which lies elsewhere than
 // their name says. (Common practice, no source.)
-var partPlaceWords = []placeWords{
+var partPlaceWords = []wordsOfPlace{
 	{OpenNeck, []string{"head", "ear", "ears", "horn", "horns", "antler", "antlers", "muzzle", "snout", "beak", "comb", "crest", "mane", "hair", "hat"}},
 	{OpenWrist, []string{"hand", "hands", "paw", "paws", "claw", "claws", "fist", "glove"}},
 	{OpenAnkle, []string{"foot", "feet", "heel", "hoof", "hooves", "shoe", "shoes", "boot", "boots"}},

@@ -35,7 +35,7 @@ func (o *OpenPlace) UnmarshalText(b []byte) error {
 // The words by which the edges and pieces of a pattern tell where they are worn. (Trade
 // words; common practice, no source.)
 var (
-	edgePlaceWords = []placeWords{
+	edgePlaceWords = []wordsOfPlace{
 		{OpenTail, []string{"tail"}},
 		{OpenEar, []string{"ear", "ears"}},
 		{OpenNeck, []string{"neck", "neckline", "neckhole", "collar", "neckband"}},
@@ -45,25 +45,25 @@ var (
 		{OpenWaist, []string{"waist", "waistband", "waistline"}},
 	}
 	// Words of pieces tell of their hems, casings and whatever else is open.
-	piecePlaceWords = []placeWords{
+	piecePlaceWords = []wordsOfPlace{
 		{OpenWrist, []string{"sleeve", "sleeves", "cuff", "mitten", "glove", "gauntlet"}},
 		{OpenAnkle, []string{"leg", "legs", "trouser", "trousers", "breeches", "leggings", "sock", "stocking", "boot", "gaiter"}},
 		{OpenHead, []string{"hat", "cap", "hood", "bonnet", "brim", "crown", "helmet"}},
 	}
-	bandPlaceWords = []placeWords{
+	bandPlaceWords = []wordsOfPlace{
 		{OpenNeck, []string{"collar", "neckband", "neck"}},
 		{OpenWrist, []string{"cuff", "wristband"}},
 		{OpenWaist, []string{"waistband", "waist"}},
 	}
 )
 
-type placeWords struct {
+type wordsOfPlace struct {
 	place OpenPlace
 	words []string
 }
 
 // placeIn returns the place that one of the words of a name tells.
-func placeIn(name string, table []placeWords) OpenPlace {
+func placeIn(name string, table []wordsOfPlace) OpenPlace {
 	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) })
 	for _, t := range table {
 		for _, w := range t.words {
@@ -78,7 +78,7 @@ func placeIn(name string, table []placeWords) OpenPlace {
 // placeOfPiece returns where what hangs on a piece ends, by its name and those of its edges:
 // at the hem for what covers the trunk or hangs from the waist.
 func placeOfPiece(piece *Piece) OpenPlace {
-	for _, table := range [...][]placeWords{piecePlaceWords, bandPlaceWords} {
+	for _, table := range [...][]wordsOfPlace{piecePlaceWords, bandPlaceWords} {
 		if at := placeIn(piece.Name, table); at != OpenElsewhere && at != OpenWaist {
 			return at
 		}
@@ -104,7 +104,7 @@ func placeOfEdge(piece *Piece, e *Edge) OpenPlace {
 	if at := placeIn(piece.Name, piecePlaceWords); at != OpenElsewhere && (e.Kind != SeamEdge || at == OpenHead) {
 		return at
 	}
-	if e.Kind == HemEdge || placeIn(e.Name, []placeWords{{OpenHem, []string{"hem"}}}) == OpenHem {
+	if e.Kind == HemEdge || placeIn(e.Name, []wordsOfPlace{{OpenHem, []string{"hem"}}}) == OpenHem {
 		return OpenHem
 	}
 	return placeIn(piece.Name, bandPlaceWords)

@@ -2,9 +2,9 @@ package draft
 
 import "math"
 
-// sewn is the made-up garment as topology: the outlines of all copies, glued along the
+// sewnCopies is the made-up garment as topology: the outlines of all copies, glued along the
 // seams. It knows which corner meets which and says nothing of shapes.
-type sewn struct {
+type sewnCopies struct {
 	// uses are the edges of all copies, fold edges left out, each run as it is drawn.
 	uses  []EdgeUse
 	index map[EdgeUse]int
@@ -63,8 +63,8 @@ func (u sewnUse) last() int {
 
 // sewnOf glues the copies of the given pieces together. What is sewn to other pieces
 // counts as unsewn; seams that point at what is gone are left out.
-func (s *Slots) sewnOf(p *Project, pieces []*Piece) *sewn {
-	g := &sewn{index: make(map[EdgeUse]int)}
+func (s *Slots) sewnOf(p *Project, pieces []*Piece) *sewnCopies {
+	g := &sewnCopies{index: make(map[EdgeUse]int)}
 	for _, piece := range pieces {
 		lengths := s.EdgeLengths(piece)
 		for _, c := range piece.Copies() {
@@ -86,7 +86,7 @@ func (s *Slots) sewnOf(p *Project, pieces []*Piece) *sewn {
 }
 
 // addFace puts in the outline of one copy, unfolded.
-func (g *sewn) addFace(piece *Piece, ref CopyRef, lengths []float64) {
+func (g *sewnCopies) addFace(piece *Piece, ref CopyRef, lengths []float64) {
 	n := len(piece.Edges)
 	fold := piece.FoldEdge()
 	face := len(g.faces)
@@ -133,7 +133,7 @@ func (g *sewn) addFace(piece *Piece, ref CopyRef, lengths []float64) {
 }
 
 // run returns a run by the numbers of its uses, false where a part of it is not here.
-func (g *sewn) run(run Run) ([]sewnUse, bool) {
+func (g *sewnCopies) run(run Run) ([]sewnUse, bool) {
 	out := make([]sewnUse, len(run))
 	for k, u := range run {
 		reversed := u.Reversed
@@ -148,7 +148,7 @@ func (g *sewn) run(run Run) ([]sewnUse, bool) {
 }
 
 // addArc glues two runs.
-func (g *sewn) addArc(seam *Seam, a, b Run) {
+func (g *sewnCopies) addArc(seam *Seam, a, b Run) {
 	arc := sewnArc{seam: seam}
 	var okA, okB bool
 	arc.a, okA = g.run(a)
@@ -171,7 +171,7 @@ const jointReach = 0.05
 // joinInside pairs what meets between the ends of a seam: a joint of two edges on one
 // side with one on the other where both lie at about the same place; elsewhere the two
 // edges of a joint with each other, since the cloth beyond runs on.
-func (g *sewn) joinInside(arc *sewnArc) {
+func (g *sewnCopies) joinInside(arc *sewnArc) {
 	placesA, placesB := g.joints(arc.a), g.joints(arc.b)
 	if arc.seam.Fuller == SideA {
 		placesA = mapped(placesA, arc.seam)
@@ -207,7 +207,7 @@ func (g *sewn) joinInside(arc *sewnArc) {
 
 // joints returns where along a run, as shares of its length, one use ends and the next
 // begins.
-func (g *sewn) joints(run []sewnUse) []float64 {
+func (g *sewnCopies) joints(run []sewnUse) []float64 {
 	total := g.runLength(run)
 	out := make([]float64, 0, len(run)-1)
 	at := 0.0
@@ -222,7 +222,7 @@ func (g *sewn) joints(run []sewnUse) []float64 {
 	return out
 }
 
-func (g *sewn) runLength(run []sewnUse) float64 {
+func (g *sewnCopies) runLength(run []sewnUse) float64 {
 	sum := 0.0
 	for _, u := range run {
 		sum += g.lengths[u.use]
@@ -248,7 +248,7 @@ func mapped(places []float64, seam *Seam) []float64 {
 
 // sewnState is the garment with some of its seams closed.
 type sewnState struct {
-	*sewn
+	*sewnCopies
 	// across leads from each end of a sewn edge to the end on the other side of its seam,
 	// -1 at edges that are open.
 	across []int
@@ -259,8 +259,8 @@ type sewnState struct {
 }
 
 // with returns the garment with those of its seams closed for which the condition holds.
-func (g *sewn) with(closed func(*Seam) bool) *sewnState {
-	st := &sewnState{sewn: g, across: make([]int, 2*len(g.uses)), vertex: newSets(2 * len(g.uses)), part: newSets(len(g.faces))}
+func (g *sewnCopies) with(closed func(*Seam) bool) *sewnState {
+	st := &sewnState{sewnCopies: g, across: make([]int, 2*len(g.uses)), vertex: newSets(2 * len(g.uses)), part: newSets(len(g.faces))}
 	for i := range st.across {
 		st.across[i] = -1
 	}

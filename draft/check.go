@@ -44,8 +44,8 @@ func (s *Slots) Check(p *Project) Report {
 	r.Girths = girthsOf(p, r.Spans)
 	r.Findings = append(r.Findings, s.checkBlocks(p)...)
 	r.Findings = append(r.Findings, s.checkWearers(p)...)
-	s.offerOfProject(p, r.Findings)
 	r.Findings = append(r.Findings, s.checkProofs(p)...)
+	s.offerOfProject(p, r.Findings)
 	waive(r.Findings, p.Waivers)
 	sort.SliceStable(r.Findings, func(i, j int) bool { return r.Findings[i].Level < r.Findings[j].Level })
 	return r

@@ -14,7 +14,13 @@ import (
 
 // BenchmarkDragInTheWholeWindow moves a point of one of 200 pieces by a step, with
 // tray, inspector and status line listening; painting is package bench's.
-func BenchmarkDragInTheWholeWindow(b *testing.B) {
+func BenchmarkDragInTheWholeWindow(b *testing.B) { dragIn(b, stationShape) }
+
+// BenchmarkDragInTrue is the same with the findings and the table of a hundred seams
+// beside the bench.
+func BenchmarkDragInTrue(b *testing.B) { dragIn(b, stationTrue) }
+
+func dragIn(b *testing.B, station string) {
 	a := test.NewApp()
 	s, err := New(a)
 	if err != nil {
@@ -31,7 +37,19 @@ func BenchmarkDragInTheWholeWindow(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	s.desk.Open(out.Project, "")
+	project := out.Project
+	for i := 0; i+1 < len(project.Pieces); i += 2 {
+		use := func(k int) draft.Run {
+			p := project.Pieces[k]
+			return draft.Run{{Piece: p.ID, Edge: p.Edges[1].ID, Copy: draft.CopyRef{Number: 1}}}
+		}
+		if out, err = draft.LinkSeam.Do(project, draft.LinkSeamArgs{A: use(i), B: use(i + 1)}); err != nil {
+			b.Fatal(err)
+		}
+		project = out.Project
+	}
+	s.desk.Open(project, "")
+	s.enter(station)
 	s.win.Resize(fyne.NewSize(1600, 1000))
 	p := s.desk.Project().Pieces[55]
 	node := p.Edges[2].Nodes[0].ID

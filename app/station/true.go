@@ -76,6 +76,11 @@ func NewTrue(d *desk.Desk, ways TrueWays) *Truing {
 	t.seam = newSeamCard(t)
 	t.unsewn = newUnsewnList(t)
 	t.build()
+	d.Listen(func(c desk.Change) {
+		if c.Has(desk.Opened) {
+			t.forget()
+		}
+	})
 	return t
 }
 
@@ -168,9 +173,6 @@ func (t *Truing) Says() string {
 
 // Changed shows a change of the document or of what is picked.
 func (t *Truing) Changed(c desk.Change) {
-	if c.Has(desk.Opened) {
-		t.forget()
-	}
 	if c.Has(desk.Selection) {
 		t.seams.follow(t.desk.Picked())
 	}
@@ -181,6 +183,7 @@ func (t *Truing) Changed(c desk.Change) {
 
 // forget drops what belonged to the document before.
 func (t *Truing) forget() {
+	t.trial.drop()
 	t.findings.chosen, t.seams.chosen = "", ""
 }
 

@@ -177,7 +177,7 @@ func (c *deedCard) tell(text string, colour fyne.ThemeColorName) {
 
 // rest is what is said while no deed is looked at.
 func (*deedCard) rest() string {
-	return "Point at one to see it on the bench."
+	return "Point at one to see it on the bench: dashed how it is now, and how far anything moves."
 }
 
 // newDeeds returns the deeds under one another at the width, the first one in colour, and

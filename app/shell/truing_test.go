@@ -1,0 +1,105 @@
+package shell
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"hemlet/app/desk"
+	"hemlet/app/tool"
+	"hemlet/draft"
+)
+
+// seamNamed returns the seam of the document with the name.
+func seamNamed(t *testing.T, s *Shell, name string) *draft.Seam {
+	t.Helper()
+	for _, seam := range s.desk.Project().Seams {
+		if seam.Name == name {
+			return seam
+		}
+	}
+	t.Fatalf("no seam is called %s", name)
+	return nil
+}
+
+func TestTrueSharesTheBenchWithShape(t *testing.T) {
+	s := window(t)
+	inShape := s.bench.Size()
+	s.key(fyne.KeyF6)
+	if s.station != stationTrue || !s.benchSeen() {
+		t.Fatal("F6 does not lead to True")
+	}
+	inTrue := s.bench.Size()
+	if inTrue.Height >= inShape.Height || inTrue.Width < 600 {
+		t.Errorf("the bench has %v in True, %v in Shape", inTrue, inShape)
+	}
+	if s.bench.Covered() != 0 {
+		t.Error("the bench of True keeps room for the tools of Shape")
+	}
+	s.enter(stationShape)
+	if got := s.bench.Size(); got != inShape {
+		t.Errorf("back in Shape the bench has %v, had %v", got, inShape)
+	}
+	if s.bench.Covered() == 0 {
+		t.Error("back in Shape the bench runs under the tools")
+	}
+}
+
+func TestActsAndFindingsStayInTrue(t *testing.T) {
+	s := window(t)
+	s.enter(stationTrue)
+	s.nextFinding()
+	if s.station != stationTrue {
+		t.Error("the next finding leads out of True")
+	}
+	s.takeAct(tool.ByKinds(draft.LinkSeam))
+	if s.station != stationTrue || !s.card.object.Visible() {
+		t.Error("an act leads out of True")
+	}
+	s.enter(stationMake)
+	s.nextFinding()
+	if s.station != stationShape {
+		t.Error("from where no bench is seen a finding leads nowhere")
+	}
+}
+
+func TestKeysWorkOnTheBenchOfTrue(t *testing.T) {
+	s := window(t)
+	s.enter(stationTrue)
+	p := s.desk.Project().Pieces[0]
+	s.desk.Pick(desk.PieceRef(p.ID))
+	before := s.desk.Project()
+	s.stationKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	if s.desk.Project() == before {
+		t.Error("an arrow key does not nudge the picked piece")
+	}
+}
+
+func TestWalkInTrueHasTheRoomOfTheTables(t *testing.T) {
+	s := window(t)
+	s.enter(stationTrue)
+	high := s.bench.Size().Height
+	s.WalkSeam(seamNamed(t, s, "side").ID)
+	if s.station != stationTrue || s.bench.Size().Height <= high+100 {
+		t.Errorf("a walk in %s has a bench %v high, %v before", s.station, s.bench.Size().Height, high)
+	}
+	s.putAway()
+	if got := s.bench.Size().Height; got != high {
+		t.Errorf("after the walk the bench is %v high, was %v", got, high)
+	}
+}
+
+func TestReportIsWrittenFromTrue(t *testing.T) {
+	s := window(t)
+	s.enter(stationTrue)
+	path := filepath.Join(t.TempDir(), "checks.pdf")
+	s.writeReport(path)
+	for end := time.Now().Add(20 * time.Second); !exists(path) || !strings.Contains(s.status.said, "written"); {
+		if settle(); time.Now().After(end) {
+			t.Fatalf("no report is written; the status line says %q", s.status.said)
+		}
+	}
+}

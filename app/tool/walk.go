@@ -1,7 +1,9 @@
 package tool
 
 import (
+	"context"
 	"math"
+	runtimetrace "runtime/trace"
 
 	"hemlet/app/desk"
 	"hemlet/draft"
@@ -80,6 +82,7 @@ func (w *Walk) Go(at float64) {
 	if err != nil {
 		return
 	}
+	defer runtimetrace.StartRegion(context.Background(), "walk step").End()
 	if at = min(max(at, 0), walker.Length()); at != w.at {
 		w.at = at
 		w.changed()

@@ -401,7 +401,9 @@ func (s *Shell) takeTool(t tool.Tool) {
 		s.walk.hide()
 	}
 	_, walks := t.(*tool.Walk)
-	s.truing.GiveRoom(walks)
+	if s.station == stationTrue { // elsewhere it would take the bench away from where it is seen
+		s.truing.GiveRoom(walks)
+	}
 	s.strip.update()
 	s.status.update()
 }

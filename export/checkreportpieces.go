@@ -152,7 +152,7 @@ func (c *reporting) drawing(d *pieceDrawing, box geom.Rect) {
 	var letters []Text
 	var marks []geom.Path
 	if flat != nil {
-		letters, marks = c.lettersOn(flat, at), c.notchesOn(flat, at)
+		letters, marks = c.lettersOn(flat, at, d.k), c.notchesOn(flat, at)
 	}
 	discs := c.discsOn(piece, flat, at)
 	c.flow.draw(func(to *form) {
@@ -188,26 +188,47 @@ func (c *reporting) flatOf(piece *draft.Piece) (*draft.Flat, geom.Path) {
 	return flat, flat.Cut
 }
 
+// The letters on a drawing, in mm: their size, how far their middle stands inside the
+// stitching, and how much of an edge each needs.
+const (
+	drawnLetter    = 2.3
+	drawnLetterOff = 2.2
+	drawnLetterGap = 5
+)
+
 // lettersOn returns the letters of the seams on the edges of a piece, inside the
-// stitching.
-func (c *reporting) lettersOn(flat *draft.Flat, at geom.Affine) []Text {
-	const size, off = 2.3, 2.2
+// stitching: spread along the edge, or in one row where it is too short for that.
+func (c *reporting) lettersOn(flat *draft.Flat, at geom.Affine, k float64) []Text {
 	var out []Text
+	put := func(e draft.FlatEdge, share float64, words string) {
+		foot, ok := stand(e, share*e.Length())
+		if !ok {
+			return
+		}
+		off := drawnLetterOff + math.Abs(foot.out.X)*(textWidth(words, drawnLetter, true)-drawnLetter)/2
+		place := at.Apply(foot.at).Sub(foot.out.Mul(max(off, drawnLetterOff)))
+		place.Y -= (textHeight - textDepth) / 2 * drawnLetter
+		out = append(out, Text{At: place, Size: drawnLetter, Anchor: Middle, Strong: true, Words: words})
+	}
 	for _, e := range flat.Edges {
-		n := 0
+		var words []string
 		for _, seam := range c.project.Seams {
-			if !uses(seam.A, seam.BothSides, flat.Piece.ID, e) && !uses(seam.B, seam.BothSides, flat.Piece.ID, e) {
-				continue
+			if uses(seam.A, seam.BothSides, flat.Piece.ID, e) || uses(seam.B, seam.BothSides, flat.Piece.ID, e) {
+				words = append(words, c.letter[seam.ID])
 			}
-			share := letterPlaces[n%len(letterPlaces)]
-			n++
-			foot, ok := stand(e, share*e.Length())
-			if !ok {
-				continue
+		}
+		n := len(words)
+		if float64(n+1)*drawnLetterGap > k*e.Length() && n > 1 {
+			const most = 4
+			row := strings.Join(words[:min(n, most)], " ")
+			if n > most {
+				row += " …"
 			}
-			place := at.Apply(foot.at).Sub(foot.out.Mul(off))
-			place.Y -= (textHeight - textDepth) / 2 * size
-			out = append(out, Text{At: place, Size: size, Anchor: Middle, Strong: true, Words: c.letter[seam.ID]})
+			put(e, 0.5, row)
+			continue
+		}
+		for i, w := range words {
+			put(e, float64(i+1)/float64(n+1), w)
 		}
 	}
 	return out

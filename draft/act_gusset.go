@@ -68,9 +68,10 @@ func insertGusset(p *Project, a InsertGussetArgs) (Outcome, error) {
 
 // seamsAt returns the seams that sew an edge.
 func (p *Project) seamsAt(r EdgeRef) []*Seam {
+	there := func(u EdgeUse) bool { return u.Piece == r.Piece && u.Edge == r.Edge }
 	var list []*Seam
 	for _, s := range p.Seams {
-		if slices.ContainsFunc(slices.Concat(s.A, s.B), func(u EdgeUse) bool { return u.Piece == r.Piece && u.Edge == r.Edge }) {
+		if slices.ContainsFunc(s.A, there) || slices.ContainsFunc(s.B, there) {
 			list = append(list, s)
 		}
 	}

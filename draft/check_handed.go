@@ -120,28 +120,64 @@ func (p *Project) copySewn(piece ID, copy int) bool {
 }
 
 // checkFellows holds pieces that are cut once against their fellow for the other side of
-// the body: one whose name says so, or which is sewn to the mirror image of what they are
-// sewn to.
+// the body: one which is sewn to the mirror image of what they are sewn to, or whose name
+// says so.
 func (s *Slots) checkFellows(p *Project) []Finding {
+	look := s.lookupIn(p)
 	var out []Finding
-	for i, a := range p.Pieces {
-		if a.Cut != (CutRule{Way: CutSingle, Count: 1}) {
-			continue
+	held := make(map[pieceRelation]bool)
+	hold := func(a, b *Piece, sewn *Seam) {
+		if a == nil || b == nil || a == b || held[relationOf(a, b)] || !a.mayBeFellow(b) {
+			return
 		}
-		for _, b := range p.Pieces[i+1:] {
-			if b.Cut != a.Cut || len(b.Edges) != len(a.Edges) || a.Garment != b.Garment || a.Layer != b.Layer {
+		held[relationOf(a, b)] = true
+		if f := s.fellowFinding(p, a, b, sewn); f != nil {
+			out = append(out, *f)
+		}
+	}
+	// What is sewn, by the edges of the other side.
+	type sewing struct {
+		piece *Piece
+		seam  *Seam
+	}
+	sewn := make(map[string]sewing)
+	for _, seam := range p.Seams {
+		for _, mine := range []Run{seam.A, seam.B} {
+			if len(mine) == 0 {
 				continue
 			}
-			sewn := p.sewnOpposite(a.ID, b.ID)
-			if sewn == nil && !namedOpposite(a.Name, b.Name) {
+			piece := look.pieces[mine[0].Piece]
+			if piece == nil || piece.Cut != (CutRule{Way: CutSingle, Count: 1}) {
 				continue
 			}
-			if f := s.fellowFinding(p, a, b, sewn); f != nil {
-				out = append(out, *f)
+			_, other, ok := seam.sidesOf(piece.ID)
+			if !ok {
+				continue
 			}
+			beyond, ok := p.mirrored(other)
+			if !ok || sameEdgesOf(other, beyond) {
+				continue
+			}
+			if first, ok := sewn[runKey(beyond)]; ok {
+				hold(first.piece, piece, seam)
+			}
+			sewn[runKey(other)] = sewing{piece, seam}
+		}
+	}
+	named := make(map[string]*Piece)
+	for _, piece := range p.Pieces {
+		if name, opposite, ok := sidedName(piece.Name); ok {
+			hold(named[opposite], piece, nil)
+			named[name] = piece
 		}
 	}
 	return out
+}
+
+// mayBeFellow reports whether two pieces may be one piece for the two sides of the body.
+func (p *Piece) mayBeFellow(q *Piece) bool {
+	return p.Cut == (CutRule{Way: CutSingle, Count: 1}) && q.Cut == p.Cut &&
+		len(p.Edges) == len(q.Edges) && p.Garment == q.Garment && p.Layer == q.Layer
 }
 
 // fellowFinding says that the second of two pieces for the two sides of the body is the
@@ -166,45 +202,19 @@ func (s *Slots) fellowFinding(p *Project, a, b *Piece, sewn *Seam) *Finding {
 	return f
 }
 
-// sewnOpposite returns the seam of the second of two pieces that are sewn to mirror images
-// of each other, or nil.
-func (p *Project) sewnOpposite(a, b ID) *Seam {
-	for _, s := range p.Seams {
-		_, other, ok := s.sidesOf(a)
-		if !ok {
-			continue
+// sidedName returns the name of a piece in small letters, and that with left and right
+// changed round; false where it says neither.
+func sidedName(name string) (own, opposite string, sided bool) {
+	words := strings.Fields(strings.ToLower(name))
+	other := make([]string, len(words))
+	for i, w := range words {
+		switch w {
+		case "left":
+			w, sided = "right", true
+		case "right":
+			w, sided = "left", true
 		}
-		beyond, ok := p.mirrored(other)
-		if !ok || sameEdgesOf(other, beyond) {
-			continue
-		}
-		if second := p.seamBetween(b, 1, beyond); second != nil {
-			return second
-		}
+		other[i] = w
 	}
-	return nil
-}
-
-// namedOpposite reports whether two names differ only in that one says left and the other
-// right.
-func namedOpposite(a, b string) bool {
-	if a == b || a == "" || b == "" {
-		return false
-	}
-	words := strings.Fields(strings.ToLower(a))
-	others := strings.Fields(strings.ToLower(b))
-	if len(words) != len(others) {
-		return false
-	}
-	swapped := false
-	for i := range words {
-		switch {
-		case words[i] == others[i]:
-		case words[i] == "left" && others[i] == "right", words[i] == "right" && others[i] == "left":
-			swapped = true
-		default:
-			return false
-		}
-	}
-	return swapped
+	return strings.Join(words, " "), strings.Join(other, " "), sided
 }

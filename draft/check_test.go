@@ -62,6 +62,29 @@ func TestSeamState(t *testing.T) {
 	}
 }
 
+// What a seam may be off shrinks with the wearer below a quarter of a person, and not
+// without end.
+func TestSeamLimitBySize(t *testing.T) {
+	for _, tc := range []struct{ stature, length, want float64 }{
+		{0, 80, 0.5}, {1700, 80, 0.5}, {1700, 2000, 2}, {425, 80, 0.5},
+		{340, 80, 0.4}, {340, 400, 1}, {340, 2000, 1.6}, {140, 20, 0.2}, {140, 2000, 0.8},
+	} {
+		a, b := square("a", tc.length, 5), square("b", tc.length, 5)
+		p := projectOf(a, b)
+		p.Seams = []*Seam{seamBetween(a, b, 0, 1)}
+		if tc.stature > 0 {
+			p.Wearers = []*Wearer{{ID: "w1", Name: "Quill", Measures: []Measure{{Name: "stature", Value: tc.stature}}}}
+		}
+		st, err := NewSlots().SeamState(p, p.Seams[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(st.Limit-tc.want) > 1e-9 {
+			t.Errorf("a seam of %g mm for a wearer of %g mm may be off by %g mm, want %g", tc.length, tc.stature, st.Limit, tc.want)
+		}
+	}
+}
+
 // brokenPiece is a square of 100 mm of which one thing is made wrong.
 type brokenPiece struct {
 	name, key string

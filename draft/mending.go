@@ -100,9 +100,11 @@ func (p *Project) runMoves(run Run) bool {
 // offerOfProject offers what only the project as a whole can: its cloths, and partners for
 // edges that have none.
 func (s *Slots) offerOfProject(p *Project, findings []Finding) {
+	look := s.lookupIn(p)
+	few := s.freeEdges(p) <= mostFree
 	for i := range findings {
 		f := &findings[i]
-		piece := p.Piece(f.Piece)
+		piece := look.pieces[f.Piece]
 		if piece == nil {
 			continue
 		}
@@ -110,7 +112,9 @@ func (s *Slots) offerOfProject(p *Project, findings []Finding) {
 		case "piece/" + string(piece.ID) + "/cloth":
 			f.Mends = p.clothMends(piece)
 		case "piece/" + string(piece.ID) + "/partners":
-			f.Mends = append(s.partnerMends(p, piece), f.Mends...)
+			if few {
+				f.Mends = append(s.partnerMends(p, piece), f.Mends...)
+			}
 		}
 	}
 }
@@ -134,9 +138,6 @@ func (p *Project) clothMends(piece *Piece) []Mend {
 const mostFree = 60
 
 func (s *Slots) partnerMends(p *Project, piece *Piece) []Mend {
-	if s.freeEdges(p) > mostFree {
-		return nil
-	}
 	var list []Mend
 	for _, sg := range s.SuggestSeams(p) {
 		onA, _ := sg.A.on(piece.ID)

@@ -170,7 +170,14 @@ var DeleteMark = register(Info{
 		}
 		return nil
 	})
-	return Outcome{Project: next, subject: p.subject(ids), Says: said.Says}, err
+	if err != nil {
+		return Outcome{}, err
+	}
+	notches := make([]NotchRef, len(a.Marks))
+	for i, r := range a.Marks {
+		notches[i] = NotchRef{r.Piece, r.Mark}
+	}
+	return Outcome{Project: next.dropMarksOf(p, notches), subject: p.subject(ids), Says: said.Says}, nil
 })
 
 func (p *Piece) deleteMark(id ID, out *Outcome) error {

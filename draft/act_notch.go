@@ -99,7 +99,10 @@ var MoveNotch = register(Info{
 		}
 		return fmt.Errorf("notch %s %w", a.Notch.Notch, errGone)
 	})
-	return Outcome{Project: next, subject: p.subject([]ID{a.Notch.Piece})}, err
+	if err != nil {
+		return Outcome{}, err
+	}
+	return Outcome{Project: next.moveMarksOf(p, []NotchRef{a.Notch}), subject: p.subject([]ID{a.Notch.Piece})}, nil
 })
 
 // DeleteNotchArgs are the arguments of DeleteNotch.
@@ -133,7 +136,10 @@ var DeleteNotch = register(Info{
 		q.Notches = kept
 		return nil
 	})
-	return Outcome{Project: next, subject: p.subject(ids)}, err
+	if err != nil {
+		return Outcome{}, err
+	}
+	return Outcome{Project: next.dropMarksOf(p, a.Notches), subject: p.subject(ids)}, nil
 })
 
 // SetNotchArgs are the arguments of SetNotch. What is nil stays as it is.
@@ -175,7 +181,10 @@ var SetNotch = register(Info{
 		}
 		return nil
 	})
-	return Outcome{Project: next, subject: p.subject(ids), Says: said.Says}, err
+	if err != nil {
+		return Outcome{}, err
+	}
+	return Outcome{Project: next.moveMarksOf(p, a.Notches), subject: p.subject(ids), Says: said.Says}, nil
 })
 
 func (p *Piece) notchIndex(id ID) int {

@@ -206,7 +206,7 @@ func TestPasteKeepsWhatIsThere(t *testing.T) {
 		if len(ids) == 0 {
 			return
 		}
-		from = sewn(from)
+		from = draft.MarksKept(sewn(from))
 		before := frozen(p)
 		out, err := draft.PastePieces.Do(p, draft.PastePiecesArgs{From: draft.PatternFile{Project: from}, At: &draft.Vector{}})
 		if err != nil {

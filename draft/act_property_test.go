@@ -104,6 +104,8 @@ var theWorkshop = sync.OnceValues(func() (*draft.Project, error) {
 		{"set-worn", "wearer=Quill|name=shirt|thickness=0.4mm"},
 		{"set-measure", "wearer=Quill|name=waist_girth|value=200mm"},
 		{"set-measure", "wearer=Quill|name=back_waist_length|value=84mm"},
+		{"notch-seam", "seam=yoke|even=2"},
+		{"notch-seam", "seam=side"},
 		{"line-piece", "piece=Back|sew=no"},
 		{"trace-copy", "piece=Back lining|name=toile"},
 	} {
@@ -210,7 +212,7 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return anyOf(t, list, param.Name), true
 	}
 	mm := func(label string) string { return fmt.Sprintf("%.3fmm", rapid.Float64Range(-30, 30).Draw(t, label)) }
-	var pieces, edges, points, corners, handles, notches, darts, seams, cloths, wearers, drafts, settings, lines []string
+	var pieces, edges, points, corners, handles, notches, darts, seams, seamMarks, cloths, wearers, drafts, settings, lines []string
 	var stretches, marks []string
 	for _, piece := range p.Pieces {
 		id := `"` + string(piece.ID) + `"`
@@ -252,6 +254,9 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 	}
 	for _, s := range p.Seams {
 		seams = append(seams, string(s.ID))
+		for _, m := range s.Marks {
+			seamMarks = append(seamMarks, string(m.ID))
+		}
 	}
 	for _, d := range p.Derivations {
 		drafts = append(drafts, string(d.ID))
@@ -306,6 +311,8 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return from(slices.Concat(notches, stretches, marks))
 	case kind == "seam":
 		return from(seams)
+	case kind == "mark of a seam":
+		return from(seamMarks)
 	case kind == "line":
 		return from(lines)
 	case kind == "drawn line":

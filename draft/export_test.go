@@ -18,3 +18,16 @@ func BrokenPieces() map[string]*Project {
 	}
 	return all
 }
+
+// MarksKept returns the project with the notches of every seam where its marks are, as acts
+// leave it, and no piece locked.
+func MarksKept(p *Project) *Project {
+	next := p.shallow()
+	next.Pieces = nil
+	for _, piece := range p.Pieces {
+		q := piece.clone()
+		q.Locked = false
+		next.Pieces = append(next.Pieces, q)
+	}
+	return next.keepMarks(&Project{})
+}

@@ -36,18 +36,25 @@ var (
 // edge, else the role or the name of the piece tells. Front is marked with one tick and
 // back with two, so that a sleeve is not set in the wrong way round (common practice,
 // no source).
-func (p *Piece) isBehind(e *Edge) bool {
+func (p *Piece) isBehind(e *Edge) bool { return p.tells(e) > 0 }
+
+// tells returns 1 where the names tell that the edge lies at the back of the garment, -1
+// where they tell that it lies at its front, and 0 where they do not tell.
+func (p *Piece) tells(e *Edge) int {
 	names := []string{e.Name, p.Name, p.Garment}
 	if p.Derived != nil {
 		names = []string{e.Name, p.Derived.Role, p.Name, p.Garment}
 	}
 	for _, name := range names {
 		back, front := saysAny(name, behind), saysAny(name, before)
-		if back != front {
-			return back
+		switch {
+		case back && !front:
+			return 1
+		case front && !back:
+			return -1
 		}
 	}
-	return false
+	return 0
 }
 
 // saysAny reports whether one of the words stands in the name.

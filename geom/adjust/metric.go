@@ -22,39 +22,7 @@ func (o *outline) metric() square {
 	q := newSquare(o.n)
 	reach := o.reaches()
 	for i := range o.at {
-		seg := o.shape.path(i)
-		length := seg.Length()
-		if length == 0 {
-			continue
-		}
-		b := o.basisOf(i)
-		var m [4][4]float64
-		for k, t := range b.t {
-			// Derivatives by the length: f'/v, and (f'' - f' v'/v)/v².
-			d := seg.Deriv(t)
-			v, slope := d.Len(), 0.0
-			if least := leastSpeed * length; v < least {
-				v = least
-			} else {
-				slope = d.Dot(seg.Second(t)) / v
-			}
-			if seg.Straight {
-				slope = 0
-			}
-			turn, bend := reach[i]/math.Pi, reach[i]*reach[i]/(math.Pi*math.Pi)
-			var f, f1, f2 [4]float64
-			for a := range f {
-				f[a] = b.f[k][a]
-				f1[a] = turn * b.df[k][a] / v
-				f2[a] = bend * (b.ddf[k][a] - b.df[k][a]*slope/v) / (v * v)
-			}
-			for a := range m {
-				for c := range m {
-					m[a][c] += b.w[k] * v * (f[a]*f[c] + f1[a]*f1[c] + f2[a]*f2[c])
-				}
-			}
-		}
-		slots := o.stretch(i)
+		m, slots := o.stretchMetric(i, reach[i]), o.stretch(i)
 		for a := range m {
 			for c := range m {
 				q.add(slots[a], slots[c], matrix{xx: m[a][c], yy: m[a][c]})
@@ -63,6 +31,40 @@ func (o *outline) metric() square {
 	}
 	o.settle(q)
 	return q
+}
+
+// stretchMetric returns the metric of stretch i over its four slots, x and y alike; reach
+// is ℓ.
+func (o *outline) stretchMetric(i int, reach float64) (m [4][4]float64) {
+	seg := o.shape.path(i)
+	length := seg.Length()
+	if length == 0 {
+		return m
+	}
+	b := o.basisOf(i)
+	turn := reach / math.Pi
+	bend := turn * turn
+	for k, t := range b.t {
+		// Derivatives by the length: f'/v, and (f'' - f' v'/v)/v².
+		d := seg.Deriv(t)
+		v, slope := d.Len(), 0.0
+		if least := leastSpeed * length; v < least {
+			v = least
+		} else {
+			slope = d.Dot(seg.Second(t)) / v
+		}
+		var f1, f2 [4]float64
+		for a := range f1 {
+			f1[a] = turn * b.df[k][a] / v
+			f2[a] = bend * (b.ddf[k][a] - b.df[k][a]*slope/v) / (v * v)
+		}
+		for a := range m {
+			for c := range m {
+				m[a][c] += b.w[k] * v * (b.f[k][a]*b.f[k][c] + f1[a]*f1[c] + f2[a]*f2[c])
+			}
+		}
+	}
+	return m
 }
 
 // settle gives unknowns that hardly move anything, such as the handle of a stretch without

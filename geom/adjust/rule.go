@@ -194,7 +194,7 @@ func turned(sin, cos float64) matrix {
 	return matrix{-sin, cos, -cos, -sin}
 }
 
-// part of a vector along a direction, less a bound: a rule that is linear.
+// along is the part of a vector along a direction, less a bound: a rule that is linear.
 type along struct {
 	shape, n int
 	v        vector

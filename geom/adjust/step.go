@@ -115,6 +115,17 @@ func factorised(metric, bend square) solver {
 	if !c.Factorize(mat.NewSymDense(n, append([]float64(nil), metric.a...))) {
 		return nil
 	}
+	var whole mat.Cholesky
+	if whole.Factorize(reflected(c, bend)) {
+		return &whole
+	}
+	return c // the metric alone
+}
+
+// reflected returns metric + bend, with the size of what is negative in place of it; c is
+// the factorised metric.
+func reflected(c *mat.Cholesky, bend square) *mat.SymDense {
+	n := bend.n
 	u := c.RawU().(*mat.TriDense).RawTriangular()
 	// With the metric UᵀU, the curvature as the metric sees it: U⁻ᵀ bend U⁻¹.
 	g := blas64.General{Rows: n, Cols: n, Stride: n, Data: append([]float64(nil), bend.a...)}
@@ -128,7 +139,7 @@ func factorised(metric, bend square) solver {
 	}
 	var eigen mat.EigenSym
 	if !eigen.Factorize(sym, true) {
-		return c // the metric alone
+		return mat.NewSymDense(n, nil) // which nothing factorises
 	}
 	var v mat.Dense
 	eigen.VectorsTo(&v)
@@ -148,11 +159,7 @@ func factorised(metric, bend square) solver {
 	blas64.Trmm(blas.Right, blas.NoTrans, 1, u, w)
 	whole := mat.NewSymDense(n, nil)
 	blas64.Syrk(blas.Trans, 1, w, 0, whole.RawSymmetric())
-	var both mat.Cholesky
-	if both.Factorize(whole) {
-		return &both
-	}
-	return c
+	return whole
 }
 
 // leastBend is the share of the metric that stays where the curvature takes it away.

@@ -1,0 +1,302 @@
+package adjust
+
+import (
+	"context"
+	"fmt"
+	"math"
+)
+
+const (
+	// settled and coarse are the share of the size that the last step moves at most.
+	settled, coarse = 1e-11, 1e-4
+	// mostSteps bounds the steps of one stage, which takes four to ten.
+	mostSteps = 60
+	// farthestStep is the share of the size that one step moves at most.
+	farthestStep = 0.15
+	// mostHalvings bounds how far a step is shortened that does not lead downhill.
+	mostHalvings = 8
+	// mostSets bounds the sets of guards that are tried in one step.
+	mostSets = 12
+)
+
+// newton goes on from s until the steps are as fine as asked for.
+func (m *model) newton(ctx context.Context, s *state, form []rule, soft, fine float64) (steps int, err error) {
+	active := map[int]bool{}
+	for i, k := range s.guard {
+		if k < 0 {
+			active[i] = true
+		}
+	}
+	last := math.Inf(1)
+	for steps = 1; steps <= mostSteps; steps++ {
+		if err := ctx.Err(); err != nil {
+			return steps, fmt.Errorf("adjust: %w", err)
+		}
+		if steps%finishEvery == 0 {
+			if n := m.finish(s, form, active, soft, fine); n > 0 {
+				return steps + n, nil
+			}
+		}
+		p, rows, multipliers, err := m.stepWith(s, form, active, soft)
+		if err != nil {
+			return steps, err
+		}
+		far := m.reach(p)
+		share := math.Min(1, farthestStep*m.size/math.Max(far, tiny))
+		share = m.downhill(s, p, rows, multipliers, form, soft, share)
+		m.take(s, p, rows, multipliers, share)
+		if far*share <= fine*m.size || far <= noise*m.size && far >= last {
+			return steps, nil
+		}
+		last = far
+	}
+	return steps, nil
+}
+
+const (
+	// finishEvery is the number of steps after which it is tried to finish at once, and
+	// mostFinish the number of steps that may take.
+	finishEvery, mostFinish = 8, 8
+	// finishFrom is the share of the size that the first of those steps moves at most:
+	// from farther off it may lead anywhere.
+	finishFrom = 0.02
+)
+
+// finish takes exact Newton steps with the guards as they are. Near the solution their
+// number of right digits doubles with each, where the careful steps of newton gain the same
+// few again and again if much is missed. It returns the number of steps, or 0 and leaves s
+// as it is if they do not grow finer fast, or lead to where the guards do not fit.
+func (m *model) finish(s *state, form []rule, active map[int]bool, soft, fine float64) int {
+	at := s.copy()
+	last := finishFrom * m.size
+	for n := 1; n <= mostFinish; n++ {
+		rows := m.rows(at, form, active, soft)
+		sys, err := m.newSystem(at, rows, true)
+		if err != nil {
+			return 0
+		}
+		p, multipliers, err := sys.step(rows)
+		if err != nil {
+			return 0
+		}
+		far := m.reach(p)
+		settled := far <= fine*m.size || far <= noise*m.size && far >= last/2
+		if !settled && !(far < last) {
+			return 0
+		}
+		m.take(at, p, rows, multipliers, 1)
+		if last = far / 2; !settled {
+			continue
+		}
+		for i := range rows {
+			if rows[i].guard >= 0 && multipliers[i] > 0 {
+				return 0
+			}
+		}
+		if m.awake(at, m.zeros(), active) || m.merit(at.z, form, soft, 0) > m.merit(s.z, form, soft, 0) && m.broken(at.z, form) >= m.broken(s.z, form) {
+			return 0
+		}
+		*s = *at
+		return n
+	}
+	return 0
+}
+
+// restore puts right what steps that ended early left of the form: the least change after
+// which its rules hold and the guards are kept.
+func (m *model) restore(s *state, form []rule) {
+	for range mostFinish {
+		if m.broken(s.z, form) <= keptForm*m.size {
+			return
+		}
+		active := map[int]bool{}
+		for i, g := range m.guards {
+			if g.value(s.z) < 0 {
+				active[i] = true
+			}
+		}
+		still := &state{z: s.z, wish: make([]float64, len(s.wish)), hold: make([]float64, len(s.hold)), guard: make([]float64, len(s.guard))}
+		rows := m.rows(still, form, active, 0)[len(m.wishes):]
+		sys, err := m.newSystem(still, rows, false)
+		if err != nil {
+			return
+		}
+		for i := range sys.pull {
+			clear(sys.pull[i]) // the change is counted from here
+		}
+		p, _, err := sys.step(rows)
+		if err != nil || m.reach(p) > farthestStep*m.size {
+			return
+		}
+		for i := range p {
+			for j, v := range p[i] {
+				s.z[i][j] += v
+			}
+		}
+	}
+}
+
+// keptForm is the share of the size within which the form is kept.
+const keptForm = 1e-10
+
+// broken returns by how much in mm the rules of the form and the guards are broken at most.
+func (m *model) broken(z [][]float64, form []rule) float64 {
+	worst := 0.0
+	for _, r := range form {
+		worst = math.Max(worst, math.Abs(r.value(z)))
+	}
+	for _, g := range m.guards {
+		worst = math.Max(worst, -g.value(z))
+	}
+	return worst
+}
+
+// noise is the share of the size below which steps that grow no finer are rounding.
+const noise = 1e-8
+
+// rows returns the rules that take part in a step: the wishes, those of the form, and the
+// guards that are active.
+func (m *model) rows(s *state, form []rule, active map[int]bool, soft float64) []row {
+	rows := make([]row, 0, len(m.wishes)+len(form)+len(active))
+	add := func(r rule, k *float64, soft float64, guard int) {
+		w := row{rule: r, multiplier: k, soft: soft, miss: r.value(s.z), guard: guard}
+		r.slope(s.z, &w.g)
+		rows = append(rows, w)
+	}
+	for i, w := range m.wishes {
+		add(w, &s.wish[i], soft/m.p.Wishes[i].weight(), -1)
+	}
+	for i, r := range form {
+		add(r, &s.hold[i], 0, -1)
+	}
+	for i, r := range m.guards {
+		if active[i] {
+			add(r, &s.guard[i], 0, i)
+		}
+	}
+	return rows
+}
+
+// stepWith returns the step from s with the guards that it needs: those that it would
+// otherwise break are added, and those that hold it back from going inward dropped.
+func (m *model) stepWith(s *state, form []rule, active map[int]bool, soft float64) (p [][]float64, rows []row, multipliers []float64, err error) {
+	rows = m.rows(s, form, active, soft)
+	sys, err := m.newSystem(s, rows, false)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	for set := 1; ; set++ {
+		if p, multipliers, err = sys.step(rows); err != nil {
+			return nil, nil, nil, err
+		}
+		changed := false
+		for i := range rows {
+			if g := rows[i].guard; g >= 0 && multipliers[i] > 0 {
+				delete(active, g)
+				s.guard[g] = 0
+				changed = true
+			}
+		}
+		changed = m.awake(s, p, active) || changed
+		if !changed || set == mostSets {
+			return p, rows, multipliers, nil
+		}
+		rows = m.rows(s, form, active, soft)
+	}
+}
+
+// awake makes those guards active that the step would break.
+func (m *model) awake(s *state, p [][]float64, active map[int]bool) bool {
+	there := m.zeros()
+	for i := range there {
+		for j := range there[i] {
+			there[i][j] = s.z[i][j] + p[i][j]
+		}
+	}
+	some := false
+	for i, g := range m.guards {
+		if !active[i] && g.value(there) < -guardNoise*m.size {
+			active[i] = true
+			some = true
+		}
+	}
+	return some
+}
+
+// guardNoise is the share of the size by which a guard is broken by rounding.
+const guardNoise = 1e-12
+
+// take goes a share of the step.
+func (m *model) take(s *state, p [][]float64, rows []row, multipliers []float64, share float64) {
+	for i := range p {
+		for j, v := range p[i] {
+			s.z[i][j] += share * v
+		}
+	}
+	for i := range s.guard {
+		s.guard[i] *= 1 - share
+	}
+	for i := range rows {
+		k := rows[i].multiplier
+		if rows[i].guard >= 0 {
+			*k = share * multipliers[i]
+			continue
+		}
+		*k += share * (multipliers[i] - *k)
+	}
+}
+
+// downhill returns the share of the step, at most the one given, after which the whole is
+// better than before: less change, less missed, the rules less broken (an exact penalty).
+func (m *model) downhill(s *state, p [][]float64, rows []row, multipliers []float64, form []rule, soft, share float64) float64 {
+	price := 0.0
+	for i := range rows {
+		if rows[i].soft == 0 {
+			price = math.Max(price, math.Abs(multipliers[i]))
+		}
+	}
+	price *= 2
+	// A step so small that the merit is mostly rounding is taken as it is.
+	small := m.reach(p) < fineStep*m.size
+	now := m.merit(s.z, form, soft, price)
+	there := m.zeros()
+	for range mostHalvings {
+		for i := range there {
+			for j := range there[i] {
+				there[i][j] = s.z[i][j] + share*p[i][j]
+			}
+		}
+		if next := m.merit(there, form, soft, price); next <= now || small {
+			return share
+		}
+		share /= 2
+	}
+	return share
+}
+
+// fineStep is the share of the size below which Newton's method is let run.
+const fineStep = 1e-5
+
+// merit returns what the steps make less.
+func (m *model) merit(z [][]float64, form []rule, soft, price float64) float64 {
+	sum := m.change(z)
+	for i, w := range m.wishes {
+		v := w.value(z)
+		sum += m.p.Wishes[i].weight() * v * v / (2 * soft)
+	}
+	for _, r := range form {
+		sum += price * math.Abs(r.value(z))
+	}
+	for _, g := range m.guards {
+		sum += price * math.Max(0, -g.value(z))
+	}
+	return sum
+}
+
+func (s *state) copy() *state {
+	c := &state{wish: append([]float64(nil), s.wish...), hold: append([]float64(nil), s.hold...), guard: append([]float64(nil), s.guard...)}
+	for _, z := range s.z {
+		c.z = append(c.z, append([]float64(nil), z...))
+	}
+	return c
+}

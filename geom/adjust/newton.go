@@ -9,8 +9,9 @@ import (
 const (
 	// settled and coarse are the share of the size that the last step moves at most.
 	settled, coarse = 1e-11, 1e-4
-	// mostSteps bounds the steps of one stage, which takes four to ten.
-	mostSteps = 60
+	// mostSteps and mostCoarse bound the steps of a stage, which takes four to ten; a
+	// coarse one is only on the way.
+	mostSteps, mostCoarse = 60, 20
 	// farthestStep is the share of the size that one step moves at most.
 	farthestStep = 0.15
 	// mostHalvings bounds how far a step is shortened that does not lead downhill.
@@ -27,8 +28,11 @@ func (m *model) newton(ctx context.Context, s *state, form []rule, soft, fine fl
 			active[i] = true
 		}
 	}
-	last := math.Inf(1)
-	for steps = 1; steps <= mostSteps; steps++ {
+	last, most := math.Inf(1), mostSteps
+	if fine >= coarse {
+		most = mostCoarse
+	}
+	for steps = 1; steps <= most; steps++ {
 		if err := ctx.Err(); err != nil {
 			return steps, fmt.Errorf("adjust: %w", err)
 		}

@@ -452,7 +452,7 @@ const (
 	oracleAt = 5e-3
 	// oracleCost is the share of the cost by which Solve may be dearer than the oracle,
 	// and oracleCostMet that where it meets the wishes harder than the oracle can.
-	oracleCost, oracleCostMet = 1e-9, 1e-4
+	oracleCost, oracleCostMet = 1e-9, 2e-3
 	// oracleStuck is the share of the cost by which the oracle is dearer if it has got
 	// stuck short of the least one, as it does at bounds.
 	oracleStuck = 2e-6

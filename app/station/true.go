@@ -47,6 +47,7 @@ type Truing struct {
 	seams    *seamTable
 	seam     *seamCard
 	unsewn   *unsewnList
+	proofs   *proofTable
 
 	left   fyne.CanvasObject
 	centre *fyne.Container
@@ -61,11 +62,12 @@ type Truing struct {
 // What the foot shows.
 const (
 	tabSeams = iota
+	tabProofs
 	tabUnsewn
 )
 
 // tabWords are the words for them.
-var tabWords = []string{tabSeams: "Seams", tabUnsewn: "Not sewn yet"}
+var tabWords = []string{tabSeams: "Seams", tabProofs: "On the wearer", tabUnsewn: "Not sewn yet"}
 
 // NewTrue returns the station for the desk.
 func NewTrue(d *desk.Desk, ways TrueWays) *Truing {
@@ -75,6 +77,7 @@ func NewTrue(d *desk.Desk, ways TrueWays) *Truing {
 	t.seams = newSeamTable(t)
 	t.seam = newSeamCard(t)
 	t.unsewn = newUnsewnList(t)
+	t.proofs = newProofTable(t)
 	t.build()
 	d.Listen(func(c desk.Change) {
 		if c.Has(desk.Opened) {
@@ -116,6 +119,8 @@ func (t *Truing) turn() {
 	switch t.tab {
 	case tabSeams:
 		t.foot.Objects = []fyne.CanvasObject{container.New(seamAside{}, t.seams.object, t.seam.object)}
+	case tabProofs:
+		t.foot.Objects = []fyne.CanvasObject{t.proofs.object}
 	case tabUnsewn:
 		t.foot.Objects = []fyne.CanvasObject{t.unsewn.object}
 	}
@@ -184,7 +189,7 @@ func (t *Truing) Changed(c desk.Change) {
 // forget drops what belonged to the document before.
 func (t *Truing) forget() {
 	t.trial.drop()
-	t.findings.chosen, t.seams.chosen = "", ""
+	t.findings.chosen, t.seams.chosen, t.proofs.chosen = "", "", ""
 }
 
 // Update shows everything as it now stands. What the checks find is left as it was while
@@ -199,6 +204,8 @@ func (t *Truing) Update() {
 	case tabSeams:
 		t.seams.update()
 		t.seam.update()
+	case tabProofs:
+		t.proofs.update()
 	case tabUnsewn:
 		t.unsewn.update()
 	}

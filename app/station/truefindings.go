@@ -251,7 +251,7 @@ type findingCard struct {
 }
 
 func newFindingCard(l *findingList, f draft.Finding, key string) *findingCard {
-	c := &findingCard{l: l, key: key, finding: f, open: f.Key == l.chosen, deeds: deedsOf(f)}
+	c := &findingCard{l: l, key: key, finding: f, open: f.Key == l.chosen, deeds: deedsOf(f.Mends)}
 	if c.open {
 		c.object = c.whole()
 	} else {
@@ -260,10 +260,10 @@ func newFindingCard(l *findingList, f draft.Finding, key string) *findingCard {
 	return c
 }
 
-// deedsOf returns what mends a finding.
-func deedsOf(f draft.Finding) []deed {
+// deedsOf returns mends as things to press.
+func deedsOf(mends []draft.Mend) []deed {
 	var out []deed
-	for _, m := range f.Mends {
+	for _, m := range mends {
 		out = append(out, deedOf(m))
 	}
 	return out

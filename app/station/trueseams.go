@@ -127,10 +127,15 @@ func newSeamLine() fyne.CanvasObject {
 			row = append(row, text)
 			continue
 		}
-		mark := control.Inset(0, 0, 7, 0, control.Centred(control.NewMark(control.Holds, 15)))
-		row = append(row, container.NewBorder(nil, nil, mark, nil, control.Centred(text)))
+		row = append(row, newStateCell(text))
 	}
 	return container.New(seamCells{}, row...)
+}
+
+// newStateCell makes the cell that says how something stands: a mark and a word.
+func newStateCell(word *control.Text) fyne.CanvasObject {
+	mark := control.Inset(0, 0, 7, 0, control.Centred(control.NewMark(control.Holds, 15)))
+	return container.NewBorder(nil, nil, mark, nil, control.Centred(word))
 }
 
 // stateOf returns the mark and the word of a row.

@@ -73,7 +73,7 @@ func TestTableOfSeamsSaysHowEachStands(t *testing.T) {
 	}
 	// The sample's cap is 123.1 mm round an armhole of 115.3, meant to be eased by 1.02.
 	cells := off.cells(draft.Millimetre)
-	want := [seamColumnCount]string{"too much", "D", "armhole", "armhole of Front and Back – cap of Sleeve", "115.3", "123.1", "+5.5", "1.068 of 1.02", "± 0.5"}
+	want := [seamColumnCount]string{"too much", "D", "armhole", "armhole of Front and Back – cap of Sleeve", "115.3", "123.1", "+5.5", "1.068 of 1.02", "± " + draft.Millimetre.FormatBare(off.state.Limit)}
 	if cells != want {
 		t.Errorf("cells %q, want %q", cells, want)
 	}
@@ -276,5 +276,28 @@ func TestEdgesWithoutAPartnerAreListed(t *testing.T) {
 	s.unsewn.pressed(0)
 	if len(shown.refs) != 1 || shown.refs[0] != s.unsewn.edges[0] {
 		t.Errorf("shown is %v", shown.refs)
+	}
+}
+
+func TestProofsAreListedWithWhatHasToBeMendedFirst(t *testing.T) {
+	s, shown := truing(t)
+	s.turnTo(tabProofs)
+	rows := s.proofs.rows
+	if len(rows) != len(s.desk.Slots().Proofs(s.desk.Project())) || len(rows) == 0 {
+		t.Fatalf("%d proofs are listed", len(rows))
+	}
+	if !slices.IsSortedFunc(rows, compareProofs) {
+		t.Error("they are in no order")
+	}
+	neck := slices.IndexFunc(rows, func(pr draft.Proof) bool { return pr.Kind == draft.ProofOpening })
+	if neck < 0 {
+		t.Fatal("no opening is proven")
+	}
+	s.proofs.pressed(neck)
+	if s.proofs.says.Text() != rows[neck].Says || len(shown.refs) == 0 {
+		t.Errorf("of %q it says %q and shows %v", rows[neck].Name, s.proofs.says.Text(), shown.refs)
+	}
+	if level, word := s.proofs.stands(rows[neck]); level != control.Holds || word != "holds" {
+		t.Errorf("the sample's %s is told as %q", rows[neck].Name, word)
 	}
 }

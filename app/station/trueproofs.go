@@ -130,7 +130,7 @@ func newProofLine() fyne.CanvasObject {
 	return container.New(proofCells{}, row...)
 }
 
-// stands says how a proof stands in a word.
+// proofStands says how a proof stands in a word.
 func proofStands(pr draft.Proof, waived bool) (control.Level, string) {
 	switch {
 	case !pr.Known:
@@ -144,7 +144,7 @@ func proofStands(pr draft.Proof, waived bool) (control.Level, string) {
 	return level, level.Word()
 }
 
-// cells returns the texts of a row.
+// proofTexts returns the texts of a row.
 func proofTexts(pr draft.Proof, word string, u draft.Unit) [proofColumnCount]string {
 	out := [proofColumnCount]string{proofState: word, proofKind: pr.Kind.String(), proofName: pr.Name}
 	if pr.Have != 0 || pr.Need != 0 {
@@ -188,21 +188,24 @@ func (s *proofTable) stands(pr draft.Proof) (control.Level, string) {
 	return proofStands(pr, false)
 }
 
-// rank orders proofs: what does not hold, what is not known, what holds.
+// compareProofs puts first what has to be mended, and the rest in the order of their
+// kinds.
+func compareProofs(a, b draft.Proof) int {
+	return cmp.Or(cmp.Compare(proofRank(a), proofRank(b)), cmp.Compare(a.Kind, b.Kind))
+}
+
+// proofRank is less the more a proof matters that does not hold.
 func proofRank(pr draft.Proof) int {
-	switch {
-	case !pr.Known:
-		return 10
-	case pr.Holds:
-		return 20
+	if pr.Known && !pr.Holds && pr.Level != draft.Remark {
+		return int(pr.Level)
 	}
-	return int(pr.Level)
+	return int(draft.Remark)
 }
 
 // update shows what is proven now.
 func (s *proofTable) update() {
 	s.rows = slices.Clone(s.t.desk.Slots().Proofs(s.t.desk.Project()))
-	slices.SortStableFunc(s.rows, func(a, b draft.Proof) int { return cmp.Compare(proofRank(a), proofRank(b)) })
+	slices.SortStableFunc(s.rows, compareProofs)
 	show(s.none, len(s.rows) == 0)
 	s.list.Refresh()
 	s.marked()

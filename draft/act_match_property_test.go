@@ -128,14 +128,14 @@ func TestMatchedSeamsHold(t *testing.T) {
 				}
 				continue
 			}
-			if math.Abs(now[s.ID]-was[s.ID]) > draft.MatchedTo && !strings.Contains(said, fmt.Sprintf("Seam %s cannot stay", s.Name)) {
+			if math.Abs(now[s.ID]-was[s.ID]) > draft.MatchedTo && !strings.Contains(said, fmt.Sprintf("Seam %s cannot stay", s.Name)) && !strings.Contains(said, fmt.Sprintf("Seam %s matches with that", s.Name)) {
 				t.Fatalf("seam %s was off by %g and is by %g: %q", s.Name, was[s.ID], now[s.ID], out.Says)
 			}
 		}
 		checkOutlines(t, p, out.Project, targets)
 	})
 	t.Logf("%d done, %d seams missed and told, %d refused", done, missed, refused)
-	if done < 20 || missed > done/5 {
+	if done < 20 || missed > done/50+2 {
 		t.Errorf("of %d that were done %d were missed", done, missed)
 	}
 }

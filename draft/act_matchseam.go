@@ -116,6 +116,9 @@ func matchSeam(p *Project, a MatchSeamArgs) (Outcome, error) {
 		out.Project = p
 		return out, nil
 	}
+	if p.ownEdges(s) {
+		return Outcome{}, errOwnEdges
+	}
 	sides, err := p.givingSides(s, a.Gives)
 	if err != nil {
 		return Outcome{}, err
@@ -131,7 +134,7 @@ func matchSeam(p *Project, a MatchSeamArgs) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, err
 	}
-	p.sayOthers(map[ID]bool{s.ID: true}, &out)
+	p.sayOthers([]*Seam{s}, &out)
 	before.sayMoved(&out)
 	return out, nil
 }

@@ -180,6 +180,51 @@ func TestMatchSeamCountsCopies(t *testing.T) {
 	}
 }
 
+// The panels of a bag are drawn once, and its two side seams are of the same edges: they
+// can be matched only together.
+func TestMatchSeamTakesItsFellowsAlong(t *testing.T) {
+	panel := polygonPiece("panel", 5, geom.Pt(0, 0), geom.Pt(100, 0), geom.Pt(100, 150), geom.Pt(0, 147))
+	name(panel, "bottom", "right", "top", "left")
+	panel.Cut.Count = 2
+	p := projectOf(panel)
+	p = mustDo(t, p, "link-seam", "a=panel.right/1", "b=panel.left/2", "name=right side").Project
+	p = mustDo(t, p, "link-seam", "a=panel.left/1", "b=panel.right/2", "name=left side").Project
+	for _, act := range [][]string{{"match-seam", "seam=left side"}, {"match-seam", "seam=left side", "way=spread"}, {"match-seams", "seams=right side"}} {
+		out := mustDo(t, p, act[0], act[1:]...)
+		for _, s := range out.Project.Seams {
+			wantNear(t, s.Name, out.Project.seamDiff(s), 0, MatchedTo)
+		}
+		if said := strings.Join(out.Says, " "); !strings.Contains(said, " side matches with that.") {
+			t.Errorf("%v says %q", act, said)
+		}
+	}
+	// Sewn to itself, an edge is as long as itself.
+	p = mustDo(t, p, "link-seam", "a=panel.top/1", "b=panel.top/2", "name=top", "ratio=1.5").Project
+	a, _ := ActNamed("match-seam")
+	if _, err := a.DoText(p, pairs([]string{"seam=top"})); err == nil || !strings.Contains(err.Error(), "the same edges") {
+		t.Errorf("an edge was made longer than itself: %v", err)
+	}
+}
+
+// A side that the other one is made of would take it along.
+func TestMatchSeamLetsTheFollowerGive(t *testing.T) {
+	p := mustDo(t, bodice(), "trace-copy", "piece=back", "name=lining", "linked=yes").Project
+	p = mustDo(t, p, "link-seam", "a=back.side", "b=lining.side", "name=bag", "ends=as-given").Project
+	lining := p.Piece(p.Pieces[2].ID)
+	p = mustDo(t, p, "move-nodes", `nodes="`+string(lining.ID)+`"."`+string(lining.Edges[1].Nodes[0].ID)+`"`, "by=0mm,2mm").Project
+	a, _ := ActNamed("match-seam")
+	if _, err := a.DoText(p, pairs([]string{"seam=bag", "gives=a"})); err == nil || !strings.Contains(err.Error(), "follows") {
+		t.Errorf("the side that is followed gave: %v", err)
+	}
+	for _, gives := range []string{"both", "b"} {
+		q := mustDo(t, p, "match-seam", "seam=bag", "gives="+gives).Project
+		wantNear(t, "bag", q.seamDiff(q.Seams[0]), 0, MatchedTo)
+		if q.Piece("back") != p.Piece("back") {
+			t.Errorf("%s: the back changed", gives)
+		}
+	}
+}
+
 func TestMatchSeamLeavesTheLockedToTheOther(t *testing.T) {
 	p := mustDo(t, sewnBodice(t), "lock-pieces", "pieces=front").Project
 	q := mustDo(t, p, "match-seam", "seam=side").Project

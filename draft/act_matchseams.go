@@ -31,6 +31,8 @@ func matchSeams(p *Project, a MatchSeamsArgs) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, err
 	}
+	named := len(targets)
+	targets = p.withFellows(targets)
 	out := Outcome{unit: p.Unit}
 	labels := make([]string, len(targets))
 	for i, s := range targets {
@@ -66,9 +68,7 @@ func matchSeams(p *Project, a MatchSeamsArgs) (Outcome, error) {
 		return Outcome{}, why
 	}
 	out.Project = now
-	mended := make(map[ID]bool)
 	for _, s := range targets {
-		mended[s.ID] = true
 		if s = now.Seam(s.ID); s == nil {
 			continue
 		}
@@ -76,7 +76,7 @@ func matchSeams(p *Project, a MatchSeamsArgs) (Outcome, error) {
 			out.say("Seam %s is still off by %s: with what has to stay, it comes no nearer.", s.label(), p.Unit.FormatSmall(off))
 		}
 	}
-	p.sayOthers(mended, &out)
+	p.sayOthers(targets[:named], &out)
 	p.sayMoved(&out)
 	return out, nil
 }
@@ -87,7 +87,7 @@ func (p *Project) seamsToMatch(refs []SeamRef) ([]*Seam, error) {
 	if len(refs) == 0 {
 		slots := NewSlots()
 		for _, s := range p.Pattern().Seams {
-			if st, err := slots.SeamState(p, s); err == nil && !st.Holds {
+			if st, err := slots.SeamState(p, s); err == nil && !st.Holds && !p.ownEdges(s) {
 				list = append(list, s)
 			}
 		}
@@ -104,6 +104,9 @@ func (p *Project) seamsToMatch(refs []SeamRef) ([]*Seam, error) {
 		}
 		if err := p.checkRuns(s); err != nil {
 			return nil, fmt.Errorf("seam %s: %w", s.label(), err)
+		}
+		if p.ownEdges(s) {
+			return nil, fmt.Errorf("seam %s: %w", s.label(), errOwnEdges)
 		}
 		if !seen[s.ID] && math.Abs(p.seamDiff(s)) > MatchedTo {
 			list = append(list, s)
@@ -154,7 +157,6 @@ func (p *Project) matchRound(targets []*Seam, stay staying, followers bool) (*Pr
 	if len(pieces) == 0 {
 		return nil, nil
 	}
-	but := make(map[ID]bool)
 	off := 0.0
 	var open []*Seam
 	for _, s := range targets {
@@ -165,7 +167,6 @@ func (p *Project) matchRound(targets []*Seam, stay staying, followers bool) (*Pr
 			continue // it is made anew when what it follows has changed
 		}
 		open = append(open, s)
-		but[s.ID] = true
 		off += p.seamDiff(s) * p.seamDiff(s)
 	}
 	if math.Sqrt(off) <= MatchedTo {
@@ -184,14 +185,10 @@ func (p *Project) matchRound(targets []*Seam, stay staying, followers bool) (*Pr
 				}
 				g.keepStrip(open)
 			}
-			any := false
-			for _, s := range open {
-				any = m.match(s) || any
-			}
-			if !any {
+			if !m.matchAll(open) {
 				return nil
 			}
-			m.keepSeams(but)
+			m.keepSeams(open)
 			return m
 		})
 	}

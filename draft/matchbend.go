@@ -1,9 +1,11 @@
 package draft
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // matchByBend matches a seam by bending its giving sides between their ends.
@@ -69,11 +71,7 @@ func (p *Project) bendMatching(s *Seam, sides []Side) *matching {
 			}
 		}
 	}
-	if !m.match(s) {
-		return nil
-	}
-	m.keepSides(map[ID]bool{s.ID: true})
-	return m
+	return m.forSeam(s)
 }
 
 // bow makes curves of the straight stretches of edge i that bulge outward, about so much
@@ -94,6 +92,10 @@ func (g *givingPiece) bow(i int, share float64) {
 	}
 }
 
+// leastSpread is how much, in mm, is spread over both sides of a seam at least: each gets
+// more then than the least that can be spread.
+const leastSpread = 4 * shortestStretch
+
 // matchBySpread matches a seam by putting cloth in over a stretch of each giving side, or
 // taking it out, as AddFullness does: beside the stretch everything keeps its shape.
 func (p *Project) matchBySpread(s *Seam, sides []Side, from, to float64, out *Outcome) error {
@@ -102,6 +104,9 @@ func (p *Project) matchBySpread(s *Seam, sides []Side, from, to float64, out *Ou
 	}
 	if !(from >= 0 && from < to && to <= 1) {
 		return fmt.Errorf("the stretch cannot lie from %g to %g; both are shares from 0 to 1, the first the smaller", from, to)
+	}
+	if math.Abs(p.seamDiff(s)) < leastSpread && len(sides) > 1 {
+		sides = sides[:1] // too little to be shared out
 	}
 	now, lineage := p, Lineage{}
 	var why error
@@ -145,9 +150,14 @@ func (p *Project) spreadSide(seam ID, side Side, from, to, share float64) (*Proj
 	if !(whole > 0) {
 		return nil, nil, errors.New("nothing of the side can be spread there")
 	}
+	if least := math.Abs(grow) / whole; slices.ContainsFunc(parts, func(x spreadPart) bool { return least*(x.to-x.from) < shortestStretch }) {
+		// So little is put in at one place, the longest.
+		best := slices.MaxFunc(parts, func(x, y spreadPart) int { return cmp.Compare(x.to-x.from, y.to-y.from) })
+		parts, whole = []spreadPart{best}, best.times*(best.to-best.from)
+	}
 	now, lineage := p, Lineage{}
 	for _, part := range parts {
-		next, lin, err := now.spreadPart(seam, part, grow*(part.to-part.from)/whole)
+		next, lin, err := now.spreadPart(part, grow*(part.to-part.from)/whole)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -191,12 +201,9 @@ func (p *Project) spreadParts(run Run, from, to float64) []spreadPart {
 	return parts
 }
 
-// spreadPart spreads one stretch so that its edge gets longer by so many mm. What the
-// seam is meant to be stays.
-func (p *Project) spreadPart(seam ID, part spreadPart, grow float64) (*Project, Lineage, error) {
-	if math.Abs(grow) < shortestStretch {
-		return p, nil, nil
-	}
+// spreadPart spreads one stretch so that its edge gets longer by so many mm. What seams
+// are meant to be stays.
+func (p *Project) spreadPart(part spreadPart, grow float64) (*Project, Lineage, error) {
 	amount := Length(grow)
 	did, err := addFullness(p, AddFullnessArgs{
 		Edge: part.edge, Amount: &amount,
@@ -205,7 +212,10 @@ func (p *Project) spreadPart(seam ID, part spreadPart, grow float64) (*Project, 
 	if err != nil {
 		return nil, nil, err
 	}
-	next := did.Project.withMeaning(p.Seam(seam))
+	next := did.Project
+	for _, s := range p.Seams {
+		next = next.withMeaning(s)
+	}
 	if len(did.Lineage) > 0 {
 		if next, err = followLineage(p, next, did.Lineage); err != nil {
 			return nil, nil, err

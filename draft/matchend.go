@@ -42,10 +42,18 @@ func (p *Project) wholeMatching(s *Seam, sides []Side, loose bool) *matching {
 			}
 		}
 	}
-	if !m.match(s) {
+	return m.forSeam(s)
+}
+
+// forSeam wishes that the sides of a seam match, with those of its fellows, and that all
+// others keep their lengths. It returns nil where nothing that may change makes a
+// difference.
+func (m *matching) forSeam(s *Seam) *matching {
+	targets := m.p.withFellows([]*Seam{s})
+	if !m.matchAll(targets) {
 		return nil
 	}
-	m.keepSides(map[ID]bool{s.ID: true})
+	m.keepSides(targets)
 	return m
 }
 
@@ -164,11 +172,10 @@ func (p *Project) endMatching(s *Seam, sides []Side, end EdgeEnd, way endWay) *m
 			g.rails[k] = along
 		}
 	}
-	if way == alongAsStrip && !strips || !m.match(s) {
+	if way == alongAsStrip && !strips {
 		return nil
 	}
-	m.keepSides(map[ID]bool{s.ID: true})
-	return m
+	return m.forSeam(s)
 }
 
 // endTangent returns the direction of edge i at one of its ends.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"hemlet/geom"
 	"hemlet/geom/adjust"
@@ -188,12 +189,16 @@ func (l *lengths) wish(want, weight float64) adjust.Wish {
 func (m *matching) match(s *Seam) bool {
 	l := m.newLengths()
 	l.addSeam(s)
-	w := l.wish(0, 1)
-	if len(w.Terms) == 0 {
-		return false
+	return m.wish(l.wish(0, 1))
+}
+
+// matchAll wishes that for each of a list.
+func (m *matching) matchAll(list []*Seam) bool {
+	any := false
+	for _, s := range list {
+		any = m.match(s) || any
 	}
-	m.wishes = append(m.wishes, w)
-	return true
+	return any
 }
 
 // addSeam adds the fuller side, less what it is to measure.
@@ -206,38 +211,74 @@ func (l *lengths) addSeam(s *Seam) {
 	l.add(other, -s.Ratio)
 }
 
-// keepSides wishes that each side of every other seam stay as long as it is.
-func (m *matching) keepSides(but map[ID]bool) {
+// keepSides wishes that each side of every other seam stay as long as it is; where a seam
+// is of edges that change, that its sides stay to each other as they are.
+func (m *matching) keepSides(targets []*Seam) {
+	changes := edgesOf(targets)
 	for _, s := range m.p.Seams {
-		if but[s.ID] {
+		if hasSeam(targets, s) {
+			continue
+		}
+		if sewsOne(s, changes) {
+			m.keepSeam(s)
 			continue
 		}
 		for _, run := range [2]Run{s.A, s.B} {
 			l := m.newLengths()
 			l.add(run, 1)
-			if w := l.wish(m.p.runLength(run), keptWeight); len(w.Terms) > 0 {
-				m.wishes = append(m.wishes, w)
-			}
+			m.wish(l.wish(m.p.runLength(run), keptWeight))
 		}
 	}
 }
 
 // keepSeams wishes that the sides of every other seam stay to each other as they are.
-func (m *matching) keepSeams(but map[ID]bool) {
+func (m *matching) keepSeams(targets []*Seam) {
 	for _, s := range m.p.Seams {
-		if but[s.ID] {
-			continue
-		}
-		l := m.newLengths()
-		l.addSeam(s)
-		full, other := m.p.runLength(s.B), m.p.runLength(s.A)
-		if s.Fuller == SideA {
-			full, other = other, full
-		}
-		if w := l.wish(full-s.Ratio*other, keptWeight); len(w.Terms) > 0 {
-			m.wishes = append(m.wishes, w)
+		if !hasSeam(targets, s) {
+			m.keepSeam(s)
 		}
 	}
+}
+
+func (m *matching) keepSeam(s *Seam) {
+	l := m.newLengths()
+	l.addSeam(s)
+	m.wish(l.wish(m.p.seamDiff(s), keptWeight))
+}
+
+// wish adds a wish, unless nothing that may change has a part in it.
+func (m *matching) wish(w adjust.Wish) bool {
+	if len(w.Terms) == 0 {
+		return false
+	}
+	m.wishes = append(m.wishes, w)
+	return true
+}
+
+// hasSeam reports whether a seam is one of a list.
+func hasSeam(list []*Seam, s *Seam) bool {
+	return slices.ContainsFunc(list, func(x *Seam) bool { return x.ID == s.ID })
+}
+
+// edgesOf returns the edges that seams sew, as they are drawn.
+func edgesOf(seams []*Seam) map[EdgeRef]bool {
+	edges := make(map[EdgeRef]bool)
+	for _, s := range seams {
+		for _, u := range slices.Concat(s.A, s.B) {
+			edges[EdgeRef{u.Piece, u.Edge}] = true
+		}
+	}
+	return edges
+}
+
+// sewsOne reports whether the seam sews one of the edges.
+func sewsOne(s *Seam, edges map[EdgeRef]bool) bool {
+	for _, u := range slices.Concat(s.A, s.B) {
+		if edges[EdgeRef{u.Piece, u.Edge}] {
+			return true
+		}
+	}
+	return false
 }
 
 // problem returns what is to be solved.

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -134,12 +135,16 @@ func (m *matching) missed(r adjust.Result) float64 {
 	return math.Sqrt(sum)
 }
 
-// sayOthers tells of every seam but those that are mended that could not stay as it was,
-// and by how much.
-func (p *Project) sayOthers(mended map[ID]bool, out *Outcome) {
+// sayOthers tells of every seam but those that are mended that matches with them, or could
+// not stay as it was, and by how much.
+func (p *Project) sayOthers(mended []*Seam, out *Outcome) {
 	for _, was := range p.Seams {
 		s := out.Project.Seam(was.ID)
-		if s == nil || mended[s.ID] {
+		if s == nil || hasSeam(mended, s) {
+			continue
+		}
+		if math.Abs(out.Project.seamDiff(s)) <= MatchedTo && math.Abs(p.seamDiff(was)) > MatchedTo {
+			out.say("Seam %s matches with that.", s.label())
 			continue
 		}
 		if by := math.Abs(out.Project.seamDiff(s) - p.seamDiff(was)); by > MatchedTo {
@@ -147,3 +152,37 @@ func (p *Project) sayOthers(mended map[ID]bool, out *Outcome) {
 		}
 	}
 }
+
+// withFellows returns seams with those that are of the same edges and off as well, as the
+// left and the right side of a bag whose panels are drawn once: what changes the one
+// changes the other.
+func (p *Project) withFellows(targets []*Seam) []*Seam {
+	list, edges := slices.Clone(targets), edgesOf(targets)
+	for _, s := range p.Seams {
+		if !hasSeam(list, s) && sewsOne(s, edges) && math.Abs(p.seamDiff(s)) > MatchedTo && !p.ownEdges(s) {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// ownEdges reports whether both sides of a seam are the same edges as they are drawn, which
+// are as long as each other whatever becomes of them.
+func (p *Project) ownEdges(s *Seam) bool {
+	times := make(map[EdgeRef]int)
+	for _, u := range s.A {
+		times[EdgeRef{u.Piece, u.Edge}]++
+	}
+	for _, u := range s.B {
+		times[EdgeRef{u.Piece, u.Edge}]--
+	}
+	for _, n := range times {
+		if n != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// errOwnEdges says that a seam cannot be matched by changing an outline.
+var errOwnEdges = errors.New("both its sides are the same edges, drawn once, and are as long as each other whatever becomes of them; change how full it is meant to be")

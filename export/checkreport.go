@@ -67,7 +67,7 @@ func (r CheckReport) Encode(ctx context.Context, w io.Writer) (pages int, err er
 		made = time.Now()
 	}
 	c := newReporting(r.Project, newFlow(paper), made)
-	for _, section := range []func(){c.heading, c.findings, c.seams, c.fullness, c.notches, c.girths, c.pieces} {
+	for _, section := range []func(){c.heading, c.findings, c.seams, c.fullness, c.notches, c.openings, c.girths, c.proofs, c.pieces} {
 		if err := ctx.Err(); err != nil {
 			return 0, err
 		}

@@ -53,7 +53,10 @@ func TestCheckReportTellsEverything(t *testing.T) {
 	text := words(run(t, "pdftotext", "-layout", reportOf(t, CheckReport{Project: p}), "-"))
 	slots := draft.NewSlots()
 	checked := slots.Check(p)
-	wanted := []string{p.Name, "26 November 2026", "page 1 of 2", "page 2 of 2"}
+	wanted := []string{p.Name, "26 November 2026", "page 1 of", "page 2 of"}
+	for _, o := range slots.Openings(p, p.Pieces[0].Garment) {
+		wanted = append(wanted, o.Name, p.Unit.FormatBare(o.Length))
+	}
 	for _, st := range checked.Seams {
 		wanted = append(wanted, st.Seam.Name, p.Unit.FormatBare(st.A), p.Unit.FormatBare(st.B))
 	}

@@ -38,6 +38,7 @@ func (s *Slots) Check(p *Project) Report {
 	}
 	r.Findings = append(r.Findings, s.checkUses(p)...)
 	r.Findings = append(r.Findings, s.checkHanded(p)...)
+	r.Findings = append(r.Findings, s.checkCourses(p)...)
 	r.Findings = append(r.Findings, s.checkJoints(p)...)
 	r.Spans = s.SpanStates(p)
 	r.Findings = append(r.Findings, checkSpans(p, r.Spans)...)

@@ -62,7 +62,7 @@ func (g *sewnGarment) openers(l openLoop) []opener {
 			continue
 		}
 		from, to := g.ends(arc)
-		if on[from] == on[to] {
+		if on[from] == on[to] || len(l.seams) > 0 && !g.broken(l, from, to) {
 			continue
 		}
 		i := slices.IndexFunc(out, func(c opener) bool { return c.seam == s })
@@ -74,6 +74,18 @@ func (g *sewnGarment) openers(l openLoop) []opener {
 	}
 	slices.SortStableFunc(out, func(a, b opener) int { return cmp.Compare(a.rank(), b.rank()) })
 	return out
+}
+
+// broken reports whether a ring of seams begins or ends at one of two points: what is sewn
+// to it in one piece past a seam, as a band is past a shoulder, keeps it closed there.
+func (g *sewnGarment) broken(l openLoop, points ...int) bool {
+	for k := range g.closed.arcs {
+		arc := &g.closed.arcs[k]
+		if from, to := g.ends(arc); slices.Contains(l.seams, arc.seam) && (slices.Contains(points, from) || slices.Contains(points, to)) {
+			return true
+		}
+	}
+	return false
 }
 
 // rank puts a seam in the middle of the body first, where one dresses by it; then one that

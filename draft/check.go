@@ -40,6 +40,7 @@ func (s *Slots) Check(p *Project) Report {
 	r.Findings = append(r.Findings, s.checkHanded(p)...)
 	r.Findings = append(r.Findings, s.checkCourses(p)...)
 	r.Findings = append(r.Findings, s.checkJoints(p)...)
+	r.Findings = append(r.Findings, s.checkNotchPairs(p, r.Seams)...)
 	r.Spans = s.SpanStates(p)
 	r.Findings = append(r.Findings, checkSpans(p, r.Spans)...)
 	r.Girths = girthsOf(p, r.Spans)

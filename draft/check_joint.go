@@ -40,7 +40,7 @@ func (s *Slots) checkJoints(p *Project) []Finding {
 func (j SeamJoint) mend() Mend {
 	return Mend{
 		Title: "Smooth the " + j.What + " across the seam", Act: "smooth-joint",
-		Args: map[string]string{"seam": string(j.Seam), "end": j.End.String()},
+		Args: map[string]string{"seam": idText(j.Seam), "end": j.End.String()},
 	}
 }
 

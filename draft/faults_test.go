@@ -27,6 +27,7 @@ var plantedFaults = []struct {
 }{
 	{"a side too long", "/length", "seam side", draft.Problem},
 	{"a frill too long", "/length", "seam frill", draft.Problem},
+	{"a missed notch", "/notch alone", "seam shoulder", draft.LookAgain},
 	{"a kinked hem", "/kink", "seam centre back", draft.LookAgain},
 	{"a head that will not pass", "opening/", "Smock, seam neck", draft.Problem},
 	{"a sleeve that is not mirrored", "/not mirrored", "Sleeve", draft.Problem},

@@ -26,8 +26,7 @@ type Walk struct {
 	walker  *draft.Walker
 	err     error
 
-	drag    *walkDrag
-	notched int
+	drag *walkDrag
 	// OnPlay, if set, begins to walk by itself, or stops.
 	OnPlay func()
 	// OnChange is told when there is anything else to show.

@@ -129,10 +129,12 @@ func TestWalkTells(t *testing.T) {
 }
 
 // A notch here marks both sides at the place of contact, as one step to undo, and the two
-// meet.
+// meet. From the other end of a seam that is off it says why they do not.
 func TestWalkNotches(t *testing.T) {
 	for _, fromEnd := range []bool{false, true} {
 		h, w := walked(t)
+		said := ""
+		h.Say = func(text string) { said = text }
 		if fromEnd {
 			w.OtherEnd()
 		}
@@ -143,17 +145,34 @@ func TestWalkNotches(t *testing.T) {
 		for _, p := range h.Desk.Project().Pieces {
 			count += len(p.Notches)
 		}
-		if count != 4 {
-			t.Fatalf("%d notches, want two more than two", count)
+		if count != 4 || len(h.Desk.Project().Seams[0].Marks) != 1 {
+			t.Fatalf("%d notches, want two more than two, and one mark", count)
 		}
 		told, err := w.Tells()
-		if err != nil || told.Notch != "The notches of both sides meet here." {
+		if meets := told.Notch == "The notches of both sides meet here."; err != nil || meets == fromEnd {
 			t.Errorf("says %q, %v", told.Notch, err)
+		}
+		if (said != "") != fromEnd {
+			t.Errorf("said %q", said)
 		}
 		h.Desk.Undo()
 		if h.Desk.Project() != before {
 			t.Error("one step back does not take both away")
 		}
+	}
+}
+
+// Where a side has a notch already, that is the notch of the mark.
+func TestWalkTakesTheNotchThatIsThere(t *testing.T) {
+	h, w := walked(t)
+	w.Leap(LeapNext)
+	w.NotchHere()
+	count := 0
+	for _, p := range h.Desk.Project().Pieces {
+		count += len(p.Notches)
+	}
+	if count != 3 {
+		t.Errorf("%d notches, want one more than two", count)
 	}
 }
 

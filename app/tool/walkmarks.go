@@ -1,7 +1,7 @@
 package tool
 
 import (
-	"strconv"
+	"math"
 
 	"hemlet/app/desk"
 	"hemlet/draft"
@@ -69,19 +69,44 @@ func (*Walk) Next() bool { return false }
 // Typing implements Typist.
 func (*Walk) Typing() bool { return false }
 
-// notch marks the place on both sides.
+// notch marks the place on both sides. Where the other side is notched within what pinning
+// takes up, or this one, those notches are taken for the mark.
 func (w *Walk) notch(walker *draft.Walker) error {
-	d := w.hand.Desk
-	step := walker.At(w.at)
-	w.notched++
-	fold := "walk " + string(w.seam) + " " + strconv.Itoa(w.notched)
-	for _, side := range [...]draft.Side{draft.SideA, draft.SideB} {
-		use, along := walker.EdgeAt(side, step)
-		args := draft.AddNotchArgs{Edge: draft.EdgeRef{Piece: use.Piece, Edge: use.Edge}, At: draft.EdgePlace{At: along}}
-		if _, err := desk.RunFolded(d, draft.AddNotch, args, fold); err != nil {
-			return err
+	args := draft.AddSeamMarkArgs{Seam: draft.SeamRef(w.seam), At: draft.EdgePlace{At: w.fromStart(walker)}, Side: w.still, Takes: w.takes(walker)}
+	if err := desk.Run(w.hand.Desk, draft.AddSeamMark, args); err != nil {
+		return err
+	}
+	if off := math.Abs(walker.SideLength(w.still) - walker.Wanted(w.still)); w.fromEnd && off > meet {
+		w.hand.say("Notches of a seam are matched from its start. As long as the sides do not fit, the notch on the other side does not lie here.")
+	}
+	return nil
+}
+
+// fromStart returns how far along the still side, from where that begins, the two touch.
+func (w *Walk) fromStart(walker *draft.Walker) float64 {
+	if w.fromEnd {
+		return walker.SideLength(w.still) - w.at
+	}
+	return w.at
+}
+
+// takes returns the notch of each side that the mark here stands for: the nearest one
+// within what pinning takes up.
+func (w *Walk) takes(walker *draft.Walker) []draft.NotchRef {
+	var nearest [2]*draft.WalkStop
+	for _, s := range walker.Stops() {
+		if s.Notch.Mark != "" || math.Abs(s.At-w.at) > meet {
+			continue
+		}
+		if have := nearest[s.Side]; have == nil || math.Abs(s.At-w.at) < math.Abs(have.At-w.at) {
+			nearest[s.Side] = &s
 		}
 	}
-	w.changed()
-	return nil
+	var out []draft.NotchRef
+	for _, s := range nearest {
+		if s != nil {
+			out = append(out, draft.NotchRef{Piece: s.Use.Piece, Notch: s.Notch.ID})
+		}
+	}
+	return out
 }

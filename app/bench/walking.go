@@ -1,6 +1,8 @@
 package bench
 
 import (
+	"slices"
+
 	"hemlet/app/bench/paint"
 	"hemlet/app/tool"
 	"hemlet/draft"
@@ -135,6 +137,11 @@ type Sight struct {
 	view    paint.View
 	whole   bool
 	fitting []draft.ID
+}
+
+// Same reports whether the same is seen.
+func (s Sight) Same(o Sight) bool {
+	return s.view == o.view && s.whole == o.whole && slices.Equal(s.fitting, o.fitting)
 }
 
 // Sight returns what is seen.

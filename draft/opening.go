@@ -62,7 +62,7 @@ const passSlack = 0.5
 // nor has what is only a flat piece made of several, such as a cloak.
 func (s *Slots) Openings(p *Project, garment string) []Opening {
 	var out []Opening
-	for _, o := range s.allOpenings(p) {
+	for _, o := range s.AllOpenings(p) {
 		if o.Garment == garment {
 			out = append(out, o)
 		}
@@ -70,9 +70,9 @@ func (s *Slots) Openings(p *Project, garment string) []Opening {
 	return out
 }
 
-// allOpenings returns the openings of every garment of the project, in the order of the
+// AllOpenings returns the openings of every garment of the project, in the order of the
 // pieces.
-func (s *Slots) allOpenings(p *Project) []Opening {
+func (s *Slots) AllOpenings(p *Project) []Opening {
 	p = s.patternOf(p)
 	return slotOf(s, "openings", "", slotInputs{p}, func() []Opening {
 		var out []Opening
@@ -374,6 +374,7 @@ func (g *sewnGarment) opening(l openLoop, opened map[int]*openLoop) Opening {
 	if l.line != nil {
 		return g.cutoutOpening(o, l)
 	}
+	o.Closed -= g.slitSides(l)
 	g.openUp(&o, l, opened)
 	o.Place = g.placeOfLoop(l)
 	g.passes(&o)
@@ -484,19 +485,36 @@ func (g *sewnGarment) openUp(o *Opening, l openLoop, opened map[int]*openLoop) {
 		}
 	}
 	o.Closed = max(o.Closed, 0)
-	if len(o.Closures) == 0 && len(l.seams) > 0 {
+	if len(l.seams) > 0 {
+		// A seam is larger by both sides of what opens from it on.
+		for _, u := range largest.uses {
+			if seam := g.openSeamAt(u.use); seam != nil && slices.Contains(o.Closures, seam.ID) {
+				o.Length += g.closed.lengths[u.use]
+			}
+		}
 		return
 	}
 	o.Length = max(largest.length, l.length)
-	if len(l.seams) == 0 {
-		own := 0
-		for _, u := range largest.uses {
-			if !g.closed.isSewn(u.use) {
-				own++
-			}
+	own := 0
+	for _, u := range largest.uses {
+		if !g.closed.isSewn(u.use) {
+			own++
 		}
-		o.Full = own > len(l.uses)
 	}
+	o.Full = own > len(l.uses)
+}
+
+// slitSides returns how long the sides of the slits on a passage are, which lie together when
+// it is closed.
+func (g *sewnGarment) slitSides(l openLoop) float64 {
+	sum := 0.0
+	for _, u := range l.uses {
+		piece := g.closed.faces[g.closed.face[u.use]].piece
+		if e := g.closed.edges[u.use]; len(l.seams) == 0 && piece.SlitSide(piece.indexOf(e.ID)) {
+			sum += g.closed.lengths[u.use]
+		}
+	}
+	return sum
 }
 
 // openEnds returns the edges of the opened garment that lie on the passage, or that end

@@ -74,7 +74,7 @@ func (s *Slots) Proofs(p *Project) []Proof {
 		for _, name := range p.garments() {
 			g := s.garmentOf(p, name)
 			var openings []Opening
-			for _, o := range s.allOpenings(p) {
+			for _, o := range s.AllOpenings(p) {
 				if o.Garment == name {
 					openings = append(openings, o)
 				}

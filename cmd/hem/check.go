@@ -91,6 +91,8 @@ type (
 		Pieces   []pieceJSON   `json:"pieces"`
 		Girths   []girthJSON   `json:"girths"`
 		Spans    []spanJSON    `json:"spans"`
+		Openings []openingJSON `json:"openings"`
+		Proofs   []proofJSON   `json:"proofs"`
 		Findings []findingJSON `json:"findings"`
 	}
 	seamJSON struct {
@@ -153,6 +155,7 @@ func checkFacts(slots *draft.Slots, p *draft.Project, report draft.Report) facts
 	facts := factsJSON{
 		Seams: []seamJSON{}, Pieces: []pieceJSON{}, Girths: []girthJSON{},
 		Spans: []spanJSON{}, Findings: []findingJSON{},
+		Openings: openingFacts(slots, p), Proofs: proofFacts(slots, p),
 	}
 	for _, s := range report.Seams {
 		facts.Seams = append(facts.Seams, seamJSON{s.Seam.Name, s.A, s.B, s.Ratio, s.Want, s.Diff, s.Holds})

@@ -3,6 +3,7 @@ package draft_test
 import (
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 	"sync"
@@ -156,7 +157,8 @@ func checkOutlines(t *rapid.T, before, after *draft.Project, targets []*draft.Se
 			follows = follows || touched[parent.ID]
 		}
 		if !follows {
-			if q != p {
+			// A notch may have gone with its partner on another piece.
+			if !reflect.DeepEqual(q.Edges, p.Edges) || !reflect.DeepEqual(q.Darts, p.Darts) {
 				t.Fatalf("%s changed", q.Name)
 			}
 			continue

@@ -128,6 +128,30 @@ func TestMatchSeamKeepsItsNeighbours(t *testing.T) {
 	}
 }
 
+// Of two ends at which nothing is sewn the one at the hem moves: the armhole is to be sewn
+// one day.
+func TestMatchSeamMovesTheHem(t *testing.T) {
+	p := bodice()
+	for _, piece := range []string{"front", "back"} {
+		p = mustDo(t, p, "set-kind", "edges="+piece+".hem", "kind=hem").Project
+	}
+	// Both sides run up, and so does the seam; run down, its start is the other end.
+	for _, runs := range [][]string{{"a=front.side", "b=back.side"}, {"a=front.side/reversed", "b=back.side/left/reversed", "ends=as-given"}} {
+		q := mustDo(t, p, "link-seam", append(runs, "name=side")...).Project
+		q = mustDo(t, q, "move-nodes", `nodes=front."front.n2"`, "by=0mm,3mm").Project
+		for _, gives := range []string{"a", "b", "both"} {
+			r := mustDo(t, q, "match-seam", "seam=side", "gives="+gives).Project
+			for _, id := range []ID{"front.n2", "back.n2"} {
+				piece := ID(strings.Split(string(id), ".")[0])
+				if was, is := whereIs(t, q, piece, id), whereIs(t, r, piece, id); was != is {
+					t.Errorf("%v, %s gives: the upper end moved from %v to %v", runs, gives, was, is)
+				}
+			}
+			wantNear(t, "side", chords(t, r, "front.side"), chords(t, r, "back.side"), MatchedTo)
+		}
+	}
+}
+
 // A ruffle stays a strip, and is as much fuller as it is meant to be.
 func TestMatchSeamKeepsAStripAStrip(t *testing.T) {
 	p := projectOf(

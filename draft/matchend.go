@@ -58,9 +58,10 @@ func (m *matching) forSeam(s *Seam) *matching {
 }
 
 const (
-	// sewnCost marks an end at which the edge that begins there is sewn: it is moved only
-	// where the other end is no better.
-	sewnCost = 1
+	// openCost marks an end at which the edge that begins there is to be sewn one day, and
+	// is to nothing yet; sewnCost one where it is sewn. Such an end is moved only where the
+	// other end is no better: best is one at a hem.
+	openCost, sewnCost = 1, 2
 	// cannotMove marks an end that lies on a fold, or on a piece that cannot change.
 	cannotMove = 100
 )
@@ -89,6 +90,8 @@ func (p *Project) endCost(s *Seam, sides []Side, end EdgeEnd) int {
 			cost += cannotMove
 		case p.sewn(piece.ID, piece.Edges[beside].ID):
 			cost += sewnCost
+		case piece.Edges[beside].Kind == SeamEdge:
+			cost += openCost
 		}
 	}
 	return cost

@@ -2,8 +2,11 @@ package draft_test
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"hemlet/assets"
 	"hemlet/draft"
@@ -84,6 +87,22 @@ func TestRuffleOfARing(t *testing.T) {
 			t.Errorf("%s: %s", f.About, f.Says)
 		}
 	}
+	checkRounds(t, q, 120*25.4)
+}
+
+// checkRounds holds the joins of a ring against the garment sewn up: the strips' lower
+// edges go round once, as one line.
+func checkRounds(t *testing.T, p *draft.Project, flat float64) {
+	t.Helper()
+	n := 0
+	for _, o := range draft.NewSlots().Openings(p, p.Pieces[0].Garment) {
+		if math.Abs(o.Length-flat) < 1e-3 {
+			n++
+		}
+	}
+	if n != 1 {
+		t.Errorf("sewn up, %d lines of %g mm go round", n, flat)
+	}
 }
 
 // What stands at the ends of the ruffle's upper edge meets what stands at the ends of
@@ -158,10 +177,8 @@ func TestRuffleOfTheSample(t *testing.T) {
 	if st, err := draft.NewSlots().SeamState(q, seam); err != nil || !st.Holds {
 		t.Errorf("the hem's seam: %+v, %v", st, err)
 	}
-	if piece, _ := q.FindPiece("Front"); true {
-		if e, _ := q.Piece(draft.ID(piece)).Edge(seam.A[0].Edge); e != nil && e.Kind == draft.HemEdge {
-			t.Error("the edge is still a hem")
-		}
+	if e, _ := q.Piece(seam.A[0].Piece).Edge(seam.A[0].Edge); e.Kind != draft.SeamEdge {
+		t.Errorf("the edge is a %s still", e.Kind)
 	}
 	q = do(t, p, "unlink-seam", "seams="+string(wrist)).Project
 	q = do(t, q, "make-ruffle", "edges=Sleeve.wrist|depth=12mm|name=Frill").Project
@@ -174,6 +191,55 @@ func TestRuffleOfTheSample(t *testing.T) {
 			t.Errorf("%s: %s", f.About, f.Says)
 		}
 	}
+}
+
+// Whatever the cloth and the ratio, and from whichever edge of the ring it is begun: the
+// strips fit the cloth, the ruffle fits the edge, and sewn up it goes round once.
+func TestRufflesGoRound(t *testing.T) {
+	p, err := store.Decode(assets.Sample())
+	if err != nil {
+		t.Fatal(err)
+	}
+	p = do(t, p, "edit-seam", "seam=centre back|opens=no").Project
+	rapid.Check(t, func(r *rapid.T) {
+		ratio := rapid.Float64Range(1.1, 3).Draw(r, "ratio")
+		width := rapid.Float64Range(80, 900).Draw(r, "width")
+		edges := rapid.SampledFrom([]string{"Front.hem + Back.hem", "Back.hem + Front.hem", "Back.hem/left + Front.hem", "Front.hem/reversed + Back.hem", "Front.hem/far + Back.hem"}).Draw(r, "edges")
+		act, _ := draft.ActNamed("make-ruffle")
+		out, err := act.DoText(p, map[string]string{
+			"edges": edges, "depth": "20mm", "ratio": strconv.FormatFloat(ratio, 'f', -1, 64), "cloth-width": strconv.FormatFloat(width, 'f', -1, 64) + "mm",
+		})
+		if err != nil {
+			r.Fatal(err)
+		}
+		q := out.Project
+		seam := q.Seams[len(q.Seams)-1]
+		slots := draft.NewSlots()
+		for _, s := range q.Seams[len(p.Seams):] {
+			if st, err := slots.SeamState(q, s); err != nil || !st.Holds {
+				r.Fatalf("seam %s: %+v, %v", s.Name, st, err)
+			}
+		}
+		st, _ := slots.SeamState(q, seam)
+		if math.Abs(st.B-ratio*st.A) > 1e-3 {
+			r.Fatalf("%g mm for %g at %g", st.B, st.A, ratio)
+		}
+		for _, piece := range q.Pieces[len(p.Pieces):] {
+			flat, err := slots.Flat(piece)
+			if err != nil || flat.Cut.Bounds().W() > width+1e-3 {
+				r.Fatalf("a strip does not fit %g mm: %v", width, err)
+			}
+		}
+		n := 0
+		for _, o := range slots.Openings(q, "Smock") {
+			if math.Abs(o.Length-st.B) < 1e-3 {
+				n++
+			}
+		}
+		if n != 1 {
+			r.Fatalf("sewn up, %d lines of %g mm go round", n, st.B)
+		}
+	})
 }
 
 func TestRuffleRefused(t *testing.T) {

@@ -42,8 +42,9 @@ func makeRuffle(p *Project, a MakeRuffleArgs) (Outcome, error) {
 	w.prepareEdges()
 	w.makePieces()
 	w.sewJoins()
-	w.sewEdge()
+	seam := w.sewEdge()
 	w.next.NextID = w.ids.next
+	w.notch(seam)
 	w.out.Project, w.out.Made, w.out.subject = w.next, w.made[0].ID, p.runLabel(w.run)
 	return w.out, nil
 }
@@ -342,8 +343,27 @@ func (w *ruffling) endOf(u EdgeUse, name string) EdgeUse {
 	return u
 }
 
-// sewEdge sews the ruffle to its edge.
-func (w *ruffling) sewEdge() {
+// notch marks where the ruffle is pinned to its edge: at the middle of each strip, and of
+// a single strip by the rules of the trade, so that the gathers are spread. Where the seam
+// cannot be notched it goes without.
+func (w *ruffling) notch(s *Seam) {
+	args := NotchSeamArgs{Seam: SeamRef(s.ID)}
+	if whole := w.next.runLength(w.order); len(w.order) > 1 && whole > 0 {
+		before := 0.0
+		for _, u := range w.order {
+			long := w.next.runLength(Run{u})
+			args.At = append(args.At, EdgePlace{At: (before + long/2) / whole, Share: true})
+			before += long
+		}
+	}
+	if out, err := NotchSeam.do(w.next, args); err == nil {
+		w.next = out.Project
+		w.out.Says = append(w.out.Says, out.Says...)
+	}
+}
+
+// sewEdge sews the ruffle to its edge and returns the seam.
+func (w *ruffling) sewEdge() *Seam {
 	kind := w.args.Into
 	if w.ratio == 1 {
 		kind = Plain
@@ -353,4 +373,5 @@ func (w *ruffling) sewEdge() {
 	if w.ratio > 1 {
 		w.out.say("Seam %s has %s, %.2f to 1.", s.label(), s.Fullness, s.Ratio)
 	}
+	return s
 }

@@ -49,6 +49,15 @@ func (b *Bench) fit(pieces ...draft.ID) {
 	b.viewed()
 }
 
+// takeSize takes in the size of a bench that has got it only now and was not painted since.
+func (b *Bench) takeSize() {
+	size, dpr := b.Size(), b.view.DPR
+	if size.Width < 1 || size.Height < 1 {
+		return
+	}
+	b.view = b.view.Resized(int(float64(size.Width)*dpr+0.5), int(float64(size.Height)*dpr+0.5), dpr)
+}
+
 // laid reports whether the bench has been given its size.
 func (b *Bench) laid() bool { return b.view.W > 1 && b.view.H > 1 }
 

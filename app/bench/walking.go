@@ -160,9 +160,7 @@ func (b *Bench) ShowBox(box geom.Rect, foot float64) {
 	if !b.laid() || box.Empty() {
 		return
 	}
-	// The bench may have got its size only now, and not been painted since.
-	size, dpr := b.Size(), b.view.DPR
-	b.view = b.view.Resized(int(float64(size.Width)*dpr+0.5), int(float64(size.Height)*dpr+0.5), dpr)
+	b.takeSize()
 	w, h := float64(b.view.W)/b.view.DPR, float64(b.view.H)/b.view.DPR
 	b.look(b.view.FitWithin(box, paint.Margins{
 		Left: fitMargin * w, Right: fitMargin * w, Bottom: foot + fitMargin*h/2,

@@ -13,6 +13,9 @@ const closest = 20
 // large as there is room; where nothing is, all, as Fit does.
 func (b *Bench) FitPicked() {
 	picked := b.desk.Picked()
+	if b.laid() {
+		b.takeSize()
+	}
 	if box := b.scene.boxOf(picked); b.laid() && !box.Empty() {
 		b.look(b.fittedBox(box.Grow(closest/2), 0))
 		return

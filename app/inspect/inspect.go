@@ -39,6 +39,8 @@ type Inspector struct {
 	TracePicture func()
 	// AskReason asks why a finding may stay.
 	AskReason func(f draft.Finding, take func(reason string) error)
+	// Mend shows a finding where its mends are tried before they are taken.
+	Mend func(f draft.Finding)
 
 	desk   *desk.Desk
 	hand   *tool.Hand

@@ -98,6 +98,10 @@ func (g *toldGroup) openCard(f draft.Finding) fyne.CanvasObject {
 		})
 	})
 	deeds := []fyne.CanvasObject{live}
+	if len(f.Mends) > 0 && g.i.Mend != nil && len(g.mends(f)) == 0 {
+		mend := control.NewButton(control.SmallShape, "", "Mend…", "See what mends it, and what each would do", func() { g.i.Mend(f) })
+		deeds = []fyne.CanvasObject{mend, live}
+	}
 	if mends := g.mends(f); len(mends) > 0 {
 		rows := control.Stack(5)
 		for _, m := range append(mends, live) {

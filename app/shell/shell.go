@@ -120,6 +120,10 @@ func New(a fyne.App) (*Shell, error) {
 	s.inspect = inspect.New(s.desk, s.hand)
 	s.inspect.Jump, s.inspect.Say, s.inspect.Walk = s.jump, s.Say, s.WalkSeam
 	s.inspect.ScalePicture, s.inspect.TracePicture = s.scalePicture, s.tracePicked
+	s.inspect.Mend = func(f draft.Finding) {
+		s.enter(stationTrue)
+		s.truing.Choose(f.Key)
+	}
 	s.inspect.AskCloth, s.inspect.AskReason = s.askCloth, s.askReason
 	s.make = station.NewMake(s.desk, s.Say, s.askExport)
 	s.make.SetPaper(a.Preferences().String(prefPaper))
@@ -455,7 +459,11 @@ func (s *Shell) nextFinding() {
 	}
 	s.status.at = (s.status.at + 1) % len(all)
 	f := all[s.status.at]
-	s.jump(s.desk.Place(f)...)
+	if s.station == stationTrue {
+		s.truing.Choose(f.Key)
+	} else {
+		s.jump(s.desk.Place(f)...)
+	}
 	s.Say(fmt.Sprintf("%d of %d: %s", s.status.at+1, len(all), s.briefly(f)))
 }
 

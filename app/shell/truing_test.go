@@ -103,3 +103,15 @@ func TestReportIsWrittenFromTrue(t *testing.T) {
 		}
 	}
 }
+
+func TestMendInShapeLeadsToTrue(t *testing.T) {
+	s := window(t)
+	f := s.desk.Findings()[0]
+	if len(f.Mends) == 0 {
+		t.Fatalf("%s has no mend", f.Key)
+	}
+	s.inspect.Mend(f)
+	if s.station != stationTrue || len(s.desk.Picked()) == 0 {
+		t.Errorf("it leads to %s and picks %v", s.station, s.desk.Picked())
+	}
+}

@@ -173,7 +173,7 @@ func (t *Truing) Hidden() {
 
 // Says is what the status line says.
 func (t *Truing) Says() string {
-	return "True: press a finding to see where it is, point at a mend to see what it would do, press it to have it done. Drag points on the bench as in Shape."
+	return "True: press a finding to see where it is, point at a mend to see what it would do, press it to have it done."
 }
 
 // Changed shows a change of the document or of what is picked.
@@ -211,8 +211,8 @@ func (t *Truing) Update() {
 	}
 }
 
-// Choose shows a finding by its key as the one in hand.
-func (t *Truing) Choose(key string) { t.findings.choose(key, false) }
+// Choose takes a finding in hand by its key and shows its place.
+func (t *Truing) Choose(key string) { t.findings.choose(key, true) }
 
 // place returns what a finding points at: of a seam all its edges.
 func (t *Truing) place(f draft.Finding) []desk.Ref {

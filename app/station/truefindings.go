@@ -217,6 +217,7 @@ func (l *findingList) choose(key string, place bool) {
 	l.t.trial.drop()
 	l.chosen = key
 	l.update()
+	l.bring()
 	for _, f := range l.t.desk.Report().Findings {
 		if f.Key != key {
 			continue
@@ -229,6 +230,31 @@ func (l *findingList) choose(key string, place bool) {
 		}
 	}
 }
+
+// bring scrolls the finding in hand into sight.
+func (l *findingList) bring() {
+	c := l.cards[l.chosen]
+	if c == nil {
+		return
+	}
+	top := c.object.Position().Y
+	high, room := c.object.Size().Height, l.scroll.Size().Height
+	at := l.scroll.Offset.Y
+	switch {
+	case top < at || high > room:
+		at = top
+	case top+high > at+room-bringClear:
+		at = top + high - room + bringClear
+	default:
+		return
+	}
+	l.scroll.Offset.Y = max(at, 0)
+	l.scroll.Refresh()
+}
+
+// bringClear is what stays free under a finding that is brought into sight, in screen
+// units.
+const bringClear = 16
 
 // card returns the card of a finding, the one from before where it would look the same.
 func (l *findingList) card(f draft.Finding) *findingCard {

@@ -33,7 +33,7 @@ func (s *Shell) trueSeat() *seat {
 	return &seat{
 		name: stationTrue, icon: "true", hint: "True: see whether everything that is sewn together fits, and mend what does not (F6)",
 		left: t.Left(), centre: t.Centre(), focus: s.bench,
-		says: t.Says, changed: t.Changed, hidden: t.Hidden,
+		says: s.walkSays(t.Says), changed: t.Changed, hidden: t.Hidden,
 		shown: func() {
 			s.takeTool(s.tools[0])
 			s.bench.SetCovered(0)

@@ -45,6 +45,17 @@ func (s *Shell) pickedSeams() []*draft.Seam {
 	return s.desk.SeamsOf(s.desk.Picked().Of(desk.Edge))
 }
 
+// walkSays returns what the status line says at a station: how to walk while a seam is
+// walked, else what the station says.
+func (s *Shell) walkSays(says func() string) func() string {
+	return func() string {
+		if w, ok := s.bench.Tool().(*tool.Walk); ok {
+			return w.Info().Name + ": " + w.Info().Hint
+		}
+		return says()
+	}
+}
+
 // walkCard lies at the foot of the bench while a seam is walked: where the walk stands,
 // what drives it, and what can be done at the place of contact.
 type walkCard struct {

@@ -107,6 +107,7 @@ type sewnGarment struct {
 	closed, opened *sewnState
 	wearer         *fitted
 	passed         []openLoop
+	told           []toldPlace
 }
 
 // garmentOf sews a garment together.
@@ -140,6 +141,7 @@ type openLoop struct {
 	piece  *Piece
 	length float64
 	part   int
+	place  OpenPlace
 }
 
 func (g *sewnGarment) openings() []Opening {
@@ -180,7 +182,11 @@ func (g *sewnGarment) findPassages() []openLoop {
 	loops = slices.DeleteFunc(loops, func(l openLoop) bool {
 		return l.part >= 0 && count[l.part] < 2 && !g.bag(l)
 	})
-	return append(loops, g.rings()...)
+	loops = append(loops, g.rings()...)
+	for k := range loops {
+		loops[k].place = g.placeOfLoop(loops[k])
+	}
+	return loops
 }
 
 // bagFrom is how much more cloth than a disc of the same edge makes a bag: a disc that is
@@ -376,7 +382,7 @@ func (g *sewnGarment) opening(l openLoop, opened map[int]*openLoop) Opening {
 	}
 	o.Closed -= g.slitSides(l)
 	g.openUp(&o, l, opened)
-	o.Place = g.placeOfLoop(l)
+	o.Place = l.place
 	g.passes(&o)
 	return o
 }
@@ -405,33 +411,57 @@ func (g *sewnGarment) placeOfLoop(l openLoop) OpenPlace {
 // placeBeside returns where the nearest piece is worn that tells, from the pieces round an
 // edge on: the hem of a frill is that of the cuff, the skirt or the neck to which it is sewn.
 func (g *sewnGarment) placeBeside(l openLoop) OpenPlace {
-	st := g.closed
-	done := make(map[int]bool)
-	var row []int
-	add := func(u sewnUse) {
-		if f := st.face[u.use]; !done[f] {
-			done[f] = true
-			row = append(row, f)
-		}
+	if g.told == nil {
+		g.tellPlaces()
 	}
+	best := toldPlace{}
 	for _, u := range l.uses {
-		add(u)
-	}
-	for k := 0; k < len(row); k++ {
-		if at := placeOfPiece(st.faces[row[k]].piece); at != OpenElsewhere {
-			return at
+		if t := g.told[g.closed.face[u.use]]; t.place != OpenElsewhere && (best.place == OpenElsewhere || t.away < best.away) {
+			best = t
 		}
-		for i := range st.arcs {
-			arc := &st.arcs[i]
-			touches := func(u sewnUse) bool { return st.face[u.use] == row[k] }
-			if st.isSewn(arc.a[0].use) && (slices.ContainsFunc(arc.a, touches) || slices.ContainsFunc(arc.b, touches)) {
-				for _, u := range slices.Concat(arc.a, arc.b) {
-					add(u)
-				}
+	}
+	return best.place
+}
+
+// toldPlace is where a copy is worn by what the piece tells that lies nearest, so many seams
+// away.
+type toldPlace struct {
+	place OpenPlace
+	away  int
+}
+
+// tellPlaces finds for every copy the nearest piece that tells where it is worn.
+func (g *sewnGarment) tellPlaces() {
+	st := g.closed
+	g.told = make([]toldPlace, len(st.faces))
+	beside := make([][]int, len(st.faces))
+	for k := range st.arcs {
+		arc := &st.arcs[k]
+		if !st.isSewn(arc.a[0].use) {
+			continue
+		}
+		for _, u := range arc.a {
+			for _, v := range arc.b {
+				a, b := st.face[u.use], st.face[v.use]
+				beside[a], beside[b] = append(beside[a], b), append(beside[b], a)
 			}
 		}
 	}
-	return OpenElsewhere
+	var row []int
+	for f := range st.faces {
+		if g.told[f].place = placeOfPiece(st.faces[f].piece); g.told[f].place != OpenElsewhere {
+			row = append(row, f)
+		}
+	}
+	for k := 0; k < len(row); k++ {
+		now := g.told[row[k]]
+		for _, f := range beside[row[k]] {
+			if g.told[f].place == OpenElsewhere {
+				g.told[f] = toldPlace{now.place, now.away + 1}
+				row = append(row, f)
+			}
+		}
+	}
 }
 
 // named returns a passage with its edges, its name and its key.
@@ -486,9 +516,9 @@ func (g *sewnGarment) openUp(o *Opening, l openLoop, opened map[int]*openLoop) {
 	}
 	o.Closed = max(o.Closed, 0)
 	if len(l.seams) > 0 {
-		// A seam is larger by both sides of what opens from it on.
+		// A seam that is broken there is larger by both sides of what opens from it on.
 		for _, u := range largest.uses {
-			if seam := g.openSeamAt(u.use); seam != nil && slices.Contains(o.Closures, seam.ID) {
+			if seam := g.openSeamAt(u.use); seam != nil && slices.Contains(o.Closures, seam.ID) && g.breaks(seam, l) {
 				o.Length += g.closed.lengths[u.use]
 			}
 		}
@@ -502,6 +532,18 @@ func (g *sewnGarment) openUp(o *Opening, l openLoop, opened map[int]*openLoop) {
 		}
 	}
 	o.Full = own > len(l.uses)
+}
+
+// breaks reports whether a seam ends where a ring of seams begins or ends.
+func (g *sewnGarment) breaks(seam *Seam, l openLoop) bool {
+	for k := range g.closed.arcs {
+		if arc := &g.closed.arcs[k]; arc.seam == seam {
+			if from, to := g.ends(arc); g.broken(l, from, to) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // slitSides returns how long the sides of the slits on a passage are, which lie together when

@@ -70,7 +70,7 @@ func (g *sewnGarment) at(loops []openLoop, place OpenPlace) []openLoop {
 	var seams, edges []openLoop
 	for _, l := range loops {
 		switch {
-		case l.line != nil || g.placeOfLoop(l) != place:
+		case l.line != nil || l.place != place:
 		case len(l.seams) > 0:
 			seams = append(seams, l)
 		default:

@@ -60,14 +60,17 @@ var NotchSeam = register(Info{
 	}
 	out := Outcome{Project: next.withSeamMarks(&s, s.Marks), subject: s.label(), Made: s.ID}
 	out.Project.NextID = ids.next
-	out.sayMarks(&s, len(places))
+	out.sayMarks(&s, a.Even == nil && len(places) == 0)
 	return out, nil
 })
 
-func (o *Outcome) sayMarks(s *Seam, places int) {
+// sayMarks tells how many notches the seam has; needless says that the rule wants none.
+func (o *Outcome) sayMarks(s *Seam, needless bool) {
 	switch n := len(s.Marks); {
-	case places == 0:
+	case needless:
 		o.say("Seam %s is short and plain: it needs no notches.", s.label())
+	case n == 0:
+		o.say("Seam %s has no matching notches now.", s.label())
 	case n == 1:
 		o.say("Seam %s has one notch on both sides.", s.label())
 	default:

@@ -30,11 +30,11 @@ func commit(before *Project, out Outcome) (Outcome, error) {
 	}
 	out.Project = after
 	out.followLinks(before)
-	out, err := remake(before, out)
+	out, err := remakeMarked(before, out)
 	if err != nil {
 		return Outcome{}, err
 	}
-	after, err = roundNew(before, out.Project.withoutIdleOrigins().withoutIdleMarks().keepMarks(before))
+	after, err = roundNew(before, out.Project.withoutIdleOrigins().withoutIdleMarks())
 	if err != nil {
 		return Outcome{}, err
 	}
@@ -49,6 +49,26 @@ func commit(before *Project, out Outcome) (Outcome, error) {
 		}
 	}
 	out.Project = after
+	return out, nil
+}
+
+// remakeMarked remakes what reads what has changed, and puts the notches of seams where they
+// match on what came of it. What is made from a piece whose notches moved by that, such as
+// its lining, is then made once more.
+func remakeMarked(before *Project, out Outcome) (Outcome, error) {
+	out, err := remake(before, out)
+	if err != nil {
+		return Outcome{}, err
+	}
+	made := out.Project
+	out.Project = made.keepMarks(before)
+	if out.Project == made {
+		return out, nil
+	}
+	if out, err = remake(made, out); err != nil {
+		return Outcome{}, err
+	}
+	out.Project = out.Project.keepMarks(made)
 	return out, nil
 }
 

@@ -582,7 +582,7 @@ func (w *facingWork) marks(q *Piece) {
 		}
 		whole, now := w.p.EdgeLength(i), q.EdgeLength(k)
 		at := n.Along(whole)
-		n.ID, n.Edge = w.ids.of(n.ID), w.ids.of(n.Edge)
+		n.ID, n.Edge, n.Mark = w.ids.of(n.ID), w.ids.of(n.Edge), ""
 		switch i {
 		case w.edge(w.count):
 			if at > now {

@@ -21,11 +21,31 @@ func (p *Project) keepMarks(before *Project) *Project {
 				was[piece.ID] = piece
 			}
 		}
-		if before.Seam(s.ID) != s || !next.sameAlong(s, was) {
-			next = next.withMarksKept(s)
+		old := before.Seam(s.ID)
+		if old == s && next.sameAlong(s, was) {
+			continue
 		}
+		if t := s.turnedFrom(old); t != s {
+			next, s = next.withSeam(t), t
+		}
+		next = next.withMarksKept(s)
 	}
 	return next
+}
+
+// turnedFrom returns the seam with its marks told from the other end, where side A runs the
+// other way than it did, so that the notches on it stay; else the seam itself.
+func (s *Seam) turnedFrom(old *Seam) *Seam {
+	if old == nil || sameRun(old.A, s.A) || !sameRun(old.A, s.A.reversed()) || !slices.Equal(old.Marks, s.Marks) {
+		return s
+	}
+	t := *s
+	t.Marks = slices.Clone(s.Marks)
+	slices.Reverse(t.Marks)
+	for i := range t.Marks {
+		t.Marks[i].At = toGrid(1 - t.Marks[i].At)
+	}
+	return &t
 }
 
 // sameAlong reports whether every piece that the seam runs along is the one that it was.

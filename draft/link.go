@@ -172,6 +172,7 @@ func traced(p *Piece, ids linkIDs) *Piece {
 	}
 	for i := range q.Notches {
 		q.Notches[i].ID, q.Notches[i].Edge = ids.of(q.Notches[i].ID), ids.of(q.Notches[i].Edge)
+		q.Notches[i].Mark = "" // it is sewn in no seam of its parent
 	}
 	for i := range q.Stretches {
 		q.Stretches[i].ID, q.Stretches[i].Edge = ids.of(q.Stretches[i].ID), ids.of(q.Stretches[i].Edge)

@@ -344,3 +344,46 @@ func TestMarksMatchOnAnySeam(t *testing.T) {
 		}
 	})
 }
+
+// A lining has the notches of its piece, follows when those move by a change on the other
+// side of the seam, and is not taken for one that was changed by hand.
+func TestLiningFollowsMovedMarks(t *testing.T) {
+	p := mustDo(t, sewn(t, slanting(0, 0), [2]string{"front.side", "back.side"}), "notch-seam", "seam=side", "at=25%;50%").Project
+	p = mustDo(t, p, "line-piece", "piece=back").Project
+	p = mustDo(t, p, "line-piece", "piece=front").Project
+	q := mustDo(t, p, "move-nodes", "nodes=front.hem/start;front.side/start", "by=0mm,-20mm").Project
+	for i, r := range []*Project{p, q} {
+		lining := r.Pieces[2]
+		gap := r.Piece("back").Notches[1].At - r.Piece("back").Notches[0].At
+		if lining.ByHand() || len(lining.Notches) != 2 || math.Abs(lining.Notches[1].At-lining.Notches[0].At-gap) > 1e-6 {
+			t.Errorf("project %d: lining by hand %v, notches %+v, those of the piece %+v", i, lining.ByHand(), lining.Notches, r.Piece("back").Notches)
+		}
+		for _, n := range lining.Notches {
+			if n.Mark != "" {
+				t.Errorf("project %d: a notch of the lining stands for a mark of the shell's seam", i)
+			}
+		}
+	}
+	if f := findingsAbout(NewSlots().Check(q), "/lag"); len(f) != 0 {
+		t.Errorf("found %+v", f)
+	}
+}
+
+// A seam that is told from its other end keeps its notches where they are.
+func TestMarksOfATurnedSeamStay(t *testing.T) {
+	p := mustDo(t, sewn(t, slanting(0, 0), [2]string{"front.side", "back.side"}), "notch-seam", "seam=side", "at=25%;40%").Project
+	a, b := p.RunText(p.Seams[0].A.reversed()), p.RunText(p.Seams[0].B.reversed())
+	q := mustDo(t, p, "edit-seam", "seam=side", "a="+a, "b="+b).Project
+	for i := range p.Pieces {
+		_, e := p.Pieces[i].Edge(p.Pieces[i].Notches[0].Edge)
+		length := p.Pieces[i].EdgeLength(e)
+		for k := range p.Pieces[i].Notches {
+			if was, is := p.Pieces[i].Notches[k].Along(length), q.Pieces[i].Notches[k].Along(length); math.Abs(was-is) > 1e-4 {
+				t.Errorf("a notch of %s is at %g, before at %g", p.Pieces[i].Name, is, was)
+			}
+		}
+	}
+	if m := q.Seams[0].Marks; m[0].At != 0.6 || m[1].At != 0.75 {
+		t.Errorf("the marks are %+v", m)
+	}
+}

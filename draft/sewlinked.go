@@ -86,6 +86,7 @@ func (o *Outcome) sewLikeParents(made *Piece, ids *idSource) {
 			continue
 		}
 		like := *s
+		like.Marks = nil // its pieces have the notches of their parents
 		okA, okB := false, false
 		like.A, okA = p.fellowRun(s.A, fellows)
 		like.B, okB = p.fellowRun(s.B, fellows)

@@ -49,3 +49,13 @@ func BenchmarkCheckAfterOneEdit(b *testing.B) {
 		s.Check(states[i%2])
 	}
 }
+
+// BenchmarkJoints lays the pieces of 300 seams together at both ends after one point has
+// moved, as every step of a drag does.
+func BenchmarkJoints(b *testing.B) {
+	p, s := workroom(200, 300), NewSlots()
+	for b.Loop() {
+		p = p.shallow()
+		s.Joints(p)
+	}
+}

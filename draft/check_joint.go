@@ -3,7 +3,6 @@ package draft
 import (
 	"fmt"
 	"math"
-	"slices"
 )
 
 // kinkSeen is the angle in degrees up to which two lines that meet at a seam look like
@@ -16,11 +15,10 @@ func (s *Slots) checkJoints(p *Project) []Finding {
 	var out []Finding
 	told := make(map[[2]edgeCorner]bool)
 	for _, j := range s.Joints(p) {
-		if j.Smooth() || j.Meant() || told[j.lines()] || p.drawnUp(j.A) || p.drawnUp(j.B) {
+		if j.Smooth() || j.Meant() || j.DrawnUp || told[j.lines()] {
 			continue
 		}
 		told[j.lines()] = true
-		seam := p.Seam(j.Seam)
 		at := j.A.Piece.cornerAt(j.A.lineIndex(), j.A.LineEnd)
 		level := LookAgain
 		if j.A.letIn() || j.B.letIn() {
@@ -28,7 +26,7 @@ func (s *Slots) checkJoints(p *Project) []Finding {
 		}
 		out = append(out, Finding{
 			Key: fmt.Sprintf("seam/%s/kink %s", j.Seam, j.End), Level: level,
-			About: "seam " + seam.label(), Says: j.says(seam),
+			About: "seam " + j.seam.label(), Says: j.says(),
 			Piece: j.A.Piece.ID, Edge: j.A.Line, Seam: j.Seam, At: &at,
 			Mends: []Mend{j.mend()},
 		})
@@ -49,21 +47,6 @@ func (j SeamJoint) mend() Mend {
 // from the allowance.
 func (s JointSide) letIn() bool { return len(s.Piece.Edges) <= 3 }
 
-// drawnUp reports whether the line of a side is gathered or pleated where it is sewn: no
-// kink in it is seen then.
-func (p *Project) drawnUp(s JointSide) bool {
-	return slices.ContainsFunc(p.seamsAt(EdgeRef{s.Piece.ID, s.Line}), func(seam *Seam) bool {
-		if seam.Fullness != Gathers && seam.Fullness != Pleats {
-			return false
-		}
-		fuller := seam.A
-		if seam.Fuller == SideB {
-			fuller = seam.B
-		}
-		return slices.ContainsFunc(fuller, func(u EdgeUse) bool { return u.Piece == s.Piece.ID && u.Edge == s.Line })
-	})
-}
-
 // lines are the two edges that meet, in an order of their own, so that what is seen at two
 // seams is told once.
 func (j SeamJoint) lines() [2]edgeCorner {
@@ -82,13 +65,13 @@ func (s JointSide) lineIndex() int {
 	return i
 }
 
-func (j SeamJoint) says(seam *Seam) string {
+func (j SeamJoint) says() string {
 	shape := "juts out in a point"
 	if j.Kink < 0 {
 		shape = "has a dip"
 	}
 	return fmt.Sprintf("Sewn together, the %s %s of %.0f° where seam %s meets it, at %s. Draw both lines into one across the seam.",
-		j.What, shape, math.Abs(j.Degrees()), seam.label(), j.pieces())
+		j.What, shape, math.Abs(j.Degrees()), j.seam.label(), j.pieces())
 }
 
 // pieces names the two pieces whose lines meet.

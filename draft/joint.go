@@ -26,6 +26,11 @@ type SeamJoint struct {
 	At geom.Point
 	// What is the line by the names of its two edges: "hem", "neck".
 	What string
+	// DrawnUp says that the line is gathered or pleated where it is sewn on: no kink in it
+	// is seen then.
+	DrawnUp bool
+
+	seam *Seam
 }
 
 // JointSide is a piece at a joint.
@@ -125,7 +130,7 @@ func (w *jointWork) joint(seam *Seam, end EdgeEnd) (SeamJoint, bool) {
 	if !ok {
 		return SeamJoint{}, false
 	}
-	j := SeamJoint{Seam: seam.ID, End: end}
+	j := SeamJoint{Seam: seam.ID, End: end, seam: seam}
 	sides := make([]JointSide, len(row))
 	sum := 0.0
 	for i, stop := range row {
@@ -151,6 +156,7 @@ func (w *jointWork) joint(seam *Seam, end EdgeEnd) (SeamJoint, bool) {
 	last, k := w.edge(row[len(row)-1].line)
 	j.At = j.A.Map.Apply(first.cornerAt(i, row[0].line.end))
 	j.What = lineName(&first.Edges[i], &last.Edges[k])
+	j.DrawnUp = w.drawnUp(row[0].line) || w.drawnUp(row[len(row)-1].line)
 	return j, true
 }
 
@@ -164,11 +170,15 @@ func (p *Piece) cornerAt(i int, end EdgeEnd) geom.Point {
 
 // leaving returns the unit direction in which edge i leaves one of its ends.
 func (p *Piece) leaving(i int, end EdgeEnd) geom.Point {
-	path := p.EdgePath(i)
-	if end == EdgeStart {
-		return path[0].Tangent(0)
+	k := 0
+	if end == EdgeFinish {
+		k = len(p.Edges[i].Nodes) - 1
 	}
-	return path[len(path)-1].Tangent(1).Mul(-1)
+	stretch := segment(*p.nodeAt(i, k), *p.nodeAt(i, k+1))
+	if end == EdgeStart {
+		return stretch.Tangent(0)
+	}
+	return stretch.Tangent(1).Mul(-1)
 }
 
 // innerAngle returns the angle of the cloth at one end of edge i, in radians above 0 and

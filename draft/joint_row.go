@@ -28,16 +28,24 @@ type sewnCorner struct {
 
 func (c sewnCorner) outer() bool { return c.joint == 0 || c.joint == c.last }
 
-// jointsIn returns the joints' index of the project.
+// jointsIn returns the joints' index of the project. What lies at the ends of runs hangs on
+// the seams alone, which a drag of a point leaves as they are.
 func (s *Slots) jointsIn(p *Project) *jointWork {
-	w := &jointWork{at: s.lookupIn(p), sewn: make(map[edgeCorner][]sewnCorner, 4*len(p.Seams))}
-	for _, seam := range p.Seams {
-		if len(seam.A) == 0 || len(seam.B) == 0 {
-			continue
-		}
-		w.index(seam, SideA, seam.A, seam.B)
-		w.index(seam, SideB, seam.B, seam.A)
+	w := &jointWork{at: s.lookupIn(p)}
+	if len(p.Seams) == 0 {
+		return w
 	}
+	w.sewn = slotOf(s, "sewn corners", "", slotInputs{&p.Seams[0], len(p.Seams)}, func() map[edgeCorner][]sewnCorner {
+		w.sewn = make(map[edgeCorner][]sewnCorner, 4*len(p.Seams))
+		for _, seam := range p.Seams {
+			if len(seam.A) == 0 || len(seam.B) == 0 {
+				continue
+			}
+			w.index(seam, SideA, seam.A, seam.B)
+			w.index(seam, SideB, seam.B, seam.A)
+		}
+		return w.sewn
+	})
 	return w
 }
 
@@ -180,6 +188,13 @@ func (w *jointWork) across(c edgeCorner) (edgeCorner, bool) {
 		}
 	}
 	return edgeCorner{}, false
+}
+
+// drawnUp reports whether the edge is gathered or pleated where it is sewn.
+func (w *jointWork) drawnUp(c edgeCorner) bool {
+	return slices.ContainsFunc(w.sewn[c], func(s sewnCorner) bool {
+		return s.side == s.seam.Fuller && (s.seam.Fullness == Gathers || s.seam.Fullness == Pleats)
+	})
 }
 
 // runsOn reports whether two ends of edges that meet are one line: both are sewn to

@@ -45,6 +45,10 @@ func (l *suggestedList) update() {
 		names[i] = suggestionTitle(p, s) + "\n" + l.why(s) + fmt.Sprint(s.A, s.B)
 	}
 	show(l.none, len(l.shown) == 0)
+	l.none.Put("Nothing is suggested. Sew two edges yourself with the button at the right.")
+	if len(l.t.unsewn.edges) == 0 {
+		l.none.Put("Nothing is left to be sewn.")
+	}
 	l.all.SetWord("Sew all " + count(len(l.shown)))
 	show(l.all, len(l.shown) > 1)
 	if key := strings.Join(names, "\n"); key != l.names || len(l.shown) == 0 {

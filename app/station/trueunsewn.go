@@ -87,8 +87,8 @@ func edgesWithoutPartner(p *draft.Project) []desk.Ref {
 }
 
 func (l *unsewnList) update() {
-	l.suggested.update()
 	l.edges = edgesWithoutPartner(l.t.desk.Project())
+	l.suggested.update()
 	show(l.none, len(l.edges) == 0)
 	l.list.Refresh()
 }

@@ -174,6 +174,7 @@ func (g *sewnGarment) findPassages() []openLoop {
 	for _, f := range g.closed.faces {
 		for k := range f.piece.Lines {
 			if line := &f.piece.Lines[k]; line.Kind == CutoutLine && line.Closed && f.copy == (CopyRef{Number: 1}) {
+				line = f.piece.finishedHole(line)
 				loops = append(loops, openLoop{line: line, piece: f.piece, length: line.Path().Length(), part: -1})
 			}
 		}
@@ -187,6 +188,18 @@ func (g *sewnGarment) findPassages() []openLoop {
 		loops[k].place = g.placeOfLoop(loops[k])
 	}
 	return loops
+}
+
+// finishedHole returns the line along which a hole with a facing is stitched, of which the
+// line that is cut lies inside; without a facing the line itself.
+func (p *Piece) finishedHole(cut *Line) *Line {
+	name, faced := strings.CutSuffix(cut.Name, " cut")
+	for k := range p.Lines {
+		if l := &p.Lines[k]; faced && l.Kind == PlacementLine && l.Closed && l.Name == name {
+			return l
+		}
+	}
+	return cut
 }
 
 // bagFrom is how much more cloth than a disc of the same edge makes a bag: a disc that is

@@ -83,6 +83,7 @@ func (s *Slots) Proofs(p *Project) []Proof {
 				out = append(out, g.proveOpenings(openings)...)
 				out = append(out, g.proveGirths(openings, girths, states)...)
 				out = append(out, g.proveLengths()...)
+				out = append(out, g.proveTail(openings)...)
 			}
 			out = append(out, g.proveTubes(openings)...)
 		}

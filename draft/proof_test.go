@@ -293,3 +293,53 @@ func TestUnknownMeasureIsAskedFor(t *testing.T) {
 		t.Errorf("%d notes", notes)
 	}
 }
+
+// Hands and heels of the ANSUR II survey of 2012 (public domain; means of women and men:
+// hand 186.6 and 212.3, heel and ankle 310.3 and 343.5) pass wrists and ankles that are
+// larger, and no smaller ones.
+func TestHandsAndHeelsOfTheSurvey(t *testing.T) {
+	for _, c := range []struct {
+		piece   string
+		place   OpenPlace
+		measure string
+		girth   float64
+	}{
+		{"Sleeve", OpenWrist, "hand_girth", 186.6}, {"Sleeve", OpenWrist, "hand_girth", 212.3},
+		{"Leg", OpenAnkle, "heel_girth", 310.3}, {"Leg", OpenAnkle, "heel_girth", 343.5},
+	} {
+		for _, by := range []float64{-20, 20} {
+			q := wornPanel(c.piece, c.girth+by, 400, "hem", "seam", "top", "other seam")
+			q.Edges[0].Kind = HemEdge
+			p := sewnUp(t, projectOf(q), [3]string{"seam", c.piece + ".seam", c.piece + ".other seam"})
+			p = onBody(t, p, map[string]float64{c.measure: c.girth, "stature": 1700})
+			o := openingAt(t, NewSlots().Openings(p, "G"), c.place)
+			if o.Passes != c.measure || o.Holds != (by > 0) || math.Abs(o.Ease-by) > 1e-9 || by < 0 && math.Abs(o.MissingSlit()+by/2) > 1e-9 {
+				t.Errorf("%s of %g: %+v", c.piece, c.girth+by, o)
+			}
+		}
+	}
+}
+
+// A tail that was measured wants an opening in what has legs.
+func TestTailWantsAnOpening(t *testing.T) {
+	q := wornPanel("Trouser leg", 300, 400, "hem", "seam", "waist", "other seam")
+	q.Edges[0].Kind = HemEdge
+	p := sewnUp(t, projectOf(q), [3]string{"seam", "Trouser leg.seam", "Trouser leg.other seam"})
+	p = onBody(t, p, map[string]float64{"tail_girth": 60, "heel_girth": 100, "stature": 360})
+	if pr := proofOf(t, p, ProofOpening, "tail"); pr.Holds || pr.Need != 60 {
+		t.Errorf("%+v", pr)
+	}
+	before := p
+	for _, facing := range []string{"0mm", "12mm"} { // what is turned in onto a facing counts for nothing
+		p = doAct(t, before, "cut-out", map[string]string{"piece": "Trouser leg", "at": "150mm,300mm", "name": "tail", "width": "30mm", "height": "30mm", "facing": facing})
+		o := openingAt(t, NewSlots().Openings(p, "G"), OpenTail)
+		if !o.Holds || o.Passes != "tail_girth" || math.Abs(o.Length-30*math.Pi) > 0.1 {
+			t.Errorf("facing %s: %+v", facing, o)
+		}
+	}
+	for _, pr := range NewSlots().Proofs(p) {
+		if strings.HasPrefix(pr.Key, "opening/tail") {
+			t.Errorf("%+v", pr)
+		}
+	}
+}

@@ -322,16 +322,16 @@ func TestHandsAndHeelsOfTheSurvey(t *testing.T) {
 
 // A tail that was measured wants an opening in what has legs.
 func TestTailWantsAnOpening(t *testing.T) {
-	q := wornPanel("Trouser leg", 300, 400, "hem", "seam", "waist", "other seam")
+	q := wornPanel("Leg", 300, 400, "hem", "seam", "waist", "other seam")
 	q.Edges[0].Kind = HemEdge
-	p := sewnUp(t, projectOf(q), [3]string{"seam", "Trouser leg.seam", "Trouser leg.other seam"})
+	p := sewnUp(t, projectOf(q), [3]string{"seam", "Leg.seam", "Leg.other seam"})
 	p = onBody(t, p, map[string]float64{"tail_girth": 60, "heel_girth": 100, "stature": 360})
 	if pr := proofOf(t, p, ProofOpening, "tail"); pr.Holds || pr.Need != 60 {
 		t.Errorf("%+v", pr)
 	}
 	before := p
 	for _, facing := range []string{"0mm", "12mm"} { // what is turned in onto a facing counts for nothing
-		p = doAct(t, before, "cut-out", map[string]string{"piece": "Trouser leg", "at": "150mm,300mm", "name": "tail", "width": "30mm", "height": "30mm", "facing": facing})
+		p = doAct(t, before, "cut-out", map[string]string{"piece": "Leg", "at": "150mm,300mm", "name": "tail", "width": "30mm", "height": "30mm", "facing": facing})
 		o := openingAt(t, NewSlots().Openings(p, "G"), OpenTail)
 		if !o.Holds || o.Passes != "tail_girth" || math.Abs(o.Length-30*math.Pi) > 0.1 {
 			t.Errorf("facing %s: %+v", facing, o)

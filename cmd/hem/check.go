@@ -138,6 +138,11 @@ type (
 		// Estimated: the wearer was not measured there.
 		Estimated bool `json:"estimated"`
 	}
+	mendJSON struct {
+		Title string            `json:"title"`
+		Act   string            `json:"act"`
+		Args  map[string]string `json:"args"`
+	}
 	findingJSON struct {
 		Level  string  `json:"level"`
 		About  string  `json:"about"`
@@ -148,6 +153,8 @@ type (
 		Waived string  `json:"waived,omitempty"`
 		// Measures are those to look at.
 		Measures []string `json:"measures,omitempty"`
+		// Mends are acts that put it right, as hem do takes them, the likeliest first.
+		Mends []mendJSON `json:"mends,omitempty"`
 	}
 )
 
@@ -177,7 +184,7 @@ func checkFacts(slots *draft.Slots, p *draft.Project, report draft.Report) facts
 		facts.Spans = append(facts.Spans, span)
 	}
 	for _, f := range report.Findings {
-		facts.Findings = append(facts.Findings, findingJSON{f.Level.String(), f.About, f.Says, f.Value, f.Limit, f.Key, f.Waived, f.Measures})
+		facts.Findings = append(facts.Findings, findingJSON{f.Level.String(), f.About, f.Says, f.Value, f.Limit, f.Key, f.Waived, f.Measures, mendsJSON(f.Mends)})
 	}
 	return facts
 }
@@ -202,4 +209,12 @@ func pieceFacts(slots *draft.Slots, piece *draft.Piece) pieceJSON {
 		facts.Edges = append(facts.Edges, edgeJSON{e.Name, lengths[i], e.Allowance.Widest()})
 	}
 	return facts
+}
+
+func mendsJSON(mends []draft.Mend) []mendJSON {
+	var out []mendJSON
+	for _, m := range mends {
+		out = append(out, mendJSON(m))
+	}
+	return out
 }

@@ -15,13 +15,13 @@ func (s *Slots) checkJoints(p *Project) []Finding {
 	var out []Finding
 	told := make(map[[2]edgeCorner]bool)
 	for _, j := range s.Joints(p) {
-		if j.Smooth() || j.Meant() || j.DrawnUp || told[j.lines()] {
+		if j.Smooth() || j.Corner() || j.DrawnUp || told[j.lines()] {
 			continue
 		}
 		told[j.lines()] = true
 		at := j.A.Piece.cornerAt(j.A.lineIndex(), j.A.LineEnd)
 		level := LookAgain
-		if j.A.letIn() || j.B.letIn() {
+		if j.Meant() || j.A.letIn() || j.B.letIn() {
 			level = Remark
 		}
 		out = append(out, Finding{
@@ -69,6 +69,10 @@ func (j SeamJoint) says() string {
 	shape := "juts out in a point"
 	if j.Kink < 0 {
 		shape = "has a dip"
+	}
+	if j.Meant() {
+		return fmt.Sprintf("Sewn together, the %s %s of %.0f° where seam %s meets it, at %s. If that is not meant, draw both lines into one across the seam.",
+			j.What, shape, math.Abs(j.Degrees()), j.seam.label(), j.pieces())
 	}
 	return fmt.Sprintf("Sewn together, the %s %s of %.0f° where seam %s meets it, at %s. Draw both lines into one across the seam.",
 		j.What, shape, math.Abs(j.Degrees()), j.seam.label(), j.pieces())

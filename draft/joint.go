@@ -50,8 +50,14 @@ type JointSide struct {
 // Degrees returns the kink in degrees.
 func (j SeamJoint) Degrees() float64 { return j.Kink * 180 / math.Pi }
 
-// Meant reports whether the lines make a point that is meant, as a V neck does or the end
-// of a slit.
+// cornerMeant is the angle in degrees beyond which two lines that meet at a seam are two
+// sides of a corner, as of a pocket or the end of a slit. (Common practice, no source.)
+const cornerMeant = 60
+
+// Corner reports whether the lines make a corner that nobody takes for one line.
+func (j SeamJoint) Corner() bool { return math.Abs(j.Degrees()) > cornerMeant }
+
+// Meant reports whether the lines make a point that may be meant, as a V neck does.
 func (j SeamJoint) Meant() bool { return math.Abs(j.Degrees()) > pointMeant }
 
 // Smooth reports whether the lines run on without a kink that shows.

@@ -73,6 +73,9 @@ var AddSeamMark = register(Info{
 	if m.taken(at, "") {
 		return Outcome{}, errors.New("there is a mark at this place already")
 	}
+	if len(m.seam.Marks) >= mostMarks {
+		return Outcome{}, fmt.Errorf("a seam has at most %d notches", mostMarks)
+	}
 	ids := p.newIDs()
 	made := SeamMark{ID: ids.make(kindMark), At: m.share(at), Shape: a.Shape, Double: m.behind(at)}
 	put(&made.Double, a.Double)

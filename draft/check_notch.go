@@ -40,6 +40,9 @@ func (s *Slots) checkNotchPairs(p *Project, states []SeamState) []Finding {
 		}
 		c := notchCheck{p: p, m: m, limit: st.Limit + math.Abs(st.Diff)}
 		c.gather()
+		if len(c.notches) > mostPaired {
+			continue
+		}
 		c.pair()
 		out = append(out, c.missing(st.Limit)...)
 		out = append(out, c.alike()...)
@@ -69,7 +72,13 @@ type notchCheck struct {
 	// is off, as that is told of the seam.
 	limit   float64
 	notches []sewnNotch
+	// row are the notches in their order along the seam.
+	row []*sewnNotch
 }
+
+// mostPaired is how many notches along a seam are held against each other. More than that
+// nobody cuts, and to pair them would hold up every step of a drag.
+const mostPaired = 2000
 
 // gather lists the notches of both sides. One that lies where two edges of its side meet is
 // left out: the seam there says the same.
@@ -96,6 +105,10 @@ func (c *notchCheck) gather() {
 			}
 		}
 	}
+	for i := range c.notches {
+		c.row = append(c.row, &c.notches[i])
+	}
+	slices.SortStableFunc(c.row, func(a, b *sewnNotch) int { return cmp.Compare(a.inA, b.inA) })
 }
 
 // atJoint reports whether two edges meet near a place of a run, or the run ends there.
@@ -116,19 +129,21 @@ func (c *notchCheck) pair() {
 }
 
 // nearest returns the two notches of the two sides without partners that lie nearest to
-// each other, or nil.
+// each other, or nil. Nothing lies between those: it would be nearer to one of them.
 func (c *notchCheck) nearest() (a, b *sewnNotch) {
 	best := math.Inf(1)
-	for i := range c.notches {
-		for k := range c.notches {
-			x, y := &c.notches[i], &c.notches[k]
-			if x.side != SideA || y.side != SideB || x.met || y.met {
-				continue
-			}
-			if d := math.Abs(x.inA - y.inA); d < best {
-				a, b, best = x, y, d
-			}
+	var before *sewnNotch
+	for _, n := range c.row {
+		if n.met {
+			continue
 		}
+		if before != nil && before.side != n.side && n.inA-before.inA < best {
+			a, b, best = before, n, n.inA-before.inA
+		}
+		before = n
+	}
+	if a != nil && a.side == SideB {
+		a, b = b, a
 	}
 	return a, b
 }

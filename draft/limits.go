@@ -7,6 +7,8 @@ const (
 	MaxCoordinate = 100_000
 	// MaxNodes bounds the nodes of a project.
 	MaxNodes = 100_000
+	// MaxSeamMarks bounds the marks of one seam: each is held against the others.
+	MaxSeamMarks = 1000
 	// MaxTextBytes bounds a text file: 64 MiB.
 	MaxTextBytes = 64 << 20
 	// MaxDepth bounds the nesting of a file.

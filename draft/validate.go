@@ -172,6 +172,10 @@ func (v *inspector) seamItself(s *Seam, bear func(ID, string)) {
 	if s.Lap != 0 && !s.Opens {
 		v.failf("only a seam that opens has a lap")
 	}
+	if n := len(s.Marks); n > MaxSeamMarks {
+		v.failf("it has %d marks; at most %d fit", n, MaxSeamMarks)
+		return
+	}
 	for i, m := range s.Marks {
 		v.enter("marks", i, "mark", string(m.ID))
 		bear(m.ID, "mark")

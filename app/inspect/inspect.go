@@ -49,6 +49,7 @@ type Inspector struct {
 
 	title, subtitle *control.Text
 	groups          []group
+	resting         desk.Resting
 }
 
 // group is one part of the inspector. update fills it in and reports whether it has
@@ -92,8 +93,18 @@ func (i *Inspector) Rows() []fyne.CanvasObject {
 	return out
 }
 
+// SetSeen tells whether anybody sees the inspector; unseen it does no work.
+func (i *Inspector) SetSeen(on bool) {
+	if i.resting.Seen(on) {
+		i.Update()
+	}
+}
+
 // Update shows the document as it now stands.
 func (i *Inspector) Update() {
+	if i.resting.Rests() {
+		return
+	}
 	title, subtitle := i.heading()
 	i.title.Set(title)
 	i.subtitle.Set(subtitle)

@@ -107,6 +107,8 @@ func (s *Shell) enter(name string) {
 	if next.shown != nil {
 		next.shown()
 	}
+	s.tray.SetSeen(next.left == s.tray.Object())
+	s.inspect.SetSeen(next.side == s.inspect.Object())
 	putIn(s.left, next.left)
 	putIn(s.centre, next.centre)
 	putIn(s.side, next.side)

@@ -1,6 +1,7 @@
 package station
 
 import (
+	"math"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -141,7 +142,7 @@ func (benchOver) MinSize(o []fyne.CanvasObject) fyne.Size {
 }
 
 func (benchOver) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	high := min(max(size.Height*tablesShare, tablesLow), tablesTop)
+	high := float32(math.Round(float64(min(max(size.Height*tablesShare, tablesLow), tablesTop)))) // a bench of half a pixel more would be drawn squeezed
 	if !o[1].Visible() {
 		high = 0
 	}

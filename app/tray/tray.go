@@ -57,6 +57,7 @@ type Tray struct {
 	garment []string
 	drag    *dragging // under way, nil for none
 	mark    *control.Plane
+	resting desk.Resting
 }
 
 // New returns a tray for the desk.
@@ -161,8 +162,18 @@ func (t *Tray) setPalette(p paint.Palette) {
 	t.palette[paint.Bench] = color.NRGBAModel.Convert(theme.Color(look.Card)).(color.NRGBA)
 }
 
+// SetSeen tells whether anybody sees the tray; unseen it does no work.
+func (t *Tray) SetSeen(on bool) {
+	if t.resting.Seen(on) {
+		t.Update()
+	}
+}
+
 // Update shows the document as it now stands.
 func (t *Tray) Update() {
+	if t.resting.Rests() {
+		return
+	}
 	project := t.desk.Project()
 	garments := garmentsOf(project)
 	if !t.listed(garments, project) {

@@ -130,12 +130,36 @@ func (l *findingList) update() {
 		}
 	}
 	l.cards = cards
+	l.put(rows, shown)
+}
+
+// put lists the rows. Where one has taken the place of another of the same height, as at
+// every step of a drag, that one alone is drawn anew.
+func (l *findingList) put(rows []fyne.CanvasObject, shown []string) {
 	if slices.Equal(shown, l.shown) {
 		return
 	}
-	l.shown = shown
-	l.rows.Objects = rows
-	l.scroll.Refresh()
+	before := l.rows.Objects
+	l.shown, l.rows.Objects = shown, rows
+	if !sameHeights(before, rows) {
+		l.scroll.Refresh()
+		return
+	}
+	for i, o := range rows {
+		if was := before[i]; o != was {
+			o.Move(was.Position())
+			o.Resize(was.Size())
+			o.Refresh()
+		}
+	}
+}
+
+// sameHeights reports whether as many rows of the same heights have taken the place of
+// others.
+func sameHeights(before, after []fyne.CanvasObject) bool {
+	return slices.EqualFunc(before, after, func(a, b fyne.CanvasObject) bool {
+		return a == b || a.Size().Height == b.MinSize().Height
+	})
 }
 
 func fold(open bool) string {

@@ -69,6 +69,17 @@ type seamCard struct {
 	by     int
 	// offered is what the deeds were made for.
 	offered string
+	// laid is how what the card shows was last laid out.
+	laid seamLaid
+}
+
+// seamLaid tells when what the card shows has to be laid out anew: text alone that takes
+// the room of other text, as at every step of a drag, leaves all in its place.
+type seamLaid struct {
+	seam    draft.ID
+	all     bool
+	offered string
+	size    fyne.Size
 }
 
 // matchWay is a way in which the sides of a seam are made to fit.
@@ -172,7 +183,11 @@ func (c *seamCard) update() {
 		c.tell(s)
 		c.offer(s)
 	}
-	c.scroll.Refresh()
+	laid := seamLaid{c.t.seams.chosen, c.all.Visible(), c.offered, c.scroll.Content.MinSize()}
+	if c.laid != laid {
+		c.laid = laid
+		c.scroll.Refresh()
+	}
 }
 
 // offerAll offers to make all seams fit at once, where several do not and none is in hand.

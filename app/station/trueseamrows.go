@@ -88,6 +88,9 @@ func (r seamRow) ratioWords() string {
 		return ""
 	}
 	now := strconv.FormatFloat(r.state.Ratio, 'f', 3, 64)
+	if r.plain() {
+		return now
+	}
 	return now + " of " + strconv.FormatFloat(r.state.Want, 'g', 5, 64)
 }
 

@@ -186,8 +186,10 @@ func (s *seamTable) fill(i widget.ListItemID, line fyne.CanvasObject) {
 	}
 }
 
+// offColour is that of how far a seam is off: a seam that holds may have findings of
+// another kind.
 func offColour(r seamRow) fyne.ThemeColorName {
-	if r.level == control.Problem {
+	if r.level == control.Problem && r.err == nil && !r.state.Holds {
 		return look.PinText
 	}
 	return look.Ink

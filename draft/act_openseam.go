@@ -40,7 +40,7 @@ func openSeam(p *Project, a OpenSeamArgs) (Outcome, error) {
 		whole := *s
 		whole.Opens, whole.Lap = true, toGrid(float64(a.Lap))
 		out.Project = p.withSeam(&whole)
-		return out, nil
+		return out.openMade(p, s.ID, a)
 	}
 	lengths := [2]float64{p.runLength(s.A), p.runLength(s.B)}
 	depth := float64(*a.Length)
@@ -59,7 +59,11 @@ func openSeam(p *Project, a OpenSeamArgs) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, err
 	}
-	return p.partSeam(out, s, a, far, name)
+	open, err := out.openPart(p, s, a, far, name)
+	if err != nil {
+		return Outcome{}, err
+	}
+	return out.openMade(p, open, a)
 }
 
 // openName returns what the part of a seam that opens is called.
@@ -73,9 +77,33 @@ func (p *Project) openName(given string, s *Seam) (string, error) {
 	}), err
 }
 
-// partSeam makes two seams of one, at far mm along each of its sides, of which one opens.
-func (p *Project) partSeam(out Outcome, s *Seam, a OpenSeamArgs, far [2]float64, name string) (Outcome, error) {
+// openPart leaves a seam open from one end of it to far mm along each of its sides, and
+// returns the part that opens.
+func (o *Outcome) openPart(p *Project, s *Seam, a OpenSeamArgs, far [2]float64, name string) (ID, error) {
 	ids := p.newIDs()
+	next, lin, parts, err := p.partSeam(s, a.From, far, ids)
+	if err != nil {
+		return "", err
+	}
+	sewn, open := parts[0], parts[1]
+	open.Name, open.Lap = name, toGrid(float64(a.Lap))
+	o.Project, o.Lineage = next, lin
+	touched := o.reinforceEnd(ids, sewn, a.From)
+	for _, id := range touched {
+		q := o.Project.Piece(id).clone()
+		o.settle(q)
+		o.Project = o.Project.withPiece(q)
+	}
+	o.say("%s opens for dressing; %s is sewn on from there. Secure the end.", open.label(), sewn.label())
+	o.Project.dropIdle(p)
+	o.Project.NextID = ids.next
+	return open.ID, nil
+}
+
+// partSeam makes two seams of one, at far mm along each of its sides. It returns the part
+// that stays sewn, with the id of the whole, and that which opens, which may be written to.
+func (p *Project) partSeam(s *Seam, from EdgeEnd, far [2]float64, ids *idSource) (*Project, Lineage, [2]*Seam, error) {
+	var none [2]*Seam
 	var cuts []runCut
 	for _, side := range [...]Side{SideA, SideB} {
 		if c, ok, err := p.cutOf(s.run(side), far[side]); err == nil && ok {
@@ -84,18 +112,17 @@ func (p *Project) partSeam(out Outcome, s *Seam, a OpenSeamArgs, far [2]float64,
 	}
 	next, lin, err := p.divideEdges(cuts, ids)
 	if err != nil {
-		return Outcome{}, err
+		return nil, nil, none, err
 	}
-	out.Project, out.Lineage = next, lin
 	first, second := *s, *s
 	for _, side := range [...]Side{SideA, SideB} {
 		run, err := next.followRun(s.run(side), lin)
 		if err != nil {
-			return Outcome{}, err
+			return nil, nil, none, err
 		}
 		x, y, err := next.parted(run, far[side])
 		if err != nil {
-			return Outcome{}, err
+			return nil, nil, none, err
 		}
 		if side == SideA {
 			first.A, second.A = x, y
@@ -105,27 +132,17 @@ func (p *Project) partSeam(out Outcome, s *Seam, a OpenSeamArgs, far [2]float64,
 	}
 	next.keepFullness(p, s, &first, 0)
 	next.keepFullness(p, s, &second, far[s.Fuller])
-	parts := partMarks(s, far[SideA]/p.runLength(s.A))
-	first.Marks, second.Marks = parts[0], parts[1]
-	sewn, open := &second, &first
-	if a.From != EdgeStart {
-		sewn, open = &first, &second
+	marks := partMarks(s, far[SideA]/p.runLength(s.A))
+	first.Marks, second.Marks = marks[0], marks[1]
+	parts := [2]*Seam{&second, &first}
+	if from != EdgeStart {
+		parts = [2]*Seam{&first, &second}
 	}
-	open.ID, open.Name, open.Opens, open.Lap = ids.make(kindSeam), name, true, toGrid(float64(a.Lap))
-	next = next.withSeam(sewn)
+	open := parts[1]
+	open.ID, open.Opens = ids.make(kindSeam), true
+	next = next.withSeam(parts[0])
 	next.Seams = append(slices.Clip(next.Seams), open)
-	out.Project = next
-	touched := out.reinforceEnd(ids, sewn, a.From)
-	for _, id := range touched {
-		q := out.Project.Piece(id).clone()
-		out.settle(q)
-		out.Project = out.Project.withPiece(q)
-	}
-	out.subject = s.label()
-	out.say("%s opens for dressing; %s is sewn on from there. Secure the end.", open.label(), sewn.label())
-	out.Project.dropIdle(p)
-	out.Project.NextID = ids.next
-	return out, nil
+	return next, lin, parts, nil
 }
 
 // partMarks returns the marks of a seam that lie before and after a share of it, by their

@@ -529,12 +529,7 @@ func (g *sewnGarment) openUp(o *Opening, l openLoop, opened map[int]*openLoop) {
 	}
 	o.Closed = max(o.Closed, 0)
 	if len(l.seams) > 0 {
-		// A seam that is broken there is larger by both sides of what opens from it on.
-		for _, u := range largest.uses {
-			if seam := g.openSeamAt(u.use); seam != nil && slices.Contains(o.Closures, seam.ID) && g.breaks(seam, l) {
-				o.Length += g.closed.lengths[u.use]
-			}
-		}
+		o.Length += g.gaps(l)
 		return
 	}
 	o.Length = max(largest.length, l.length)
@@ -545,18 +540,6 @@ func (g *sewnGarment) openUp(o *Opening, l openLoop, opened map[int]*openLoop) {
 		}
 	}
 	o.Full = own > len(l.uses)
-}
-
-// breaks reports whether a seam ends where a ring of seams begins or ends.
-func (g *sewnGarment) breaks(seam *Seam, l openLoop) bool {
-	for k := range g.closed.arcs {
-		if arc := &g.closed.arcs[k]; arc.seam == seam {
-			if from, to := g.ends(arc); g.broken(l, from, to) {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // slitSides returns how long the sides of the slits on a passage are, which lie together when

@@ -65,6 +65,9 @@ func (g *sewnGarment) openers(l openLoop) []opener {
 		if on[from] == on[to] || len(l.seams) > 0 && !g.broken(l, from, to) {
 			continue
 		}
+		if g.behind(arc) && !g.openOutside(from, to) {
+			continue // a facing opens with what it faces
+		}
 		i := slices.IndexFunc(out, func(c opener) bool { return c.seam == s })
 		if i >= 0 {
 			out[i].times++

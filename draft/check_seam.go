@@ -36,15 +36,23 @@ func seamSays(p *Project, st SeamState) string {
 		if fullLength < otherLength {
 			full, other, fullLength, otherLength = other, full, otherLength, fullLength
 		}
-		return fmt.Sprintf("The %s is %s longer than the %s (%s and %s); they should be equal, or the longer one puckers. Move a point, or say that it is eased or gathered.",
-			p.runLabel(full), off, p.runLabel(other), u.Format(fullLength), u.Format(otherLength))
+		return fmt.Sprintf("The %s %s %s longer than the %s (%s and %s); they should be equal, or the longer one puckers. Move a point, or say that it is eased or gathered.",
+			p.runLabel(full), p.isOrAre(full), off, p.runLabel(other), u.Format(fullLength), u.Format(otherLength))
 	}
 	than := "longer"
 	if st.Diff < 0 {
 		than = "shorter"
 	}
-	return fmt.Sprintf("The %s is %s %s than it should be: %s against %s of the %s is %.3f times as long, and %.3f is wanted. Move a point, or change how full it is meant to be.",
-		p.runLabel(full), off, than, u.Format(fullLength), u.Format(otherLength), p.runLabel(other), st.Ratio, st.Want)
+	return fmt.Sprintf("The %s %s %s %s than meant: %s against %s of the %s is %.3f times as long, and %.3f is wanted. Move a point, or change how full it is meant to be.",
+		p.runLabel(full), p.isOrAre(full), off, than, u.Format(fullLength), u.Format(otherLength), p.runLabel(other), st.Ratio, st.Want)
+}
+
+// isOrAre returns the verb that goes with the name of a run.
+func (p *Project) isOrAre(run Run) string {
+	if len(run) == 0 {
+		return "is"
+	}
+	return isOrAre(p.edgeName(run[0]))
 }
 
 // runLabel names a run as a person would: "armhole of Front and Back".

@@ -289,8 +289,8 @@ func TestSeamFindingNamesTheSideThatIsWrong(t *testing.T) {
 	}{
 		{80, 90, 1, "The e0 of b is 10 mm longer than the e0 of a"},
 		{90, 80, 1, "The e0 of a is 10 mm longer than the e0 of b"},
-		{60, 110, 2, "The e0 of b is 10 mm shorter than it should be"},
-		{60, 140, 2, "The e0 of b is 20 mm longer than it should be"},
+		{60, 110, 2, "The e0 of b is 10 mm shorter than meant"},
+		{60, 140, 2, "The e0 of b is 20 mm longer than meant"},
 	} {
 		a, b := square("a", tc.a, 5), square("b", tc.b, 5)
 		p := projectOf(a, b)

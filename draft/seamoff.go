@@ -1,6 +1,9 @@
 package draft
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // SeamOff is by how much a seam does not hold, said of the side that is to be
 // changed or looked at.
@@ -29,6 +32,28 @@ func (st SeamState) Off(p *Project) SeamOff {
 		off.Edge = p.edgeName(run[0])
 	}
 	return off
+}
+
+// Says says it of the side in a few words: "cap of Sleeve is 5.5 mm too long".
+func (o SeamOff) Says(u Unit) string {
+	return o.Side + " " + isOrAre(o.Edge) + " " + u.FormatSmall(o.By) + " " + o.What()
+}
+
+// What says what is wrong with the side: "too long" or "too short".
+func (o SeamOff) What() string {
+	if o.Short {
+		return "too short"
+	}
+	return "too long"
+}
+
+// isOrAre returns the verb that goes with the name of an edge, many of which are plural:
+// gathers, ends.
+func isOrAre(edge string) string {
+	if strings.HasSuffix(edge, "s") && !strings.HasSuffix(edge, "ss") {
+		return "are"
+	}
+	return "is"
 }
 
 // SideName names a side of a seam as a person would: "cap of Sleeve", "armhole of

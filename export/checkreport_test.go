@@ -55,7 +55,11 @@ func TestCheckReportTellsEverything(t *testing.T) {
 	checked := slots.Check(p)
 	wanted := []string{p.Name, "26 November 2026", "page 1 of", "page 2 of"}
 	for _, o := range slots.Openings(p, p.Pieces[0].Garment) {
-		wanted = append(wanted, o.Name, p.Unit.FormatBare(o.Length))
+		opened := p.Unit.FormatBare(o.Length)
+		if o.Full {
+			opened = "opens all the way"
+		}
+		wanted = append(wanted, o.Name, opened)
 	}
 	for _, st := range checked.Seams {
 		wanted = append(wanted, st.Seam.Name, p.Unit.FormatBare(st.A), p.Unit.FormatBare(st.B))

@@ -240,11 +240,7 @@ func (c *reporting) seams() {
 // offWords says by how much a seam does not hold.
 func (c *reporting) offWords(st draft.SeamState) string {
 	off := st.Off(c.project)
-	what := "too long"
-	if off.Short {
-		what = "too short"
-	}
-	return fmt.Sprintf("%s %s %s", off.Edge, c.unit.FormatSmall(off.By), what)
+	return fmt.Sprintf("%s %s %s", off.Edge, c.unit.FormatSmall(off.By), off.What())
 }
 
 // ratioWords writes the ratio as it is and, where it is not that, as it is meant.

@@ -171,12 +171,7 @@ const (
 // seamPlate says above a piece which side of a seam is too long or too short.
 func (s *scene) seamPlate(b *body, state draft.SeamState, n int) *paint.Item {
 	off := state.Off(s.project)
-	text := desk.Letter(s.project, state.Seam.ID) + ": " + off.Edge + " " + s.project.Unit.Format(off.By)
-	if off.Short {
-		text += " too short"
-	} else {
-		text += " too long"
-	}
+	text := desk.Letter(s.project, state.Seam.ID) + ": " + off.Edge + " " + s.project.Unit.FormatSmall(off.By) + " " + off.What()
 	dx, dy := s.clear(geom.Pt(b.box.Center().X, b.box.Max.Y), -plateAbove-plateStep*float64(n), text)
 	return &paint.Item{Marks: []paint.Mark{paint.Text{
 		At: geom.Pt(b.box.Center().X, b.box.Max.Y), DX: dx, DY: dy,

@@ -143,11 +143,7 @@ func (p *seamPanel) update(s *draft.Seam) {
 		return
 	}
 	p.says.Set(unit.FormatBare(state.A) + " to " + unit.Format(state.B) + fullnessWords(s))
-	wrong := state.Off(project)
-	off := wrong.Side + " is " + unit.Format(wrong.By) + " too long"
-	if wrong.Short {
-		off = wrong.Side + " is " + unit.Format(wrong.By) + " too short"
-	}
+	off := state.Off(project).Says(unit)
 	switch {
 	case state.Holds:
 		p.put(control.Holds, "holds")

@@ -473,11 +473,7 @@ func (s *Shell) briefly(f draft.Finding) string {
 	project := s.desk.Project()
 	if seam := project.Seam(f.Seam); seam != nil && f.Level == draft.Problem {
 		if st, err := s.desk.Slots().SeamState(project, seam); err == nil && !st.Holds {
-			off, word := st.Off(project), "long"
-			if off.Short {
-				word = "short"
-			}
-			return fmt.Sprintf("%s is %s too %s (%s)", off.Side, project.Unit.Format(off.By), word, f.About)
+			return st.Off(project).Says(project.Unit) + " (" + f.About + ")"
 		}
 	}
 	says, _, _ := strings.Cut(f.Says, ". ")

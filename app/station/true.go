@@ -174,7 +174,7 @@ func (t *Truing) Hidden() {
 
 // Says is what the status line says.
 func (t *Truing) Says() string {
-	return "True: press a finding to see where it is, point at a mend to see what it would do, press it to have it done."
+	return "True: press a finding to see its place; point at a mend to try it, press it to have it done."
 }
 
 // Changed shows a change of the document or of what is picked.

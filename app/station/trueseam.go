@@ -257,13 +257,7 @@ func (c *seamCard) stands(p *draft.Project, r seamRow) string {
 	case r.state.Holds:
 		return r.word
 	}
-	off := r.state.Off(p)
-	text := off.Side + " is " + p.Unit.FormatSmall(off.By)
-	if off.Short {
-		text += " too short"
-	} else {
-		text += " too long"
-	}
+	text := r.state.Off(p).Says(p.Unit)
 	if r.level == control.Note {
 		text += ", you live with it"
 	}

@@ -61,7 +61,7 @@ func (w *Walk) fits(walker *draft.Walker) (string, bool) {
 	}
 	text := ""
 	if state.Want != 1 {
-		text = wording.Sentence(draft.SideName(project, sideOf(walker.Seam, walker.Seam.Fuller))+" is "+takenIn[walker.Seam.Fullness]+
+		text = wording.Sentence(draft.SideName(project, sideOf(walker.Seam, walker.Seam.Fuller))+": "+takenIn[walker.Seam.Fullness]+
 			" as it is walked, "+strconv.FormatFloat(state.Want, 'g', 3, 64)+" to 1.") + " "
 	}
 	where := "end"
@@ -69,29 +69,22 @@ func (w *Walk) fits(walker *draft.Walker) (string, bool) {
 		where = "start"
 	}
 	off := state.Off(project)
-	off.Side = wording.Sentence(off.Side)
+	says := wording.Sentence(off.Says(unit))
 	switch {
 	case math.Abs(state.Diff) < leastTold:
 		return text + "Both sides come to the " + where + " together.", true
 	case state.Holds:
-		return text + off.Side + " is " + unit.Format(off.By) + " " + tooWhat(off) + ", which sewing takes up.", true
+		return text + says + ", which sewing takes up.", true
 	case off.Short:
-		return text + off.Side + " is " + unit.Format(off.By) + " too short: it ends before the other side does.", false
+		return text + says + ": it ends before the other side does.", false
 	default:
-		return text + off.Side + " is " + unit.Format(off.By) + " too long: that is left over at the " + where + ".", false
+		return text + says + ": that is left over at the " + where + ".", false
 	}
 }
 
 // takenIn says what becomes of the length of the fuller side.
 var takenIn = map[draft.Fullness]string{
 	draft.Plain: "taken in", draft.Ease: "eased in", draft.Gathers: "gathered", draft.Pleats: "laid in pleats",
-}
-
-func tooWhat(off draft.SeamOff) string {
-	if off.Short {
-		return "shorter"
-	}
-	return "longer"
 }
 
 func sideOf(s *draft.Seam, k draft.Side) draft.Run {

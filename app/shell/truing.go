@@ -22,7 +22,7 @@ func (s *Shell) newTruing() *station.Truing {
 		Bench: stacked(s.bench, s.aside.object, s.card.object, s.walk.object),
 		Say:   s.Say, Away: s.focusBench, AskReason: s.askReason, Aside: aside,
 		Before: func(p *draft.Project) { s.bench.ShowBefore(p) },
-		Show:   s.showOnBench, Report: s.askReport, Walk: s.WalkSeam,
+		Show:   s.showOnBench, Report: s.askReport, Walk: s.WalkSeam, Measure: s.askMeasure,
 		Sew: func() { s.takeAct(tool.ByKinds(draft.LinkSeam)) },
 	})
 }
@@ -60,6 +60,12 @@ func (s *Shell) showOnBench(refs ...desk.Ref) {
 	}
 	s.desk.Pick(refs...)
 	s.bench.FitPicked()
+}
+
+// askMeasure goes to where the measure of a wearer is noted.
+func (s *Shell) askMeasure(wearer draft.ID, measure string) {
+	s.enter(stationMeasure)
+	s.measure.Ask(wearer, measure)
 }
 
 // askReport asks where to write what the checks find.

@@ -115,3 +115,61 @@ func TestMendInShapeLeadsToTrue(t *testing.T) {
 		t.Errorf("it leads to %s and picks %v", s.station, s.desk.Picked())
 	}
 }
+
+func TestProofLeadsToItsMeasure(t *testing.T) {
+	s := window(t)
+	s.enter(stationTrue)
+	w := s.desk.Project().Wearers[0]
+	s.askMeasure(w.ID, "hand_girth") // in a group that is folded away
+	if s.station != stationMeasure || s.measure.Wearer().ID != w.ID {
+		t.Fatalf("it leads to %s", s.station)
+	}
+	if s.win.Canvas().Focused() == nil {
+		t.Error("no field has the keys")
+	}
+}
+
+// A walk or a mend that is looked at belongs to the document that lay open.
+func TestAnotherDocumentEndsWalkAndTrial(t *testing.T) {
+	s := window(t)
+	s.enter(stationTrue)
+	s.WalkSeam(seamNamed(t, s, "side").ID)
+	s.walk.togglePlay()
+	s.desk.Open(draft.New("other"), "")
+	for end := time.Now().Add(5 * time.Second); s.walk.walk != nil || s.walk.playing != nil; {
+		if settle(); time.Now().After(end) {
+			t.Fatal("the walk goes on")
+		}
+	}
+	if s.walk.object.Visible() {
+		t.Error("the card of the walk is still there")
+	}
+	g := s.desk.Try()
+	g.Show("try", s.desk.Project())
+	s.desk.Open(draft.New("third"), "")
+	if s.desk.Trying() || g.Live() {
+		t.Error("what was tried is still shown")
+	}
+}
+
+// Undo while a walk is on keeps to the walk as long as its seam is there, and ends it with
+// its seam.
+func TestUndoUnderAWalk(t *testing.T) {
+	s := window(t)
+	s.enter(stationTrue)
+	seam := seamNamed(t, s, "side")
+	again := draft.LinkSeamArgs{A: seam.A, B: seam.B, Name: seam.Name}
+	if err := desk.Run(s.desk, draft.UnlinkSeam, draft.UnlinkSeamArgs{Seams: []draft.SeamRef{draft.SeamRef(seam.ID)}}); err != nil {
+		t.Fatal(err)
+	}
+	if err := desk.Run(s.desk, draft.LinkSeam, again); err != nil {
+		t.Fatal(err)
+	}
+	s.WalkSeam(seamNamed(t, s, "side").ID)
+	s.desk.Undo()
+	for end := time.Now().Add(5 * time.Second); s.walk.walk != nil; {
+		if settle(); time.Now().After(end) {
+			t.Fatal("a seam that is gone is still walked")
+		}
+	}
+}

@@ -177,6 +177,14 @@ func (m *Measure) Choose(id draft.ID) {
 	m.Update()
 }
 
+// Ask shows a measure of a wearer and gives its field the keys.
+func (m *Measure) Ask(wearer draft.ID, measure string) {
+	m.Choose(wearer)
+	if x := m.form.seek(measure); x != nil {
+		m.ways.Focus(x.field)
+	}
+}
+
 // compared returns the wearer that is compared with, nil for none.
 func (m *Measure) compared() *draft.Wearer {
 	w := m.desk.Project().Wearer(m.other)

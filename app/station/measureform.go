@@ -193,6 +193,20 @@ func (f *measureForm) addField(name string) *bodyField {
 	return x
 }
 
+// seek returns the field of a measure, unfolded, or nil for one that has none.
+func (f *measureForm) seek(measure string) *bodyField {
+	is := func(x *bodyField) bool { return x.name == measure }
+	for _, s := range f.sections {
+		if s.fields != nil && slices.ContainsFunc(s.fields(), is) {
+			f.fold(s, true)
+		}
+	}
+	if i := slices.IndexFunc(f.order, is); i >= 0 {
+		return f.order[i]
+	}
+	return nil
+}
+
 // reorder puts the fields in the order in which they stand.
 func (f *measureForm) reorder() {
 	f.fresh = true

@@ -28,6 +28,8 @@ type TrueWays struct {
 	AskReason func(f draft.Finding, take func(reason string) error)
 	// Walk rolls one side of the seam along the other; nil where that cannot be done.
 	Walk func(seam draft.ID)
+	// Measure goes to where the measure of a wearer is noted; nil where that cannot be done.
+	Measure func(wearer draft.ID, measure string)
 	// Report asks where to write what the checks find.
 	Report func()
 	// Sew takes up the act by which a seam is made.

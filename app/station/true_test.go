@@ -1,6 +1,7 @@
 package station
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -79,6 +80,42 @@ func TestTableOfSeamsSaysHowEachStands(t *testing.T) {
 	}
 	if side := seamBy(t, s, "side"); side.level != control.Holds || side.word != "holds" {
 		t.Errorf("the side seam is told as %q", side.word)
+	}
+}
+
+// The sample's cuff is 56 mm, and 84 mm of sleeve are gathered to it.
+func TestFullnessIsDrawnUnderBothSides(t *testing.T) {
+	s, _ := truing(t)
+	s.seams.choose(seamBy(t, s, "cuff").seam.ID, false)
+	full := s.seam.full
+	if got := full.says.Text(); got != "84 mm gathered to 56 mm, 1.50 to 1" {
+		t.Errorf("it says %q", got)
+	}
+	a, b := full.side[draft.SideA], full.side[draft.SideB]
+	if short, long := min(a.long, b.long), max(a.long, b.long); long != 1 || math.Abs(float64(short)-56.0/84) > 1e-6 || a.wide != a.long || b.wide != b.long {
+		t.Errorf("the bars are %v and %v long, %v and %v of them in colour", a.long, b.long, a.wide, b.wide)
+	}
+	s.seams.choose(seamBy(t, s, "side").seam.ID, false)
+	if full.says.Visible() || a.object.Visible() {
+		t.Error("a plain seam has bars")
+	}
+}
+
+func TestProofLeadsToTheMeasureThatItWants(t *testing.T) {
+	s, _ := truing(t)
+	var asked []string
+	s.ways.Measure = func(wearer draft.ID, measure string) { asked = append(asked, string(wearer)+" "+measure) }
+	pr := draft.Proof{Key: "x", Wearer: "w1", Measures: []string{"head_girth"}}
+	b, ok := s.toMeasure(pr).(*control.Button)
+	if !ok {
+		t.Fatal("there is no way to the measure")
+	}
+	b.Tapped(nil)
+	if !slices.Equal(asked, []string{"w1 head_girth"}) {
+		t.Errorf("asked for %v", asked)
+	}
+	if pr.Measures = nil; s.toMeasure(pr) != nil {
+		t.Error("a proof that goes by no measure leads to one")
 	}
 }
 

@@ -385,7 +385,15 @@ func (c *findingCard) whole() fyne.CanvasObject {
 		rows.Add(control.NewText(title, 11.5, true, look.Faint))
 		rows.Add(c.l.t.trial.newDeeds(c.deeds, findingRoom-2*11))
 	}
-	rows.Add(control.Row(6, control.Spring(), c.place(), c.live()))
+	foot := control.Row(6, control.Spring())
+	if pr, ok := c.l.t.proofOf(f); ok {
+		if b := c.l.t.toMeasure(pr); b != nil {
+			foot.Add(b)
+		}
+	}
+	foot.Add(c.place())
+	foot.Add(c.live())
+	rows.Add(foot)
 	card := control.NewCard(control.Inset(11, 9, 11, 10, rows), "Show this place", c.show).Coloured(look.Card, level.Rim())
 	card.SetChosen(true)
 	return card

@@ -12,6 +12,7 @@ import (
 	"hemlet/app/desk"
 	"hemlet/app/look"
 	"hemlet/draft"
+	"hemlet/draft/body"
 )
 
 // proofTable lists what was proven of the made-up garment on its wearer, what does not
@@ -34,6 +35,8 @@ type proofTable struct {
 	says   *control.Prose
 	why    *control.Prose
 	deeds  *fyne.Container
+	// measure leads to the measure that the proof goes by.
+	measure *fyne.Container
 	// offered is what the deeds were made for.
 	offered string
 }
@@ -108,7 +111,8 @@ func (s *proofTable) aside() fyne.CanvasObject {
 	s.why = control.NewProse("", 12, false, look.Faint, seamCardRoom)
 	s.deeds = control.Stack(6)
 	head := container.NewBorder(nil, nil, control.Inset(0, 1, 8, 0, container.NewVBox(s.mark)), nil, control.Stack(2, s.title, s.state))
-	s.body = control.Stack(7, head, s.says, s.why, s.deeds)
+	s.measure = control.Stack(0)
+	s.body = control.Stack(7, head, s.says, s.why, s.deeds, s.measure)
 	s.scroll = container.NewVScroll(control.Inset(12, 4, 12, 12, control.Stack(0, s.pick, s.body)))
 	return container.NewBorder(nil, nil, control.Upright(), nil, s.scroll)
 }
@@ -282,6 +286,10 @@ func (s *proofTable) tell() {
 		s.why.Put(pr.Why)
 		show(s.why, pr.Why != "")
 		s.offer(pr)
+		s.measure.Objects = nil
+		if b := s.t.toMeasure(pr); b != nil {
+			s.measure.Add(control.Row(0, control.Spring(), b))
+		}
 	}
 	s.scroll.Refresh()
 }
@@ -301,4 +309,31 @@ func (s *proofTable) offer(pr draft.Proof) {
 		s.deeds.Add(s.t.trial.newDeeds(deedsOf(pr.Mends), seamCardRoom))
 	}
 	s.deeds.Refresh()
+}
+
+// toMeasure returns the button that leads to the measure by which a proof goes, nil where
+// it goes by none.
+func (t *Truing) toMeasure(pr draft.Proof) fyne.CanvasObject {
+	if t.ways.Measure == nil || len(pr.Measures) == 0 {
+		return nil
+	}
+	name := pr.Measures[0]
+	word, hint := "To the measure", "Show in Measure: "
+	if !pr.Known || pr.Estimated {
+		word, hint = "Measure it…", "Note in Measure what was only estimated, or is not known: "
+	}
+	return control.NewButton(control.SmallShape, "measure", word, hint+body.Words(name), func() {
+		t.trial.drop()
+		t.ways.Measure(pr.Wearer, name)
+	})
+}
+
+// proofOf returns the proof that a finding tells of; false where it tells of none.
+func (t *Truing) proofOf(f draft.Finding) (draft.Proof, bool) {
+	for _, pr := range t.desk.Slots().Proofs(t.desk.Project()) {
+		if pr.Key == f.Key {
+			return pr, true
+		}
+	}
+	return draft.Proof{}, false
 }

@@ -52,6 +52,7 @@ type seamCard struct {
 	mark     *control.Mark
 	state    *control.Prose
 	sides    [2]*control.Prose
+	full     *fullnessBars
 	walk     *control.Button
 	gives    *control.Choice
 	way      *control.Choice
@@ -122,6 +123,7 @@ func newSeamCard(t *Truing) *seamCard {
 	for i := range c.sides {
 		c.sides[i] = control.NewProse("", 12, false, look.Ink, seamCardRoom)
 	}
+	c.full = newFullnessBars()
 	c.walk = control.NewButton(control.SmallShape, "walk", "Walk it", "Roll one side along the other, stitch by stitch, and see where both end", func() { t.ways.Walk(t.seams.chosen) })
 	show(c.walk, t.ways.Walk != nil)
 	var ways []string
@@ -148,7 +150,7 @@ func newSeamCard(t *Truing) *seamCard {
 	apart := control.NewButton(control.SmallShape, "", "Take apart", "Take this seam apart; the edges stay as they are", c.takeApart)
 	c.body = control.Stack(7,
 		container.NewBorder(nil, nil, control.Inset(0, 1, 8, 0, container.NewVBox(c.mark)), container.NewVBox(c.walk), control.Stack(2, c.title, c.state)),
-		control.Stack(2, c.sides[0], c.sides[1]),
+		control.Stack(3, c.sides[0], c.full.side[0].object, c.sides[1], c.full.side[1].object, c.full.says, c.full.takes),
 		c.match, c.deeds,
 		control.Inset(0, 2, 0, 0, control.NewText("As it is meant", 12, true, look.Faint)),
 		control.LabelledBy(seamLabel, "Fuller side", c.fuller.Object()),
@@ -220,6 +222,7 @@ func (c *seamCard) tell(s *draft.Seam) {
 		}
 		c.sides[i].Put(words)
 	}
+	c.full.put(p, c.t.desk.Slots(), s)
 	names := []string{draft.SideName(p, s.A), draft.SideName(p, s.B)}
 	given := 0
 	if !c.both {

@@ -180,9 +180,7 @@ func (m *Measure) Choose(id draft.ID) {
 // Ask shows a measure of a wearer and gives its field the keys.
 func (m *Measure) Ask(wearer draft.ID, measure string) {
 	m.Choose(wearer)
-	if x := m.form.seek(measure); x != nil {
-		m.ways.Focus(x.field)
-	}
+	m.form.goTo(measure)
 }
 
 // compared returns the wearer that is compared with, nil for none.

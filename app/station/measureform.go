@@ -193,20 +193,6 @@ func (f *measureForm) addField(name string) *bodyField {
 	return x
 }
 
-// seek returns the field of a measure, unfolded, or nil for one that has none.
-func (f *measureForm) seek(measure string) *bodyField {
-	is := func(x *bodyField) bool { return x.name == measure }
-	for _, s := range f.sections {
-		if s.fields != nil && slices.ContainsFunc(s.fields(), is) {
-			f.fold(s, true)
-		}
-	}
-	if i := slices.IndexFunc(f.order, is); i >= 0 {
-		return f.order[i]
-	}
-	return nil
-}
-
 // reorder puts the fields in the order in which they stand.
 func (f *measureForm) reorder() {
 	f.fresh = true
@@ -309,8 +295,12 @@ func (f *measureForm) visible(x *bodyField) bool {
 // reveal scrolls until an object is seen.
 func (f *measureForm) reveal(o fyne.CanvasObject) {
 	const margin = 14
-	d := fyne.CurrentApp().Driver()
-	top := d.AbsolutePositionForObject(o).Y - d.AbsolutePositionForObject(f.scroll.Content).Y - margin
+	place, ok := placeIn(f.scroll.Content, o)
+	if !ok { // inside a control; the driver knows only what was painted
+		d := fyne.CurrentApp().Driver()
+		place = d.AbsolutePositionForObject(o).Subtract(d.AbsolutePositionForObject(f.scroll.Content))
+	}
+	top := place.Y - margin
 	bottom := top + o.Size().Height + 2*margin
 	at := f.scroll.Offset
 	if bottom > at.Y+f.scroll.Size().Height {
@@ -320,6 +310,21 @@ func (f *measureForm) reveal(o fyne.CanvasObject) {
 	if at != f.scroll.Offset {
 		f.scroll.ScrollToOffset(at)
 	}
+}
+
+// placeIn returns where an object lies in a container that holds it, at any depth.
+func placeIn(root, o fyne.CanvasObject) (fyne.Position, bool) {
+	if root == o {
+		return fyne.Position{}, true
+	}
+	if c, ok := root.(*fyne.Container); ok {
+		for _, child := range c.Objects {
+			if at, ok := placeIn(child, o); ok {
+				return at.Add(child.Position()), true
+			}
+		}
+	}
+	return fyne.Position{}, false
 }
 
 // update shows a wearer.

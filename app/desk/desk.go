@@ -57,8 +57,13 @@ func (d *Desk) Project() *draft.Project { return d.history.Project() }
 // Slots returns the cache of what was computed from the project.
 func (d *Desk) Slots() *draft.Slots { return d.slots }
 
-// History returns the list of what was done.
-func (d *Desk) History() draft.History { return d.history }
+// History returns the list of what was done, without what is only tried.
+func (d *Desk) History() draft.History {
+	if d.Trying() {
+		return d.gesture.start
+	}
+	return d.history
+}
 
 // Picked returns what is selected.
 func (d *Desk) Picked() Picked { return d.picked }
@@ -93,8 +98,9 @@ func (d *Desk) pick(p Picked) {
 // Path returns the file of the document, empty where it has none.
 func (d *Desk) Path() string { return d.path }
 
-// Dirty reports whether there is anything to save. The unit alone is not.
-func (d *Desk) Dirty() bool { return d.Project() != d.saved }
+// Dirty reports whether there is anything to save. The unit alone is not, nor what is only
+// tried.
+func (d *Desk) Dirty() bool { return d.Settled() != d.saved }
 
 // UnitChanged reports whether lengths are shown in another unit than the file says.
 func (d *Desk) UnitChanged() bool { return d.Project().Unit != d.savedUnit }
@@ -207,13 +213,14 @@ func (d *Desk) GoTo(i int) {
 
 // stand moves to another history, which ends the gesture under way.
 func (d *Desk) stand(h draft.History) {
+	wasDirty := d.Dirty()
 	d.gesture = nil
-	d.turn(h)
+	d.turn(h, wasDirty)
 }
 
-// turn moves to another history and tells what that changed.
-func (d *Desk) turn(h draft.History) {
-	wasDirty := d.Dirty()
+// turn moves to another history and tells what that changed; wasDirty says whether there
+// was anything to save.
+func (d *Desk) turn(h draft.History, wasDirty bool) {
 	before := d.Project()
 	d.history = h
 	change := Document | d.keepSight()

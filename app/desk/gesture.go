@@ -11,6 +11,9 @@ type Gesture struct {
 	start draft.History
 	// trial says that it waits for a decision; see Try.
 	trial bool
+	// settled is what the checks say of the project on which a trial began.
+	settled draft.Report
+	count   Count
 }
 
 // Begin starts a gesture on the project as it stands.
@@ -40,7 +43,7 @@ func Move[A any](g *Gesture, act *draft.Act[A], args A) error {
 // Show puts the project in the place of what the gesture did before.
 func (g *Gesture) Show(name string, p *draft.Project) {
 	if g.live() {
-		g.desk.turn(g.start.Do(name, p, ""))
+		g.desk.turn(g.start.Do(name, p, ""), g.desk.Dirty())
 	}
 }
 

@@ -7,12 +7,37 @@ import "hemlet/draft"
 // else may be done to the document before: then it is taken back first.
 func (d *Desk) Try() *Gesture {
 	g := d.Begin()
+	g.settled, g.count = d.Report(), d.Count("")
 	g.trial = true
 	return g
 }
 
 // Trying reports whether the project as it stands is only tried.
 func (d *Desk) Trying() bool { return d.gesture != nil && d.gesture.trial }
+
+// Settled returns the project as it stands without what is only tried.
+func (d *Desk) Settled() *draft.Project {
+	if d.Trying() {
+		return d.gesture.Start()
+	}
+	return d.Project()
+}
+
+// SettledReport returns what the checks say of that project.
+func (d *Desk) SettledReport() draft.Report {
+	if d.Trying() {
+		return d.gesture.settled
+	}
+	return d.Report()
+}
+
+// SettledCount returns how many open findings of each level that project has.
+func (d *Desk) SettledCount() Count {
+	if d.Trying() {
+		return d.gesture.count
+	}
+	return d.Count("")
+}
 
 // DropTrial takes back what is only tried.
 func (d *Desk) DropTrial() {
@@ -30,8 +55,9 @@ func (g *Gesture) Take(out draft.Outcome) {
 	if !g.live() {
 		return
 	}
-	before := g.Start()
-	g.Show(out.Step, out.Project)
+	before, wasDirty := g.Start(), g.desk.Dirty()
+	g.trial = false // from here on it counts
+	g.desk.turn(g.start.Do(out.Step, out.Project, ""), wasDirty)
 	g.End()
 	if g.desk.OnDone != nil {
 		g.desk.OnDone(Done{before, out})

@@ -154,7 +154,7 @@ func (b *statusBar) update() {
 	}
 	b.mark.Show()
 	b.checks.Show()
-	n := b.s.desk.Count("")
+	n := b.s.desk.SettledCount()
 	var parts []string
 	level := control.Holds
 	if n.Notes > 0 && n.Problems == 0 && n.LookAgain == 0 {

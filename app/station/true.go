@@ -112,6 +112,7 @@ func (t *Truing) build() {
 
 // turnTo shows another of the tables.
 func (t *Truing) turnTo(i int) {
+	t.trial.drop()
 	t.tab = i
 	t.turn()
 	t.Update()
@@ -195,13 +196,14 @@ func (t *Truing) forget() {
 	t.findings.chosen, t.seams.chosen, t.proofs.chosen = "", "", ""
 }
 
-// Update shows everything as it now stands. What the checks find is left as it was while
-// a mend is only tried, so that nothing moves under the pointer.
+// Update shows everything as it now stands. While a mend is only tried, that is seen on
+// the bench alone: all else tells of the document, and nothing moves under the pointer.
 func (t *Truing) Update() {
 	t.trial.settle()
-	if !t.trial.live() {
-		t.findings.update()
+	if t.trial.live() {
+		return
 	}
+	t.findings.update()
 	t.tabs.Word(tabUnsewn, tabWords[tabUnsewn]+" "+count(len(edgesWithoutPartner(t.desk.Project()))))
 	switch t.tab {
 	case tabSeams:

@@ -29,6 +29,9 @@ type mendTrial struct {
 	gesture *desk.Gesture
 	out     draft.Outcome
 	wait    *time.Timer
+	// took is when a deed was done last; doing says that one is being done.
+	took  time.Time
+	doing bool
 }
 
 // lookAfter is how long the pointer rests on a deed before it is tried: a pointer that
@@ -46,7 +49,7 @@ func (m *mendTrial) settle() {
 		m.gesture = nil
 		m.t.ways.Before(nil)
 		if m.at != nil {
-			m.at.tell("", look.Faint)
+			m.at.rests()
 		}
 	}
 }
@@ -78,7 +81,7 @@ func (m *mendTrial) drop() {
 		m.wait = nil
 	}
 	if m.at != nil {
-		m.at.tell("", look.Faint)
+		m.at.rests()
 		m.at = nil
 	}
 	if m.live() {
@@ -101,13 +104,14 @@ func (m *mendTrial) try(c *deedCard) {
 				return
 			}
 			if err != nil {
-				c.tell(wording.Sentence(err.Error()), look.PinText)
+				c.fails(err)
 				return
 			}
 			m.out, m.gesture = out, m.t.desk.Try()
 			m.t.ways.Before(p)
 			m.gesture.Show(out.Step, out.Project)
-			c.tell(movesWords(p.Unit, moved), look.Chalk)
+			c.moves.Set(movesWords(p.Unit, moved))
+			c.moves.SetColour(look.Chalk)
 		}
 	})
 }
@@ -115,38 +119,58 @@ func (m *mendTrial) try(c *deedCard) {
 // movesWords says how far a deed moves outlines at most.
 func movesWords(u draft.Unit, mm float64) string {
 	if mm < leastMove {
-		return "No outline moves. Press to have it done."
+		return "No outline moves"
 	}
-	return "Moves at most " + u.FormatSmall(mm) + "; shown on the bench, dashed as it is now. Press to have it done."
+	return "Moves at most " + u.FormatSmall(mm)
 }
+
+// movesUnknown stands in the place of that until the deed was looked at.
+const movesUnknown = "Moves at most …"
 
 // leastMove is how far, in mm, an outline moves at least for that to be told: below it
 // only rounding has moved it.
 const leastMove = 1e-3
 
+// oncePer is how long after a deed another press does nothing: the second half of a
+// double press would do what has come to lie under the pointer.
+const oncePer = 500 * time.Millisecond
+
+// early reports whether a press comes too soon after one that did something, or while
+// that is still being done.
+func (m *mendTrial) early() bool {
+	return m.doing || !m.took.IsZero() && control.Now().Sub(m.took) < oncePer
+}
+
 // take does the deed of the card.
 func (m *mendTrial) take(c *deedCard) {
+	if m.early() {
+		return
+	}
 	if m.at == c && m.live() {
 		g, out := m.gesture, m.out
 		m.gesture, m.at = nil, nil
 		m.t.ways.Before(nil)
+		m.took = control.Now()
 		g.Take(out)
 		m.done()
 		return
 	}
 	m.drop()
 	p := m.t.desk.Project()
+	m.doing = true
 	m.t.ways.Aside(func() func() {
 		out, err := c.deed.do(p)
 		return func() {
+			m.doing = false
 			if m.t.desk.Project() != p {
 				return // something else was done meanwhile
 			}
 			if err != nil {
-				c.tell(wording.Sentence(err.Error()), look.PinText)
+				c.fails(err)
 				m.t.report(err)
 				return
 			}
+			m.took = control.Now()
 			m.t.desk.Take(out, "")
 			m.done()
 		}
@@ -159,50 +183,55 @@ func (m *mendTrial) done() {
 	m.t.ways.Away()
 }
 
-// deedCard is a deed to press; what it would do is told under the deeds beside it.
+// deedCard is a deed to press, with how far it moves anything; why it cannot be done is
+// told under the deeds beside it.
 type deedCard struct {
-	card *control.Card
-	deed deed
-	says *control.Prose
-	room fyne.CanvasObject
+	card  *control.Card
+	deed  deed
+	moves *control.Text
+	says  *control.Prose
 }
 
-// tell says what the deed would do, or why it cannot be done.
-func (c *deedCard) tell(text string, colour fyne.ThemeColorName) {
-	if text == "" {
-		text = c.rest()
-	}
-	c.says.PutAs(text, colour)
+// rests tells nothing more of the deed.
+func (c *deedCard) rests() {
+	c.moves.SetColour(look.Faint) // how far it moves stays, once it is known
+	c.says.PutAs(deedsAtRest, look.Faint)
 }
 
-// rest is what is said while no deed is looked at.
-func (*deedCard) rest() string {
-	return "Point at one to see it on the bench: dashed how it is now, and how far anything moves."
-}
+// fails says why the deed cannot be done.
+func (c *deedCard) fails(err error) { c.says.PutAs(wording.Sentence(err.Error()), look.PinText) }
 
-// newDeeds returns the deeds under one another at the width, the first one in colour, and
-// under them what the one that is looked at would do.
+// deedsAtRest is what is said under the deeds.
+const deedsAtRest = "Point at one to see on the bench what it would do. Blue dashes show how it is now."
+
+// newDeeds returns the deeds under one another at the width, the first one in colour.
+// Whatever is told of one that is looked at, they keep their places.
 func (m *mendTrial) newDeeds(deeds []deed, width float32) *fyne.Container {
-	const padX, padY = 10, 5
-	says := control.NewProse((*deedCard)(nil).rest(), 11.5, false, look.Faint, width)
+	says := control.NewProse(deedsAtRest, 11.5, false, look.Faint, width)
 	rows := control.Stack(5)
 	for i, d := range deeds {
-		colour, fill, rim := look.Ink, look.Card, look.Border
-		if i == 0 {
-			colour, fill = look.Chalk, look.ChalkTint
-		}
-		text := control.NewProse(d.title, 12.5, i == 0, colour, width-2*padX)
-		c := &deedCard{deed: d, says: says}
-		c.card = control.NewCard(control.Inset(padX, padY, padX, padY, text), d.title, func() { m.take(c) }).Coloured(fill, rim)
-		c.card.OnLook = func(on bool) {
-			if on {
-				m.look(c)
-			} else {
-				m.leave(c)
-			}
-		}
-		rows.Add(c.card)
+		rows.Add(m.newDeed(d, i == 0, says, width).card)
 	}
 	rows.Add(control.NewKept(says).Object())
 	return rows
+}
+
+func (m *mendTrial) newDeed(d deed, first bool, says *control.Prose, width float32) *deedCard {
+	const padX, padY = 10, 5
+	colour, fill, rim := look.Ink, look.Card, look.Border
+	if first {
+		colour, fill = look.Chalk, look.ChalkTint
+	}
+	c := &deedCard{deed: d, says: says}
+	c.moves = control.NewText(movesUnknown, 11, false, look.Faint).AtLeast(10)
+	text := control.NewProse(d.title, 12.5, first, colour, width-2*padX)
+	c.card = control.NewCard(control.Inset(padX, padY, padX, padY-1, control.Stack(0, text, c.moves)), d.title, func() { m.take(c) }).Coloured(fill, rim)
+	c.card.OnLook = func(on bool) {
+		if on {
+			m.look(c)
+		} else {
+			m.leave(c)
+		}
+	}
+	return c
 }

@@ -296,9 +296,6 @@ func (s *proofTable) tell() {
 
 // offer makes the deeds for the proof in hand anew where they would be others.
 func (s *proofTable) offer(pr draft.Proof) {
-	if s.t.trial.live() {
-		return
-	}
 	key := keyOf(draft.Finding{Key: pr.Key, Mends: pr.Mends}, pr.Holds)
 	if key == s.offered {
 		return

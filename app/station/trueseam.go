@@ -229,10 +229,8 @@ func (c *seamCard) tell(s *draft.Seam) {
 		given = int(c.giving) + 1
 	}
 	c.gives.Offer([]string{"both, as they can", "a: " + names[0], "b: " + names[1]}, given)
-	if !c.t.trial.live() { // under the pointer nothing moves
-		show(c.match, row.err == nil && !row.state.Holds && len(c.way.Options) > 0)
-		show(c.lapRow, s.Opens)
-	}
+	show(c.match, row.err == nil && !row.state.Holds && len(c.way.Options) > 0)
+	show(c.lapRow, s.Opens)
 	c.fuller.Offer([]string{"a: " + draft.SideName(p, s.A), "b: " + draft.SideName(p, s.B)}, int(s.Fuller))
 	c.ratio.Put("× " + strconv.FormatFloat(s.Ratio, 'g', 5, 64))
 	c.fullness.Put(int(s.Fullness))
@@ -269,9 +267,6 @@ func (c *seamCard) stands(p *draft.Project, r seamRow) string {
 
 // offer makes the deeds for the seam anew where they would be others.
 func (c *seamCard) offer(s *draft.Seam) {
-	if c.t.trial.live() {
-		return
-	}
 	deeds, key := c.deedsFor(s)
 	if key == c.offered {
 		return

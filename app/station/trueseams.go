@@ -251,6 +251,7 @@ func (s *seamTable) sayNone(all int) {
 
 // setFilter lists other seams.
 func (s *seamTable) setFilter(f seamFilter) {
+	s.t.trial.drop()
 	s.filter = f
 	s.drawn = nil
 	s.update()
@@ -261,6 +262,7 @@ func (s *seamTable) setFilter(f seamFilter) {
 // sortBy lists the seams in the order of a column, or the other way round where they are
 // in it already.
 func (s *seamTable) sortBy(c seamColumn) {
+	s.t.trial.drop()
 	s.backward = s.by == c && !s.backward
 	s.by = c
 	s.drawn = nil
@@ -312,6 +314,7 @@ func (s *seamTable) key(name fyne.KeyName) bool {
 
 // choose takes a seam in hand, and shows it on the bench where that is asked for.
 func (s *seamTable) choose(id draft.ID, place bool) {
+	s.t.trial.drop()
 	if s.chosen != id {
 		s.t.seam.scroll.ScrollToTop()
 	}

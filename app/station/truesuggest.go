@@ -93,7 +93,11 @@ func (l *suggestedList) card(p *draft.Project, s draft.SeamSuggestion) fyne.Canv
 
 // sew takes the suggestions, as one step to undo.
 func (t *Truing) sew(list []draft.SeamSuggestion) {
+	if t.trial.early() {
+		return
+	}
 	t.trial.drop()
+	defer func() { t.trial.took = control.Now() }()
 	const fold = "sew what is suggested"
 	made := ""
 	for _, s := range list {

@@ -103,5 +103,5 @@ func (a NotchSeamArgs) places(p *Project, m *seamMatch) ([]float64, error) {
 		}
 		return list, nil
 	}
-	return m.placesByRule(p.handFor()), nil
+	return m.placesByRule(p.handFor(m.seam)), nil
 }

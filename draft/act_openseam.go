@@ -151,10 +151,10 @@ func partMarks(s *Seam, at float64) [2][]SeamMark {
 	var parts [2][]SeamMark
 	for _, m := range s.Marks {
 		if m.At < at {
-			m.At /= at
+			m.At = toGrid(m.At / at)
 			parts[0] = append(parts[0], m)
 		} else if at < 1 {
-			m.At = (m.At - at) / (1 - at)
+			m.At = toGrid((m.At - at) / (1 - at))
 			parts[1] = append(parts[1], m)
 		}
 	}

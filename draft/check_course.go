@@ -33,17 +33,30 @@ func (s *Slots) checkCourses(p *Project) []Finding {
 				f := Finding{
 					Key: "seam/" + string(seam.ID) + "/leap " + side.String(), Level: LookAgain, About: "seam " + seam.label(),
 					Seam: seam.ID, Piece: run[at].Piece, Edge: run[at].Edge,
-					Says: fmt.Sprintf("Its side along the %s goes from %s to %s, but what follows there by the other seams is %s. One of the copies is taken for the other.",
-						p.runLabel(run), p.useWords(run[at-1]), p.useWords(run[at]), p.useWords(changed(run, right))),
+					Says: p.leapSays(run, right, at),
 				}
 				if p.checkRuns(seam.with(side, right)) == nil {
-					f.mend("Sew "+p.useWords(changed(run, right))+" there", "edit-seam", "seam", idText(seam.ID), side.String(), p.RunText(right))
+					title := "Sew " + p.useWords(changed(run, right)) + " there"
+					if run[at].turned() == right[at] {
+						title = "Run it the right way round"
+					}
+					f.mend(title, "edit-seam", "seam", idText(seam.ID), side.String(), p.RunText(right))
 				}
 				out = append(out, f)
 			}
 		}
 	}
 	return out
+}
+
+// leapSays says where a run leaps, by the one that is right.
+func (p *Project) leapSays(run, right Run, at int) string {
+	if was, is := run[at], right[at]; was == is.turned() {
+		return fmt.Sprintf("Its side along the %s runs along %s the wrong way round: what follows %s begins at the other end, so that its places and notches would be matched back to front.",
+			p.runLabel(run), p.useWords(was), p.useWords(run[at-1]))
+	}
+	return fmt.Sprintf("Its side along the %s goes from %s to %s, but what follows there by the other seams is %s. One of the copies is taken for the other.",
+		p.runLabel(run), p.useWords(run[at-1]), p.useWords(run[at]), p.useWords(changed(run, right)))
 }
 
 // with returns a copy of the seam with another side.

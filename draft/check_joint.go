@@ -21,7 +21,7 @@ func (s *Slots) checkJoints(p *Project) []Finding {
 		told[j.lines()] = true
 		at := j.A.Piece.cornerAt(j.A.lineIndex(), j.A.LineEnd)
 		level := LookAgain
-		if j.Meant() || j.A.letIn() || j.B.letIn() {
+		if j.Meant() || j.A.letIn() || j.B.letIn() || j.A.leftRaw() && j.B.leftRaw() {
 			level = Remark
 		}
 		out = append(out, Finding{
@@ -46,6 +46,10 @@ func (j SeamJoint) mend() Mend {
 // straight one ends in a kink at either side, and so does one whose slit takes its sides
 // from the allowance.
 func (s JointSide) letIn() bool { return len(s.Piece.Edges) <= 3 }
+
+// leftRaw reports whether the line is left raw, as the inner edge of a facing is, that lies
+// inside the garment.
+func (s JointSide) leftRaw() bool { return s.Piece.Edges[s.lineIndex()].Kind == RawEdge }
 
 // lines are the two edges that meet, in an order of their own, so that what is seen at two
 // seams is told once.

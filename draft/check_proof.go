@@ -19,7 +19,7 @@ func (s *Slots) checkProofs(p *Project) []Finding {
 		}
 	}
 	out = append(out, wantedFindings(p, proofs)...)
-	return append(out, clipFindings(p, proofs)...)
+	return append(out, clipFindings(s.lookupIn(p), proofs)...)
 }
 
 func (pr Proof) finding() Finding {
@@ -74,7 +74,7 @@ func wantedFindings(p *Project, proofs []Proof) []Finding {
 }
 
 // clipFindings tells once of each piece which of its allowances do not turn unclipped.
-func clipFindings(p *Project, proofs []Proof) []Finding {
+func clipFindings(look *lookup, proofs []Proof) []Finding {
 	var out []Finding
 	at := make(map[ID]int)
 	edges := make(map[ID][]string)
@@ -84,7 +84,7 @@ func clipFindings(p *Project, proofs []Proof) []Finding {
 		}
 		k, told := at[pr.Piece]
 		if !told {
-			piece := p.Piece(pr.Piece)
+			piece := look.pieces[pr.Piece]
 			k = len(out)
 			at[pr.Piece] = k
 			out = append(out, Finding{
@@ -92,7 +92,7 @@ func clipFindings(p *Project, proofs []Proof) []Finding {
 				Mends: []Mend{{Title: "Mark its hollows to be clipped", Act: "clip-curves", Args: map[string]string{"pieces": idText(pr.Piece)}}},
 			})
 		}
-		name := strings.TrimSuffix(pr.Name, " of "+p.Piece(pr.Piece).label())
+		name := strings.TrimSuffix(pr.Name, " of "+look.pieces[pr.Piece].label())
 		if list := edges[pr.Piece]; len(list) == 0 || list[len(list)-1] != name {
 			edges[pr.Piece] = append(list, name)
 		}

@@ -22,17 +22,34 @@ const (
 	capPart = 1. / 5
 )
 
-// handFor returns a hand's width in mm on the wearer for whom the project is, or on a
-// person of handsStature where none is known.
-func (p *Project) handFor() float64 {
-	for _, w := range p.Wearers {
-		for _, m := range w.Measures {
-			if m.Name == "stature" && m.Value > 0 {
-				return handsWidth * m.Value / handsStature
+// handFor returns a hand's width in mm on the wearer for whom a seam is sewn, or on a
+// person of handsStature where nothing is known of one.
+func (p *Project) handFor(s *Seam) float64 {
+	w := p.wearerOf(s)
+	if w == nil {
+		return handsWidth
+	}
+	stature, ok := NewSlots().Body(w).Get("stature")
+	if !ok || !(stature.Value > 0) {
+		return handsWidth
+	}
+	return handsWidth * stature.Value / handsStature
+}
+
+// wearerOf returns the wearer for whom the first piece of a seam was drafted, else the
+// first of the project, or nil.
+func (p *Project) wearerOf(s *Seam) *Wearer {
+	if piece := p.Piece(s.A[0].Piece); piece != nil && piece.Derived != nil {
+		if d := p.Derivation(piece.Derived.Derivation); d != nil {
+			if w := p.WearerOf(d); w != nil {
+				return w
 			}
 		}
 	}
-	return handsWidth
+	if len(p.Wearers) == 0 {
+		return nil
+	}
+	return p.Wearers[0]
 }
 
 // placesByRule returns the places along side A that a maker would notch, in mm: where an

@@ -180,8 +180,9 @@ func (g *sewnGarment) findPassages() []openLoop {
 		}
 	}
 	// A part of the garment with one edge all round is flat, or a bag.
+	cloth := g.clothOfParts()
 	loops = slices.DeleteFunc(loops, func(l openLoop) bool {
-		return l.part >= 0 && count[l.part] < 2 && !g.bag(l)
+		return l.part >= 0 && count[l.part] < 2 && !l.bag(cloth[l.part])
 	})
 	loops = append(loops, g.rings()...)
 	for k := range loops {
@@ -206,23 +207,25 @@ func (p *Piece) finishedHole(cut *Line) *Line {
 // drawn with a few curves, or has a small dart, is flat still.
 const bagFrom = 1.1
 
-// bag reports whether a part of the garment with a single edge is a bag or a cap and no
-// flat piece: it holds more cloth than any flat piece with so long an edge could, which is
-// a disc (the isoperimetric inequality, 4 pi A <= L²).
-func (g *sewnGarment) bag(l openLoop) bool {
-	area := 0.0
+// bag reports whether a part of the garment with a single edge, of so many mm² of cloth, is
+// a bag or a cap and no flat piece: it holds more cloth than any flat piece with so long an
+// edge could, which is a disc (the isoperimetric inequality, 4 pi A <= L²).
+func (l openLoop) bag(cloth float64) bool {
+	return 4*math.Pi*cloth > bagFrom*l.length*l.length
+}
+
+// clothOfParts returns how much cloth, in mm², each part of the garment has.
+func (g *sewnGarment) clothOfParts() map[int]float64 {
+	cloth := make(map[int]float64)
 	for f := range g.closed.faces {
-		if g.closed.part.of(f) != l.part {
-			continue
-		}
 		piece := g.closed.faces[f].piece
 		a := math.Abs(piece.DrawnPath().Area())
 		if piece.FoldEdge() >= 0 {
 			a *= 2
 		}
-		area += a
+		cloth[g.closed.part.of(f)] += a
 	}
-	return 4*math.Pi*area > bagFrom*l.length*l.length
+	return cloth
 }
 
 // rings returns the seams, or rows of seams of one place, that go all the way round.

@@ -3,7 +3,6 @@ package draft
 import (
 	"slices"
 	"strings"
-	"unicode"
 
 	"hemlet/draft/body"
 )
@@ -46,7 +45,7 @@ var partPlaceWords = []wordsOfPlace{
 
 // isWord reports whether the name holds the word.
 func isWord(name, word string) bool {
-	return slices.Contains(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) }), word)
+	return slices.Contains(wordsIn(name), word)
 }
 
 // need is what has to pass an opening.

@@ -3,7 +3,6 @@ package draft
 import (
 	"slices"
 	"strings"
-	"unicode"
 )
 
 // OpenPlace is the part of the body at which an opening of a garment lies.
@@ -64,7 +63,7 @@ type wordsOfPlace struct {
 
 // placeIn returns the place that one of the words of a name tells.
 func placeIn(name string, table []wordsOfPlace) OpenPlace {
-	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) })
+	words := wordsIn(name)
 	for _, t := range table {
 		for _, w := range t.words {
 			if slices.Contains(words, w) {
@@ -104,8 +103,17 @@ func placeOfEdge(piece *Piece, e *Edge) OpenPlace {
 	if at := placeIn(piece.Name, piecePlaceWords); at != OpenElsewhere && (e.Kind != SeamEdge || at == OpenHead) {
 		return at
 	}
+	if at := placeIn(piece.Name, bandPlaceWords); at != OpenElsewhere && isBand(piece.Name) {
+		return at
+	}
 	if e.Kind == HemEdge || placeIn(e.Name, []wordsOfPlace{{OpenHem, []string{"hem"}}}) == OpenHem {
 		return OpenHem
 	}
 	return placeIn(piece.Name, bandPlaceWords)
+}
+
+// isBand reports whether a piece is called a band or a collar: its hemmed edge lies where
+// the band is worn, and is no hem of the garment.
+func isBand(name string) bool {
+	return slices.ContainsFunc(wordsIn(name), func(w string) bool { return strings.HasSuffix(w, "band") || w == "collar" })
 }

@@ -65,7 +65,7 @@ func (s *Shell) fileCommands() []*command {
 
 func (s *Shell) editCommands() []*command {
 	list := []*command{
-		{menu: menuEdit, name: "Undo", says: "Take back the last step", typing: true, key: fyne.KeyZ, mod: ctrl, do: s.undo, can: func() bool { _, ok := s.undoes(); return ok }},
+		{menu: menuEdit, name: "Undo", says: "Take back the last step", typing: true, key: fyne.KeyZ, mod: ctrl, do: s.undo, can: func() bool { _, ok := s.undoes(); return ok || s.desk.Trying() }},
 		{menu: menuEdit, name: "Redo", says: "Do again what was taken back", typing: true, key: fyne.KeyZ, mod: ctrl | fyne.KeyModifierShift, do: s.redo, can: func() bool { _, ok := s.desk.History().CanRedo(); return ok }},
 		{menu: menuEdit, name: "History", also: "steps undo past journal back list", says: "List what was done, and go back to any step", key: fyne.KeyF9, do: s.showHistory},
 	}
@@ -251,8 +251,14 @@ func (s *Shell) ownUndo() (what string, back func()) {
 	return s.seat.undoes()
 }
 
-// takeBack takes back the last step and says which, for it may lie out of sight.
+// takeBack takes back what is only tried, or else the last step, and says which, for it may
+// lie out of sight.
 func (s *Shell) takeBack() {
+	if s.desk.Trying() {
+		s.desk.DropTrial()
+		s.Say("What was only shown is taken back.")
+		return
+	}
 	step, ok := s.undoes()
 	if !ok {
 		return

@@ -11,7 +11,7 @@ import (
 
 // showHistory shows the list of what was done at the bench, or takes it away.
 func (s *Shell) showHistory() {
-	s.enter(stationShape)
+	s.toBench()
 	s.history.toggle()
 }
 

@@ -1,16 +1,21 @@
 package shell
 
 import (
+	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 
+	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/app/tool"
 	"hemlet/draft"
+	"hemlet/draft/store"
 )
 
 // seamNamed returns the seam of the document with the name.
@@ -171,5 +176,136 @@ func TestUndoUnderAWalk(t *testing.T) {
 		if settle(); time.Now().After(end) {
 			t.Fatal("a seam that is gone is still walked")
 		}
+	}
+}
+
+// faulty makes a window at True with the smock of the planted faults in it.
+func faulty(t *testing.T) *Shell {
+	t.Helper()
+	s := window(t)
+	text, err := os.ReadFile("../../testdata/true/faults.hemlet")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := store.Decode(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.desk.Open(p, "smock.hemlet")
+	s.enter(stationTrue)
+	settle()
+	return s
+}
+
+// hinted returns the cards with the hint that are shown below an object.
+func hinted(o fyne.CanvasObject, hint string) (found []*control.Card) {
+	if !o.Visible() {
+		return nil
+	}
+	if c, ok := o.(*control.Card); ok && c.Hint == hint {
+		return []*control.Card{c}
+	}
+	for _, part := range below(o) {
+		found = append(found, hinted(part, hint)...)
+	}
+	return found
+}
+
+// places tells where everything lies below an object but for what is skipped.
+func places(o fyne.CanvasObject, skip ...fyne.CanvasObject) string {
+	for _, x := range skip {
+		if o == x {
+			return ""
+		}
+	}
+	var out strings.Builder
+	for _, part := range below(o) {
+		switch part.(type) {
+		case *fyne.Container, fyne.Widget:
+			fmt.Fprintf(&out, "%T %v %v %v\n%s", part, part.Visible(), part.Position(), part.Size(), places(part, skip...))
+		}
+	}
+	return out.String()
+}
+
+// looksAt rests the pointer on a card until what it would do is shown.
+func looksAt(t *testing.T, s *Shell, card *control.Card) fyne.Position {
+	t.Helper()
+	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(card).Add(fyne.NewPos(20, 10))
+	test.MoveMouse(s.win.Canvas(), at)
+	for end := time.Now().Add(20 * time.Second); !s.desk.Trying(); {
+		if settle(); time.Now().After(end) {
+			t.Fatalf("%q is not shown", card.Hint)
+		}
+	}
+	return at
+}
+
+// Whatever a mend would do, what is not the bench keeps its place and its facts while it is
+// only looked at, and the press does what was looked at.
+func TestNothingMovesUnderThePointerOnAMend(t *testing.T) {
+	for _, title := range []string{"Make it fit so", "Make all seams fit together, with the least change", ""} {
+		s := faulty(t)
+		if title == "Make it fit so" {
+			s.showOnBench(desk.SeamRefs(s.desk.Project().Seams[offSeam(t, s)])...)
+			settle()
+		}
+		if title == "" { // the finding in hand
+			title = s.desk.Findings()[0].Mends[0].Title
+		}
+		cards := hinted(s.truing.Centre(), title)
+		if cards = append(cards, hinted(s.truing.Left(), title)...); len(cards) == 0 {
+			t.Fatalf("nothing offers %q", title)
+		}
+		before, old := s.desk.Project(), places(s.win.Canvas().Content(), s.bench, s.status.line.object, s.hover.object)
+		facts := func() string { return allText(s.top.object) + allText(s.status.checks) }
+		told := facts()
+		at := looksAt(t, s, cards[0])
+		settle()
+		if now := places(s.win.Canvas().Content(), s.bench, s.status.line.object, s.hover.object); now != old {
+			t.Errorf("%q: things move while it is looked at", title)
+		}
+		if now := facts(); now != told || s.desk.Dirty() || strings.Contains(s.win.Title(), "edited") {
+			t.Errorf("%q: while it is looked at the window says %q, before %q", title, now, told)
+		}
+		if undo, _ := s.undoes(); !s.top.undo.Off() {
+			t.Errorf("%q: undo offers %q", title, undo)
+		}
+		if says := allText(cards[0]); !strings.Contains(says, "Moves at most ") || strings.Contains(says, "…") {
+			t.Errorf("how far %q moves anything is not told: %s", title, says)
+		}
+		shown := s.desk.Project()
+		test.TapCanvas(s.win.Canvas(), at)
+		settle()
+		if s.desk.Trying() || s.desk.Project() != shown || shown == before || s.top.undo.Off() || !s.desk.Dirty() {
+			t.Errorf("%q: the press does not do what was looked at", title)
+		}
+		test.TapCanvas(s.win.Canvas(), at) // the second half of a double press
+		settle()
+		if s.desk.Settled() != shown {
+			t.Errorf("%q: a double press mends twice", title)
+		}
+	}
+}
+
+// offSeam returns the place of the first seam that does not hold.
+func offSeam(t *testing.T, s *Shell) int {
+	t.Helper()
+	p := s.desk.Project()
+	for i, seam := range p.Seams {
+		if state, err := s.desk.Slots().SeamState(p, seam); err == nil && !state.Holds {
+			return i
+		}
+	}
+	t.Fatal("every seam holds")
+	return 0
+}
+
+func TestHistoryStaysInTrue(t *testing.T) {
+	s := window(t)
+	s.enter(stationTrue)
+	s.key(fyne.KeyF9)
+	if s.station != stationTrue || !s.history.object.Visible() {
+		t.Errorf("F9 leads to %s", s.station)
 	}
 }

@@ -25,7 +25,7 @@ func (s *Slots) checkJoints(p *Project) []Finding {
 			level = Remark
 		}
 		out = append(out, Finding{
-			Key: fmt.Sprintf("seam/%s/kink %s", j.Seam, j.End), Level: level,
+			Key: kinkKey(j.Seam, j.End), Level: level,
 			About: "seam " + j.seam.label(), Says: j.says(),
 			Piece: j.A.Piece.ID, Edge: j.A.Line, Seam: j.Seam, At: &at,
 			Mends: []Mend{j.mend()},

@@ -24,20 +24,40 @@ func (b *Bench) beforeItems() []*paint.Item {
 	if b.before == nil {
 		return nil
 	}
-	line := paint.Line{Colour: paint.Of(paint.Chalk), Width: beforeWidth, Dash: helpDash, Join: paint.Round}
 	var items []*paint.Item
 	for _, was := range b.before.Pieces {
 		now := b.scene.bodies[was.ID]
 		if now == nil || now.piece == was || was.Ghost > 0 {
 			continue
 		}
-		item := &paint.Item{Place: was.Place.Affine()}
-		for _, path := range elsewhere(was.DrawnPath(), now.stitch) {
-			item.Marks = append(item.Marks, paint.Shape{Path: path, Line: line})
-		}
-		items = append(items, item)
+		items = append(items, beforeItem(was.DrawnPath(), now.stitch, was.Place.Affine()))
 	}
 	return items
+}
+
+// beforeLaid draws of the pieces that are laid elsewhere how they stand in the project
+// before, laid where they now are.
+func (b *Bench) beforeLaid(laid []draft.Laid) []*paint.Item {
+	if b.before == nil {
+		return nil
+	}
+	var items []*paint.Item
+	for _, l := range laid {
+		if was := b.before.Piece(l.Piece.ID); was != nil && was != l.Piece {
+			items = append(items, beforeItem(was.DrawnPath(), l.Piece.DrawnPath(), l.Map))
+		}
+	}
+	return items
+}
+
+// beforeItem draws what an outline had that it has not now, at a place.
+func beforeItem(was, now geom.Path, place geom.Affine) *paint.Item {
+	line := paint.Line{Colour: paint.Of(paint.Chalk), Width: beforeWidth, Dash: helpDash, Join: paint.Round}
+	item := &paint.Item{Place: place}
+	for _, path := range elsewhere(was, now) {
+		item.Marks = append(item.Marks, paint.Shape{Path: path, Line: line})
+	}
+	return item
 }
 
 // elsewhere returns the stretches of a path that the other path has not got.

@@ -205,20 +205,27 @@ func (b *Bench) Frame(w, h int) *image.RGBA {
 	return img
 }
 
-// walk returns the seam that is walked, nil where none is.
-func (b *Bench) walk() *tool.WalkMarks {
+// laidStill returns the pieces that lie still in the place of the bench's own, as they are
+// laid to be walked or laid together, and whether there are any such.
+func (b *Bench) laidStill() ([]draft.Laid, bool) {
 	if b.tool == nil {
-		return nil
+		return nil, false
 	}
-	return b.tool.Marks().Walk
+	switch marks := b.tool.Marks(); {
+	case marks.Walk != nil:
+		return marks.Walk.Step.Still, true
+	case marks.Joint != nil:
+		return marks.Joint.Laid, true
+	}
+	return nil, false
 }
 
 // stillScene returns the scene of what stands still, the same as before where
 // nothing of it changed.
 func (b *Bench) stillScene() *paint.Scene {
 	items := b.pictureItems()
-	if walk := b.walk(); walk != nil {
-		items = append(append(items, b.scene.faded()...), b.scene.laidStill(walk.Step.Still)...)
+	if laid, ok := b.laidStill(); ok {
+		items = append(append(items, b.scene.faded()...), b.scene.laidStill(laid)...)
 	} else {
 		items = append(items, b.scene.still()...)
 	}
@@ -241,6 +248,9 @@ func (b *Bench) movingScene() *paint.Scene {
 	b.scene.view, b.scene.covered = b.view, float64(b.covered)
 	if marks.Walk != nil {
 		return &paint.Scene{Items: b.scene.walking(marks.Walk, leftward)}
+	}
+	if marks.Joint != nil {
+		return &paint.Scene{Items: append(b.scene.joined(marks.Joint), b.beforeLaid(marks.Joint.Laid)...)}
 	}
 	items := b.scene.lively(b.desk.Report(), marks, leftward)
 	items = append(items, b.beforeItems()...)

@@ -36,6 +36,7 @@ func (s *Shell) actChanged(c desk.Change) {
 	if w, ok := s.bench.Tool().(*tool.Walk); ok && c.Has(desk.Document) {
 		w.Changed()
 	}
+	s.joins.changed(c)
 }
 
 // actCommands are acts as a menu lists them.

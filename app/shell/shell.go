@@ -60,6 +60,7 @@ type Shell struct {
 	aside   *asideBar
 	card    *actCard
 	walk    *walkCard
+	joins   *joinsCard
 	history *historyCard
 	status  *statusBar
 	hover   *hoverLabel
@@ -163,7 +164,7 @@ func (s *Shell) build() {
 	s.acts = tool.ActGroups()
 	s.commands = s.allCommands()
 	s.top, s.strip, s.card = newTopBar(s), newToolStrip(s), newActCard(s)
-	s.history, s.aside, s.walk = newHistoryCard(s), newAsideBar(s), newWalkCard(s)
+	s.history, s.aside, s.walk, s.joins = newHistoryCard(s), newAsideBar(s), newWalkCard(s), newJoinsCard(s)
 	s.status, s.hover, s.welcome = newStatusBar(s), newHoverLabel(), newWelcome(s)
 	s.finder = newFinder(s)
 	s.left, s.centre, s.side = container.NewStack(), container.NewStack(), container.NewStack()
@@ -274,6 +275,8 @@ func (s *Shell) keyElsewhere(e *fyne.KeyEvent) {
 	switch {
 	case s.question != nil:
 		s.question.key(e)
+	case e.Name == fyne.KeyEscape && s.joins.joined != nil:
+		s.putAway()
 	case e.Name == fyne.KeyEscape && !s.seatFocused():
 		s.focusBench()
 	default:
@@ -403,6 +406,9 @@ func (s *Shell) takeTool(t tool.Tool) {
 	s.card.hide()
 	if w, ok := t.(*tool.Walk); !ok || w != s.walk.walk {
 		s.walk.hide()
+	}
+	if j, ok := t.(*tool.Joined); !ok || j != s.joins.joined {
+		s.joins.hide()
 	}
 	_, walks := t.(*tool.Walk)
 	if s.station == stationTrue { // elsewhere it would take the bench away from where it is seen

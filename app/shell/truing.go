@@ -19,10 +19,10 @@ const stationTrue = "True"
 // newTruing makes the station. It shares the bench with Shape.
 func (s *Shell) newTruing() *station.Truing {
 	return station.NewTrue(s.desk, station.TrueWays{
-		Bench: stacked(s.bench, s.aside.object, s.history.object, s.card.object, s.walk.object),
+		Bench: stacked(s.bench, s.aside.object, s.history.object, s.card.object, s.walk.object, s.joins.object),
 		Say:   s.Say, Away: s.focusBench, AskReason: s.askReason, Aside: aside,
 		Before: func(p *draft.Project) { s.bench.ShowBefore(p) },
-		Show:   s.showOnBench, Report: s.askReport, Walk: s.WalkSeam, Measure: s.askMeasure,
+		Show:   s.showOnBench, Report: s.askReport, Walk: s.WalkSeam, Join: s.SeeJoins, Measure: s.askMeasure,
 		Sew: func() { s.takeAct(tool.ByKinds(draft.LinkSeam)) },
 	})
 }
@@ -33,7 +33,11 @@ func (s *Shell) trueSeat() *seat {
 	return &seat{
 		name: stationTrue, icon: "true", hint: "True: see whether everything that is sewn together fits, and mend what does not (F6)",
 		left: t.Left(), centre: t.Centre(), focus: s.bench,
-		says: s.walkSays(t.Says), changed: t.Changed, hidden: t.Hidden,
+		says: s.walkSays(t.Says), changed: t.Changed,
+		hidden: func() {
+			s.layBack()
+			t.Hidden()
+		},
 		shown: func() {
 			s.takeTool(s.tools[0])
 			s.bench.SetCovered(0)
@@ -55,6 +59,7 @@ func (s *Shell) toBench() {
 
 // showOnBench picks the refs and brings them into the middle of the bench.
 func (s *Shell) showOnBench(refs ...desk.Ref) {
+	s.layBack()
 	if len(refs) == 0 {
 		return
 	}

@@ -45,12 +45,13 @@ func (s *Shell) pickedSeams() []*draft.Seam {
 	return s.desk.SeamsOf(s.desk.Picked().Of(desk.Edge))
 }
 
-// walkSays returns what the status line says at a station: how to walk while a seam is
-// walked, else what the station says.
+// walkSays returns what the status line says at a station: what can be done while a seam
+// is walked or seen with its pieces laid together, else what the station says.
 func (s *Shell) walkSays(says func() string) func() string {
 	return func() string {
-		if w, ok := s.bench.Tool().(*tool.Walk); ok {
-			return w.Info().Name + ": " + w.Info().Hint
+		switch t := s.bench.Tool().(type) {
+		case *tool.Walk, *tool.Joined:
+			return t.Info().Name + ": " + t.Info().Hint
 		}
 		return says()
 	}

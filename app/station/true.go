@@ -30,6 +30,9 @@ type TrueWays struct {
 	Walk func(seam draft.ID)
 	// Measure goes to where the measure of a wearer is noted; nil where that cannot be done.
 	Measure func(wearer draft.ID, measure string)
+	// Join shows the pieces laid together at an end of the seam; nil where that cannot be
+	// done.
+	Join func(seam draft.ID, end draft.EdgeEnd)
 	// Report asks where to write what the checks find.
 	Report func()
 	// Sew takes up the act by which a seam is made.
@@ -227,8 +230,12 @@ func (t *Truing) place(f draft.Finding) []desk.Ref {
 	return t.desk.Place(f)
 }
 
-// show shows on the bench what a finding points at.
-func (t *Truing) show(f draft.Finding) { t.ways.Show(t.place(f)...) }
+// show shows on the bench what a finding points at: of a kink the pieces laid together.
+func (t *Truing) show(f draft.Finding) {
+	if !t.showJoint(f) {
+		t.ways.Show(t.place(f)...)
+	}
+}
 
 // report shows the error, if there is one.
 func (t *Truing) report(err error) {

@@ -22,7 +22,7 @@ const (
 	seamCardWide = 292
 	seamCardRoom = seamCardWide - 2*12 - 8
 	seamLabel    = 92
-	walkWide     = 92 // the button at the top
+	walkWide     = 110 // the buttons at the top
 )
 
 // seamAside lays the table of seams and, beside it, what can be done with one of them.
@@ -54,6 +54,7 @@ type seamCard struct {
 	sides    [2]*control.Prose
 	full     *fullnessBars
 	walk     *control.Button
+	joins    *control.Button
 	gives    *control.Choice
 	way      *control.Choice
 	match    *fyne.Container
@@ -126,6 +127,7 @@ func newSeamCard(t *Truing) *seamCard {
 	c.full = newFullnessBars()
 	c.walk = control.NewButton(control.SmallShape, "walk", "Walk it", "Roll one side along the other, stitch by stitch, and see where both end", func() { t.ways.Walk(t.seams.chosen) })
 	show(c.walk, t.ways.Walk != nil)
+	c.joins = control.NewButton(control.SmallShape, "smooth", "See its joins", "Lay the pieces together at the ends of the seam, and see how hem, neck or armhole run on across it", t.seeJoins)
 	var ways []string
 	for _, w := range offeredWays() {
 		ways = append(ways, w.word)
@@ -149,7 +151,7 @@ func newSeamCard(t *Truing) *seamCard {
 	c.lapRow = control.LabelledBy(seamLabel, "Lap", c.lap.Object())
 	apart := control.NewButton(control.SmallShape, "", "Take apart", "Take this seam apart; the edges stay as they are", c.takeApart)
 	c.body = control.Stack(7,
-		container.NewBorder(nil, nil, control.Inset(0, 1, 8, 0, container.NewVBox(c.mark)), container.NewVBox(c.walk), control.Stack(2, c.title, c.state)),
+		container.NewBorder(nil, nil, control.Inset(0, 1, 8, 0, container.NewVBox(c.mark)), container.NewVBox(c.walk, c.joins), control.Stack(2, c.title, c.state)),
 		control.Stack(3, c.sides[0], c.full.side[0].object, c.sides[1], c.full.side[1].object, c.full.says, c.full.takes),
 		c.match, c.deeds,
 		control.Inset(0, 2, 0, 0, control.NewText("As it is meant", 12, true, look.Faint)),
@@ -213,6 +215,7 @@ func (c *seamCard) tell(s *draft.Seam) {
 	row := c.t.seams.row(s.ID)
 	c.title.Put(row.letter + " · " + s.Name)
 	c.mark.Put(row.level)
+	show(c.joins, len(c.t.joints(s.ID)) > 0)
 	c.state.PutAs(c.stands(p, row), row.level.Colour())
 	for i, run := range []draft.Run{s.A, s.B} {
 		length := [2]float64{row.state.A, row.state.B}[i]

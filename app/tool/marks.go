@@ -25,11 +25,13 @@ type Marks struct {
 	Caught Catch
 	// Walk is a seam that is walked, nil where there is none.
 	Walk *WalkMarks
+	// Joint is the end of a seam with its pieces laid together, nil where there is none.
+	Joint *JointMarks
 }
 
 // Any reports whether there is anything to draw.
 func (m Marks) Any() bool {
-	return m.Box != nil || m.Walk != nil || len(m.Tape)+len(m.Lines)+len(m.Dots)+len(m.Glow)+len(m.Plates) > 0 || m.Plate != "" || m.Caught.Caught()
+	return m.Box != nil || m.Walk != nil || m.Joint != nil || len(m.Tape)+len(m.Lines)+len(m.Dots)+len(m.Glow)+len(m.Plates) > 0 || m.Plate != "" || m.Caught.Caught()
 }
 
 // Ink says how a line is drawn.

@@ -463,9 +463,13 @@ func (g *sewnGarment) tellPlaces() {
 			}
 		}
 	}
+	for f := range st.faces {
+		g.told[f].place = placeOfPiece(st.faces[f].piece)
+	}
+	g.tellFrills()
 	var row []int
 	for f := range st.faces {
-		if g.told[f].place = placeOfPiece(st.faces[f].piece); g.told[f].place != OpenElsewhere {
+		if g.told[f].place != OpenElsewhere {
 			row = append(row, f)
 		}
 	}
@@ -475,6 +479,30 @@ func (g *sewnGarment) tellPlaces() {
 			if g.told[f].place == OpenElsewhere {
 				g.told[f] = toldPlace{now.place, now.away + 1}
 				row = append(row, f)
+			}
+		}
+	}
+}
+
+// tellFrills has what is sewn to the armhole, the neck or another hole of the trunk end
+// there, and not where the trunk does.
+func (g *sewnGarment) tellFrills() {
+	st := g.closed
+	trunk := func(run []sewnUse) bool { return placeOfPiece(st.faces[st.face[run[0].use]].piece) == OpenHem }
+	for k := range st.arcs {
+		arc := &st.arcs[k]
+		at := g.placeOfArc(arc)
+		if !st.isSewn(arc.a[0].use) || at == OpenElsewhere || at == OpenWaist {
+			continue
+		}
+		for _, sides := range [...][2][]sewnUse{{arc.a, arc.b}, {arc.b, arc.a}} {
+			if !trunk(sides[0]) {
+				continue
+			}
+			for _, u := range sides[1] {
+				if f := st.face[u.use]; placeOfPiece(st.faces[f].piece) == OpenElsewhere {
+					g.told[f].place = at
+				}
 			}
 		}
 	}

@@ -111,3 +111,26 @@ func TestHandOfTheWearerOfTheSeam(t *testing.T) {
 		t.Errorf("on a wearer a fifth as tall a hand is %g wide", got)
 	}
 }
+
+// The hem of a frill at an armhole lies at the arm, that of one at the hem at the hem.
+func TestFrillEndsWhereItIsSewn(t *testing.T) {
+	for _, tc := range []struct {
+		edges string
+		want  OpenPlace
+	}{{"Front.armhole + Back.armhole", OpenArm}, {"Front.neck + Back.neck", OpenNeck}, {"Front.hem + Back.hem", OpenHem}} {
+		p := doAct(t, centreBacked(t), "make-ruffle", map[string]string{"edges": tc.edges, "depth": "40mm"})
+		p = onBody(t, p, map[string]float64{"bust_girth": 900, "head_girth": 500, "stature": 1650})
+		found := false
+		for _, o := range NewSlots().Openings(p, "G") {
+			if o.Name == "hem of Ruffle" {
+				found = true
+				if o.Place != tc.want || !o.Holds {
+					t.Errorf("%s: the frill of %g ends at the %s and lets pass %s of %g: %t", tc.edges, o.Length, o.Place, o.Passes, o.Needs, o.Holds)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%s: the frill does not end", tc.edges)
+		}
+	}
+}

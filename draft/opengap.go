@@ -11,6 +11,8 @@ import (
 type seamGap struct {
 	outer, behind       float64
 	hasOuter, hasBehind bool
+	// bounded says that what opens outside ends somewhere in the cloth, or not at all.
+	bounded bool
 }
 
 // insideMost is how far, in mm, a lining lies inside its piece at an edge: its opening is
@@ -68,13 +70,28 @@ func (s *seamGap) take(g *sewnGarment, arc *sewnArc, to int) {
 		open = g.closed.runLength(arc.a) + g.closed.runLength(arc.b)
 	}
 	if !g.behind(arc) {
-		s.outer, s.hasOuter = s.outer+open, true
+		s.takeOuter(open, arc.seam.Opens && g.endsFree(to))
 		return
 	}
 	if arc.seam.Opens && g.endsFree(to) {
 		open = math.Inf(1) // a facing that is open all through holds nothing
 	}
 	s.behind, s.hasBehind = s.behind+open, true
+}
+
+// takeOuter counts a seam of what is worn outside. Of two on either side of the ring the
+// cloth gives there only as far as the one that opens less; what opens as far as an edge, as
+// the ends of a collar do, holds nothing back.
+func (s *seamGap) takeOuter(open float64, free bool) {
+	switch {
+	case !s.hasOuter || !free && !s.bounded:
+		s.outer, s.bounded = open, !free
+	case !free:
+		s.outer = min(s.outer, open)
+	case !s.bounded:
+		s.outer = max(s.outer, open)
+	}
+	s.hasOuter = true
 }
 
 // runsRound reports whether the seam is one of the ring.

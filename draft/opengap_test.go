@@ -95,7 +95,7 @@ func TestWhatIsBehindASlitOpensWithIt(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if o := neckOf(t, out.Project); !o.Holds || o.Length > o.Needs+2*slitStep {
+		if o := neckOf(t, out.Project); !o.Holds || o.Length > o.Needs+o.Wants+2*slitStep {
 			t.Errorf("%s: after %q it opens to %g", name, f.Mends[0].Title, o.Length)
 		}
 		if err := Validate(out.Project); err != nil {

@@ -2,6 +2,7 @@ package draft
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -46,9 +47,11 @@ type Opening struct {
 	Known     bool
 	Estimated bool
 	Wanted    string
-	// Ease is Length less Needs, and Holds says that it passes, or that nothing has to.
-	Ease  float64
-	Holds bool
+	// Ease is Length less Needs, Wants how much of it there should be at the least, and
+	// Holds says that it passes with that, or that nothing has to. Barely says that it
+	// passes with less.
+	Ease, Wants   float64
+	Holds, Barely bool
 	// Wearer is whose body it is.
 	Wearer ID
 }
@@ -56,6 +59,20 @@ type Opening struct {
 // passSlack is how much, in mm, an opening may be smaller than what must pass it: the
 // width of a pencil line at both ends of a half, and less than any cloth gives.
 const passSlack = 0.5
+
+// What passes an opening rubs along its edge, and no hand draws it through a ring of its own
+// girth: the ease that it wants is a fiftieth of the girth and at least 2 mm, below a girth
+// of 40 mm a twentieth of it. (Common practice, no source.)
+const (
+	passEase      = 1. / 50
+	passEaseLeast = 2. // mm
+	passEaseSmall = 1. / 20
+)
+
+// passingEase returns how much larger than a girth in mm an opening should be for it.
+func passingEase(girth float64) float64 {
+	return max(passEase*girth, min(passEaseLeast, passEaseSmall*girth))
+}
 
 // Openings returns the openings of a garment: the lines along which its cloth ends that go
 // round a body, and the seams that close to a ring. A piece that is sewn to nothing has none,
@@ -167,7 +184,8 @@ func (g *sewnGarment) findPassages() []openLoop {
 	var loops []openLoop
 	count := make(map[int]int)
 	for _, uses := range st.loops() {
-		l := openLoop{uses: uses, length: st.runLength(uses), part: st.part.of(st.face[uses[0].use])}
+		l := openLoop{uses: st.withoutShutEnds(uses), part: st.part.of(st.face[uses[0].use])}
+		l.length = st.runLength(l.uses)
 		count[l.part]++
 		loops = append(loops, l)
 	}
@@ -382,7 +400,8 @@ func (g *sewnGarment) openedLoops() map[int]*openLoop {
 	st := g.opened
 	by := make(map[int]*openLoop)
 	for _, uses := range st.loops() {
-		l := &openLoop{uses: uses, length: st.runLength(uses)}
+		l := &openLoop{uses: st.withoutShutEnds(uses)}
+		l.length = st.runLength(l.uses)
 		for _, u := range uses {
 			by[u.use] = l
 		}
@@ -555,10 +574,9 @@ func (g *sewnGarment) openUp(o *Opening, l openLoop, opened map[int]*openLoop) {
 	for _, u := range largest.uses {
 		if seam := g.openSeamAt(u.use); seam != nil && !slices.Contains(o.Closures, seam.ID) && g.endsAt(seam, l) {
 			o.Closures = append(o.Closures, seam.ID)
-			o.Closed -= seam.Lap * float64(g.crossings(seam, l))
 		}
 	}
-	o.Closed = max(o.Closed, 0)
+	o.Closed = max(o.Closed-g.lapsOn(l), 0)
 	if len(l.seams) > 0 {
 		o.Length += g.gaps(l)
 		return
@@ -632,20 +650,42 @@ func (g *sewnGarment) openSeamAt(use int) *Seam {
 	return nil
 }
 
-// endsAt reports whether a seam ends on the passage, and crossings how often.
-func (g *sewnGarment) endsAt(seam *Seam, l openLoop) bool { return g.crossings(seam, l) > 0 }
-
-func (g *sewnGarment) crossings(seam *Seam, l openLoop) int {
+// endsAt reports whether a seam ends on the passage.
+func (g *sewnGarment) endsAt(seam *Seam, l openLoop) bool {
 	on := g.vertices(l)
-	n := 0
 	for k := range g.closed.arcs {
 		if arc := &g.closed.arcs[k]; arc.seam == seam {
 			if a, b := g.ends(arc); on[a] || on[b] {
-				n++
+				return true
 			}
 		}
 	}
-	return n
+	return false
+}
+
+// lapsOn returns by how much what lies over makes a passage shorter when it is closed: at
+// each of its points by the widest lap of those that meet there, for the back of a coat and
+// the ends of its collar lap as one.
+func (g *sewnGarment) lapsOn(l openLoop) float64 {
+	on := g.vertices(l)
+	at := make(map[int]float64)
+	for k := range g.closed.arcs {
+		arc := &g.closed.arcs[k]
+		if !arc.seam.Opens || arc.seam.Lap <= 0 {
+			continue
+		}
+		a, b := g.ends(arc)
+		for _, v := range [...]int{a, b} {
+			if on[v] {
+				at[v] = max(at[v], arc.seam.Lap)
+			}
+		}
+	}
+	sum := 0.0
+	for _, v := range slices.Sorted(maps.Keys(at)) {
+		sum += at[v]
+	}
+	return sum
 }
 
 // openingName names an opening by its longest edge and the pieces round it.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 )
 
 // openingMends returns what would let pass what must: a seam that ends at the opening is
@@ -24,7 +25,7 @@ func (g *sewnGarment) openingMends(o Opening) []Mend {
 		}
 	}
 	if i := g.wearer.partIndex(o.Passes); i >= 0 {
-		list = append(list, Mend{Title: "Say that it comes off for dressing: " + o.Passes, Act: "set-part", Args: map[string]string{
+		list = append(list, Mend{Title: "The " + strings.TrimPrefix(o.Passes, "the ") + " comes off for dressing", Act: "set-part", Args: map[string]string{
 			"wearer": idText(g.wearer.ID), "name": o.Passes, "comes-off": "yes",
 		}})
 	}
@@ -65,6 +66,9 @@ func (g *sewnGarment) openers(l openLoop) []opener {
 		if on[from] == on[to] || len(l.seams) > 0 && !g.broken(l, from, to) {
 			continue
 		}
+		if len(l.seams) > 0 && g.heldBeside(l, arc) {
+			continue // opened on one side alone, the ring stays shut by the other
+		}
 		if g.behind(arc) && !g.openOutside(from, to) {
 			continue // a facing opens with what it faces
 		}
@@ -77,6 +81,26 @@ func (g *sewnGarment) openers(l openLoop) []opener {
 	}
 	slices.SortStableFunc(out, func(a, b opener) int { return cmp.Compare(a.rank(), b.rank()) })
 	return out
+}
+
+// heldBeside reports whether where a seam ends on a ring of seams another one ends that is
+// sewn, on the other side of the ring.
+func (g *sewnGarment) heldBeside(l openLoop, arc *sewnArc) bool {
+	on := g.vertices(l)
+	from, to := g.ends(arc)
+	for k := range g.closed.arcs {
+		other := &g.closed.arcs[k]
+		if other == arc || other.seam.Opens || g.runsRound(l, other) || g.behind(other) || !g.closed.isSewn(other.a[0].use) {
+			continue
+		}
+		a, b := g.ends(other)
+		for _, v := range [...]int{from, to} {
+			if on[v] && (a == v) != (b == v) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // broken reports whether a ring of seams begins or ends at one of two points: what is sewn

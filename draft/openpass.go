@@ -57,6 +57,8 @@ type need struct {
 	known        bool
 	estimated    bool
 	wanted       string
+	// worn says that the opening lies at it when it is worn, and need not pass it.
+	worn bool
 }
 
 // passes fills in what has to pass an opening and whether it does.
@@ -81,7 +83,11 @@ func (g *sewnGarment) passes(o *Opening) {
 		return
 	}
 	o.Ease = o.Length - n.mm
-	o.Holds = o.Ease >= -passSlack
+	if !n.worn {
+		o.Wants = passingEase(n.mm)
+	}
+	o.Holds = o.Ease >= o.Wants-passSlack
+	o.Barely = !o.Holds && o.Ease >= -passSlack
 }
 
 // passesSaid returns what the edges round an opening say that passes it.
@@ -110,7 +116,9 @@ func (g *sewnGarment) passesByPlace(at OpenPlace) need {
 	switch at {
 	case OpenNeck:
 		if g.comesOff("head") {
-			return g.measured("neck_base_girth")
+			neck := g.measured("neck_base_girth")
+			neck.worn = true
+			return neck
 		}
 		return g.largest(g.measured("head_girth"), OpenNeck, "head")
 	case OpenHead:

@@ -41,8 +41,10 @@ type Proof struct {
 	// figures, Why says why it matters and by which rule.
 	Name, Says, Why string
 	// Have is what the garment measures, Need what it should at least, and Diff the one
-	// less the other, all 0 where the proof is no matter of size.
+	// less the other, not below 0 where it holds. All are 0 where the proof is no matter of
+	// size, Need and Diff where nothing is needed. Radii says that they are radii.
 	Have, Need, Diff float64
+	Radii            bool
 	Holds            bool
 	// Known is false where a measure is wanted to tell; Estimated says that the figure of
 	// the wearer was worked out from others.
@@ -90,8 +92,19 @@ func (s *Slots) Proofs(p *Project) []Proof {
 		for _, piece := range p.Pieces {
 			out = append(out, s.provePiece(p, piece)...)
 		}
+		for k := range out {
+			out[k].settle()
+		}
 		return out
 	})
+}
+
+// settle says of a proof that holds that nothing is missing: cloth gives by what it may be
+// short.
+func (pr *Proof) settle() {
+	if pr.Known && pr.Holds {
+		pr.Diff = max(pr.Diff, 0)
+	}
 }
 
 // proveOpenings tells of each opening whether what must pass it does.
@@ -125,7 +138,7 @@ func (g *sewnGarment) proveOpening(o Opening) Proof {
 	u := g.Unit
 	pr := Proof{
 		Key: o.Key, Kind: ProofOpening, Garment: g.name, Name: o.Name, Wearer: o.Wearer, Uses: o.Uses,
-		Have: o.Length, Need: o.Needs, Diff: o.Ease, Holds: o.Holds, Known: o.Known, Estimated: o.Estimated,
+		Have: o.Length, Need: o.Needs + o.Wants, Diff: o.Ease - o.Wants, Holds: o.Holds, Known: o.Known, Estimated: o.Estimated,
 	}
 	if len(o.Uses) > 0 {
 		pr.Piece, pr.Edge = o.Uses[0].Piece, o.Uses[0].Edge
@@ -146,29 +159,37 @@ func (g *sewnGarment) proveOpening(o Opening) Proof {
 		figure += " (estimated)"
 	}
 	pr.Why = "What has to pass must go through with its largest girth; a slit counts twice, once for each side."
+	if o.Wants > 0 {
+		pr.Why += " Needed is the girth and " + u.FormatSmall(o.Wants) + " of ease."
+	}
 	switch {
 	case o.Holds && o.Full:
 		pr.Says = fmt.Sprintf("It opens all the way: %s passes.", o.What)
 	case o.Holds:
 		pr.Says = fmt.Sprintf("It opens to %s and lets %s of %s pass.", u.Format(o.Length), o.What, figure)
+	case o.Barely:
+		pr.Level = LookAgain
+		pr.Says = fmt.Sprintf("It opens to %s, and %s of %s passes only just: %s of ease is usual. Open it %s further, or make it wider.",
+			u.Format(o.Length), o.What, figure, u.FormatSmall(o.Wants), u.FormatSmall(o.MissingSlit()))
+		pr.Mends = g.openingMends(o)
 	default:
 		pr.Level = Problem
 		if o.Estimated {
 			pr.Level = LookAgain
 		}
-		pr.Says = fmt.Sprintf("It opens to %s, and %s of %s will not pass: a slit of %s is missing, or a wider opening.",
+		pr.Says = fmt.Sprintf("It opens to %s, and %s of %s will not pass. Open a seam there or cut a slit, %s deep, or make it wider.",
 			u.Format(o.Length), o.What, figure, u.Format(o.MissingSlit()))
 		pr.Mends = g.openingMends(o)
 	}
 	return pr
 }
 
-// MissingSlit returns how long a slit, in mm, would let what must pass do so; 0 where it
-// passes. A slit opens by its length on both sides: it is half of what the opening is
-// short of (placket >= (head - neck) / 2, as handbooks for schools have it).
+// MissingSlit returns how long a slit, in mm, would let what must pass do so with its ease; 0
+// where it passes. A slit opens by its length on both sides: it is half of what the opening
+// is short of (placket >= (head - neck) / 2, as handbooks for schools have it).
 func (o Opening) MissingSlit() float64 {
 	if o.Holds || !o.Known {
 		return 0
 	}
-	return math.Max(0, -o.Ease/2)
+	return math.Max(0, (o.Wants-o.Ease)/2)
 }

@@ -328,7 +328,7 @@ func (g *sewnGarment) proveSleeve(wrist openLoop, length float64) []Proof {
 	pr := Proof{
 		Key: "length/" + o.Key, Kind: ProofLength, Garment: g.name, Name: o.Name, Wearer: g.wearer.ID, Uses: o.Uses,
 		Piece: o.Uses[0].Piece, Edge: o.Uses[0].Edge, Known: true, Estimated: estimated, Measures: []string{"arm_length"},
-		Have: length, Need: arm.Value, Diff: length - arm.Value, Holds: true, Level: Remark,
+		Have: length, Need: arm.Value, Holds: true, Level: Remark,
 		Why: "Measured along the grain from the top of the sleeve, with what the shoulder is cut longer than the body's.",
 	}
 	about := ""
@@ -336,7 +336,7 @@ func (g *sewnGarment) proveSleeve(wrist openLoop, length float64) []Proof {
 		about = " (estimated)"
 	}
 	hand, _ := g.wearer.get("hand_girth")
-	over := pr.Diff
+	over := length - arm.Value
 	switch {
 	case over > handShare*hand.Value && hand.Value > 0:
 		pr.Holds, pr.Level = false, LookAgain
@@ -348,6 +348,9 @@ func (g *sewnGarment) proveSleeve(wrist openLoop, length float64) []Proof {
 		pr.Says = fmt.Sprintf("The sleeve ends %s above the wrist of an arm of %s%s.", u.Format(-over), u.Format(arm.Value), about)
 	default:
 		pr.Says = fmt.Sprintf("The sleeve ends at the wrist of an arm of %s%s.", u.Format(arm.Value), about)
+	}
+	if pr.Diff = over; pr.Holds {
+		pr.Need, pr.Diff = 0, 0 // a short sleeve is a matter of taste
 	}
 	return []Proof{pr}
 }

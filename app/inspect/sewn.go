@@ -2,7 +2,6 @@ package inspect
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
@@ -223,38 +222,10 @@ func (p *seamPanel) setOpens(k int) {
 	p.edit(draft.EditSeamArgs{Opens: &opens})
 }
 
-// ratioStep is how finely the present fullness is taken: finer than any hand.
-const ratioStep = 0.001
-
 // meanAsItIs takes the lengths that there are for what is meant.
 func (p *seamPanel) meanAsItIs() {
-	project := p.i.desk.Project()
-	s := project.Seam(p.seam)
-	if s == nil {
-		return
-	}
-	state, err := p.i.desk.Slots().SeamState(project, s)
-	if err != nil {
-		p.i.report(err)
-		return
-	}
-	side, ratio := state.AsItIs()
-	ratio = math.Round(ratio/ratioStep) * ratioStep
-	fullness := s.Fullness
-	switch {
-	case ratio == 1:
-		fullness = draft.Plain
-	case fullness == draft.Plain && ratio < gatheredFrom:
-		fullness = draft.Ease
-	case fullness == draft.Plain:
-		fullness = draft.Gathers
-	}
-	p.edit(draft.EditSeamArgs{Fuller: &side, Ratio: &ratio, Fullness: &fullness})
+	p.i.report(desk.Run(p.i.desk, draft.RatioAsItIs, draft.RatioAsItIsArgs{Seam: draft.SeamRef(p.seam)}))
 }
-
-// gatheredFrom is the fullness from which a side that was not said to be fuller is
-// taken to be gathered and no longer eased (common practice, no source).
-const gatheredFrom = 1.3
 
 // edit changes the seam, and shows it as it is where that cannot be done.
 func (p *seamPanel) edit(args draft.EditSeamArgs) {

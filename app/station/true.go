@@ -1,7 +1,6 @@
 package station
 
 import (
-	"math"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -59,6 +58,7 @@ type Truing struct {
 	centre *fyne.Container
 	tables fyne.CanvasObject
 	foot   *fyne.Container
+	beside *tableAside
 	tabs   *control.Pill
 	filter *control.Pill
 	tab    int
@@ -105,9 +105,10 @@ func (t *Truing) build() {
 		t.trial.drop()
 		t.ways.Report()
 	})
-	head := control.Inset(12, 7, 12, 5, control.Row(12, t.tabs, t.filter, control.Spring(), report))
 	t.foot = container.NewStack()
-	tables := control.On(look.Paper, container.NewBorder(control.Stack(0, control.Tall(1, control.NewPlane(look.Border, "", 0)), head), nil, nil, nil, t.foot))
+	t.beside = newTableAside(t.seams.object, t.seam.object, "All seams", func() { t.seams.choose("", false) })
+	room := container.New(tablesRoom{}, t.tabs, t.filter, report, t.foot)
+	tables := control.On(look.Paper, container.NewBorder(control.Tall(1, control.NewPlane(look.Border, "", 0)), nil, nil, nil, room))
 	t.tables = control.Compact(tables)
 	t.centre = container.New(benchOver{}, t.ways.Bench, t.tables)
 	t.turn()
@@ -125,37 +126,13 @@ func (t *Truing) turn() {
 	show(t.filter, t.tab == tabSeams)
 	switch t.tab {
 	case tabSeams:
-		t.foot.Objects = []fyne.CanvasObject{container.New(seamAside{}, t.seams.object, t.seam.object)}
+		t.foot.Objects = []fyne.CanvasObject{t.beside.object}
 	case tabProofs:
 		t.foot.Objects = []fyne.CanvasObject{t.proofs.object}
 	case tabUnsewn:
 		t.foot.Objects = []fyne.CanvasObject{t.unsewn.object}
 	}
 	t.foot.Refresh()
-}
-
-// benchOver lays the bench over the tables, which have their share of the height.
-type benchOver struct{}
-
-// The tables have this share of the height, within these bounds, in screen units.
-const (
-	tablesShare          = 0.36
-	tablesLow, tablesTop = 210, 400
-)
-
-func (benchOver) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(o[0].MinSize().Width, o[0].MinSize().Height+tablesLow)
-}
-
-func (benchOver) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	high := float32(math.Round(float64(min(max(size.Height*tablesShare, tablesLow), tablesTop)))) // a bench of half a pixel more would be drawn squeezed
-	if !o[1].Visible() {
-		high = 0
-	}
-	o[0].Move(fyne.Position{})
-	o[0].Resize(fyne.NewSize(size.Width, max(size.Height-high, 0)))
-	o[1].Move(fyne.NewPos(0, size.Height-high))
-	o[1].Resize(fyne.NewSize(size.Width, high))
 }
 
 // GiveRoom gives the bench the room of the tables too, or takes that back.

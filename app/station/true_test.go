@@ -176,12 +176,12 @@ func TestPressedSeamIsShownOnTheBench(t *testing.T) {
 func asIs(t *testing.T, s *Truing) *deedCard {
 	t.Helper()
 	row := seamBy(t, s, "armhole")
-	return deedFor(s, func(p *draft.Project) (draft.Outcome, error) { return meanAsItIs(p, row.seam.ID) })
+	return deedFor(s, deedOf(asItIs(row.seam.ID)))
 }
 
-// deedFor returns a card that does so.
-func deedFor(s *Truing, do func(*draft.Project) (draft.Outcome, error)) *deedCard {
-	return s.trial.newDeed(deed{"do it", do}, true, control.NewProse("", 12, false, look.Ink, 200), 200)
+// deedFor returns the card of a deed.
+func deedFor(s *Truing, d deed) *deedCard {
+	return s.trial.newDeed(d, true, control.NewProse("", 12, false, look.Ink, 200), 200)
 }
 
 func TestMendIsShownWhileItIsLookedAt(t *testing.T) {
@@ -242,9 +242,9 @@ func TestSecondPressDoesNothing(t *testing.T) {
 	t.Cleanup(func() { control.Now = time.Now })
 	s, _ := truing(t)
 	rename := func(name string) *deedCard {
-		return deedFor(s, func(p *draft.Project) (draft.Outcome, error) {
+		return deedFor(s, deed{"do it", func(p *draft.Project) (draft.Outcome, error) {
 			return draft.RenameProject.Do(p, draft.RenameProjectArgs{Name: name})
-		})
+		}})
 	}
 	var then func()
 	s.ways.Aside = func(work func() func()) { then = work() }
@@ -291,9 +291,9 @@ func TestMendOfAnEarlierDocumentIsDropped(t *testing.T) {
 func TestMendThatCannotBeDoneSaysWhy(t *testing.T) {
 	s, _ := truing(t)
 	before := s.desk.Project()
-	c := deedFor(s, func(p *draft.Project) (draft.Outcome, error) { return meanAsItIs(p, "s999") })
+	c := deedFor(s, deedOf(asItIs("s999")))
 	s.trial.look(c)
-	soon(t, func() bool { return strings.Contains(c.says.Text(), "gone") })
+	soon(t, func() bool { return strings.Contains(c.says.Text(), "s999") })
 	if s.desk.Project() != before || s.desk.Trying() {
 		t.Error("the document has changed")
 	}
@@ -375,5 +375,37 @@ func TestProofsAreListedWithWhatHasToBeMendedFirst(t *testing.T) {
 	}
 	if level, word := s.proofs.stands(rows[neck]); level != control.Holds || word != "holds" {
 		t.Errorf("the sample's %s is told as %q", rows[neck].Name, word)
+	}
+}
+
+// In a small window what is in hand takes the place of the table, and leads back to it.
+func TestNarrowTablesGiveWayToWhatIsInHand(t *testing.T) {
+	s, _ := truing(t)
+	row := seamBy(t, s, "side")
+	for _, wide := range []float32{seamCardWide + asideLeast, 420} {
+		narrow := wide < seamCardWide+asideLeast
+		s.beside.object.Resize(fyne.NewSize(wide, 200))
+		s.seams.choose("", false)
+		if !s.beside.table.Visible() || s.beside.aside.Visible() == narrow {
+			t.Errorf("%v wide, with no seam in hand: the table is seen: %v, what is beside it: %v", wide, s.beside.table.Visible(), s.beside.aside.Visible())
+		}
+		s.seams.choose(row.seam.ID, false)
+		if !s.beside.aside.Visible() || s.beside.table.Visible() == narrow {
+			t.Errorf("%v wide, with a seam in hand: the table is seen: %v, what is beside it: %v", wide, s.beside.table.Visible(), s.beside.aside.Visible())
+		}
+		s.beside.back.Tapped(nil)
+		if narrow && (s.seams.chosen != "" || !s.beside.table.Visible()) {
+			t.Error("there is no way back to the table")
+		}
+	}
+	for _, wide := range []float32{420, 500, 600, 900, 1400} {
+		sum := float32(seamRowPad + seamRowEnd)
+		w := seamCells{}.widths(wide)
+		for _, x := range w {
+			sum += x
+		}
+		if sum > wide || w[columnName] < seamNameLeast || w[columnState] == 0 || w[columnDiff] == 0 {
+			t.Errorf("%v wide: columns %v", wide, w)
+		}
 	}
 }

@@ -107,7 +107,7 @@ type fullBar struct {
 }
 
 func newFullBar() *fullBar {
-	b := &fullBar{stretch: control.NewPlane("", "", fullBarRadius)}
+	b := &fullBar{stretch: control.NewPlane(look.Chalk, "", fullBarRadius)}
 	b.object = container.New(b, control.NewPlane(look.Card, look.Border, fullBarRadius), b.stretch)
 	return b
 }

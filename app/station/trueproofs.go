@@ -20,6 +20,7 @@ import (
 type proofTable struct {
 	t      *Truing
 	object fyne.CanvasObject
+	beside *tableAside
 	list   *control.List
 	none   *control.Prose
 	rows   []draft.Proof
@@ -67,18 +68,8 @@ func (proofCells) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(2
 
 func (proofCells) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	widths := proofColumnWide
-	rest := size.Width - seamRowPad - seamRowEnd
-	for _, w := range widths {
-		rest -= w
-	}
-	widths[proofName] = max(rest, 0)
-	x := float32(seamRowPad)
-	for i, w := range widths {
-		high := o[i].MinSize().Height
-		o[i].Move(fyne.NewPos(x, (size.Height-high)/2))
-		o[i].Resize(fyne.NewSize(max(w-6, 0), high))
-		x += w
-	}
+	widths[proofName] = giveWay(widths[:], size.Width, int(proofKind), int(proofNeed), int(proofHave))
+	layCells(o, widths[:], size)
 }
 
 func newProofTable(t *Truing) *proofTable {
@@ -97,7 +88,12 @@ func newProofTable(t *Truing) *proofTable {
 	line := control.Tall(1, control.NewPlane(look.Border, "", 0))
 	table := container.NewBorder(control.Stack(0, container.New(proofCells{}, heads...), line), nil, nil, nil,
 		container.NewStack(s.list, control.Inset(seamRowPad, 14, seamRowPad, 0, container.NewVBox(s.none))))
-	s.object = container.New(seamAside{}, table, s.aside())
+	s.beside = newTableAside(table, s.aside(), "All proofs", func() {
+		s.chosen = ""
+		s.marked()
+		s.tell()
+	})
+	s.object = s.beside.object
 	return s
 }
 
@@ -274,6 +270,7 @@ func proofPlace(pr draft.Proof) []desk.Ref {
 // tell says all of the proof in hand.
 func (s *proofTable) tell() {
 	i := s.at()
+	s.beside.hold(i >= 0)
 	show(s.pick, i < 0)
 	show(s.body, i >= 0)
 	if i >= 0 {

@@ -3,7 +3,6 @@ package station
 import (
 	"fmt"
 	"maps"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -24,18 +23,6 @@ const (
 	seamLabel    = 92
 	walkWide     = 110 // the buttons at the top
 )
-
-// seamAside lays the table of seams and, beside it, what can be done with one of them.
-type seamAside struct{}
-
-func (seamAside) MinSize(o []fyne.CanvasObject) fyne.Size { return fyne.NewSize(seamCardWide+200, 120) }
-
-func (seamAside) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	o[0].Move(fyne.Position{})
-	o[0].Resize(fyne.NewSize(max(size.Width-seamCardWide, 0), size.Height))
-	o[1].Move(fyne.NewPos(size.Width-seamCardWide, 0))
-	o[1].Resize(fyne.NewSize(seamCardWide, size.Height))
-}
 
 // seamCard says of the seam in hand what its sides are, and lets it be mended and meant
 // otherwise.
@@ -180,6 +167,7 @@ func (c *seamCard) seam() *draft.Seam { return c.t.desk.Project().Seam(c.t.seams
 // update shows the seam in hand as it now stands.
 func (c *seamCard) update() {
 	s := c.seam()
+	c.t.beside.hold(s != nil)
 	show(c.none, s == nil)
 	show(c.body, s != nil)
 	c.offerAll(s == nil)
@@ -303,6 +291,11 @@ func (c *seamCard) fit(s *draft.Seam) draft.Mend {
 	return draft.Mend{Title: "Make it fit so", Act: way.act, Args: args}
 }
 
+// asItIs returns the mend that takes the lengths that there are for what is meant.
+func asItIs(seam draft.ID) draft.Mend {
+	return draft.Mend{Title: "Mean it as it is", Act: "ratio-as-it-is", Args: map[string]string{"seam": string(seam)}}
+}
+
 // deedsFor returns what can be done about a seam, with what tells it apart from what could
 // be done before.
 func (c *seamCard) deedsFor(s *draft.Seam) (deeds []deed, key string) {
@@ -315,43 +308,12 @@ func (c *seamCard) deedsFor(s *draft.Seam) (deeds []deed, key string) {
 		if len(c.way.Options) > 0 {
 			deeds = append(deeds, deedOf(c.fit(s)))
 		}
-		deeds = append(deeds, deed{"Mean it as it is", func(p *draft.Project) (draft.Outcome, error) { return meanAsItIs(p, s.ID) }})
+		deeds = append(deeds, deedOf(asItIs(s.ID)))
 	}
 	if len(s.Marks) == 0 && known("notch-seam") {
 		deeds = append(deeds, deedOf(draft.Mend{Title: "Put matching notches on both sides", Act: "notch-seam", Args: map[string]string{"seam": string(s.ID)}}))
 	}
 	return deeds, key
-}
-
-// ratioStep is how finely the present fullness is taken: finer than any hand.
-const ratioStep = 0.001
-
-// gatheredFrom is the fullness from which a side that was not said to be fuller is
-// taken to be gathered and no longer eased (common practice, no source).
-const gatheredFrom = 1.3
-
-// meanAsItIs takes the lengths that there are for what is meant.
-func meanAsItIs(p *draft.Project, id draft.ID) (draft.Outcome, error) {
-	s := p.Seam(id)
-	if s == nil {
-		return draft.Outcome{}, errSeamGone
-	}
-	state, err := draft.NewSlots().SeamState(p, s)
-	if err != nil {
-		return draft.Outcome{}, err
-	}
-	side, ratio := state.AsItIs()
-	ratio = math.Round(ratio/ratioStep) * ratioStep
-	fullness := s.Fullness
-	switch {
-	case ratio == 1:
-		fullness = draft.Plain
-	case fullness == draft.Plain && ratio < gatheredFrom:
-		fullness = draft.Ease
-	case fullness == draft.Plain:
-		fullness = draft.Gathers
-	}
-	return draft.EditSeam.Do(p, draft.EditSeamArgs{Seam: draft.SeamRef(id), Fuller: &side, Ratio: &ratio, Fullness: &fullness})
 }
 
 // edit changes the seam in hand, and shows it as it is where that cannot be done.

@@ -58,35 +58,47 @@ func (seamCells) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(20
 // widths returns how wide each column is; 0 for one that has given way.
 func (seamCells) widths(room float32) [seamColumnCount]float32 {
 	w := seamColumnWide
-	rest := room - seamRowPad - seamRowEnd
-	for _, x := range w {
-		rest -= x
-	}
-	for _, c := range []seamColumn{columnLimit, columnRatio} {
-		if rest < seamNameLeast {
-			rest += w[c]
-			w[c] = 0
-		}
-	}
-	if w[columnName] = max(rest, 0); rest > seamNameMost+seamSidesLeast {
+	rest := giveWay(w[:], room, int(columnLimit), int(columnRatio), int(columnA), int(columnB))
+	if w[columnName] = rest; rest > seamNameMost+seamSidesLeast {
 		w[columnName], w[columnSides] = seamNameMost, rest-seamNameMost
 	}
 	return w
 }
 
-func (l seamCells) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	x := float32(seamRowPad)
-	for i, w := range l.widths(size.Width) {
-		cell := o[i]
-		if w == 0 {
-			cell.Hide()
-			continue
+// giveWay takes the columns away, in this order, that leave a name less than its least
+// width in a row of the room, and returns what is left for the name.
+func giveWay(w []float32, room float32, order ...int) float32 {
+	rest := room - seamRowPad - seamRowEnd
+	for _, x := range w {
+		rest -= x
+	}
+	for _, c := range order {
+		if rest < seamNameLeast {
+			rest += w[c]
+			w[c] = 0
 		}
-		cell.Show()
-		high := cell.MinSize().Height
-		cell.Move(fyne.NewPos(x, (size.Height-high)/2))
-		cell.Resize(fyne.NewSize(w-6, high))
-		x += w
+	}
+	return max(rest, 0)
+}
+
+func (l seamCells) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	w := l.widths(size.Width)
+	layCells(o, w[:], size)
+}
+
+// layCells lays cells beside one another in columns of the widths; one without width is
+// away.
+func layCells(o []fyne.CanvasObject, widths []float32, size fyne.Size) {
+	x := float32(seamRowPad)
+	for i, w := range widths {
+		cell := o[i]
+		show(cell, w > 0)
+		if w > 0 {
+			high := cell.MinSize().Height
+			cell.Move(fyne.NewPos(x, (size.Height-high)/2))
+			cell.Resize(fyne.NewSize(w-6, high))
+			x += w
+		}
 	}
 }
 

@@ -1,7 +1,10 @@
 package draft
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"slices"
 
 	"hemlet/geom"
 )
@@ -12,6 +15,29 @@ func (j SeamJoint) Sides() []JointSide {
 	row = append(row, j.A)
 	row = append(row, j.Between...)
 	return append(row, j.B)
+}
+
+// Kinked reports whether the lines make a kink that is seen and may be mended: no corner,
+// and none in gathers.
+func (j SeamJoint) Kinked() bool { return !j.Smooth() && !j.Corner() && !j.DrawnUp }
+
+// SeamJoints returns the joints at the ends of one seam: that with the greatest kink that
+// is seen first, else the start before the end.
+func (s *Slots) SeamJoints(p *Project, seam ID) []SeamJoint {
+	var out []SeamJoint
+	for _, j := range s.Joints(p) {
+		if j.Seam == seam {
+			out = append(out, j)
+		}
+	}
+	seen := func(j SeamJoint) float64 {
+		if !j.Kinked() {
+			return 0
+		}
+		return math.Abs(j.Kink)
+	}
+	slices.SortStableFunc(out, func(a, b SeamJoint) int { return cmp.Compare(seen(b), seen(a)) })
+	return out
 }
 
 // Laid returns the pieces as they lie in the joint's plane, in order from A to B; of a piece

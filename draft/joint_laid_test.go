@@ -54,6 +54,52 @@ func TestLaidJointHasBothHalves(t *testing.T) {
 	}
 }
 
+// Where a gusset comes to a point in between, each piece lies edge to edge with the next.
+func TestRowIsLaidEdgeToEdge(t *testing.T) {
+	p := slanting(0, 0)
+	gusset := polygonPiece("gusset", 6, geom.Pt(0, 0), geom.Pt(20, 0), geom.Pt(10, 80))
+	name(gusset, "hem", "right", "left")
+	p.Pieces = append(p.Pieces, gusset)
+	p = sewn(t, p, [2]string{"front.side", "gusset.left/reversed"}, [2]string{"back.side/left", "gusset.right"})
+	rows := 0
+	for _, j := range NewSlots().Joints(p) {
+		if len(j.Between) == 0 {
+			continue
+		}
+		rows++
+		before := j.A.SewnPath()
+		for _, s := range j.Sides()[1:] {
+			if at, way := s.SewnPath().Start(), firstWay(s.SewnPath()); at.Dist(j.At) > 1e-9 || way.Dist(firstWay(before)) > 1e-9 {
+				t.Errorf("%s lies at %v in the direction %v, want %v in %v", s.Piece.Name, at, way, j.At, firstWay(before))
+			}
+			before = s.LinePath()
+		}
+	}
+	if rows != 2 {
+		t.Errorf("%d joints with a piece between, want 2", rows)
+	}
+}
+
+// Of both ends of a seam that with the greater kink comes first; a corner, and what is
+// gathered, comes after it.
+func TestSeamJointsWorstFirst(t *testing.T) {
+	p := slanting(2, 4)
+	p.Piece("front").Edges[1].Nodes[0].At.Y = -4 // a deeper point at the hem
+	p = sewn(t, p, [2]string{"front.side", "back.side"})
+	s := p.Seams[0].ID
+	list := NewSlots().SeamJoints(p, s)
+	if len(list) != 2 || !list[0].Kinked() || math.Abs(list[0].Kink) < math.Abs(list[1].Kink) {
+		t.Fatalf("joints %+v, want the greater kink first", list)
+	}
+	// Drawn up, the greater kink is seen no more.
+	frill := polygonPiece("frill", 6, geom.Pt(0, 0), geom.Pt(60, 0), geom.Pt(60, 20), geom.Pt(0, 20))
+	p.Pieces = append(p.Pieces, frill)
+	p = mustDo(t, p, "link-seam", "a=front."+string(list[0].A.Line), "b=frill.e0", "ratio=1.5", "fuller=a").Project
+	if now := NewSlots().SeamJoints(p, s); len(now) != 2 || now[0].End != list[1].End || now[1].Kinked() {
+		t.Errorf("joints %+v, want the end that is not gathered first", now)
+	}
+}
+
 func TestKinkAt(t *testing.T) {
 	p := sewn(t, slanting(4, 5), [2]string{"front.side", "back.side"})
 	var got []EdgeEnd

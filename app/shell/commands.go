@@ -114,6 +114,7 @@ func (s *Shell) seamCommands() []*command {
 	return []*command{
 		{menu: menuSeam, name: "Link the two picked edges", also: "join sew seam connect pair", says: "Sew the two picked edges together", rune: 'j', do: s.hand.LinkPicked, can: func() bool { return len(s.desk.Picked().Of(desk.Edge)) == 2 }},
 		{menu: menuSeam, name: "Walk the seam", also: "roll true match notch along", says: "Let one side of the picked edge's seam roll along the other", rune: 'w', do: s.walkPicked, can: s.picksSewn},
+		{menu: menuSeam, name: "See the joins of the seam", also: "corner kink hem neck smooth laid together ends", says: "Lay the pieces together at an end of the picked edge's seam, and see how hem or neck run on across it", do: s.seePickedJoins, can: s.picksSewn},
 		{menu: menuSeam, name: "Take apart", also: "unlink unpick separate seam", says: "Take apart the seams of the picked edges", rune: 'u', do: s.hand.Unlink, can: s.picksEdge},
 		{menu: menuSeam, name: "Show the other edge", says: "Pick the edges to which the picked ones are sewn", rune: 'o', do: s.hand.PickOtherSide, can: s.picksEdge},
 		{menu: menuSeam, name: "Next check that fails", says: "Go to the next thing that the checks have to say", also: "finding problem warning note mend wrong error", key: fyne.KeyF8, gap: true, do: s.nextFinding},

@@ -24,6 +24,22 @@ func (s *Shell) SeeJoins(seam draft.ID, end draft.EdgeEnd) {
 	s.joins.show(j, s.bench.Sight())
 }
 
+// seePickedJoins shows the joins of the first seam of the picked edges, the greatest kink
+// first.
+func (s *Shell) seePickedJoins() {
+	seams := s.pickedSeams()
+	if len(seams) == 0 {
+		return
+	}
+	joints := s.desk.Slots().SeamJoints(s.desk.Project(), seams[0].ID)
+	if len(joints) == 0 {
+		s.Say("No line runs on across either end of this seam.")
+		return
+	}
+	s.SeeJoins(seams[0].ID, joints[0].End)
+	s.focusBench()
+}
+
 // layBack ends what lies on the bench in the place of its pieces.
 func (s *Shell) layBack() {
 	switch s.bench.Tool().(type) {

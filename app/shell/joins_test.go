@@ -93,6 +93,25 @@ func TestWhatLaysJoinedPiecesBack(t *testing.T) {
 	}
 }
 
+// In Shape the joins of a picked edge are seen by a command, and leave with the station.
+func TestJoinsOfThePickedEdge(t *testing.T) {
+	s, _, _ := kinked(t)
+	s.enter(stationShape)
+	see := s.commandNamed("See the joins of the seam")
+	s.desk.Pick()
+	if see.can() {
+		t.Error("joins are offered though no edge is picked")
+	}
+	s.desk.Pick(desk.SeamRefs(seamNamed(t, s, "centre back"))[0])
+	if see.run(); s.station != stationShape || s.laidBack() || !strings.Contains(s.joins.says.Text(), "19°") {
+		t.Fatalf("in %s the card says %q", s.station, s.joins.says.Text())
+	}
+	s.enter(stationTrue)
+	if !s.laidBack() {
+		t.Error("they are still laid together in True")
+	}
+}
+
 // A mend is seen in the joined pieces while it is tried; done, the line is told as smooth.
 func TestMendIsSeenJoined(t *testing.T) {
 	s, j, _ := kinked(t)

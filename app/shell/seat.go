@@ -64,7 +64,7 @@ func (s *Shell) seatNamed(name string) *seat {
 func (s *Shell) shapeSeat() *seat {
 	return &seat{
 		name: stationShape, icon: "shape", hint: "Shape: correct the pieces, set allowances, link seams (F4)",
-		left: s.tray.Object(), centre: stacked(s.bench, s.strip.object, s.aside.object, s.welcome.object, s.history.object, s.card.object, s.walk.object), side: s.inspect.Object(),
+		left: s.tray.Object(), centre: stacked(s.bench, s.strip.object, s.aside.object, s.welcome.object, s.history.object, s.card.object, s.walk.object, s.joins.object), side: s.inspect.Object(),
 		focus: s.bench,
 		says: func() string {
 			if t := s.bench.Tool(); t != nil {

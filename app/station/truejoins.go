@@ -1,48 +1,23 @@
 package station
 
-import (
-	"math"
+import "hemlet/draft"
 
-	"hemlet/draft"
-)
-
-// joints returns the joints of the seam that can be looked at.
+// joints returns the joints of the seam that can be looked at, that with the greatest kink
+// first.
 func (t *Truing) joints(seam draft.ID) []draft.SeamJoint {
 	if t.ways.Join == nil {
 		return nil
 	}
-	var out []draft.SeamJoint
-	for _, j := range t.desk.Slots().Joints(t.desk.Project()) {
-		if j.Seam == seam {
-			out = append(out, j)
-		}
-	}
-	return out
+	return t.desk.Slots().SeamJoints(t.desk.Project(), seam)
 }
 
 // seeJoins shows the pieces laid together at an end of the seam in hand: that with the
 // greater kink, if there is any.
 func (t *Truing) seeJoins() {
-	joints := t.joints(t.seams.chosen)
-	if len(joints) == 0 {
-		return
+	if joints := t.joints(t.seams.chosen); len(joints) > 0 {
+		t.ways.Join(joints[0].Seam, joints[0].End)
+		t.ways.Away()
 	}
-	worst := joints[0]
-	for _, j := range joints[1:] {
-		if seenKink(j) > seenKink(worst) {
-			worst = j
-		}
-	}
-	t.ways.Join(worst.Seam, worst.End)
-	t.ways.Away()
-}
-
-// seenKink is the angle in radians of a kink that shows, 0 where there is none.
-func seenKink(j draft.SeamJoint) float64 {
-	if j.Smooth() || j.Corner() || j.DrawnUp {
-		return 0
-	}
-	return math.Abs(j.Kink)
 }
 
 // showJoint shows the kink of which a finding tells with its pieces laid together, and

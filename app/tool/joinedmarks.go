@@ -78,7 +78,7 @@ func jointStands(j draft.SeamJoint) JointStands {
 	switch {
 	case j.Smooth():
 		return JointSmooth
-	case j.Meant() || j.DrawnUp: // and every corner
+	case j.Meant() || !j.Kinked():
 		return JointLeft
 	}
 	return JointKinked

@@ -114,7 +114,7 @@ func (c *actCard) field(f tool.Field) (fyne.CanvasObject, cardField) {
 		}
 		return c.asking.Set(f, text)
 	})
-	field.PlaceHolder = "as it comes"
+	field.PlaceHolder = tool.LeftOpen
 	if f.Needed {
 		field.PlaceHolder = ""
 	}

@@ -359,8 +359,15 @@ func TestProofsAreListedWithWhatHasToBeMendedFirst(t *testing.T) {
 	s, shown := truing(t)
 	s.turnTo(tabProofs)
 	rows := s.proofs.rows
-	if len(rows) != len(s.desk.Slots().Proofs(s.desk.Project())) || len(rows) == 0 {
-		t.Fatalf("%d proofs are listed", len(rows))
+	for _, pr := range s.desk.Slots().Proofs(s.desk.Project()) {
+		if !slices.ContainsFunc(rows, func(x draft.Proof) bool { return x.Key == pr.Key }) {
+			t.Errorf("%s is not listed", pr.Key)
+		}
+	}
+	for _, o := range s.desk.Slots().AllOpenings(s.desk.Project()) {
+		if !slices.ContainsFunc(rows, func(x draft.Proof) bool { return x.Key == o.Key }) {
+			t.Errorf("of %s it cannot be said what goes through", o.Name)
+		}
 	}
 	if !slices.IsSortedFunc(rows, compareProofs) {
 		t.Error("they are in no order")
@@ -407,5 +414,64 @@ func TestNarrowTablesGiveWayToWhatIsInHand(t *testing.T) {
 		if sum > wide || w[columnName] < seamNameLeast || w[columnState] == 0 || w[columnDiff] == 0 {
 			t.Errorf("%v wide: columns %v", wide, w)
 		}
+	}
+}
+
+// What goes through an opening is said where it is proven: from the list, or with a name
+// and a girth of its own, as one step.
+func TestWhatGoesThroughAnOpeningIsSaidAtItsProof(t *testing.T) {
+	s, _ := truing(t)
+	s.turnTo(tabProofs)
+	neck := slices.IndexFunc(s.proofs.rows, func(pr draft.Proof) bool { return pr.Kind == draft.ProofOpening })
+	s.proofs.pressed(neck)
+	c := s.proofs.passing
+	if !c.object.Visible() || c.opening == nil || !strings.HasPrefix(c.what.Selected, "by its name: ") {
+		t.Fatalf("of an opening it says %q", c.what.Selected)
+	}
+	seen := map[string]bool{}
+	for _, o := range c.what.Options {
+		if seen[o] {
+			t.Errorf("%q is listed twice", o)
+		}
+		seen[o] = true
+	}
+	proof := func() draft.Opening {
+		for _, o := range s.desk.Slots().AllOpenings(s.desk.Project()) {
+			if o.Key == c.opening.Key {
+				return o
+			}
+		}
+		t.Fatal("the opening is gone")
+		return draft.Opening{}
+	}
+	c.choose(len(c.what.Options) - 2)
+	if o := proof(); o.Passes != draft.PassesNothing || c.round.Visible() {
+		t.Errorf("%q passes, want nothing", o.Passes)
+	}
+	before := s.desk.Project()
+	c.choose(len(c.what.Options) - 1)
+	if !c.named.Visible() || s.desk.Project() != before {
+		t.Fatal("nothing asks for the name of something else")
+	}
+	if err := c.setGirth("150 mm"); err == nil {
+		t.Error("a girth without a name is taken")
+	}
+	c.name.SetText("lantern")
+	if err := c.setGirth("150 mm"); err != nil {
+		t.Fatal(err)
+	}
+	if o := proof(); o.Passes != "lantern" || o.Needs != 150 || c.what.Selected != "lantern, 150 mm" {
+		t.Errorf("%q of %v passes, told as %q", o.Passes, o.Needs, c.what.Selected)
+	}
+	if err := c.setGirth("120 mm"); err != nil || proof().Needs != 120 {
+		t.Errorf("another girth leaves %v, error %v", proof().Needs, err)
+	}
+	s.desk.Undo() // the figures are one step, as long as nothing lies between them
+	if s.desk.Project() != before {
+		t.Error("undo does not lead back")
+	}
+	c.choose(0)
+	if proof().Passes == draft.PassesNothing {
+		t.Error("by its name nothing passes")
 	}
 }

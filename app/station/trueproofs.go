@@ -36,6 +36,8 @@ type proofTable struct {
 	says   *control.Prose
 	why    *control.Prose
 	deeds  *fyne.Container
+	// passing says of an opening what goes through it.
+	passing *passing
 	// measure leads to the measure that the proof goes by.
 	measure *fyne.Container
 	// offered is what the deeds were made for.
@@ -108,7 +110,8 @@ func (s *proofTable) aside() fyne.CanvasObject {
 	s.deeds = control.Stack(6)
 	head := container.NewBorder(nil, nil, control.Inset(0, 1, 8, 0, container.NewVBox(s.mark)), nil, control.Stack(2, s.title, s.state))
 	s.measure = control.Stack(0)
-	s.body = control.Stack(7, head, s.says, s.why, s.deeds, s.measure)
+	s.passing = newPassing(s.t)
+	s.body = control.Stack(7, head, s.says, s.deeds, s.passing.object, s.measure, s.why)
 	s.scroll = container.NewVScroll(control.Inset(12, 4, 12, 12, control.Stack(0, s.pick, s.body)))
 	return container.NewBorder(nil, nil, control.Upright(), nil, s.scroll)
 }
@@ -149,7 +152,7 @@ func proofTexts(pr draft.Proof, word string, u draft.Unit) [proofColumnCount]str
 	out := [proofColumnCount]string{proofState: word, proofKind: pr.Kind.String(), proofName: pr.Name}
 	if pr.Have != 0 || pr.Need != 0 {
 		out[proofHave] = u.FormatBare(pr.Have)
-		if pr.Known {
+		if pr.Known && pr.Need != 0 {
 			out[proofNeed], out[proofDiff] = u.FormatBare(pr.Need), withSign(u, pr.Diff)
 		}
 	}
@@ -204,12 +207,31 @@ func proofRank(pr draft.Proof) int {
 
 // update shows what is proven now.
 func (s *proofTable) update() {
-	s.rows = slices.Clone(s.t.desk.Slots().Proofs(s.t.desk.Project()))
+	s.rows = s.proofs()
 	slices.SortStableFunc(s.rows, compareProofs)
 	show(s.none, len(s.rows) == 0)
 	s.list.Refresh()
 	s.marked()
 	s.tell()
+}
+
+// proofs returns what is proven, and the openings of which there is nothing to prove: what
+// goes through them can be said.
+func (s *proofTable) proofs() []draft.Proof {
+	p, slots := s.t.desk.Project(), s.t.desk.Slots()
+	rows := slices.Clone(slots.Proofs(p))
+	for _, o := range slots.AllOpenings(p) {
+		if o.Wearer == "" || slices.ContainsFunc(rows, func(pr draft.Proof) bool { return pr.Key == o.Key }) {
+			continue
+		}
+		pr := draft.Proof{Key: o.Key, Kind: draft.ProofOpening, Garment: o.Garment, Name: o.Name, Wearer: o.Wearer, Uses: o.Uses, Have: o.Length}
+		pr.Says = "Nothing tells what has to go through it. Say so here, and it is proven."
+		if o.Passes == draft.PassesNothing {
+			pr.Known, pr.Holds, pr.Says = true, true, "Nothing has to go through it."
+		}
+		rows = append(rows, pr)
+	}
+	return rows
 }
 
 // marked shows the row of the proof in hand as the chosen one.
@@ -283,6 +305,7 @@ func (s *proofTable) tell() {
 		s.why.Put(pr.Why)
 		show(s.why, pr.Why != "")
 		s.offer(pr)
+		s.passing.show(pr)
 		s.measure.Objects = nil
 		if b := s.t.toMeasure(pr); b != nil {
 			s.measure.Add(control.Row(0, control.Spring(), b))

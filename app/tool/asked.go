@@ -28,6 +28,9 @@ type Asked struct {
 	Fields []string
 	// Labels are what the card calls parameters whose names do not say enough.
 	Labels map[string]string
+	// Unset are what a choice that is left open is called, and Hints what the card says of
+	// a parameter, where the act's own words are for scripts.
+	Unset, Hints map[string]string
 	// Shares are numbers from 0 to 1 that the card shows as percentages.
 	Shares []string
 	// Begin returns what the fields hold at first, as the act reads it; fields that it

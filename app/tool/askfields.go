@@ -1,6 +1,7 @@
 package tool
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -36,12 +37,18 @@ func (a *Asking) Fields() []Field {
 	return out
 }
 
+// LeftOpen is said of what is not given and that an act then settles by itself.
+const LeftOpen = "left to Hemlet"
+
 func (a *Asking) field(p draft.Param) Field {
 	f := Field{Param: p, Label: a.asked.Labels[p.Name], Share: slices.Contains(a.asked.Shares, p.Name)}
+	if hint := a.asked.Hints[p.Name]; hint != "" {
+		f.Says = hint
+	}
 	if f.Label == "" {
 		f.Label = strings.ReplaceAll(strings.ToUpper(p.Name[:1])+p.Name[1:], "-", " ")
 	}
-	if names, ok := namesOf(a.hand.Desk.Project(), p.Kind); ok {
+	if names, ok := namesOf(a.hand.Desk, p.Kind); ok {
 		f.Choices, f.Shown = names.ids, names.words
 	} else if len(p.Allowed) > 0 && !p.Many {
 		f.Choices = append(f.Choices, p.Allowed...)
@@ -49,7 +56,7 @@ func (a *Asking) field(p draft.Param) Field {
 	}
 	if len(f.Choices) > 0 && !p.Needed && p.Default == "" {
 		f.Choices = append([]string{""}, f.Choices...)
-		f.Shown = append([]string{"as it comes"}, f.Shown...)
+		f.Shown = append([]string{cmp.Or(a.asked.Unset[p.Name], LeftOpen)}, f.Shown...)
 	}
 	return f
 }
@@ -58,7 +65,8 @@ func (a *Asking) field(p draft.Param) Field {
 type offered struct{ ids, words []string }
 
 // namesOf returns the things of a kind that are chosen by their names.
-func namesOf(p *draft.Project, kind string) (offered, bool) {
+func namesOf(d *desk.Desk, kind string) (offered, bool) {
+	p := d.Project()
 	var o offered
 	add := func(id draft.ID, name string) {
 		o.ids = append(o.ids, pieceText(id))
@@ -74,7 +82,7 @@ func namesOf(p *draft.Project, kind string) (offered, bool) {
 			add(w.ID, w.Name)
 		}
 	case "what goes through":
-		o.ids, o.words = passers(p)
+		o.ids, o.words = passers(d)
 	case "measure":
 		for _, name := range measureNames(p) {
 			o.ids, o.words = append(o.ids, name), append(o.words, body.Words(name))
@@ -86,20 +94,11 @@ func namesOf(p *draft.Project, kind string) (offered, bool) {
 }
 
 // passers returns what can go through an opening: parts of the wearers, girths, or nothing.
-func passers(p *draft.Project) (ids, words []string) {
-	for _, w := range p.Wearers {
-		for _, part := range w.Parts {
-			if !slices.Contains(ids, part.Name) {
-				ids, words = append(ids, part.Name), append(words, part.Name)
-			}
-		}
+func passers(d *desk.Desk) (ids, words []string) {
+	for _, x := range d.Passers(d.Settled().Wearers...) {
+		ids, words = append(ids, x.Name), append(words, x.Words)
 	}
-	for _, name := range measureNames(p) {
-		if strings.HasSuffix(name, "_girth") {
-			ids, words = append(ids, name), append(words, body.Words(name))
-		}
-	}
-	return append(ids, draft.PassesNothing), append(words, "nothing")
+	return ids, words
 }
 
 // measureNames returns the names of the measures that the wearers have, then those of the

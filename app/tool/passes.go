@@ -10,4 +10,6 @@ var setPasses = &Asked{
 	Steps:  []Step{{Param: "edges", Take: TakeEdge, Many: true, Says: "Click an edge of the opening."}},
 	Fields: []string{"what"},
 	Labels: map[string]string{"what": "Goes through"},
+	Unset:  map[string]string{"what": "what its name tells"},
+	Hints:  map[string]string{"what": "What has to go through: a part of the wearer, what a girth goes round, or nothing"},
 }

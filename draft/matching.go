@@ -432,6 +432,27 @@ func (g *givingPiece) allTies() []adjust.Tie {
 	return ties
 }
 
+// mostMovable is how many points may move in one change. The work grows with the cube of
+// them: as many take some ten seconds, and a drawing of points every millimetre, as files
+// from outside have them, would take hours.
+const mostMovable = 600
+
+// tooLarge returns an error where more points may move than can be worked out.
+func (m *matching) tooLarge() error {
+	n := 0
+	for _, g := range m.given {
+		for _, may := range g.may {
+			if may != (liberty{}) {
+				n++
+			}
+		}
+	}
+	if n > mostMovable {
+		return fmt.Errorf("%d points would move, and at most %d can be worked out together; take points out of the edges, or let fewer pieces change", n, mostMovable)
+	}
+	return nil
+}
+
 // solve finds the change.
 func (m *matching) solve() (adjust.Result, error) {
 	r, err := adjust.Solve(context.Background(), m.problem())

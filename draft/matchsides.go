@@ -82,6 +82,10 @@ func (p *Project) firstMatch(tries []func() *matching) (*Project, error) {
 		if m == nil {
 			continue
 		}
+		if err := m.tooLarge(); err != nil {
+			why = err
+			continue
+		}
 		r, err := m.solve()
 		if err != nil {
 			return nil, err

@@ -82,11 +82,9 @@ func clipFindings(look *lookup, proofs []Proof) []Finding {
 		if pr.Kind != ProofCurve || pr.Holds || pr.alone {
 			continue
 		}
-		k, told := at[pr.Piece]
-		if !told {
+		if _, told := at[pr.Piece]; !told {
 			piece := look.pieces[pr.Piece]
-			k = len(out)
-			at[pr.Piece] = k
+			at[pr.Piece] = len(out)
 			out = append(out, Finding{
 				Key: "piece/" + string(pr.Piece) + "/clip", Level: Remark, About: piece.label(), Piece: pr.Piece, Edge: pr.Edge, At: pr.At,
 				Mends: []Mend{{Title: "Mark its hollows to be clipped", Act: "clip-curves", Args: map[string]string{"pieces": idText(pr.Piece)}}},

@@ -59,12 +59,6 @@ type square struct {
 
 func newSquare(n int) square { return square{n, make([]float64, n*n)} }
 
-func (q square) clear() {
-	for i := range q.a {
-		q.a[i] = 0
-	}
-}
-
 // add adds the block m of the second derivatives by the points of s (rows) and t.
 func (q square) add(s, t *slot, m matrix) {
 	if s.dim == 0 || t.dim == 0 {

@@ -148,6 +148,9 @@ func (w *jointWork) joint(seam *Seam, end EdgeEnd) (SeamJoint, bool) {
 		sum += angle
 		sides[i] = JointSide{Piece: piece, Use: EdgeUse{Piece: piece.ID, Copy: CopyRef{Number: 1}, Edge: stop.sewn.edge}, Line: stop.line.edge, LineEnd: stop.line.end}
 	}
+	if sum >= 2*math.Pi {
+		return SeamJoint{}, false // more cloth than lies round a point: it is sewn all round
+	}
 	j.Kink = math.Pi - sum
 	w.lay(sides, row)
 	for i := range sides {

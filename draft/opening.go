@@ -129,7 +129,12 @@ type sewnGarment struct {
 
 // garmentOf sews a garment together.
 func (s *Slots) garmentOf(p *Project, name string) *sewnGarment {
-	return slotOf(s, "sewn "+name, "", slotInputs{p}, func() *sewnGarment { return s.sewGarment(p, name) })
+	// One slot for all: names of garments come and go, and a slot for each would stay.
+	all := slotOf(s, "sewn garments", "", slotInputs{p}, func() map[string]*sewnGarment { return make(map[string]*sewnGarment) })
+	if all[name] == nil {
+		all[name] = s.sewGarment(p, name)
+	}
+	return all[name]
 }
 
 func (s *Slots) sewGarment(p *Project, name string) *sewnGarment {

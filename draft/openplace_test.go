@@ -134,3 +134,19 @@ func TestFrillEndsWhereItIsSewn(t *testing.T) {
 		}
 	}
 }
+
+// Garments that are renamed leave nothing behind in the cache.
+func TestRenamedGarmentsLeaveNoSlots(t *testing.T) {
+	p, s := centreBacked(t), NewSlots()
+	s.Check(p)
+	s.Keep(p)
+	had := s.Len()
+	for _, name := range []string{"Coat", "Smock", "Cloak"} {
+		p = doAct(t, p, "group-pieces", map[string]string{"pieces": "Front;Back", "name": name})
+		s.Check(p)
+		s.Keep(p)
+	}
+	if s.Len() != had {
+		t.Errorf("%d slots after garments were renamed, %d before", s.Len(), had)
+	}
+}

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"cmp"
 	"slices"
 )
 
@@ -40,15 +41,7 @@ func (s *Slots) SuggestSeams(p *Project) []SeamSuggestion {
 		g.gather()
 		g.pairs()
 		g.rounds()
-		slices.SortStableFunc(g.found, func(a, b SeamSuggestion) int {
-			switch {
-			case a.Sure > b.Sure:
-				return -1
-			case a.Sure < b.Sure:
-				return 1
-			}
-			return 0
-		})
+		slices.SortStableFunc(g.found, func(a, b SeamSuggestion) int { return cmp.Compare(b.Sure, a.Sure) })
 		return g.found
 	})
 }

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -88,15 +89,7 @@ func (g *suggester) allPairs() []edgePair {
 			list = append(list, g.pair(a, b)...)
 		}
 	}
-	slices.SortStableFunc(list, func(x, y edgePair) int {
-		switch {
-		case x.sure > y.sure:
-			return -1
-		case x.sure < y.sure:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(list, func(x, y edgePair) int { return cmp.Compare(y.sure, x.sure) })
 	return list
 }
 

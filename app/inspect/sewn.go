@@ -115,7 +115,7 @@ func newSeamPanel(i *Inspector, id draft.ID) *seamPanel {
 		return desk.Run(i.desk, draft.EditSeam, draft.EditSeamArgs{Seam: draft.SeamRef(id), Lap: &mm})
 	})
 	p.lapRow = control.Labelled("Laps by", p.lap.Object())
-	p.asIs = control.NewButton(control.QuietShape, "", "Mean it as it is", "Take the lengths as they are for what is meant: the longer side is the fuller one, by as much as it is now", p.meanAsItIs)
+	p.asIs = control.NewButton(control.QuietShape, "", "Take these lengths as meant", "The longer side is the fuller one, by as much as it is now", p.meanAsItIs)
 	apart := control.NewButton(control.QuietShape, "", "Take apart", "Take this seam apart; the edges stay as they are", func() {
 		i.report(desk.Run(i.desk, draft.UnlinkSeam, draft.UnlinkSeamArgs{Seams: []draft.SeamRef{draft.SeamRef(id)}}))
 	})

@@ -223,7 +223,7 @@ func (g *toldGroup) waiveAll(findings []draft.Finding, reason string) error {
 
 // waivedRow says what the maker lives with and why, and can take that back.
 func (g *toldGroup) waivedRow(f draft.Finding) fyne.CanvasObject {
-	again := control.NewButton(control.SmallShape, "", "Tell again", "Let the checks count this again: "+f.Says, func() {
+	again := control.NewButton(control.SmallShape, "", "Count it again", "Let the checks count this again: "+f.Says, func() {
 		g.i.report(desk.Run(g.i.desk, draft.Unwaive, draft.UnwaiveArgs{Finding: f.Key}))
 	})
 	return control.Stack(2,

@@ -94,7 +94,7 @@ func (c *actCard) build() {
 		rows.Add(row)
 	}
 	c.do = control.NewButton(control.WordShape, "", "Do it", "Take it as it is shown (Enter)", func() { c.asking.Enter() })
-	away := control.NewButton(control.QuietShape, "", "Put away", "Leave everything as it was (Esc, step by step)", c.s.putAway)
+	away := control.NewButton(control.QuietShape, "", "Leave it", "Leave everything as it was (Esc, step by step)", c.s.putAway)
 	rows.Add(control.Row(10, away, control.Spring(), c.do))
 	rows.Add(c.told) // last, so that nothing moves with it
 	c.card.Objects = []fyne.CanvasObject{control.NewPlane(look.Paper, look.Border, 12), control.Compact(control.Inset(14, 11, 14, 12, rows))}

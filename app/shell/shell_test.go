@@ -479,7 +479,7 @@ func TestFindingsCanBeLivedWith(t *testing.T) {
 	if s.desk.Count("").Problems != 0 {
 		t.Error("what is lived with still counts")
 	}
-	press(t, s.inspect.Object(), "Tell again")
+	press(t, s.inspect.Object(), "Count it again")
 	if got := s.desk.Findings(); len(got) != len(findings) {
 		t.Errorf("%d findings are told again, before %d", len(got), len(findings))
 	}

@@ -100,7 +100,7 @@ func newWalkCard(s *Shell) *walkCard {
 	deeds := control.Row(6,
 		control.NewButton(control.QuietShape, "swap", "Swap the sides", "Let the side that rolls lie still, and the other one roll", func() { c.with((*tool.Walk).Swap) }),
 		c.otherEnd,
-		control.NewButton(control.QuietShape, "", "Put away", "Leave the walk; the pieces lie as they did (Esc)", s.putAway))
+		control.NewButton(control.QuietShape, "", "Leave the walk", "The pieces lie as they did (Esc)", s.putAway))
 	head := container.NewBorder(nil, nil, control.Inset(0, 4, 8, 4, control.NewIcon("walk", look.Chalk, 20)), deeds, control.Inset(0, 5, 8, 0, c.title))
 	rows := control.Stack(5, head)
 	for i, word := range [...]string{"lies still", "rolls along"} {

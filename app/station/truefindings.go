@@ -218,10 +218,14 @@ func (l *findingList) groupHead(g findingGroup, unfolded bool) fyne.CanvasObject
 	}
 	word := "Show"
 	if unfolded {
-		word = "Fold"
+		word = "Hide"
 	}
 	b := control.NewButton(control.SmallShape, "", word, word+" these", func() {
 		l.open[g.name] = !unfolded
+		if unfolded && slices.ContainsFunc(g.list, func(f draft.Finding) bool { return f.Key == l.chosen }) {
+			l.t.trial.drop()
+			l.chosen = "" // it goes with the others
+		}
 		l.update()
 	})
 	return control.Inset(0, 4, 0, 0, control.Row(8, text, control.Spring(), b))
@@ -391,7 +395,9 @@ func (c *findingCard) whole() fyne.CanvasObject {
 			foot.Add(b)
 		}
 	}
-	foot.Add(c.place())
+	if len(c.l.t.place(c.finding)) > 0 {
+		foot.Add(c.place())
+	}
 	foot.Add(c.live())
 	rows.Add(foot)
 	card := control.NewCard(control.Inset(11, 9, 11, 10, rows), "Show this place", c.show).Coloured(look.Card, level.Rim())
@@ -401,18 +407,21 @@ func (c *findingCard) whole() fyne.CanvasObject {
 
 // place is the button that shows where it is.
 func (c *findingCard) place() fyne.CanvasObject {
-	b := control.NewButton(control.SmallShape, "", "Show", "Show this place on the bench", c.show)
-	b.SetOff(len(c.l.t.place(c.finding)) == 0)
-	return b
+	return control.NewButton(control.SmallShape, "", "Go there", "Bring this place into the middle of the bench", c.show)
 }
 
-func (c *findingCard) show() { c.l.t.show(c.finding) }
+func (c *findingCard) show() {
+	c.l.t.show(c.finding)
+	if c.finding.Seam != "" {
+		c.l.t.seams.choose(c.finding.Seam, false)
+	}
+}
 
 // live is the button by which the maker decides to live with it, or no longer.
 func (c *findingCard) live() fyne.CanvasObject {
 	t, f := c.l.t, c.finding
 	if !f.Open() {
-		return control.NewButton(control.SmallShape, "", "Tell again", "Let the checks count this again", func() {
+		return control.NewButton(control.SmallShape, "", "Count it again", "Let the checks count this again", func() {
 			t.report(desk.Run(t.desk, draft.Unwaive, draft.UnwaiveArgs{Finding: f.Key}))
 		})
 	}

@@ -58,6 +58,8 @@ type seamCard struct {
 	by     int
 	// offered is what the deeds were made for.
 	offered string
+	// meant heads the fields that say how the seam is meant.
+	meant fyne.CanvasObject
 	// laid is how what the card shows was last laid out.
 	laid seamLaid
 }
@@ -128,7 +130,7 @@ func newSeamCard(t *Truing) *seamCard {
 		c.again()
 	})
 	c.way.Put(0)
-	c.match = control.Stack(7, control.LabelledBy(seamLabel, "Fit it by", c.way.Object()), control.LabelledBy(seamLabel, "What gives", c.gives.Object()))
+	c.match = control.Stack(7, control.LabelledBy(seamLabel, "Fit it by", c.way.Object()), control.LabelledBy(seamLabel, "May change", c.gives.Object()))
 	c.deeds = control.Stack(6)
 	c.fuller = control.NewChoice("Which of the two sides is the longer one, of which the extra length is taken in", nil, c.setFuller)
 	c.ratio = control.NewField("How much longer the fuller side is meant to be: 1 plain, 1.03 eased, 1.5 gathered", c.setRatio)
@@ -137,11 +139,12 @@ func newSeamCard(t *Truing) *seamCard {
 	c.lap = control.NewField("By how much the two sides lie over each other when it is closed", c.setLap)
 	c.lapRow = control.LabelledBy(seamLabel, "Lap", c.lap.Object())
 	apart := control.NewButton(control.SmallShape, "", "Take apart", "Take this seam apart; the edges stay as they are", c.takeApart)
+	c.meant = control.Inset(0, 2, 0, 0, control.NewText("As it is meant", 12, true, look.Faint))
 	c.body = control.Stack(7,
 		container.NewBorder(nil, nil, control.Inset(0, 1, 8, 0, container.NewVBox(c.mark)), container.NewVBox(c.walk, c.joins), control.Stack(2, c.title, c.state)),
 		control.Stack(3, c.sides[0], c.full.side[0].object, c.sides[1], c.full.side[1].object, c.full.says, c.full.takes),
 		c.match, c.deeds,
-		control.Inset(0, 2, 0, 0, control.NewText("As it is meant", 12, true, look.Faint)),
+		c.meant,
 		control.LabelledBy(seamLabel, "Fuller side", c.fuller.Object()),
 		control.LabelledBy(seamLabel, "Fuller by", c.ratio.Object()),
 		control.LabelledBy(seamLabel, "Fullness", c.fullness.Object()),
@@ -176,8 +179,15 @@ func (c *seamCard) update() {
 		c.offer(s)
 	}
 	laid := seamLaid{c.t.seams.chosen, c.all.Visible(), c.offered, c.scroll.Content.MinSize()}
-	if c.laid != laid {
-		c.laid = laid
+	if c.laid == laid {
+		return
+	}
+	same, was := c.laid.seam == laid.seam, c.meant.Position().Y
+	c.laid = laid
+	c.scroll.Refresh()
+	if by := c.meant.Position().Y - was; same && was > 0 && by != 0 {
+		// What is offered above has changed: the field that was typed into stays in place.
+		c.scroll.Offset.Y = max(c.scroll.Offset.Y+by, 0)
 		c.scroll.Refresh()
 	}
 }
@@ -293,7 +303,7 @@ func (c *seamCard) fit(s *draft.Seam) draft.Mend {
 
 // asItIs returns the mend that takes the lengths that there are for what is meant.
 func asItIs(seam draft.ID) draft.Mend {
-	return draft.Mend{Title: "Mean it as it is", Act: "ratio-as-it-is", Args: map[string]string{"seam": string(seam)}}
+	return draft.Mend{Title: "Take these lengths as meant", Act: "ratio-as-it-is", Args: map[string]string{"seam": string(seam)}}
 }
 
 // deedsFor returns what can be done about a seam, with what tells it apart from what could

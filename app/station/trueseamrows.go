@@ -159,7 +159,13 @@ var seamColumnHints = [seamColumnCount]string{
 	"The difference that sewing takes up unseen",
 }
 
-// less compares two seams by a column; those that are equal keep the order of the pattern.
+// largestFirst reports whether the first press on a column lists the most first: what is
+// worst, or fullest.
+func (c seamColumn) largestFirst() bool {
+	return c == columnState || c == columnDiff || c == columnRatio
+}
+
+// compare compares two seams by a column; those that are equal keep the order of the pattern.
 func (c seamColumn) compare(a, b seamRow) int {
 	switch c {
 	case columnState:

@@ -1,6 +1,7 @@
 package station
 
 import (
+	"cmp"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -283,12 +284,13 @@ func (s *seamTable) sortBy(c seamColumn) {
 	s.mark()
 }
 
-// markHead shows at the heads by which column and which way the seams are sorted.
+// markHead shows at the heads by which column the seams are sorted and which way: up from
+// the least, or down from the most.
 func (s *seamTable) markHead() {
 	for c, b := range s.heads {
 		word := seamColumnWords[c]
 		if seamColumn(c) == s.by {
-			word += map[bool]string{false: " ↓", true: " ↑"}[s.backward]
+			word += map[bool]string{false: " ↑", true: " ↓"}[s.backward != s.by.largestFirst()]
 		}
 		b.SetWord(word)
 	}
@@ -340,7 +342,8 @@ func (s *seamTable) choose(id draft.ID, place bool) {
 	s.t.seam.update()
 }
 
-// follow takes the seam in hand that the picked edges are sewn in, where that is one.
+// follow takes the seam in hand that the picked edges are sewn in, of several the one that
+// stands worst.
 func (s *seamTable) follow(picked desk.Picked) {
 	if s.picking {
 		return
@@ -349,6 +352,7 @@ func (s *seamTable) follow(picked desk.Picked) {
 	if len(seams) == 0 || slices.ContainsFunc(seams, func(x *draft.Seam) bool { return x.ID == s.chosen }) {
 		return
 	}
-	s.chosen = seams[0].ID
+	gravest := slices.MaxFunc(seams, func(a, b *draft.Seam) int { return cmp.Compare(s.row(a.ID).level, s.row(b.ID).level) })
+	s.chosen = gravest.ID
 	s.mark()
 }

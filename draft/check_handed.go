@@ -49,7 +49,7 @@ func (s *Slots) checkTwins(p *Project, piece *Piece) []Finding {
 				Title: "Cut it left and right", Act: "cut-left-right", Args: map[string]string{"pieces": idText(piece.ID)},
 			}},
 		}
-		const what = "It is cut %d times alike, and is not the same turned over. It is sewn to the %s, of which there is a right and a left: "
+		const what = "It is cut %d times alike, and is no mirror image of itself. It is sewn to the %s, of which there is a right and a left: "
 		f.Says = fmt.Sprintf(what, piece.Cut.Count, p.runLabel(other))
 		if second := p.seamBetween(piece.ID, 2, beyond); second != nil {
 			f.Level, f.Seam = Problem, second.ID

@@ -189,7 +189,7 @@ func (g *sewnGarment) findPassages() []openLoop {
 	var loops []openLoop
 	count := make(map[int]int)
 	for _, uses := range st.loops() {
-		l := openLoop{uses: st.withoutShutEnds(uses), part: st.part.of(st.face[uses[0].use])}
+		l := openLoop{uses: st.withoutShutEnds(uses, st), part: st.part.of(st.face[uses[0].use])}
 		l.length = st.runLength(l.uses)
 		count[l.part]++
 		loops = append(loops, l)
@@ -405,7 +405,7 @@ func (g *sewnGarment) openedLoops() map[int]*openLoop {
 	st := g.opened
 	by := make(map[int]*openLoop)
 	for _, uses := range st.loops() {
-		l := &openLoop{uses: st.withoutShutEnds(uses)}
+		l := &openLoop{uses: st.withoutShutEnds(uses, g.closed)}
 		l.length = st.runLength(l.uses)
 		for _, u := range uses {
 			by[u.use] = l

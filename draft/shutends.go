@@ -11,19 +11,20 @@ const stripShare = 0.5
 
 // withoutShutEnds leaves out of an open line the two ends of a strip that runs all round, as
 // a cuff or a frill does, and is not sewn together yet: worn they lie on each other, and are
-// no part of the opening. The sides of a slit stay, which gape.
-func (st *sewnState) withoutShutEnds(loop []sewnUse) []sewnUse {
+// no part of the opening. The sides of a slit stay, which gape, and so do ends that are
+// sewn in shut, the garment closed for wearing, and opened here.
+func (st *sewnState) withoutShutEnds(loop []sewnUse, shut *sewnState) []sewnUse {
 	for k := 0; k < len(loop) && len(loop) > 2; k++ {
 		n := len(loop)
-		if !st.stripEnds(loop[k], loop[(k+1)%n]) {
+		if shut.isSewn(loop[k].use) || !st.stripEnds(loop[k], loop[(k+1)%n]) {
 			continue
 		}
 		// What lies between the two ends; behind them those of the next strip may meet.
 		rest := slices.Concat(loop[k+1:], loop[:k+1])[1 : n-1]
-		for len(rest) > 2 && st.strip(rest[len(rest)-1], rest[0]) {
+		for len(rest) > 2 && !shut.isSewn(rest[0].use) && st.strip(rest[len(rest)-1], rest[0]) {
 			rest = rest[1 : len(rest)-1]
 		}
-		return st.withoutShutEnds(rest)
+		return st.withoutShutEnds(rest, shut)
 	}
 	return loop
 }

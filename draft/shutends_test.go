@@ -30,8 +30,14 @@ func TestEndsOfStripsAreNoOpening(t *testing.T) {
 			t.Errorf("ends sewn %v: %s opens to %g, closed %g, along %d edges", ends, o.Name, o.Length, o.Closed, len(o.Uses))
 		}
 	}
+	// Ends that are closed with a button gape as well.
+	p := doAct(t, cuffed(t, true), "edit-seam", map[string]string{"seam": "frill ends", "opens": "yes"})
+	list := NewSlots().Openings(p, "G")
+	if o := list[slices.IndexFunc(list, func(o Opening) bool { return o.Name == "hem of Frill" })]; math.Abs(o.Length-80) > 1e-9 || math.Abs(o.Closed-56) > 1e-9 {
+		t.Errorf("with ends of 12 mm that open the frill of 56 mm opens to %g, closed %g", o.Length, o.Closed)
+	}
 	// A sleeve whose seam ends 20 mm before the wrist.
-	p := sewnUp(t, projectOf(wornPanel("Sleeve", 56, 90, "wrist", "seam", "top", "other seam")), [3]string{"sleeve", "Sleeve.seam", "Sleeve.other seam"})
+	p = sewnUp(t, projectOf(wornPanel("Sleeve", 56, 90, "wrist", "seam", "top", "other seam")), [3]string{"sleeve", "Sleeve.seam", "Sleeve.other seam"})
 	p = doAct(t, onBody(t, p, map[string]float64{"hand_girth": 40, "stature": 360}), "open-seam", map[string]string{"seam": "sleeve", "from": "start", "length": "20mm"})
 	if o := openingAt(t, NewSlots().Openings(p, "G"), OpenWrist); math.Abs(o.Length-96) > 1e-6 {
 		t.Errorf("with a slit of 20 mm the wrist of 56 mm opens to %g", o.Length)

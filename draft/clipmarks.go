@@ -8,10 +8,13 @@ import (
 
 // Clips in an allowance, in mm: every 1/4 to 1/2 in, to within 1/8 in of the stitching
 // (Apparel: Design, Textiles & Construction, 2012, pp. 451-452), which is said of the
-// allowances of people's clothes; for smaller ones in proportion, and never nearer to the
-// stitching than a notch (rule of scale).
+// allowances of people's clothes. The tighter the curve, the closer they lie: between two
+// clips the seam folds along a chord, which may leave the curve by clipSagitta, the width of
+// a thread. That gives the 1/4 in for a radius of 20 mm and the 1/2 in for one of 80 mm, and
+// goes on below for the hollows of dolls. The clear part shrinks with the allowance, but not
+// below what a notch leaves (rule of scale).
 const (
-	clipShare      = 0.6 // of the allowance: from clip to clip
+	clipSagitta    = 0.25
 	clipMost       = 12.7
 	clipLeast      = 2
 	clipClearShare = 0.2 // of the allowance: from the end of a clip to the stitching
@@ -19,12 +22,34 @@ const (
 	clipClearLeast = 1
 )
 
-func clipSpacing(width float64) float64 {
-	return min(max(clipShare*width, clipLeast), clipMost)
+// clipSpacing returns how far apart clips lie along a curve of a radius in mm: the chord
+// whose sagitta is clipSagitta, s = sqrt(8 r h).
+func clipSpacing(radius float64) float64 {
+	return min(max(math.Sqrt(8*radius*clipSagitta), clipLeast), clipMost)
 }
 
 func clipGap(width float64) float64 {
 	return min(max(clipClearShare*width, clipClearLeast), clipClearMost)
+}
+
+// tightest returns the smallest radius in mm of a flat edge between two distances along it.
+func tightest(fe FlatEdge, from, to float64) float64 {
+	least, along := math.Inf(1), 0.0
+	for _, part := range fe.Parts {
+		for _, s := range part {
+			for i := range hollowSamples {
+				t0, t1 := float64(i)/hollowSamples, float64(i+1)/hollowSamples
+				step := s.At(t0).Dist(s.At(t1))
+				if middle := along + step/2; !s.Straight && middle >= from && middle <= to {
+					if k := math.Abs(s.Curvature((t0 + t1) / 2)); k > 0 {
+						least = min(least, 1/k)
+					}
+				}
+				along += step
+			}
+		}
+	}
+	return least
 }
 
 // ClipMarks returns where the allowance of an edge of a flat piece is clipped along a
@@ -43,7 +68,7 @@ func ClipMarks(fe FlatEdge, s Stretch) []geom.Segment {
 	if width <= clipGap(width) {
 		return nil
 	}
-	n := max(int(math.Round((to-from)/clipSpacing(width))), 1)
+	n := max(int(math.Ceil((to-from)/clipSpacing(tightest(fe, from, to))-shareSlack)), 1)
 	run := geom.NewRun(fe.Parts...)
 	var out []geom.Segment
 	for k := range n {

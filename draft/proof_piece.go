@@ -128,21 +128,22 @@ func (c pieceProof) curves(flat *Flat) []Proof {
 			at := h.at
 			pr := Proof{
 				Key:  fmt.Sprintf("clip/%s/%s/%d", c.piece.ID, edge.ID, k),
-				Kind: ProofCurve, Garment: c.piece.Garment, Name: edge.label() + " of " + c.piece.label(),
+				Kind: ProofCurve, Radii: true, Garment: c.piece.Garment, Name: edge.label() + " of " + c.piece.label(),
 				Piece: c.piece.ID, Edge: edge.ID, At: &at, Known: true, Level: Remark,
 				Have: h.radius, Need: h.width * (1 + 2/turnStrain), Holds: c.piece.clipped(edge.ID, h.from, h.to),
 				Why: "Turned, the cut edge of a hollow has to reach round a longer curve; clips let it open. They end clear of the stitching.",
 			}
 			pr.Diff = pr.Have - pr.Need
 			if pr.Holds {
-				pr.Says = fmt.Sprintf("The allowance of %s is clipped where it hollows to a radius of %s, every %s.", u.Format(h.width), u.Format(h.radius), u.Format(clipSpacing(h.width)))
+				pr.Need, pr.Diff = 0, 0 // clipped it turns round any curve
+				pr.Says = fmt.Sprintf("The allowance of %s is clipped every %s where it hollows to a radius of %s.", u.Format(h.width), u.Format(clipSpacing(h.radius)), u.Format(h.radius))
 				out = append(out, pr)
 				continue
 			}
 			// A hollow that is tighter than its allowance is told by the check of it.
 			pr.alone = h.strain() < tellStrain || h.radius <= h.width && h.turn >= hollowTurn
-			pr.Says = fmt.Sprintf("It hollows to a radius of %s, and its allowance of %s does not turn there unclipped: clip it every %s to %s from the stitching.",
-				u.Format(h.radius), u.Format(h.width), u.Format(clipSpacing(h.width)), u.Format(clipGap(h.width)))
+			pr.Says = fmt.Sprintf("It hollows to a radius of %s, and its allowance of %s does not turn there unclipped: clip it every %s, stopping %s from the stitching.",
+				u.Format(h.radius), u.Format(h.width), u.Format(clipSpacing(h.radius)), u.Format(clipGap(h.width)))
 			pr.Mends = []Mend{clipMend(c.piece.ID, edge.ID, h.from, h.to)}
 			out = append(out, pr)
 		}

@@ -209,8 +209,9 @@ func TestHollowsAreClipped(t *testing.T) {
 // the curve, and go nowhere near it on a doll's.
 func TestClipMarks(t *testing.T) {
 	const inch = 25.4
-	for _, width := range []float64{3, 6, 10, 15.875} {
-		p := neckline(100, width)
+	for _, c := range []struct{ radius, width float64 }{{100, 3}, {100, 6}, {100, 10}, {100, 15.875}, {50, 15.875}, {35, 15.875}} {
+		width := c.width
+		p := neckline(c.radius, width)
 		flat, err := Unfold(p)
 		if err != nil {
 			t.Fatal(err)
@@ -243,6 +244,27 @@ func TestClipMarks(t *testing.T) {
 			if ClipMarks(fe, Stretch{Edge: fe.Edge.ID, Kind: EaseStretch, To: 1}) != nil {
 				t.Error("what is eased is clipped")
 			}
+		}
+	}
+}
+
+// The tighter the curve, the closer the clips: between two of them the chord leaves a circle
+// by no more than a quarter of a millimetre (sagitta, r - sqrt(r² - s²/4)).
+func TestClipsLieCloserInTighterCurves(t *testing.T) {
+	was := 0.0
+	for _, r := range []float64{3, 5.9, 10, 21.3, 40, 80} {
+		s := clipSpacing(r)
+		if s <= was {
+			t.Errorf("r %g is clipped every %g, a tighter one every %g", r, s, was)
+		}
+		if sagitta := r - math.Sqrt(r*r-s*s/4); sagitta > 1.05*clipSagitta || sagitta < 0.8*clipSagitta {
+			t.Errorf("r %g is clipped every %g and is off by %g", r, s, sagitta)
+		}
+		was = s
+	}
+	for _, r := range []float64{1e3, math.Inf(1)} {
+		if s := clipSpacing(r); s != clipMost {
+			t.Errorf("r %g is clipped every %g", r, s)
 		}
 	}
 }

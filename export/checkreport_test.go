@@ -53,7 +53,7 @@ func TestCheckReportTellsEverything(t *testing.T) {
 	text := words(run(t, "pdftotext", "-layout", reportOf(t, CheckReport{Project: p}), "-"))
 	slots := draft.NewSlots()
 	checked := slots.Check(p)
-	wanted := []string{p.Name, "26 November 2026", "page 1 of", "page 2 of"}
+	wanted := []string{p.Name, "26 November 2026", "page 1 of", "page 2 of", "Not ready to cut: seam armhole.", "What would mend it:"}
 	for _, o := range slots.Openings(p, p.Pieces[0].Garment) {
 		opened := p.Unit.FormatBare(o.Length)
 		if o.Full {
@@ -71,7 +71,7 @@ func TestCheckReportTellsEverything(t *testing.T) {
 		}
 	}
 	for _, piece := range p.Pieces {
-		wanted = append(wanted, piece.Name, "rev "+draft.Revision(piece))
+		wanted = append(wanted, piece.Name, "revision "+draft.Revision(piece))
 	}
 	for _, w := range p.Wearers {
 		wanted = append(wanted, w.Name)
@@ -148,6 +148,39 @@ func TestCheckReportOfLongNames(t *testing.T) {
 	p.Seams = append([]*draft.Seam{&seam}, p.Seams[1:]...)
 	a4, _ := PaperNamed("a4")
 	checkInside(t, reportOf(t, CheckReport{Project: p}), a4)
+}
+
+// The verdict is that of the findings above a note and of what is not known; a gathered
+// seam that holds is off by nothing, however much longer one side is.
+func TestCheckReportVerdict(t *testing.T) {
+	load := func(file string) *draft.Project {
+		p, _, err := store.Load(filepath.Join("..", "testdata", "true", file))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	read := func(p *draft.Project) string {
+		return words(run(t, "pdftotext", "-layout", reportOf(t, CheckReport{Project: p}), "-"))
+	}
+	sound := read(load("sound.hemlet"))
+	if !strings.Contains(sound, "Ready to cut.") || strings.Contains(sound, "Not ready") {
+		t.Error("what is sound is not ready to cut")
+	}
+	if !regexp.MustCompile(`frill edge of Cuff 56 gathers of Frill 84 0 1\.5`).MatchString(sound) {
+		t.Error("a gathered seam that holds is not off by 0")
+	}
+	if faults := read(load("faults.hemlet")); !strings.Contains(faults, "Not ready to cut: seam side; seam frill; Sleeve;") || !strings.Contains(faults, "and 2 more.") {
+		t.Error("what is in the way is not named")
+	}
+	unknown := load("sound.hemlet")
+	w := *unknown.Wearers[0]
+	w.Parts = nil
+	w.Measures = nil
+	unknown.Wearers = []*draft.Wearer{&w}
+	if text := read(unknown); !strings.Contains(text, "Not ready to cut: not measured yet: ") {
+		t.Error("what is not measured does not stand in the way")
+	}
 }
 
 func TestCheckReportOfNothing(t *testing.T) {

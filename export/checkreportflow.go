@@ -154,7 +154,13 @@ func (f *flow) table(columns []column, rows [][]cell) {
 	f.need(4 * reportCell * lineStep)
 	titles()
 	f.again = titles
-	for _, r := range rows {
+	for i, r := range rows {
+		// The last two rows stay together, so that none stands alone on a page.
+		if i > 0 && i == len(rows)-2 {
+			if high := f.rowHigh(widths, r, reportCell) + f.rowHigh(widths, rows[i+1], reportCell); high < (f.top-f.bottom)/2 {
+				f.need(high)
+			}
+		}
 		f.rowOf(lefts, widths, r, reportCell)
 		f.rule(formFaint)
 	}
@@ -169,11 +175,12 @@ func titleCells(columns []column) []cell {
 	return cells
 }
 
-// rowOf writes one row: whole on one page, unless it is longer than half of one.
-func (f *flow) rowOf(lefts, widths []float64, cells []cell, size float64) {
-	const signRoom = 4
-	lines := make([][]string, len(cells))
-	most := 1
+// signRoom is what a sign takes beside words, in mm.
+const signRoom = 4
+
+// rowLines sets the words of a row in lines, and returns how many there are at most.
+func rowLines(widths []float64, cells []cell, size float64) (lines [][]string, most int) {
+	lines, most = make([][]string, len(cells)), 1
 	for i, c := range cells {
 		room := widths[i]
 		if c.sign != noSign {
@@ -182,6 +189,18 @@ func (f *flow) rowOf(lefts, widths []float64, cells []cell, size float64) {
 		lines[i] = setLinesIn(strings.Fields(c.words), room, size, c.strong)
 		most = max(most, len(lines[i]))
 	}
+	return lines, most
+}
+
+// rowHigh returns how high a row is.
+func (f *flow) rowHigh(widths []float64, cells []cell, size float64) float64 {
+	_, most := rowLines(widths, cells, size)
+	return float64(most)*size*lineStep + 2*rowGap
+}
+
+// rowOf writes one row: whole on one page, unless it is longer than half of one.
+func (f *flow) rowOf(lefts, widths []float64, cells []cell, size float64) {
+	lines, most := rowLines(widths, cells, size)
 	if high := float64(most)*size*lineStep + 2*rowGap; high < (f.top-f.bottom)/2 {
 		f.need(high)
 	}

@@ -91,7 +91,7 @@ func (c *reporting) caption(piece *draft.Piece, width float64) []string {
 		name = string(piece.ID)
 	}
 	lines := setLinesIn(strings.Fields(name), width, reportNote, true)
-	rest := fmt.Sprintf("%s, rev %s", piece.Cut, draft.Revision(piece))
+	rest := fmt.Sprintf("%s, revision %s", piece.Cut, draft.Revision(piece))
 	if cloth := c.project.Cloth(piece.Cloth); cloth != nil && cloth.Name != "" {
 		rest += ", " + cloth.Name
 	}

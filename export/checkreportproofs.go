@@ -47,6 +47,8 @@ func openingState(o draft.Opening) cell {
 	switch {
 	case o.Holds && (o.Known || o.Full):
 		return cell{sign: signHolds, words: "passes"}
+	case o.Barely:
+		return cell{signLook, "only just", true}
 	case o.Known && !o.Full:
 		return cell{signProblem, "too small", true}
 	case o.Passes == "" || o.Passes == draft.PassesNothing:

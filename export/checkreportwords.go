@@ -3,11 +3,13 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 	"time"
 
 	"hemlet/draft"
+	"hemlet/draft/body"
 	"hemlet/geom"
 )
 
@@ -78,7 +80,63 @@ func (c *reporting) heading() {
 	f.skip(2.4)
 	f.rule(formRule)
 	f.skip(2.4)
+	c.verdict()
 	c.counts()
+}
+
+// verdict says whether the pattern can be cut: not while anything above a note is open, nor
+// while the wearer's measures are wanted to tell.
+func (c *reporting) verdict() {
+	f := c.flow
+	words, s := "Ready to cut", signHolds
+	if way := c.inTheWay(); len(way) > 0 {
+		words, s = "Not ready to cut: "+strings.Join(way, "; "), signLook
+		if len(c.open) > 0 && c.open[0].Level == draft.Problem {
+			s = signProblem
+		}
+	}
+	f.sign(geom.Pt(f.left+1.4, f.y-0.42*reportHead), s)
+	f.say(f.left+4.4, f.width-4.4, reportHead, true, words+".")
+	f.skip(1.4)
+}
+
+// mostInTheWay is how many things a verdict names.
+const mostInTheWay = 4
+
+// inTheWay lists what keeps a pattern from being cut.
+func (c *reporting) inTheWay() []string {
+	if len(c.project.Pieces) == 0 {
+		return []string{"there are no pieces"}
+	}
+	var list []string
+	for _, found := range c.open {
+		if found.Level < draft.Remark {
+			list = append(list, found.About)
+		}
+	}
+	var wanted []string
+	for _, pr := range c.slots.Proofs(c.project) {
+		if pr.Known || len(pr.Measures) == 0 {
+			continue
+		}
+		if m := body.Words(pr.Measures[0]); !slices.Contains(wanted, m) {
+			wanted = append(wanted, m)
+		}
+	}
+	var distinct []string
+	for _, about := range list {
+		if !slices.Contains(distinct, about) {
+			distinct = append(distinct, about)
+		}
+	}
+	list = distinct
+	if n := len(list); n > mostInTheWay {
+		list = append(list[:mostInTheWay:mostInTheWay], fmt.Sprintf("and %d more", n-mostInTheWay))
+	}
+	if len(wanted) > 0 {
+		list = append(list, "not measured yet: "+strings.Join(wanted, ", "))
+	}
+	return list
 }
 
 func (c *reporting) wearers() string {
@@ -105,7 +163,7 @@ func (c *reporting) counts() {
 		x += 4.4 + textWidth(words, reportText, true) + 7
 	}
 	if len(c.open) == 0 {
-		say(signHolds, "nothing found: everything holds")
+		say(signHolds, "nothing found")
 	}
 	for _, l := range []draft.Gravity{draft.Problem, draft.LookAgain, draft.Remark} {
 		if n := count[l]; n > 0 {
@@ -191,7 +249,7 @@ func (c *reporting) finding(number string, found draft.Finding) {
 	case found.Waived != "":
 		f.say(x, width, reportText, false, "It may stay: "+found.Waived)
 	case len(found.Mends) > 0:
-		f.say(x, width, reportNote, false, "Mended by: "+mendWords(found.Mends))
+		f.say(x, width, reportNote, false, "What would mend it: "+mendWords(found.Mends))
 	}
 	f.skip(1.4)
 }
@@ -229,12 +287,22 @@ func (c *reporting) seams() {
 			{words: c.letter[st.Seam.ID], strong: true}, plain(st.Seam.Name),
 			plain(draft.SideName(c.project, st.Seam.A)), plain(c.unit.FormatBare(st.A)),
 			plain(draft.SideName(c.project, st.Seam.B)), plain(c.unit.FormatBare(st.B)),
-			plain(c.unit.FormatBare(math.Abs(st.A - st.B))), plain(c.ratioWords(st)), state,
+			plain(c.offBy(st)), plain(c.ratioWords(st)), state,
 		})
 	}
 	c.flow.table([]column{
-		{"", 8}, {"seam", 26}, {"one side", 31}, {"length", 15}, {"other side", 31}, {"length", 15}, {"difference", 17}, {"ratio", 19}, {"state", 28},
+		{"", 8}, {"seam", 26}, {"one side", 31}, {"length", 15}, {"other side", 31}, {"length", 15}, {"off by", 17}, {"ratio", 19}, {"state", 28},
 	}, rows)
+}
+
+// offBy writes by how much a seam is off what is meant, nothing where that is too little to
+// measure.
+func (c *reporting) offBy(st draft.SeamState) string {
+	const least = 0.05 // mm: what rounds to nothing
+	if off := math.Abs(st.Diff); off >= least {
+		return c.unit.FormatBare(off)
+	}
+	return "0"
 }
 
 // offWords says by how much a seam does not hold.

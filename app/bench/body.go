@@ -53,7 +53,7 @@ func newBody(s *draft.Slots, p *draft.Piece) *body {
 		b.cut, b.cutEdge = drawnCut(flat)
 	}
 	b.box = b.outline().Transform(b.place).Bounds().Union(b.stitch.Transform(b.place).Bounds())
-	b.parts = partsOn(p)
+	b.parts = partsOn(p, flat)
 	for i := range b.parts {
 		for _, path := range b.parts[i].paths {
 			b.box = b.box.Union(path.Transform(b.place).Bounds())

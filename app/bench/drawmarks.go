@@ -46,6 +46,12 @@ func (d *pieceDrawing) stretches() {
 		if x == nil {
 			continue
 		}
+		if s.Kind == draft.ClipStretch && x.inset == 0 { // as they lie in the allowance
+			for _, clip := range x.paths {
+				d.add(paint.Shape{Path: clip, Line: inked(stretchWidth, paint.Dash{})})
+			}
+			continue
+		}
 		for _, path := range x.paths {
 			d.add(stretchLine(s.Kind, path, paint.Of(paint.Ink), stretchWidth))
 		}

@@ -90,7 +90,11 @@ func (b *body) outlined(r desk.Ref, c paint.Colour) []paint.Mark {
 	case desk.Stretch:
 		for _, s := range b.piece.Stretches {
 			for _, path := range x.paths {
-				if s.ID == r.Thing {
+				switch {
+				case s.ID != r.Thing:
+				case s.Kind == draft.ClipStretch && x.inset == 0:
+					marks = append(marks, paint.Shape{Path: path, Line: paint.Line{Colour: c, Width: 3}})
+				default:
 					marks = append(marks, stretchLine(s.Kind, path, c, 3))
 				}
 			}

@@ -24,8 +24,9 @@ type part struct {
 	notch, out geom.Point
 }
 
-// partsOn returns what lies on a piece, in the order in which it is drawn.
-func partsOn(p *draft.Piece) []part {
+// partsOn returns what lies on a piece, in the order in which it is drawn; flat is the piece
+// as it is cut, nil where that is not known.
+func partsOn(p *draft.Piece, flat *draft.Flat) []part {
 	var parts []part
 	add := func(x part) {
 		x.box = geom.RectOf(x.spots...)
@@ -36,6 +37,10 @@ func partsOn(p *draft.Piece) []part {
 	}
 	for i := range p.Stretches {
 		s := &p.Stretches[i]
+		if clips := clipsOn(flat, *s); len(clips) > 0 {
+			add(part{ref: desk.ThingRef(desk.Stretch, p.ID, s.ID), paths: clips})
+			continue
+		}
 		if paths := stretchPaths(p, s); len(paths) > 0 {
 			add(part{ref: desk.ThingRef(desk.Stretch, p.ID, s.ID), paths: paths, inset: stretchInset})
 		}
@@ -73,6 +78,23 @@ func partsOn(p *draft.Piece) []part {
 		}
 	}
 	return parts
+}
+
+// clipsOn returns the clips of a stretch across the allowance, from the cut edge inward.
+func clipsOn(flat *draft.Flat, s draft.Stretch) []geom.Path {
+	if flat == nil || s.Kind != draft.ClipStretch {
+		return nil
+	}
+	var clips []geom.Path
+	for _, fe := range flat.Edges {
+		if fe.Edge.ID != s.Edge || fe.Half == draft.Far {
+			continue
+		}
+		for _, clip := range draft.ClipMarks(fe, s) {
+			clips = append(clips, geom.Path{clip})
+		}
+	}
+	return clips
 }
 
 func linePart(p *draft.Piece, l *draft.Line) part {

@@ -30,10 +30,12 @@ type (
 		Name    string `json:"name"`
 		Says    string `json:"says"`
 		Why     string `json:"why,omitempty"`
-		// Have is what the garment measures, Need what it should at least.
+		// Have is what the garment measures, Need what it should at least; Radii says that they
+		// are radii.
 		Have      float64  `json:"have_mm"`
 		Need      float64  `json:"need_mm"`
 		Diff      float64  `json:"diff_mm"`
+		Radii     bool     `json:"radii,omitempty"`
 		Holds     bool     `json:"holds"`
 		Known     bool     `json:"known"`
 		Estimated bool     `json:"estimated"`
@@ -65,7 +67,7 @@ func proofFacts(slots *draft.Slots, p *draft.Project) []proofJSON {
 	for _, pr := range slots.Proofs(p) {
 		list = append(list, proofJSON{
 			Kind: pr.Kind.String(), Garment: pr.Garment, Name: pr.Name, Says: pr.Says, Why: pr.Why,
-			Have: pr.Have, Need: pr.Need, Diff: pr.Diff, Holds: pr.Holds, Known: pr.Known, Estimated: pr.Estimated,
+			Have: pr.Have, Need: pr.Need, Diff: pr.Diff, Radii: pr.Radii, Holds: pr.Holds, Known: pr.Known, Estimated: pr.Estimated,
 			Measures: pr.Measures, Key: pr.Key,
 		})
 	}

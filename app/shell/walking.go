@@ -96,9 +96,9 @@ const sliderStep = 0.1
 func newWalkCard(s *Shell) *walkCard {
 	c := &walkCard{s: s}
 	c.title = control.NewText("", 14, true, look.Ink).AtLeast(90)
-	c.otherEnd = control.NewButton(control.QuietShape, "other-end", "From the other end", "Begin at the other end of the seam, so that what does not fit is left over here", func() { c.with((*tool.Walk).OtherEnd) })
+	c.otherEnd = control.NewButton(control.QuietShape, "other-end", "From the other end", "Begin at the other end of the seam, so that what does not fit is left over here", func() { c.turned((*tool.Walk).OtherEnd) })
 	deeds := control.Row(6,
-		control.NewButton(control.QuietShape, "swap", "Swap the sides", "Let the side that rolls lie still, and the other one roll", func() { c.with((*tool.Walk).Swap) }),
+		control.NewButton(control.QuietShape, "swap", "Swap the sides", "Let the side that rolls lie still, and the other one roll", func() { c.turned((*tool.Walk).Swap) }),
 		c.otherEnd,
 		control.NewButton(control.QuietShape, "", "Leave the walk", "The pieces lie as they did (Esc)", s.putAway))
 	head := container.NewBorder(nil, nil, control.Inset(0, 4, 8, 4, control.NewIcon("walk", look.Chalk, 20)), deeds, control.Inset(0, 5, 8, 0, c.title))
@@ -141,6 +141,14 @@ func (c *walkCard) with(do func(*tool.Walk)) {
 	if c.walk != nil {
 		do(c.walk)
 		c.s.focusBench()
+	}
+}
+
+// turned lets the walk lie otherwise, and brings it into sight again.
+func (c *walkCard) turned(do func(*tool.Walk)) {
+	c.with(do)
+	if c.walk != nil {
+		c.fit()
 	}
 }
 

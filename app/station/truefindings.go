@@ -54,7 +54,7 @@ func newFindingList(t *Truing) *findingList {
 	l.mark = control.NewMark(control.Holds, 18)
 	l.head = control.NewText("", 15, true, look.Ink).AtLeast(findingRoom - 28)
 	l.said = control.Faint("").AtLeast(findingRoom - 28)
-	head := control.Row(9, l.mark, control.Stack(0, l.head, l.said))
+	head := control.Row(9, l.mark, control.Stack(0, control.Tall(22, l.head), l.said))
 	l.scroll = container.NewVScroll(control.Inset(12, 2, 12, 14, l.rows))
 	l.object = control.Wide(findingsWide, control.Compact(container.NewBorder(control.Inset(12, 12, 12, 8, head), nil, nil, nil, l.scroll)))
 	return l

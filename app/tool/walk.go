@@ -33,8 +33,12 @@ type Walk struct {
 	OnChange func()
 }
 
-// walkDrag is a drag under way: by how far the pointer was off the place of contact.
-type walkDrag struct{ off geom.Point }
+// walkDrag is a drag under way: by how far the pointer was off the place of contact, where
+// that was, and how far along the still side.
+type walkDrag struct {
+	off, contact geom.Point
+	from         float64
+}
 
 // NewWalk returns the walk along a seam, from its start.
 func NewWalk(h *Hand, seam draft.ID) *Walk { return &Walk{hand: h, seam: seam} }
@@ -175,7 +179,8 @@ func (w *Walk) Changed() { w.changed() }
 // Press implements Tool.
 func (w *Walk) Press(p Pointer) {
 	if walker, err := w.Walker(); err == nil {
-		w.drag = &walkDrag{walker.At(w.at).Contact.Sub(p.At)}
+		contact := walker.At(w.at).Contact
+		w.drag = &walkDrag{contact.Sub(p.At), contact, w.at}
 	}
 }
 
@@ -186,11 +191,32 @@ func (w *Walk) Drag(p Pointer) {
 	if err != nil || w.drag == nil {
 		return
 	}
-	at := nearestStep(walker, w.at, p.At.Add(w.drag.off))
+	want := p.At.Add(w.drag.off)
+	at := w.drag.offEnd(walker, nearestStep(walker, w.at, want), want)
 	if !p.Keys.Ctrl {
 		at = caughtStop(walker, at, notchCatch*p.MM)
 	}
 	w.Go(at)
+}
+
+// offEnd returns where a drag leads that began at an end of the walk: there is only one way
+// to go, and the piece goes it as far as the hand does towards the middle of the seam,
+// whichever way the line sets out at its end. Nobody who follows the line is led astray:
+// it is never shorter than that.
+func (d *walkDrag) offEnd(walker *draft.Walker, at float64, want geom.Point) float64 {
+	length := walker.Length()
+	on := walker.ContactAt(length / 2).Sub(d.contact)
+	if on.Len() == 0 {
+		return at
+	}
+	way := max(want.Sub(d.contact).Dot(on)/on.Len(), 0)
+	switch d.from {
+	case 0:
+		return max(at, min(way, length))
+	case length:
+		return min(at, max(length-way, 0))
+	}
+	return at
 }
 
 // notchCatch is how near, in screen units, a notch holds a drag.

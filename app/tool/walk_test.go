@@ -101,6 +101,21 @@ func TestWalkFollowsTheHand(t *testing.T) {
 	}
 }
 
+// At its end the walk goes back as far as the hand does, however it is pulled.
+func TestWalkLeavesItsEnds(t *testing.T) {
+	_, w := walked(t)
+	w.Leap(LeapEnd)
+	w.Press(Pointer{At: geom.Pt(200, 90), MM: 0.5})
+	w.Drag(Pointer{At: geom.Pt(230, 78), MM: 0.5})
+	if math.Abs(w.At()-68) > 0.05 {
+		t.Errorf("a drag back by 12 mm from 80 came to %g", w.At())
+	}
+	w.Drag(Pointer{At: geom.Pt(200, 120), MM: 0.5})
+	if w.At() != 80 {
+		t.Errorf("a drag past the end came to %g", w.At())
+	}
+}
+
 func TestWalkTells(t *testing.T) {
 	_, w := walked(t)
 	w.Go(30)

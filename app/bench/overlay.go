@@ -143,7 +143,7 @@ func startMark(b *body, i int) paint.Text {
 }
 
 // seamItems draws attention to the seams that do not hold: both edges in colour,
-// and above the first piece what they measure. Those that the maker lives with are
+// and at the side that is too long or too short what is wrong. Those that the maker lives with are
 // left in peace.
 func (s *scene) seamItems(report draft.Report) []*paint.Item {
 	var items []*paint.Item
@@ -157,13 +157,22 @@ func (s *scene) seamItems(report draft.Report) []*paint.Item {
 				items = append(items, s.glow(r, paint.Of(paint.Pin)))
 			}
 		}
-		piece := state.Seam.A[0].Piece
+		piece := offPiece(s.project, state)
 		if b := s.bodies[piece]; b != nil {
 			items = append(items, s.seamPlate(b, state, above[piece]))
 			above[piece]++
 		}
 	}
 	return items
+}
+
+// offPiece returns the first piece of the side of a seam that is too long or too short.
+func offPiece(p *draft.Project, state draft.SeamState) draft.ID {
+	a, b := state.Seam.A, state.Seam.B
+	if side := state.Off(p).Side; len(b) > 0 && side == draft.SideName(p, b) && side != draft.SideName(p, a) {
+		return b[0].Piece
+	}
+	return a[0].Piece
 }
 
 // Plates stand so far above a piece, and above one another, in screen units.
@@ -176,12 +185,47 @@ const (
 func (s *scene) seamPlate(b *body, state draft.SeamState, n int) *paint.Item {
 	off := state.Off(s.project)
 	text := desk.Letter(s.project, state.Seam.ID) + ": " + off.Edge + " " + s.project.Unit.FormatSmall(off.By) + " " + off.What()
-	dx, dy := s.clear(geom.Pt(b.box.Center().X, b.box.Max.Y), -plateAbove-plateStep*float64(n), text)
+	at, dy := geom.Pt(b.box.Center().X, b.box.Max.Y), -plateAbove-plateStep*float64(n)-b.lettersOut()
+	if s.plateMeets(b, at, dy, text) {
+		low, down := geom.Pt(at.X, b.box.Min.Y), plateHigh+plateClear/2+plateStep*float64(n)+b.lettersOut()
+		if !s.plateMeets(b, low, down, text) {
+			at, dy = low, down
+		}
+	}
+	dx, dy := s.clear(at, dy, text)
 	return &paint.Item{Marks: []paint.Mark{paint.Text{
-		At: geom.Pt(b.box.Center().X, b.box.Max.Y), DX: dx, DY: dy,
+		At: at, DX: dx, DY: dy,
 		Text: text, Size: 12, Weight: paint.SemiBold, Colour: paint.Of(paint.PinText),
 		Anchor: paint.Middle, Plate: paint.Of(paint.PinTint), Rim: paint.Of(paint.Pin),
 	}}}
+}
+
+// lettersOut returns how much room the letters of seams take outside a piece that is too
+// shallow to have them inside, in screen units.
+func (b *body) lettersOut() float64 {
+	const letterTall = 9
+	if b.box.H() < 2*letterDepth {
+		return letterOutset + letterTall
+	}
+	return 0
+}
+
+// plateMeets reports whether a plate at a place by a piece would lie over another piece, or
+// below the foot of the bench.
+func (s *scene) plateMeets(by *body, at geom.Point, dy float64, text string) bool {
+	v := s.view
+	px, mm := v.ToPx(at), v.DPR/v.Scale
+	if low := float64(v.H) / v.DPR; px.Y/v.DPR+dy > low-plateClear/2 {
+		return true
+	}
+	half := (float64(len([]rune(text)))*12*letterWide/2 + plateClear) * mm
+	box := geom.Rect{Min: geom.Pt(at.X-half, at.Y-(dy+plateClear/2)*mm), Max: geom.Pt(at.X+half, at.Y-(dy-plateHigh)*mm)}
+	for _, b := range s.order {
+		if b != by && b.box.Min.X < box.Max.X && b.box.Max.X > box.Min.X && b.box.Min.Y < box.Max.Y && b.box.Max.Y > box.Min.Y {
+			return true
+		}
+	}
+	return false
 }
 
 // plateHigh is how high a plate reaches above its baseline, and plateClear what stays

@@ -26,7 +26,7 @@ func (b *Bench) platesAbove(pieces ...draft.ID) float64 {
 	count := map[draft.ID]int{}
 	report := b.desk.Report()
 	for _, state := range report.Seams {
-		piece := state.Seam.A[0].Piece
+		piece := offPiece(b.scene.project, state)
 		if state.Holds || desk.SeamWaived(report, state.Seam.ID) || len(pieces) > 0 && !slices.Contains(pieces, piece) {
 			continue
 		}

@@ -47,6 +47,7 @@ func (s *Slots) Check(p *Project) Report {
 	r.Findings = append(r.Findings, s.checkBlocks(p)...)
 	r.Findings = append(r.Findings, s.checkWearers(p)...)
 	r.Findings = append(r.Findings, s.checkProofs(p)...)
+	r.Findings = append(r.Findings, s.checkOpens(p)...)
 	s.offerOfProject(p, r.Findings)
 	waive(r.Findings, p.Waivers)
 	sort.SliceStable(r.Findings, func(i, j int) bool { return r.Findings[i].Level < r.Findings[j].Level })

@@ -70,16 +70,15 @@ func (s JointSide) lineIndex() int {
 }
 
 func (j SeamJoint) says() string {
-	shape := "juts out in a point"
+	shape := "juts out"
 	if j.Kink < 0 {
-		shape = "has a dip"
+		shape = "dips"
 	}
+	says := fmt.Sprintf("Where seam %s meets the %s, at %s, the sewn %s %s by %.0f°. ", j.seam.label(), j.What, j.pieces(), j.What, shape, math.Abs(j.Degrees()))
 	if j.Meant() {
-		return fmt.Sprintf("Sewn together, the %s %s of %.0f° where seam %s meets it, at %s. If that is not meant, draw both lines into one across the seam.",
-			j.What, shape, math.Abs(j.Degrees()), j.seam.label(), j.pieces())
+		return says + "If that is not meant, draw both lines into one across the seam."
 	}
-	return fmt.Sprintf("Sewn together, the %s %s of %.0f° where seam %s meets it, at %s. Draw both lines into one across the seam.",
-		j.What, shape, math.Abs(j.Degrees()), j.seam.label(), j.pieces())
+	return says + "Draw both lines into one across the seam."
 }
 
 // pieces names the two pieces whose lines meet.

@@ -67,10 +67,12 @@ func (f *Finding) offerSeamMends(p *Project, st SeamState) {
 	case ratio <= 1 || ratio > MaxRatio:
 	case ratio <= easeTo:
 		f.mend("Ease the longer side in", "take-up", "seam", seam, "as", Ease.String())
+	case ratio >= gathersFrom && st.Seam.Fullness == Gathers:
+		f.mend("Keep the gathers as full as they are", "take-up", "seam", seam, "as", Gathers.String())
 	case ratio >= gathersFrom:
 		f.mend("Gather the longer side", "take-up", "seam", seam, "as", Gathers.String())
 	default:
-		f.mend("Leave it as it is, and mean it so", "ratio-as-it-is", "seam", seam)
+		f.mend("Keep both lengths as they are", "ratio-as-it-is", "seam", seam)
 	}
 }
 

@@ -61,6 +61,9 @@ func (g *sewnGarment) proveGirths(openings []Opening, girths []Girth, states []S
 		if len(o.Uses) > 0 {
 			pr.Piece, pr.Edge = o.Uses[0].Piece, o.Uses[0].Edge
 		}
+		if !pr.Holds {
+			pr.Mends = g.lapMends(o, -pr.Diff)
+		}
 		out = append(out, pr)
 	}
 	return out

@@ -156,6 +156,13 @@ func proofTexts(pr draft.Proof, word string, u draft.Unit) [proofColumnCount]str
 			out[proofNeed], out[proofDiff] = u.FormatBare(pr.Need), withSign(u, pr.Diff)
 		}
 	}
+	if pr.Radii {
+		for _, c := range [...]int{proofHave, proofNeed} {
+			if out[c] != "" {
+				out[c] = "r " + out[c]
+			}
+		}
+	}
 	if pr.Known && pr.Estimated && out[proofNeed] != "" {
 		out[proofNeed] = "≈ " + out[proofNeed]
 	}

@@ -141,9 +141,7 @@ func matchSeam(p *Project, a MatchSeamArgs) (Outcome, error) {
 
 // sayMoved tells by how much the outlines that an act has changed move at most.
 func (p *Project) sayMoved(out *Outcome) {
-	step := p.Unit.Step()
-	// Rounded up: what moves by 0.14 mm does not move by at most 0.1 mm.
-	out.say("Nothing moves by more than %s.", p.Unit.FormatSmall(math.Ceil(Movement(p, out.Project)/step-shareSlack)*step))
+	out.say("Outlines move by at most %s.", p.Unit.FormatAtMost(Movement(p, out.Project)))
 }
 
 // MatchedTo is how far, in mm, the sides of a seam may be from what they are meant to be

@@ -105,7 +105,7 @@ func TestMatchSeam(t *testing.T) {
 			if s := q.Seam(out.Made); s == nil || s.Ratio != 1 || s.Fullness != Plain {
 				t.Errorf("the seam means %+v", s)
 			}
-			if len(out.Says) == 0 || !strings.HasPrefix(out.Says[len(out.Says)-1], "Nothing moves by more than") {
+			if len(out.Says) == 0 || !strings.HasPrefix(out.Says[len(out.Says)-1], "Outlines move by at most") {
 				t.Errorf("says %q", out.Says)
 			}
 		})

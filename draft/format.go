@@ -43,6 +43,12 @@ func (u Unit) Format(mm float64) string { return u.FormatBare(mm) + " " + u.Symb
 // Step: what is told as wrong is never told as 0.
 func (u Unit) FormatSmall(mm float64) string { return u.Format(max(mm, u.Step())) }
 
+// FormatAtMost returns a length rounded up to the next Step: what moves by 0.14 mm does not
+// move by at most 0.1 mm.
+func (u Unit) FormatAtMost(mm float64) string {
+	return u.FormatSmall(math.Ceil(mm/u.Step()-shareSlack) * u.Step())
+}
+
 // trueWithin is how far, in mm, a length on paper may be from what it stands for:
 // the thickness of a chalk line does not show it.
 const trueWithin = 0.05

@@ -121,7 +121,7 @@ func movesWords(u draft.Unit, mm float64) string {
 	if mm < leastMove {
 		return "No outline moves"
 	}
-	return "Moves at most " + u.FormatSmall(mm)
+	return "Moves at most " + u.FormatAtMost(mm)
 }
 
 // movesUnknown stands in the place of that until the deed was looked at.

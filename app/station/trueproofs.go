@@ -157,7 +157,7 @@ func proofTexts(pr draft.Proof, word string, u draft.Unit) [proofColumnCount]str
 		}
 	}
 	if pr.Radii {
-		for _, c := range [...]int{proofHave, proofNeed} {
+		for _, c := range [...]proofColumn{proofHave, proofNeed} {
 			if out[c] != "" {
 				out[c] = "r " + out[c]
 			}

@@ -68,8 +68,8 @@ func elsewhere(path, other geom.Path) []geom.Path {
 	}
 	var out []geom.Path
 	apart := false
-	for _, s := range path {
-		if has[s] {
+	for i, s := range path {
+		if has[s] || len(path) == len(other) && unmoved(s, other[i]) {
 			apart = false
 			continue
 		}
@@ -80,4 +80,13 @@ func elsewhere(path, other geom.Path) []geom.Path {
 		out[len(out)-1] = append(out[len(out)-1], s)
 	}
 	return out
+}
+
+// unseen is how far, in mm, a stretch has moved at most that only rounding, or the search
+// for the least change, has moved: far less than a pencil line.
+const unseen = 0.02
+
+// unmoved reports whether two stretches lie in the same place for the eye.
+func unmoved(a, b geom.Segment) bool {
+	return a.P0.Dist(b.P0) < unseen && a.P1.Dist(b.P1) < unseen && a.P2.Dist(b.P2) < unseen && a.P3.Dist(b.P3) < unseen
 }

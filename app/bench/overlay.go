@@ -126,7 +126,11 @@ const (
 func startMark(b *body, i int) paint.Text {
 	along := b.place.ApplyVector(b.edges[i].Tangent(b.edges[i].AtLength(0)))
 	in := along.Left()
-	way := along.Mul(startAlong).Add(in.Mul(startInside))
+	from := float64(startAlong)
+	if b.namedAt(b.edges[i].Start()) {
+		from += pointWordOff // its name stands here
+	}
+	way := along.Mul(from).Add(in.Mul(startInside))
 	// Beside a steep edge the word begins or ends at the edge and does not cross it.
 	const steep = 0.4
 	anchor := paint.Middle
@@ -140,6 +144,17 @@ func startMark(b *body, i int) paint.Text {
 		At: b.edges[i].Start(), DX: way.X, DY: letterDrop - way.Y, Text: "start", Size: 10.5,
 		Colour: paint.Of(paint.Chalk), Anchor: anchor, Halo: paint.Of(paint.Cloth),
 	}
+}
+
+// namedAt reports whether a marked point with a name lies at a place of the piece.
+func (b *body) namedAt(at geom.Point) bool {
+	const same = 1e-3
+	for _, l := range b.piece.Lines {
+		if len(l.Nodes) == 1 && l.Name != "" && l.Nodes[0].At.Dist(at) < same {
+			return true
+		}
+	}
+	return false
 }
 
 // seamItems draws attention to the seams that do not hold: both edges in colour,

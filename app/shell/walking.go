@@ -222,7 +222,7 @@ func (c *walkCard) update() {
 		return
 	}
 	walker, _ := c.walk.Walker()
-	c.title.Set("Walk seam " + told.Title)
+	c.title.Set(told.Title)
 	for i, side := range told.Sides {
 		c.names[i].Set(side.Name)
 		c.done[i].Set(side.Done)

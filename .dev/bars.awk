@@ -31,6 +31,10 @@ name == "hemlet/app/bench BenchmarkDragStep200" { drag200 = value("ns/op") / 1e6
 name == "hemlet/app/bench BenchmarkUndo200" { undo = value("ms/step") }
 name == "hemlet/app/bench BenchmarkUndoAll200" { undoall = value("ms/step") }
 name == "hemlet/app/bench/snap BenchmarkCatch/heap" { caught = value("ns/op") / 1e6 }
+name == "hemlet/app/bench BenchmarkWalkStep50" { walked = value("ns/op") / 1e6 }
+name == "hemlet/app/shell BenchmarkDragInTheWholeWindow" { window = value("ns/op") / 1e6 }
+name == "hemlet/app/shell BenchmarkDragInTrue" { trued = value("ns/op") / 1e6 }
+name == "hemlet/geom/adjust BenchmarkSolve/12pieces" { matched = value("median-ms") }
 name == "hemlet/geom/trace BenchmarkA3/edges" { filled = value("ns/op") / 1e9 }
 name == "hemlet/geom/trace BenchmarkA3/strokes" { drawn = value("ns/op") / 1e9; held = value("peak-MB") }
 name == "hemlet/geom/trace/follow BenchmarkPathAcrossA3" { led = value("ns/op") / 1e6 }
@@ -46,6 +50,10 @@ END {
 	bar("pan, 200 pieces, 1920x1080", pan, 12, "ms")
 	bar("zoom, 200 pieces, 1920x1080", zoom, 12, "ms")
 	bar("drag step, 200 pieces", drag200, 4, "ms")
+	bar("the same with all of the window listening", window, 4, "ms")
+	bar("the same at True, with 100 seams", trued, 8, "ms")
+	bar("a step of a walk, 50 pieces", walked, 8, "ms")
+	bar("seams of 12 pieces matched, median", matched, 200, "ms")
 	bar("undo of one piece in 200", undo, 20, "ms")
 	bar("undo of all 200 pieces", undoall, 20, "ms")
 	bar("catching the pointer on a heap of 200", caught, 2, "ms")

@@ -20,8 +20,8 @@ type pdfInfo struct {
 // finishPDF rewrites the end of a file that the drawing library has made. The
 // library writes catalogue, information and page tree (objects 1 to 3) last and
 // offers no way to ask viewers not to scale when they print, nor to set the time;
-// so these objects and the table of offsets are written anew, pages and fonts stay
-// as they are.
+// so these objects and the table of offsets are written anew, and fonts are undated;
+// pages stay as they are.
 func finishPDF(body []byte, info pdfInfo) ([]byte, error) {
 	offsets, err := pdfOffsets(body)
 	if err != nil {
@@ -32,9 +32,10 @@ func finishPDF(body []byte, info pdfInfo) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	id := sha256.Sum256(body[:cut])
+	body, offsets = undatePDF(body, offsets, cut)
+	id := sha256.Sum256(body)
 	var out bytes.Buffer
-	out.Write(body[:cut])
+	out.Write(body)
 	write := func(n int, object string) {
 		offsets[n] = out.Len()
 		fmt.Fprintf(&out, "%d 0 obj\n%s\nendobj\n", n, object)

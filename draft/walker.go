@@ -274,25 +274,6 @@ func (w *Walker) Lines(k Side, step WalkStep) (done, rest []geom.Path) {
 	return done, rest
 }
 
-// EdgeAt returns the edge of a side at a step and how far from its start that is, in mm
-// along the edge as drawn.
-func (w *Walker) EdgeAt(k Side, step WalkStep) (EdgeUse, float64) {
-	at := step.AtA
-	if k == SideB {
-		at = step.AtB
-	}
-	uses := w.row(k).uses
-	i := 0
-	for i < len(uses)-1 && at >= uses[i].to {
-		i++
-	}
-	along := min(max(at-uses[i].from, 0), uses[i].to-uses[i].from)
-	if uses[i].Reversed {
-		along = uses[i].to - uses[i].from - along
-	}
-	return uses[i].EdgeUse, along
-}
-
 // findStops notes where the notches of both sides are met.
 func (w *Walker) findStops() {
 	for _, k := range [...]Side{SideA, SideB} {

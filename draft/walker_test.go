@@ -449,9 +449,6 @@ func TestWalkerThroughTheFold(t *testing.T) {
 	if end := w.At(math.Inf(1)); w.Length() != 118 || end.RestB != 0 || end.RestA != 2 {
 		t.Errorf("walked %g mm, %g and %g left", w.Length(), end.RestA, end.RestB)
 	}
-	if use, at := w.EdgeAt(SideA, step); use.Half != Far || math.Abs(at-40) > 1e-9 {
-		t.Errorf("that is %v at %g mm", use, at)
-	}
 }
 
 // Notches are met where they lie, and where both sides have one it is met once by each.

@@ -11,9 +11,8 @@ type Gesture struct {
 	start draft.History
 	// trial says that it waits for a decision; see Try.
 	trial bool
-	// settled is what the checks say of the project on which a trial began.
-	settled draft.Report
-	count   Count
+	// count is that of the open findings when a trial began.
+	count Count
 }
 
 // Begin starts a gesture on the project as it stands.

@@ -7,7 +7,7 @@ import "hemlet/draft"
 // else may be done to the document before: then it is taken back first.
 func (d *Desk) Try() *Gesture {
 	g := d.Begin()
-	g.settled, g.count = d.Report(), d.Count("")
+	g.count = d.Count("")
 	g.trial = true
 	return g
 }
@@ -21,14 +21,6 @@ func (d *Desk) Settled() *draft.Project {
 		return d.gesture.Start()
 	}
 	return d.Project()
-}
-
-// SettledReport returns what the checks say of that project.
-func (d *Desk) SettledReport() draft.Report {
-	if d.Trying() {
-		return d.gesture.settled
-	}
-	return d.Report()
 }
 
 // SettledCount returns how many open findings of each level that project has.

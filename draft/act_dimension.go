@@ -12,6 +12,7 @@ type AddDimensionArgs struct {
 	Edges []EdgeRef `arg:"edges,optional" says:"in place of points, the edges of one piece whose length it shows"`
 	Lines []LineRef `arg:"lines,optional" says:"or the lines inside a piece"`
 	Name  string    `arg:"name,optional" says:"what the length is called"`
+	Way   SpanWay   `arg:"way" says:"between points, how it is measured: straight, or only its part along or across the grain" default:"straight"`
 }
 
 // AddDimension draws a dimension line: it shows a length of a piece as it is.
@@ -41,7 +42,7 @@ func (p *Project) addSpan(s Span, over AddDimensionArgs, twice error) (Outcome, 
 			return fmt.Errorf("it %w", err)
 		}
 		for _, o := range q.Spans {
-			alike := Span{Name: o.Name, Measure: s.Measure, Share: o.Share, Ease: o.Ease, Edges: s.Edges, Lines: s.Lines, From: s.From, To: s.To}
+			alike := Span{Name: o.Name, Measure: s.Measure, Share: o.Share, Ease: o.Ease, Edges: s.Edges, Lines: s.Lines, From: s.From, To: s.To, Way: s.Way}
 			if equalSpans(alike, o) {
 				return twice
 			}
@@ -65,6 +66,9 @@ func (s *Span) measuring(a AddDimensionArgs) (ID, error) {
 			ways++
 		}
 	}
+	if !points && a.Way != Straight {
+		return "", errors.New("only a stretch between two points is measured along or across the grain")
+	}
 	if ways != 1 {
 		return "", errors.New("it runs between two points, along edges or along lines; give one of the three")
 	}
@@ -77,7 +81,7 @@ func (s *Span) measuring(a AddDimensionArgs) (ID, error) {
 		if *a.From == *a.To {
 			return "", errors.New("it needs two different points")
 		}
-		s.From, s.To = a.From.Node, a.To.Node
+		s.From, s.To, s.Way = a.From.Node, a.To.Node, a.Way
 		pieces = []ID{a.From.Piece, a.To.Piece}
 	case len(a.Edges) > 0:
 		for _, e := range a.Edges {

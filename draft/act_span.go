@@ -18,6 +18,7 @@ type AddSpanArgs struct {
 	Share   float64    `arg:"share" says:"which part of the measure it stands for: a quarter of a girth is 25%" default:"100%"`
 	Ease    Length     `arg:"ease" says:"what is meant to be added to that part" default:"0mm"`
 	Name    string     `arg:"name,optional" says:"what the stretch is called"`
+	Way     SpanWay    `arg:"way" says:"between points, how it is measured: straight, or only its part along or across the grain" default:"straight"`
 }
 
 // MeasureRef is the name of a measure, such as bust_girth; no wearer need have it.
@@ -54,6 +55,6 @@ var AddSpan = register(Info{
 		name = body.Words(measure)
 	}
 	s := Span{Name: name, Measure: measure, Share: a.Share, Ease: toGrid(float64(a.Ease))}
-	return p.addSpan(s, AddDimensionArgs{From: a.From, To: a.To, Edges: a.Edges, Lines: a.Lines},
+	return p.addSpan(s, AddDimensionArgs{From: a.From, To: a.To, Edges: a.Edges, Lines: a.Lines, Way: a.Way},
 		fmt.Errorf("this stretch stands for %s already", body.Words(measure)))
 })

@@ -211,7 +211,7 @@ func (m *marksMerge) line(was, mine, now *Line) (Line, bool) {
 }
 
 func equalSpans(a, b Span) bool {
-	return a.Name == b.Name && a.Measure == b.Measure && a.Share == b.Share && a.Ease == b.Ease && a.From == b.From && a.To == b.To &&
+	return a.Name == b.Name && a.Measure == b.Measure && a.Share == b.Share && a.Ease == b.Ease && a.From == b.From && a.To == b.To && a.Way == b.Way &&
 		slices.Equal(a.Edges, b.Edges) && slices.Equal(a.Lines, b.Lines)
 }
 
@@ -223,6 +223,7 @@ func (m *marksMerge) span(was, mine, now *Span) (Span, bool) {
 		s.Name = merged(mine.Name, was.Name, now.Name)
 		s.Measure = merged(mine.Measure, was.Measure, now.Measure)
 		s.Share = merged(mine.Share, was.Share, now.Share)
+		s.Way = merged(mine.Way, was.Way, now.Way)
 		s.Ease = merged(mine.Ease, was.Ease, now.Ease)
 		if slices.Equal(mine.Edges, was.Edges) && slices.Equal(mine.Lines, was.Lines) && mine.From == was.From && mine.To == was.To {
 			s.Edges, s.Lines, s.From, s.To = now.Edges, now.Lines, now.From, now.To

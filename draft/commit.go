@@ -34,7 +34,7 @@ func commit(before *Project, out Outcome) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, err
 	}
-	after, err = roundNew(before, out.Project.withoutIdleOrigins().withoutIdleMarks())
+	after, err = roundNew(before, out.Project.withoutIdleOrigins().withoutIdleMarks().keepNotes(out.Lineage))
 	if err != nil {
 		return Outcome{}, err
 	}

@@ -12,7 +12,7 @@ type Derivation struct {
 	ID ID
 	// Kind is "block", "piece" or "fit".
 	Kind string
-	// Inputs are the wearers, pieces and derivations that it reads.
+	// Inputs are the wearers, origins, pieces and derivations that it reads.
 	Inputs   []ID
 	Settings []Setting
 	// Text is the block's own text as it was when the pieces were made, so that a
@@ -28,6 +28,8 @@ type Derivation struct {
 	// which they were done, and Stems the ids of the drafted pieces that they began with.
 	Steps []Recorded
 	Stems []Stem
+	// Source is the pattern that a fit re-shapes, as it was before; nil for other kinds.
+	Source *Source
 }
 
 // Derived ties a piece to the derivation that made it.

@@ -34,4 +34,6 @@ const (
 	kindDerivation = 'r'
 	kindOrigin     = 'o'
 	kindMark       = 'k'
+	kindNote       = 'j'
+	kindVersion    = 'v'
 )

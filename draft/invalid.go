@@ -167,7 +167,7 @@ func (v *inspector) sound(id ID) bool {
 }
 
 // idKinds are the letters of the ids that the counter gives out.
-const idKinds = "pensdtlmgcwir"
+const idKinds = "pensdtlmgcwirokjv"
 
 // number returns the number of an id that the counter gave out, or false for a
 // name that a block gave.

@@ -43,6 +43,11 @@ func (p *Project) withoutIdleOrigins() *Project {
 	for _, piece := range p.Pieces {
 		used[piece.Origin] = true
 	}
+	for _, d := range p.Derivations {
+		for _, in := range d.Inputs {
+			used[in] = true
+		}
+	}
 	var kept []*Origin
 	for _, o := range p.Origins {
 		if used[o.ID] {

@@ -22,6 +22,9 @@ type Project struct {
 	Origins     []*Origin
 	Derivations []*Derivation
 	Waivers     []Waiver
+	// Notes were taken at fittings of the toile; Versions are what was kept to compare.
+	Notes    []*ToileNote
+	Versions []*Version
 }
 
 // New returns an empty project with a name.

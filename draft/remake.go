@@ -90,6 +90,9 @@ func redraft(before *Project, out *Outcome, d *Derivation) error {
 // blockKind is the kind of derivations that are drafted from a block.
 const blockKind = "block"
 
+// fitKind is the kind of derivations that re-shape a pattern for another body.
+const fitKind = "fit"
+
 // remaking brings one derivation up to date.
 type remaking struct {
 	before *Project

@@ -14,6 +14,8 @@ func (p *Project) sharing(with *Project) *Project {
 	q.Pictures = shared(p.Pictures, with.Pictures, func(x *Picture) ID { return x.ID })
 	q.Origins = shared(p.Origins, with.Origins, func(o *Origin) ID { return o.ID })
 	q.Derivations = shared(p.Derivations, with.Derivations, func(d *Derivation) ID { return d.ID })
+	q.Notes = shared(p.Notes, with.Notes, func(n *ToileNote) ID { return n.ID })
+	q.Versions = shared(p.Versions, with.Versions, func(v *Version) ID { return v.ID })
 	return &q
 }
 

@@ -83,7 +83,7 @@ func (s *Slots) SpanLength(piece *Piece, span Span) float64 {
 		if from == nil || to == nil {
 			return 0
 		}
-		return from.At.Dist(to.At)
+		return span.Way.between(piece, from.At, to.At)
 	}
 	sum := 0.0
 	for _, id := range span.Edges {

@@ -37,7 +37,23 @@ func (p *Project) takenIDs() map[ID]bool {
 	for _, o := range p.Origins {
 		take(o.ID)
 	}
+	for _, n := range p.Notes {
+		take(n.ID)
+	}
+	for _, v := range p.Versions {
+		take(v.ID)
+		for _, piece := range v.Pieces {
+			take(piece.ID)
+			piece.eachID(take)
+		}
+	}
 	for _, d := range p.Derivations {
+		if d.Source != nil {
+			for _, piece := range d.Source.Pieces {
+				take(piece.ID)
+				piece.eachID(take)
+			}
+		}
 		for _, s := range d.Stems {
 			take(s.ID)
 		}

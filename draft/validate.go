@@ -38,6 +38,8 @@ func Validate(p *Project) error {
 	v.pictures()
 	v.derivations()
 	v.waivers()
+	v.toile()
+	v.versions()
 	if v.err != nil {
 		return v.err
 	}

@@ -95,9 +95,16 @@ func (v *inspector) derivationIDs() {
 }
 
 func (v *inspector) derivations() {
+	nodes := 0
 	for i, d := range v.project.Derivations {
 		v.enter("derivations", i, "derivation", string(d.ID))
 		v.derivation(d)
+		if d.Source != nil {
+			nodes += v.source(d.Source)
+		}
+		if nodes > MaxNodes {
+			v.failf("the patterns before they were fitted have more than %d nodes together", MaxNodes)
+		}
 		v.leave()
 	}
 	if v.err == nil {
@@ -107,17 +114,17 @@ func (v *inspector) derivations() {
 
 func (v *inspector) derivation(d *Derivation) {
 	switch d.Kind {
-	case "block", "piece", "fit":
+	case blockKind, pieceKind, fitKind:
 	default:
 		v.failf("the kind %q is not known; it is one of: block, piece, fit", d.Kind)
 	}
 	for _, in := range d.Inputs {
 		switch v.ids[in].kind {
-		case "wearer", "piece", "derivation":
+		case "wearer", "origin", "piece", "derivation":
 		case "":
-			v.failf("it reads %q, and there is no such wearer, piece or derivation", in)
+			v.failf("it reads %q, and there is no such wearer, origin, piece or derivation", in)
 		default:
-			v.failf("it reads %q (%s); it can read wearers, pieces and derivations", in, v.ids[in].kind)
+			v.failf("it reads %q (%s); it can read wearers, origins, pieces and derivations", in, v.ids[in].kind)
 		}
 	}
 	seen := make(map[string]bool, len(d.Settings))
@@ -141,6 +148,9 @@ func (v *inspector) derivation(d *Derivation) {
 			v.copyOf(u)
 		}
 		v.leave()
+	}
+	if d.Source != nil && d.Kind != fitKind {
+		v.failf("it keeps a pattern as it was before, which only a fit has")
 	}
 	v.steps(d)
 }

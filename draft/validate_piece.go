@@ -204,6 +204,7 @@ func (v *inspector) spans(p *Piece) {
 
 func (v *inspector) spanItself(s Span, bear func(ID, string)) {
 	bear(s.ID, "span")
+	v.word("way to measure", s.Way.MarshalText)
 	v.text("name", s.Name)
 	v.text("measure", s.Measure)
 	if s.Measure == "" {

@@ -31,6 +31,9 @@ func (m *maker) derivations() {
 				d.Seams = append(d.Seams, *m.seam())
 			}
 		}
+		if d.Kind == "fit" && m.chance("source") {
+			d.Source = &draft.Source{Pieces: m.apart()}
+		}
 		if d.Kind == "block" {
 			m.steps(d)
 		}
@@ -49,6 +52,45 @@ func (m *maker) derivations() {
 		if m.chance("rest kept") {
 			p.Derived.Rest = m.rest(p)
 		}
+	}
+}
+
+// apart returns copies of some pieces as they are kept apart from the pattern.
+func (m *maker) apart() []*draft.Piece {
+	var list []*draft.Piece
+	for _, p := range m.p.Pieces {
+		if !m.chance("kept apart") {
+			continue
+		}
+		q := *p
+		q.Cloth, q.Origin, q.Derived = "", "", nil
+		q.Notches = append([]draft.Notch(nil), p.Notches...)
+		for i := range q.Notches {
+			q.Notches[i].Mark = ""
+		}
+		list = append(list, &q)
+	}
+	return list
+}
+
+// toile draws notes of the toile and versions.
+func (m *maker) toile() {
+	for range m.few("versions", 2) {
+		m.p.Versions = append(m.p.Versions, &draft.Version{ID: m.id('v'), Name: m.text("version"), Pieces: m.apart()})
+	}
+	if len(m.p.Pieces) == 0 {
+		return
+	}
+	for range m.few("notes", 2) {
+		piece := pick(m, "noted piece", m.p.Pieces)
+		n := &draft.ToileNote{
+			ID: m.id('j'), Piece: piece.ID, Kind: pick(m, "kind of note", draft.ToileKinds()), Amount: m.length("amount"),
+			At: m.share("at"), From: m.share("from"), To: m.share("to"), Words: m.text("words"), Done: m.chance("done"),
+		}
+		if m.chance("on an edge") {
+			n.Edge = pick(m, "noted edge", piece.Edges).ID
+		}
+		m.p.Notes = append(m.p.Notes, n)
 	}
 }
 

@@ -162,6 +162,7 @@ func (m *maker) span(p *draft.Piece) draft.Span {
 		}
 		return s
 	}
+	s.Way = pick(m, "way to measure", draft.SpanWays())
 	s.From = pick(m, "from edge", p.Edges).Nodes[0].ID
 	s.To = pick(m, "to edge", p.Edges).Nodes[0].ID
 	return s

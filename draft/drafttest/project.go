@@ -50,6 +50,7 @@ func Project(t *rapid.T) *draft.Project {
 		m.p.Pictures[0].Joined = &draft.Joint{To: m.p.Pictures[1].ID, Error: m.length("error")}
 	}
 	m.derivations()
+	m.toile()
 	for range m.few("waivers", 2) {
 		m.p.Waivers = append(m.p.Waivers, draft.Waiver{Finding: m.name("finding"), Reason: m.text("reason")})
 	}

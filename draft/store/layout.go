@@ -17,6 +17,8 @@ func projectLayout(f fields, p *draft.Project) {
 	pointers(f, "origins", &p.Origins, originLayout)
 	pointers(f, "derivations", &p.Derivations, derivationLayout)
 	tables(f, "waivers", &p.Waivers, waiverLayout)
+	pointers(f, "toile_notes", &p.Notes, toileNoteLayout)
+	pointers(f, "versions", &p.Versions, versionLayout)
 }
 
 func wearerLayout(f fields, w *draft.Wearer) {
@@ -151,6 +153,29 @@ func derivationLayout(f fields, d *draft.Derivation) {
 	f.prose("text", &d.Text)
 	tables(f, "seams", &d.Seams, seamLayout)
 	tables(f, "steps", &d.Steps, stepLayout)
+	f.table("source", d.Source != nil, func() { d.Source = new(draft.Source) }, func(f fields) {
+		pointers(f, "pieces", &d.Source.Pieces, pieceLayout)
+		pointers(f, "seams", &d.Source.Seams, seamLayout)
+	})
+}
+
+func toileNoteLayout(f fields, n *draft.ToileNote) {
+	f.id("id", &n.ID)
+	f.id("piece", &n.Piece)
+	f.id("edge", &n.Edge)
+	f.word("kind", &n.Kind)
+	f.number("amount_mm", &n.Amount, 0)
+	f.number("at_share", &n.At, 0)
+	f.number("from_share", &n.From, 0)
+	f.number("to_share", &n.To, 1)
+	f.prose("words", &n.Words)
+	f.flag("done", &n.Done)
+}
+
+func versionLayout(f fields, v *draft.Version) {
+	f.id("id", &v.ID)
+	f.text("name", &v.Name)
+	pointers(f, "pieces", &v.Pieces, pieceLayout)
 }
 
 // stepLayout is an act that is done again on what a derivation generates.

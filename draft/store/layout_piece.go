@@ -105,6 +105,17 @@ func spanLayout(f fields, s *draft.Span) {
 	f.ids("lines", &s.Lines)
 	f.id("from", &s.From)
 	f.id("to", &s.To)
+	// Few spans are measured along or across the grain: the others say nothing of it.
+	way := ""
+	if s.Way != draft.Straight {
+		way = s.Way.String()
+	}
+	f.text("way", &way)
+	if f.reading() && way != "" {
+		if err := s.Way.UnmarshalText([]byte(way)); err != nil {
+			f.fault("way", err.Error())
+		}
+	}
 }
 
 func edgeLayout(f fields, e *draft.Edge) {

@@ -30,6 +30,15 @@ var migrations = []migration{
 	// what goes through an opening. Nothing that format 4 says has changed its meaning,
 	// but that marks of seams take their ids from the counter.
 	func(tree map[string]any) error { return countIDs(tree, "k") },
+	// Format 6 knows fits with the pattern as it was before, spans along and across the
+	// grain, notes of the toile and versions. Nothing that format 5 says has changed its
+	// meaning, but that notes and versions take their ids from the counter.
+	func(tree map[string]any) error {
+		if err := countIDs(tree, "j"); err != nil {
+			return err
+		}
+		return countIDs(tree, "v")
+	},
 }
 
 // countIDs raises the counter above ids of a letter and figures, such as g4, which were

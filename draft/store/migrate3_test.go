@@ -71,6 +71,48 @@ func TestFormat4IsReadAsItWas(t *testing.T) {
 	}
 }
 
+// What format 5 could say is read as it was: the next format only adds to it.
+func TestFormat5IsReadAsItWas(t *testing.T) {
+	old, now := fixture(t, "format5.hemlet"), fixture(t, "format6.hemlet")
+	now.Notes, now.Versions, now.NextID = nil, nil, old.NextID
+	now.Derivations = now.Derivations[:1]
+	cape := now.Pieces[1]
+	cape.Derived = nil
+	spans := cape.Spans
+	if n := len(spans) - 1; n >= 0 && spans[n].Way == draft.AcrossGrain {
+		cape.Spans = spans[:n]
+	}
+	if len(cape.Spans) == 0 {
+		cape.Spans = nil
+	}
+	if d := cmp.Diff(old, now); d != "" {
+		t.Errorf("format 5 (-) is read otherwise than format 6 (+):\n%s", d)
+	}
+}
+
+func TestDecodeRefusesBadFitsAndNotes(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("testdata", "store", "format6.hemlet"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ name, old, new, says string }{
+		{"way", `way = "across grain"`, `way = "sideways"`, `"sideways" is not known`},
+		{"source of a block", `kind = "fit"`, `kind = "block"`, "only a fit"},
+		{"note without a piece", "[[toile_notes]]\nid = \"j", "[[toile_notes]]\npiece = \"gone\"\nid = \"j", "piece"},
+		{"kind of note", `kind = "take in"`, `kind = "shrink"`, `"shrink" is not known`},
+		{"share", "at_share = 0.4", "at_share = 4", "place"},
+		{"id above the counter", "[[versions]]\nid = \"v", "[[versions]]\nid = \"v9", "counter"},
+	} {
+		if !strings.Contains(string(text), c.old) {
+			t.Fatalf("%s: the fixture has no %q", c.name, c.old)
+		}
+		_, err := Decode([]byte(strings.Replace(string(text), c.old, c.new, 1)))
+		if err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%s: got %v, want %q", c.name, err, c.says)
+		}
+	}
+}
+
 func TestDecodeRefusesBadSeamMarks(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join("testdata", "store", "format5.hemlet"))
 	if err != nil {
@@ -100,7 +142,7 @@ spans`, `has a mark "x1"`},
 
 // A block might have called a piece g19 when the counter gave no ids of that kind.
 func TestMigrationCountsIDsOfStretches(t *testing.T) {
-	old := strings.Replace(strings.Replace(sample, "format = 5", "format = 2", 1), `"e3"`, `"g19"`, -1)
+	old := strings.Replace(strings.Replace(sample, "format = 6", "format = 2", 1), `"e3"`, `"g19"`, -1)
 	for _, c := range []struct {
 		counter string
 		want    int

@@ -117,7 +117,9 @@ func TestBentEdgeGoesThroughThePoint(t *testing.T) {
 			}
 		}
 		mid, _, _ := q.Node("mid")
-		if u, v := mid.In.Unit(), mid.Out.Unit(); math.Abs(u.Cross(v)) > 1e-6 || u.Dot(v) > 0 {
+		// The grid turns a short handle by half a step over its length.
+		turn := 1e-6 + Grid/min(mid.In.Len(), mid.Out.Len())
+		if u, v := mid.In.Unit(), mid.Out.Unit(); math.Abs(u.Cross(v)) > turn || u.Dot(v) > 0 {
 			t.Fatalf("the smooth point is bent: %v %v", mid.In, mid.Out)
 		}
 	})

@@ -99,12 +99,18 @@ func (n *Node) tangent() geom.Point {
 }
 
 // carryTangent turns the handles of a smooth point as mine were turned from was, and
-// changes their lengths by as much: so they stay in one line. was and next have a
-// handle on each side.
+// changes their lengths by as much: so they stay in one line. A handle that was shortened is
+// shortened by the same share, since by the same amount it might have nothing left, and would
+// not come back as it was. was and next have a handle on each side.
 func (n *Node) carryTangent(was, mine, next Node) {
 	turned, _ := turnFrom(was.tangent(), mine.tangent())
 	way := turned.of(next.tangent())
-	length := func(was, mine, next geom.Point) float64 { return max(next.Len()+mine.Len()-was.Len(), shortestHandle) }
+	length := func(was, mine, next geom.Point) float64 {
+		if mine.Len() < was.Len() {
+			return max(next.Len()*mine.Len()/was.Len(), shortestHandle)
+		}
+		return next.Len() + mine.Len() - was.Len()
+	}
 	n.In = way.Mul(-length(was.In, mine.In, next.In))
 	n.Out = way.Mul(length(was.Out, mine.Out, next.Out))
 }

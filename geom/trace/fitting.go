@@ -172,6 +172,9 @@ func closedCurve(ctx context.Context, pts []geom.Point, o fit.Options) (fit.Curv
 	if err == nil {
 		err = c.Path.Simple()
 	}
+	if err == nil && astray(c.Path, pts) {
+		err = errors.New("the curves that were found run far away from it")
+	}
 	if err == nil || ctx.Err() != nil {
 		return c, err
 	}
@@ -184,6 +187,20 @@ func closedCurve(ctx context.Context, pts []geom.Point, o fit.Options) (fit.Curv
 		corner[i] = true
 	}
 	return fit.Curve{Path: p, Corner: corner}, &plainLinesError{len(p), err}
+}
+
+// strayShare is how far, as a share of the diagonal of the box round a line, curves that
+// are fitted to it may lead out of that box. Fits do so by a thousandth; one that found no
+// hold, as at a knot of small letters, runs off by many times the size of the line.
+const strayShare = 0.1
+
+// astray reports whether a path leads far out of the box round the points that it was
+// fitted to.
+func astray(p geom.Path, pts []geom.Point) bool {
+	line := geom.RectOf(pts...)
+	room := line.Grow(strayShare * line.Min.Dist(line.Max))
+	b := p.Bounds()
+	return !room.Contains(b.Min) || !room.Contains(b.Max)
 }
 
 // polygon returns the closed path of straight lines through those of the points from

@@ -65,3 +65,15 @@ func TestPlainLinesAreTold(t *testing.T) {
 		}
 	}
 }
+
+// Curves that lead far out of the box round their line are not taken for it.
+func TestAstray(t *testing.T) {
+	pts := []geom.Point{geom.Pt(0, 0), geom.Pt(10, 0), geom.Pt(10, 10), geom.Pt(0, 10)}
+	if astray(geom.Polygon(pts...), pts) {
+		t.Error("a square strays from its own corners")
+	}
+	far := geom.Path{geom.Line(pts[0], pts[1]), geom.Cubic(pts[1], geom.Pt(60, 10), geom.Pt(10, 40), pts[3]), geom.Line(pts[3], pts[0])}
+	if !astray(far, pts) {
+		t.Error("a curve of four times the width does not stray")
+	}
+}

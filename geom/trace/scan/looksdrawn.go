@@ -14,6 +14,9 @@ const (
 	// penDepth is how far inside ink a place lies at most, in mm, that a pen drew: pens of
 	// patterns are up to 1.2 mm wide.
 	penDepth = 0.7
+	// penPixels is that in pixels at least, for pictures of drawings that are smaller than
+	// what they show, as books print them: at 300 dpi a pen of 0.8 mm is 10 pixels wide.
+	penPixels = 6
 	// filledShare is the share of the ink that must lie deeper than that where shapes are
 	// filled. Of a filled square of 5 mm half of it does; of pen strokes but their blots.
 	filledShare = 0.3
@@ -44,7 +47,7 @@ func LooksDrawn(ctx context.Context, r *Raster, s float64, region []geom.Point, 
 		}
 	}
 	clearRim(ink, f.W, f.H)
-	all, deep := depths(ink, f.W, f.H, penDepth*s/float64(step))
+	all, deep := depths(ink, f.W, f.H, max(penDepth*s, penPixels)/float64(step))
 	return float64(deep) <= filledShare*float64(all), nil
 }
 

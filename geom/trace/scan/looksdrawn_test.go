@@ -51,6 +51,28 @@ func TestLooksDrawn(t *testing.T) {
 	}
 }
 
+// A pattern that is printed at a fifth of its size looks drawn, though its pen would be
+// 2.5 mm wide at true size; a filled one does not.
+func TestLooksDrawnReduced(t *testing.T) {
+	piece := tracetest.Piece{Outline: geom.Polygon(geom.Pt(0, 0), geom.Pt(60, 0), geom.Pt(60, 40), geom.Pt(0, 40))}
+	for _, c := range []struct {
+		sheet tracetest.Sheet
+		drawn bool
+	}{{tracetest.Drawn(0.5, piece), true}, {tracetest.Filled(piece), false}} {
+		pic, err := tracetest.Plain(300, 3).See(c.sheet)
+		if err != nil {
+			t.Fatal(err)
+		}
+		grey, err := scan.Grey(context.Background(), pic.Image, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if drawn, err := scan.LooksDrawn(context.Background(), grey, 300/25.4/5, nil, false); err != nil || drawn != c.drawn {
+			t.Errorf("drawn %v, wanted %v, %v", drawn, c.drawn, err)
+		}
+	}
+}
+
 func onSquares(s tracetest.Sheet) tracetest.Sheet {
 	return s.Under(s.Squared(tracetest.Tone{.8, .8, .8}, 5, 0.25))
 }

@@ -143,6 +143,8 @@ type span struct {
 	// edges are indices of the piece.
 	edges    []int
 	lines    []string
+	// way is one of spanWays.
+	way      string
 	from, to *expression
 	when     *expression
 	place

@@ -332,7 +332,7 @@ func (m *marker) spans() error {
 		} else if !there {
 			continue
 		}
-		out := Span{Name: s.name, Measure: s.measure}
+		out := Span{Name: s.name, Measure: s.measure, Way: s.way}
 		var err error
 		if out.Share, err = m.number(s.share, 1, math.SmallestNonzeroFloat64, maxShare); err != nil {
 			return err
@@ -366,7 +366,7 @@ func (m *marker) spans() error {
 	return nil
 }
 
-// ends returns the nodes of the outline at which a straight span starts and ends.
+// ends returns the nodes of the outline or of lines at which a straight span starts and ends.
 func (m *marker) ends(s *span) (from, to string, err error) {
 	var names [2]string
 	for i, e := range [2]*expression{s.from, s.to} {
@@ -375,21 +375,28 @@ func (m *marker) ends(s *span) (from, to string, err error) {
 			return "", "", err
 		}
 		if names[i] = m.nodeAt(at); names[i] == "" {
-			return "", "", m.failed(e, fmt.Errorf("the outline has no point here; a span runs between points that stand in the paths of the edges"))
+			return "", "", m.failed(e, fmt.Errorf("the piece has no point here; a span runs between points that stand in the paths of its edges and lines"))
 		}
 	}
 	return names[0], names[1], nil
 }
 
-// nodeAt returns the name of the node of the outline at a place, or empty.
+// nodeAt returns the name of the node at a place, or empty: of the outline where it has
+// one there, else of a line.
 func (m *marker) nodeAt(at geom.Point) string {
 	name, far := "", onSlack
-	for i := range m.out.Edges {
-		for _, n := range m.out.Edges[i].Nodes {
+	nearest := func(nodes []Node) {
+		for _, n := range nodes {
 			if d := n.At.Dist(at); d < far {
 				name, far = n.Name, d
 			}
 		}
+	}
+	for i := range m.out.Edges {
+		nearest(m.out.Edges[i].Nodes)
+	}
+	for i := 0; name == "" && i < len(m.out.Lines); i++ {
+		nearest(m.out.Lines[i].Nodes)
 	}
 	return name
 }

@@ -175,6 +175,9 @@ func (p *parser) spanStretch(t *table, s *span, c *piece) {
 		s.lines = append(s.lines, name)
 	}
 	s.from, s.to = t.optional("from", pointKind), t.optional("to", pointKind)
+	if s.way = t.word("way", spanWays); s.way != spanWays[0] && s.from == nil {
+		p.failf(t.under("way"), "only a span from one point to another has a way")
+	}
 	ways := 0
 	for _, there := range []bool{len(s.edges) > 0, len(s.lines) > 0, s.from != nil || s.to != nil} {
 		if there {

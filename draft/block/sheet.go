@@ -140,9 +140,12 @@ type Span struct {
 	// girth is 0.25. Ease, in mm, is what is meant to be added to that part.
 	Share, Ease float64
 	// Edges or Lines, by name, are measured end to end; where there are none, the
-	// span runs straight between the nodes From and To.
+	// span runs straight between the nodes From and To, of the outline or of lines.
 	Edges, Lines []string
 	From, To     string
+	// Way is how the way from From to To is measured, one of "straight", "along grain",
+	// "across grain": as the distance, or as its part along or across the grain line.
+	Way string
 }
 
 // Use is one edge of one copy of a piece in a seam.

@@ -127,8 +127,9 @@ var (
 		{"ease", "formula: length", false, "What is meant to be added to that part; none, if it is left out."},
 		{"edges", "list of edges", false, "The edges that are measured, end to end."},
 		{"lines", "list of lines", false, "Or the lines."},
-		{"from", "formula: point", false, "Or straight from this point, which must stand in the path of an edge of the piece ..."},
+		{"from", "formula: point", false, "Or straight from this point, which must stand in the path of an edge or a line of the piece ..."},
 		{"to", "formula: point", false, "... to this one, which must stand in one too."},
+		{"way", "straight, along grain or across grain", false, "From point to point: whether the distance is measured, or only how far it goes along or across the grain; straight, if it is left out."},
 		{"when", "formula: yes or no", false, "It is there only for bodies for which this holds; always, if it is left out."},
 	}}
 	seamKeys = Section{"[[seams]]", "One seam: two runs of edges, sewn together from start to start. An edge is “piece.edge”: with “-” before it, it runs from its end to its start; with “:left” after it, it is the left copy of a pair, with “:far” the other half of a piece on the fold, with “:2” the second copy.", []Key{
@@ -157,6 +158,7 @@ var (
 	layers     = []string{"shell", "lining", "interlining"}
 	edgeKinds  = []string{"seam", "hem", "fold", "casing", "raw"}
 	corners    = []string{"mitre", "square", "turned back"}
+	spanWays   = []string{"straight", "along grain", "across grain"}
 	presses    = []string{"to start", "to end", "open"}
 	lineKinds  = []string{"placement", "gathering", "pleat", "slit", "cutout", "drill", "dart"}
 	sides      = []string{"a", "b"}

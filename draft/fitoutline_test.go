@@ -113,7 +113,7 @@ const (
 // gapBetween lays the samples of outline a on those of b by a shift alone, as cloth that
 // keeps its grain, so that the squares of the distances are least, and compares.
 func gapBetween(a, b []geom.Point) laidGap {
-	a = append([]geom.Point(nil), a...)
+	a, b = centred(a), centred(b)
 	fewA, fewB := thinned(a, layThin), thinned(b, layThin)
 	shift := geom.Point{}
 	for range layRounds {
@@ -146,7 +146,7 @@ func gapBetween(a, b []geom.Point) laidGap {
 	return g
 }
 
-// centred returns the points about their box's middle, so that shifting starts well.
+// centred returns the points about the middle of their box, so that shifting starts well.
 func centred(pts []geom.Point) []geom.Point {
 	c := geom.RectOf(pts...).Center()
 	out := make([]geom.Point, len(pts))
@@ -234,7 +234,7 @@ func sampledCrossing(pts []geom.Point) bool {
 	return false
 }
 
-// lengthOfSamples returns the length of a cubic by the trapezium of its speed, with a
+// lengthBySpeed returns the length of a cubic by Simpson's rule over its speed, with a
 // step so small that 1e-7 mm are right for a stretch of a metre.
 func lengthBySpeed(s [4]geom.Point) float64 {
 	const n = 400 // even, for Simpson's rule

@@ -138,7 +138,7 @@ func (p *Piece) marksOf(sp *block.Piece, ids blockIDs) {
 		})
 	}
 	for _, s := range sp.Spans {
-		span := Span{ID: ids.thing("span", s.Name), Name: s.Name, Measure: s.Measure, Share: s.Share, Ease: toGrid(s.Ease)}
+		span := Span{ID: ids.thing("span", s.Name), Name: s.Name, Measure: s.Measure, Share: s.Share, Ease: toGrid(s.Ease), Way: named(spanWayNames, s.Way)}
 		for _, e := range s.Edges {
 			span.Edges = append(span.Edges, ids.edge(e))
 		}

@@ -440,10 +440,13 @@ func cutID(id, kind string) (string, bool) {
 	return "", false
 }
 
-// describeSpans says how long the stretches of a piece are that stand for measures.
+// describeSpans says how long the edges and lines of a piece are that stand for measures.
 func describeSpans(p *block.Piece, u draft.Unit) string {
 	out := ""
 	for _, s := range p.Spans {
+		if s.From != "" {
+			continue // how far apart two points are is told where it is pointed at
+		}
 		sum := 0.0
 		for _, path := range stretchOf(p, s) {
 			sum += path.Length()

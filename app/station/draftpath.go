@@ -1,6 +1,7 @@
 package station
 
 import (
+	"hemlet/draft"
 	"hemlet/draft/block"
 	"hemlet/geom"
 )
@@ -47,9 +48,13 @@ func edgeOf(p *block.Piece, name string) geom.Path {
 	return nil
 }
 
-// nodeOf returns where the node with the name lies.
+// nodeOf returns where the node with the name lies, on the outline or on a line inside.
 func nodeOf(p *block.Piece, name string) (geom.Point, bool) {
-	for _, n := range nodesOf(p) {
+	nodes := nodesOf(p)
+	for _, l := range p.Lines {
+		nodes = append(nodes, l.Nodes...)
+	}
+	for _, n := range nodes {
 		if n.Name == name {
 			return n.At, true
 		}
@@ -78,9 +83,25 @@ func stretchOf(p *block.Piece, s block.Span) []geom.Path {
 	if len(out) == 0 {
 		a, from := nodeOf(p, s.From)
 		b, to := nodeOf(p, s.To)
-		if from && to && a != b {
+		if b = spanEnd(p, s, a, b); from && to && a != b {
 			add(geom.Path{geom.Line(a, b)})
 		}
 	}
 	return out
+}
+
+// spanEnd returns where a span from a ends that is measured only along or across the
+// grain: level with b, or plumb with it.
+func spanEnd(p *block.Piece, s block.Span, a, b geom.Point) geom.Point {
+	up := geom.Pt(0, 1)
+	if p.Grain != nil {
+		up = p.Grain[1].Sub(p.Grain[0]).Unit()
+	}
+	switch d := b.Sub(a); s.Way {
+	case draft.AlongGrain.String():
+		return a.Add(up.Mul(d.Dot(up)))
+	case draft.AcrossGrain.String():
+		return a.Add(up.Left().Mul(up.Cross(d)))
+	}
+	return b
 }

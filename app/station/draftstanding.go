@@ -54,6 +54,9 @@ func standing(p *draft.Piece, of *block.Piece) *block.Piece {
 	}
 	for _, s := range p.Spans {
 		span := block.Span{Name: s.Name, Measure: s.Measure, Share: s.Share, Ease: s.Ease, From: string(s.From), To: string(s.To)}
+		if span.From != "" {
+			span.Way = s.Way.String()
+		}
 		for _, id := range s.Edges {
 			span.Edges = append(span.Edges, string(id))
 		}

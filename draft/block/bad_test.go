@@ -167,6 +167,8 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 		{"[[seams]]", "[[pieces.notches]]\nedge = \"top\"\nat = \"a\"\nfrom_end = true\n[[seams]]", `pieces.front.notches[0].from_end: a point lies where it lies; leave out from_end`},
 		{"[[seams]]", "[[pieces.spans]]\nname = \"w\"\nmeasure = \"waist_girth\"\n[[seams]]", `pieces.front.spans.w: a span measures edges, or lines, or the way from one point to another: one of the three`},
 		{"[[seams]]", "[[pieces.spans]]\nname = \"w\"\nmeasure = \"waist_girth\"\nlines = [\"x\"]\n[[seams]]", `pieces.front.spans.w.lines[0]: the piece front has no line "x"; it has none`},
+		{"[[seams]]", "[[pieces.spans]]\nname = \"w\"\nmeasure = \"waist_girth\"\nedges = [\"top\"]\nway = \"along grain\"\n[[seams]]", `pieces.front.spans.w.way: only a span from one point to another has a way`},
+		{"[[seams]]", "[[pieces.spans]]\nname = \"w\"\nmeasure = \"waist_girth\"\nway = \"down\"\nedges = [\"top\"]\n[[seams]]", `pieces.front.spans.w.way: "down" is not one of straight, along grain or across grain`},
 		{"[[seams]]", "[[pieces.spans]]\nname = \"w\"\nmeasure = \"girth\"\nedges = [\"top\"]\n[[seams]]", `pieces.front.spans.w.measure: there is no measure "girth": there is `},
 		{`"front.hem"`, `"back.hem"`, `line 56: seams.closing.a[0]: "back.hem" is no edge: the block has no piece "back"; an edge is “piece.edge”, and the pieces are front`},
 		{`"front.hem"`, `"front.waist"`, `line 56: seams.closing.a[0]: the piece front has no edge "waist"; it has hem, side and top`},

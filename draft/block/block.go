@@ -141,8 +141,8 @@ type span struct {
 	name, measure string
 	share, ease   *expression
 	// edges are indices of the piece.
-	edges    []int
-	lines    []string
+	edges []int
+	lines []string
 	// way is one of spanWays.
 	way      string
 	from, to *expression

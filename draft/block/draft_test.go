@@ -120,7 +120,7 @@ func TestDraftWhole(t *testing.T) {
 	}
 	if diff := cmp.Diff([]Span{
 		{Name: "waist", Measure: "waist_girth", Share: 0.25, Ease: 6.5, Edges: []string{"waist"}},
-		{Name: "length", Measure: "spine_length", Share: 1, From: "centre.cf", To: "hem.hem_cf"},
+		{Name: "length", Measure: "spine_length", Share: 1, From: "centre.cf", To: "hem.hem_cf", Way: "along grain"},
 		{Name: "round the pocket", Measure: "spine_length", Share: 0.2, Lines: []string{"pocket"}},
 	}, front.Spans); diff != "" {
 		t.Error(diff)
@@ -232,7 +232,7 @@ func TestDraftTellsWhichFormulaFails(t *testing.T) {
 		{"[[seams]]", "[[pieces.darts]]\nname = \"x\"\nedge = \"hem\"\nfrom = \"c\"\nto = \"d\"\napex = \"a\"\n[[seams]]", `pieces.front.darts.x: the mouth of this dart is no stretch of the edge hem: c and d must stand in the path of the edge, one after the other`},
 		{"[[seams]]", "[[pieces.darts]]\nname = \"x\"\nedge = \"top\"\nfrom = \"c\"\nto = \"d\"\napex = \"a\"\n[[pieces.darts]]\nname = \"y\"\nedge = \"top\"\nfrom = \"d\"\nto = \"c\"\napex = \"a\"\n[[seams]]", `pieces.front.darts.y: another dart has its mouth there`},
 		{"[[seams]]", "[[pieces.notches]]\nedge = \"hem\"\nat = \"c\"\n[[seams]]", `this point lies 110 mm off the edge hem, and a notch lies on it (here c is (110, 110) mm)`},
-		{"[[seams]]", "[[pieces.spans]]\nname = \"x\"\nmeasure = \"hip_girth\"\nfrom = \"a\"\nto = \"between(b, c, 0.5)\"\n[[seams]]", `the outline has no point here; a span runs between points that stand in the paths of the edges`},
+		{"[[seams]]", "[[pieces.spans]]\nname = \"x\"\nmeasure = \"hip_girth\"\nfrom = \"a\"\nto = \"between(b, c, 0.5)\"\n[[seams]]", `the piece has no point here; a span runs between points that stand in the paths of its edges and lines`},
 		{"[[seams]]", "[[pieces.spans]]\nname = \"x\"\nmeasure = \"hip_girth\"\nshare = \"-1\"\nedges = [\"hem\"]\n[[seams]]", `“-1”: this is -1, and it must be above 0 and at most 1000`},
 		{`path = ["b"]`, "path = [\"b\"]\nallowance = \"ease - 50*mm\"", `pieces.front.edges.side.allowance: “ease - 50*mm”: this width is -10 mm, and an allowance is 0 or more`},
 		{`default = "0.1*waist_girth"`, "default = \"0.1*waist_girth\"\nleast = \"50*mm\"\nmost = \"0.1*waist_girth\"", `choices.ease.most: “0.1*waist_girth”: the most, 40 mm, is below the least, 50 mm (here waist_girth is 400 mm)`},

@@ -332,7 +332,7 @@ func (m *marker) spans() error {
 		} else if !there {
 			continue
 		}
-		out := Span{Name: s.name, Measure: s.measure, Way: s.way}
+		out := Span{Name: s.name, Measure: s.measure}
 		var err error
 		if out.Share, err = m.number(s.share, 1, math.SmallestNonzeroFloat64, maxShare); err != nil {
 			return err
@@ -355,6 +355,7 @@ func (m *marker) spans() error {
 			}
 		}
 		if s.from != nil {
+			out.Way = s.way
 			if out.From, out.To, err = m.ends(s); err != nil {
 				return err
 			}

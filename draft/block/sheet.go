@@ -144,7 +144,8 @@ type Span struct {
 	Edges, Lines []string
 	From, To     string
 	// Way is how the way from From to To is measured, one of "straight", "along grain",
-	// "across grain": as the distance, or as its part along or across the grain line.
+	// "across grain": as the distance, or as its part along or across the grain
+	// line. It is empty where there are edges or lines.
 	Way string
 }
 

@@ -16,7 +16,33 @@ type Report struct {
 // Check runs every check of the project's pattern; see Project.Pattern. Findings come problems first, then in
 // the order of the pieces and seams. Only what changed since the last call with
 // the same Slots is worked out anew.
-func (s *Slots) Check(p *Project) Report {
+func (s *Slots) Check(p *Project) Report { return s.CheckBesides(p, s.CheckMadeUp(p)) }
+
+// CheckMadeUp runs the checks of the garments put together from all their copies: joints,
+// notches that meet, and what is proven on the wearer. They read the whole of a garment
+// whatever part of it has changed.
+func (s *Slots) CheckMadeUp(p *Project) []Finding {
+	p = s.patternOf(p)
+	found := s.checkJoints(p)
+	found = append(found, s.checkNotchPairs(p, s.seamStates(p))...)
+	found = append(found, s.checkProofs(p)...)
+	return append(found, s.checkOpens(p)...)
+}
+
+// seamStates returns the states of the seams that can be told.
+func (s *Slots) seamStates(p *Project) []SeamState {
+	list := make([]SeamState, 0, len(p.Seams))
+	for _, seam := range p.Seams {
+		if state, err := s.SeamState(p, seam); err == nil {
+			list = append(list, state)
+		}
+	}
+	return list
+}
+
+// CheckBesides is Check with what CheckMadeUp found, which may be of the project as it was
+// a moment ago: at every step of a drag there is no time to put garments together.
+func (s *Slots) CheckBesides(p *Project, madeUp []Finding) Report {
 	var r Report
 	p = s.patternOf(p)
 	for _, piece := range p.Pieces {
@@ -39,15 +65,12 @@ func (s *Slots) Check(p *Project) Report {
 	r.Findings = append(r.Findings, s.checkUses(p)...)
 	r.Findings = append(r.Findings, s.checkHanded(p)...)
 	r.Findings = append(r.Findings, s.checkCourses(p)...)
-	r.Findings = append(r.Findings, s.checkJoints(p)...)
-	r.Findings = append(r.Findings, s.checkNotchPairs(p, r.Seams)...)
 	r.Spans = s.SpanStates(p)
 	r.Findings = append(r.Findings, checkSpans(p, r.Spans)...)
 	r.Girths = girthsOf(p, r.Spans)
 	r.Findings = append(r.Findings, s.checkBlocks(p)...)
 	r.Findings = append(r.Findings, s.checkWearers(p)...)
-	r.Findings = append(r.Findings, s.checkProofs(p)...)
-	r.Findings = append(r.Findings, s.checkOpens(p)...)
+	r.Findings = append(r.Findings, madeUp...)
 	s.offerOfProject(p, r.Findings)
 	waive(r.Findings, p.Waivers)
 	sort.SliceStable(r.Findings, func(i, j int) bool { return r.Findings[i].Level < r.Findings[j].Level })

@@ -23,6 +23,9 @@ type Desk struct {
 
 	report    draft.Report
 	reportFor *draft.Project
+	// madeUp is what is said of garments put together.
+	madeUp    []draft.Finding
+	madeUpFor *draft.Project
 	// counts are the findings of that report by piece.
 	counts    map[draft.ID]Count
 	countsFor *draft.Project
@@ -48,6 +51,7 @@ func (d *Desk) Open(p *draft.Project, path string) {
 	d.picked, d.gesture, d.aside = nil, nil, nil
 	d.saved, d.savedUnit, d.path = p, p.Unit, path
 	d.report, d.reportFor, d.counts = draft.Report{}, nil, nil
+	d.madeUp, d.madeUpFor = nil, nil
 	d.tell(Document | Selection | File | Opened)
 }
 

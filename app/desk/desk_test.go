@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"reflect"
 	"testing"
 
 	"hemlet/draft"
@@ -300,5 +301,40 @@ func TestCountGoesByBlock(t *testing.T) {
 		if f.Piece == "" && f.Derivation != "" && len(d.Place(f)) != len(made) {
 			t.Errorf("%q leads to %v", f.Says, d.Place(f))
 		}
+	}
+}
+
+// What is said of the made-up garment rests during a drag, and is told when it ends.
+func TestMadeUpGarmentIsLookedAtWhenADragEnds(t *testing.T) {
+	p := square(t)
+	d, piece := New(p), p.Pieces[0]
+	report := func() draft.Report { return draft.NewSlots().Check(d.Project()) }
+	if !reflect.DeepEqual(d.Report(), report()) {
+		t.Fatal("the report is not that of the checks")
+	}
+	told := 0
+	d.Listen(func(c Change) {
+		if c.Has(Document) {
+			told++
+		}
+	})
+	g := d.Begin()
+	corner := draft.NodeRef{Piece: piece.ID, Node: piece.Edges[1].Nodes[0].ID}
+	if err := Move(g, draft.MoveNodes, draft.MoveNodesArgs{Nodes: []draft.NodeRef{corner}, By: draft.Vector(geom.Pt(9, 0))}); err != nil {
+		t.Fatal(err)
+	}
+	if d.Report(); d.madeUpFor != p {
+		t.Error("a step of a drag put the garment together")
+	}
+	d.Count("")
+	before := told
+	if g.End(); told != before+1 {
+		t.Errorf("the end of the drag told %d changes, want 1", told-before)
+	}
+	if !reflect.DeepEqual(d.Report(), report()) || d.madeUpFor != d.Project() {
+		t.Error("after the drag the report is not that of the checks")
+	}
+	if d.Count(""); d.countsFor != d.Project() {
+		t.Error("the counts are those of the drag")
 	}
 }

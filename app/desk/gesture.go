@@ -50,6 +50,7 @@ func (g *Gesture) Show(name string, p *draft.Project) {
 func (g *Gesture) End() {
 	if g.live() {
 		g.desk.gesture = nil
+		g.desk.settle()
 	}
 }
 

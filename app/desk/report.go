@@ -6,12 +6,30 @@ import (
 	"hemlet/draft"
 )
 
-// Report returns everything that the checks say of the project as it stands.
+// Report returns everything that the checks say of the project as it stands. In the midst of
+// a drag, what they say of garments put together is that of the project as it was when the
+// drag began: it is worked out when the drag ends.
 func (d *Desk) Report() draft.Report {
-	if p := d.Project(); d.reportFor != p {
-		d.report, d.reportFor = d.slots.Check(p), p
+	p := d.Project()
+	if d.reportFor == p {
+		return d.report
 	}
+	if !d.dragging() || d.madeUpFor == nil {
+		d.madeUp, d.madeUpFor = d.slots.CheckMadeUp(p), p
+	}
+	d.report, d.reportFor = d.slots.CheckBesides(p, d.madeUp), p
 	return d.report
+}
+
+// dragging reports whether a drag is under way, which a trial is not.
+func (d *Desk) dragging() bool { return d.gesture != nil && !d.gesture.trial }
+
+// settle has what was left aside during a drag told.
+func (d *Desk) settle() {
+	if p := d.Project(); d.reportFor == p && d.madeUpFor != p {
+		d.reportFor, d.counts = nil, nil
+		d.tell(Document)
+	}
 }
 
 // Findings returns the open findings: those that the maker has not decided to live

@@ -1,0 +1,34 @@
+// Package warp re-shapes a pattern to other measures: lengths along its edges and across
+// its pieces become what is wanted, seams stay true, what is straight stays straight, and
+// between what is wanted the change spreads with the least distortion.
+//
+// # What is least
+//
+// Each shape is moved by one smooth field u, so that smooth joints stay smooth and a
+// detail goes along with what is about it. What is made least is, summed over the shapes,
+//
+//	∫ (u_x - v_y)² + (u_y + v_x)²  +  A (u_xx² + 2 u_xy² + u_yy² + v_xx² + 2 v_xy² + v_yy²)
+//
+// with A the area of the shape's box: how much angles change, and how much the field bends
+// (that of a thin plate: Duchon 1977, Bookstein 1989). Neither counts what scales, turns or
+// moves a shape as a whole. All shapes may be scaled first by the median of what is wanted,
+// which then is all that happens where nothing else is wanted. The sum does not change with
+// the size of the whole.
+//
+// # The field
+//
+// Over the box of a shape lies a lattice of bicubic B-splines, with a function for each
+// dart by which its two sides part. A node goes to P + u(P), and a handle h to h + u'(P) h:
+// both linear in the field, so that cubics stay cubics with the same nodes, and every
+// length is that of the resulting cubics. A shape that is symmetric has a symmetric field.
+//
+// # How it is found
+//
+// As a seam, a straight row or a span reads only some points of a shape, the least energy
+// for any movement of those points is worked out first; the unknowns are then no more than
+// their coordinates, and half their square is the energy. Folds and rails are linear and
+// taken out of the unknowns. The rest is left to package sqp: seams, rows and the legs of
+// darts are hard, curves keep bending the way they do, and spans harden until they are met.
+// Where they cannot all be met, what comes out has about the least weighted sum of squares
+// of what is missed.
+package warp

@@ -1,0 +1,92 @@
+package draft
+
+import "strings"
+
+// partWords are the words of the trade for the edges of garments; the first that a name
+// holds counts. (Common practice, no source.)
+var partWords = []struct {
+	words string
+	part  EdgePart
+}{
+	{"centre back", AtCentreBack}, {"center back", AtCentreBack}, {"back centre", AtCentreBack}, {"back center", AtCentreBack},
+	{"centre front", AtCentreFront}, {"center front", AtCentreFront}, {"front centre", AtCentreFront}, {"front center", AtCentreFront},
+	{"inside leg", AtInsideLeg}, {"inseam", AtInsideLeg}, {"inner leg", AtInsideLeg},
+	{"outside leg", AtSide}, {"outer leg", AtSide}, {"outseam", AtSide},
+	{"sleeve seam", AtUnderarm}, {"underarm", AtUnderarm}, {"under arm", AtUnderarm},
+	{"sleeve head", AtCap}, {"cap", AtCap}, {"armhole", AtArmhole}, {"armscye", AtArmhole}, {"scye", AtArmhole},
+	{"shoulder", AtShoulder}, {"crotch", AtCrotch}, {"neck", AtNeck}, {"neckline", AtNeck}, {"neckhole", AtNeck}, {"collar", AtNeck},
+	{"waist", AtWaist}, {"waistline", AtWaist}, {"wrist", AtWrist}, {"cuff", AtWrist}, {"ankle", AtAnkle},
+	{"centre", AtCentre}, {"center", AtCentre}, {"middle", AtCentre}, {"side", AtSide}, {"hem", AtHem},
+}
+
+// partOfName returns what an edge of this name is.
+func partOfName(name string) EdgePart {
+	text := " " + strings.Join(wordsIn(name), " ") + " "
+	for _, w := range partWords {
+		if strings.Contains(text, " "+w.words+" ") {
+			return w.part
+		}
+	}
+	return EdgeUnknown
+}
+
+// pieceWords are the words of the trade for pieces. (Common practice, no source.)
+var pieceWords = []struct {
+	part  PiecePart
+	words []string
+}{
+	{PartNeckBand, []string{"collar", "neckband"}},
+	{PartCuff, []string{"cuff", "cuffs", "wristband"}},
+	{PartWaistBand, []string{"waistband"}},
+	{PartSleeve, []string{"sleeve", "sleeves", "arm"}},
+	{PartLeg, []string{"leg", "legs", "trouser", "trousers", "breeches", "leggings", "pants", "knickers", "shorts"}},
+	{PartSkirt, []string{"skirt", "gore", "petticoat", "underskirt"}},
+	{PartTrunk, []string{"bodice", "shirt", "smock", "coat", "jacket", "waistcoat", "vest", "tunic", "dress", "gown", "blouse", "chemise", "jerkin", "doublet", "corset"}},
+}
+
+// pieceOfName returns what a piece of this name covers.
+func pieceOfName(name string) PiecePart {
+	words := wordsIn(name)
+	has := func(w string) bool {
+		for _, v := range words {
+			if v == w {
+				return true
+			}
+		}
+		return false
+	}
+	if has("band") {
+		switch {
+		case has("neck"):
+			return PartNeckBand
+		case has("wrist") || has("sleeve"):
+			return PartCuff
+		case has("waist"):
+			return PartWaistBand
+		}
+	}
+	for _, t := range pieceWords {
+		for _, w := range t.words {
+			if has(w) {
+				return t.part
+			}
+		}
+	}
+	return PartUnknown
+}
+
+// aspectOfName returns from which side a piece of this name covers the body.
+func aspectOfName(name string) Aspect {
+	front, back := false, false
+	for _, w := range wordsIn(name) {
+		front = front || w == "front" || w == "fore"
+		back = back || w == "back"
+	}
+	switch {
+	case front && !back:
+		return AspectFront
+	case back && !front:
+		return AspectBack
+	}
+	return AspectUnknown
+}

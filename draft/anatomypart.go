@@ -63,18 +63,21 @@ const (
 	AtAnkle // the end of a leg, wherever it lies
 	AtEnd   // the short end of a band
 	AtOuter // the free long side of a band
+	AtDart  // the leg of a dart that is drawn as edges
 )
 
 var edgePartNames = names[EdgePart]{
 	"unknown", "neck", "shoulder", "armhole", "cap", "side", "sleeve seam", "waist", "hem", "wrist",
-	"centre front", "centre back", "centre", "crotch", "inside leg", "ankle", "end", "outer edge",
+	"centre front", "centre back", "centre", "crotch", "inside leg", "ankle", "end", "outer edge", "dart",
 }
 
 func (e EdgePart) String() string               { return edgePartNames.text(e) }
 func (e EdgePart) MarshalText() ([]byte, error) { return edgePartNames.marshal(e) }
 
 // UnmarshalText reads the name of a part.
-func (e *EdgePart) UnmarshalText(b []byte) error { return edgePartNames.unmarshal(e, b, "part of a garment") }
+func (e *EdgePart) UnmarshalText(b []byte) error {
+	return edgePartNames.unmarshal(e, b, "part of a garment")
+}
 
 // Middle reports whether the edge lies in the middle of the body.
 func (e EdgePart) Middle() bool { return e == AtCentre || e == AtCentreFront || e == AtCentreBack }

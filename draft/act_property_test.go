@@ -108,6 +108,7 @@ var theWorkshop = sync.OnceValues(func() (*draft.Project, error) {
 		{"notch-seam", "seam=side"},
 		{"line-piece", "piece=Back|sew=no"},
 		{"trace-copy", "piece=Back lining|name=toile"},
+		{"keep-version", "name=first toile"},
 	} {
 		texts := make(map[string]string)
 		for _, a := range strings.Split(step.args, "|") {
@@ -321,6 +322,12 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return from(darts)
 	case kind == "cloth":
 		return from(cloths)
+	case kind == "version":
+		var versions []string
+		for _, v := range p.Versions {
+			versions = append(versions, string(v.ID))
+		}
+		return from(versions)
 	case kind == "drafted block":
 		return from(drafts)
 	case param.Name == "block":

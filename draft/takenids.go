@@ -42,6 +42,9 @@ func (p *Project) takenIDs() map[ID]bool {
 	}
 	for _, v := range p.Versions {
 		take(v.ID)
+		for _, s := range v.Seams {
+			take(s.ID)
+		}
 		for _, piece := range v.Pieces {
 			take(piece.ID)
 			piece.eachID(take)

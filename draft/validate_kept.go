@@ -1,5 +1,7 @@
 package draft
 
+import "slices"
+
 // toile inspects the notes of the toile.
 func (v *inspector) toile() {
 	if n := len(v.project.Notes); n > MaxToileNotes {
@@ -41,7 +43,11 @@ func (v *inspector) versions() {
 		v.enter("versions", i, "version", x.Name)
 		v.bear(x.ID, "version")
 		v.text("name", x.Name)
-		nodes += v.apart(x.Pieces, nil)
+		nodes += v.apart(x.Pieces, x.Seams)
+		earlier := slices.ContainsFunc(v.project.Versions[:i], func(y *Version) bool { return y.ID == x.Follows })
+		if x.Follows != "" && !earlier {
+			v.failf("it follows %q, and there is no such version before it", x.Follows)
+		}
 		if nodes > MaxNodes {
 			v.failf("the versions have more than %d nodes together", MaxNodes)
 		}

@@ -123,10 +123,20 @@ func (p *Plan) layBench(s *stock) error {
 // sort parts pieces that fit on one page from those that do not, each of which is
 // spread over pages of its own, and adds up the areas of the former in mm2.
 func (p *Plan) sort(ctx context.Context, s *stock) (smalls []small, larges []*Group, area float64, err error) {
-	for i, flat := range s.flats {
+	all := make([]int, len(s.flats))
+	for i := range all {
+		all[i] = i
+	}
+	return p.sortThese(ctx, s, all)
+}
+
+// sortThese does that for some of the pieces, by their numbers in the stock.
+func (p *Plan) sortThese(ctx context.Context, s *stock, these []int) (smalls []small, larges []*Group, area float64, err error) {
+	for _, i := range these {
 		if err := ctx.Err(); err != nil {
 			return nil, nil, 0, err
 		}
+		flat := s.flats[i]
 		key := turnKey{i, p.bestTurn(flat, flat.Piece.Place.Turn)}
 		l, err := s.at(key)
 		if err != nil {
@@ -185,7 +195,24 @@ func (p *Plan) begin(a arrangement) *field {
 // and on pages of their own.
 func (p *Plan) arrange(s *stock, smalls []small, larges []*Group, a arrangement) error {
 	first := p.begin(a)
-	var rooms []*field
+	if err := p.settle(s, smalls, larges, []*field{first}, a); err != nil {
+		return err
+	}
+	p.number()
+	p.mapScale, _ = p.mapPlaces(p.facts.chart)
+	return nil
+}
+
+// settle lays small pieces into the rooms that there are and those that the large ones
+// leave, and on pages of their own. Where a plan fills its first page upward, that is the
+// last of the rooms.
+func (p *Plan) settle(s *stock, smalls []small, larges []*Group, rooms []*field, a arrangement) error {
+	var first *field
+	if len(rooms) > 0 {
+		first = rooms[len(rooms)-1]
+	}
+	given := rooms
+	rooms = nil
 	var joined []*Group
 	for _, g := range larges {
 		own := *g
@@ -196,7 +223,7 @@ func (p *Plan) arrange(s *stock, smalls []small, larges []*Group, a arrangement)
 	sort.SliceStable(rooms, func(i, j int) bool {
 		return rooms[i].box.W()*rooms[i].box.H() < rooms[j].box.W()*rooms[j].box.H()
 	})
-	rooms = append(rooms, first)
+	rooms = append(rooms, given...)
 	smalls = append([]small(nil), smalls...)
 	sort.SliceStable(smalls, func(i, j int) bool {
 		m, n := smalls[i].box, smalls[j].box
@@ -223,8 +250,6 @@ func (p *Plan) arrange(s *stock, smalls []small, larges []*Group, a arrangement)
 		}
 	}
 	p.Groups = append(p.Groups, joined...)
-	p.number()
-	p.mapScale, _ = p.mapPlaces(p.facts.chart)
 	return nil
 }
 

@@ -168,8 +168,12 @@ func (p *Plan) head(paper pen, page Page) {
 	}
 	paper.write(Text{At: geom.Pt(x0+bar/2, y+1), Size: 2, Anchor: Middle, Words: fmt.Sprintf("%d mm", checkBar)})
 	g := page.Group
-	line := fmt.Sprintf("sheet %s, row %d of %d, column %d of %d · page %d of %d", g.Name, page.Row, g.Rows, page.Col, g.Cols, page.Number, len(p.Pages))
+	line := fmt.Sprintf("sheet %s, row %d of %d, column %d of %d · page %d of %d", g.Name, page.Row, g.Rows, page.Col, g.Cols, page.Number, p.most)
+	if p.since != nil {
+		line += " · changed since " + p.since.Name
+	}
 	size, room := 2.8, p.namesRoom()
+	line = fit(line, room, size, false)
 	where := Text{Size: size, Words: line}
 	name := Text{At: geom.Pt(m, top-3), Size: size, Strong: true, Words: fit(p.Project.Name, room-textWidth(line, size, false)-4, size, true)}
 	where.At = geom.Pt(m+textWidth(name.Words, size, true), top-3)

@@ -24,6 +24,10 @@ type Laid struct {
 	// Notes say what to do at a line inside the piece.
 	Notes []Text
 	Label Label
+	// turn is how it was turned, in radians, and origin where that took the origin of the
+	// piece's own millimetres.
+	turn   float64
+	origin geom.Point
 }
 
 // Words returns every line of text on the copy.
@@ -39,6 +43,7 @@ func (l *Laid) Transform(by geom.Affine) *Laid {
 	}
 	moved.Notes = transformed(l.Notes, by)
 	moved.Label = l.Label.transform(by)
+	moved.origin = by.Apply(l.origin)
 	return &moved
 }
 
@@ -89,7 +94,7 @@ func newRuler(p *draft.Project, o Options) ruler { return ruler{p, o, draft.NewS
 // lay returns one copy of the flat piece, turned by turn radians about its origin.
 func (r ruler) lay(flat *draft.Flat, c draft.Copy, turn float64) *Laid {
 	by := c.Affine().Then(geom.Rotation(turn, geom.Point{}))
-	l := &Laid{Piece: flat.Piece, Copy: c, Revision: draft.Revision(flat.Piece), Wearer: wearerOf(r.project, flat.Piece)}
+	l := &Laid{Piece: flat.Piece, Copy: c, Revision: draft.Revision(flat.Piece), Wearer: wearerOf(r.project, flat.Piece), turn: turn, origin: by.Apply(geom.Point{})}
 	l.Cut, l.Turns = placed(flat.Cut, turns(flat.Cut, flat.CutEdge), by)
 	marks := r.marksOf(flat)
 	for i := range marks {

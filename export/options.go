@@ -148,6 +148,9 @@ type Options struct {
 	// CutButtonholes lets a machine cut buttonholes and the exits of drawstrings; else
 	// they are cut by hand once they are sewn round.
 	CutButtonholes bool
+	// Since names a version: a PDF then holds only the pages that show something else than
+	// they do for that version, in the same arrangement. It is empty for all pages.
+	Since draft.ID
 	// Paper is what a PDF is printed on; the zero Paper is A4.
 	Paper      Paper
 	Correction Correction

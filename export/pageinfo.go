@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 
 	"hemlet/draft"
 	"hemlet/geom"
@@ -53,8 +54,10 @@ func (p *Plan) factsFor(w float64, below bool) facts {
 	if !below {
 		width -= factsGap + mapBeside
 	}
-	f.lines = p.factLines(width)
-	high := titleLine + float64(len(f.lines))*factsLine
+	f.lines = p.factLines(width, p.options.now())
+	// The room is the same whatever the day, so that the pages of another day fit these.
+	lines := max(len(f.lines), len(p.factLines(width, widestDay)))
+	high := titleLine + float64(lines)*factsLine
 	f.words = geom.Rect{Min: geom.Pt(0, top-high), Max: geom.Pt(width, top)}
 	if below {
 		under := f.words.Min.Y - factsGap
@@ -66,8 +69,11 @@ func (p *Plan) factsFor(w float64, below bool) facts {
 	return f
 }
 
+// widestDay is a day that takes the most room in words.
+var widestDay = time.Date(2000, time.September, 26, 0, 0, 0, 0, time.UTC)
+
 // factLines are the words below the squares, in lines of a width in mm.
-func (p *Plan) factLines(width float64) []string {
+func (p *Plan) factLines(width float64, day time.Time) []string {
 	correction := "Printer correction: none."
 	if p.across != 1 || p.up != 1 {
 		correction = fmt.Sprintf("Printer correction: %s %% across, %s %% up.", decimals(p.across*100, 2), decimals(p.up*100, 2))
@@ -78,7 +84,7 @@ func (p *Plan) factLines(width float64) []string {
 	}
 	var lines []string
 	for _, says := range [...]string{
-		fmt.Sprintf("%s, printed %s", p.Paper.words(p.Project.Unit), p.options.now().Format("2 January 2006")),
+		fmt.Sprintf("%s, printed %s", p.Paper.words(p.Project.Unit), day.Format("2 January 2006")),
 		"Print at 100 %, then measure both squares.",
 		correction,
 		"Solid: cut here. Dashed: stitch, darts as well.",

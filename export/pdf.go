@@ -26,15 +26,20 @@ func writePDF(ctx context.Context, w io.Writer, p *draft.Project, o Options, rep
 	if err != nil {
 		return err
 	}
-	report.ofPlan(plan)
+	pages := plan.Printed()
+	if len(pages) == 0 {
+		return fmt.Errorf("nothing that is printed has changed since “%s”", plan.since.Name)
+	}
+	report.ofPlan(plan, pages)
 	fonts, err := newLettering()
 	if err != nil {
 		return err
 	}
 	var body bytes.Buffer
-	first := plan.Pages[0]
+	first := plan.Pages[pages[0]]
 	file := newPDF(&body, first.Width, first.Height)
-	for i, page := range plan.Pages {
+	for i, n := range pages {
+		page := plan.Pages[n]
 		if err := ctx.Err(); err != nil {
 			return err
 		}
@@ -42,7 +47,7 @@ func writePDF(ctx context.Context, w io.Writer, p *draft.Project, o Options, rep
 			file.NewPage(page.Width, page.Height)
 		}
 		plan.draw(pen{to: file, fonts: fonts}, page)
-		o.step(i+1, len(plan.Pages))
+		o.step(i+1, len(pages))
 	}
 	return closePDF(w, file, &body, pdfInfo{
 		title: p.Name, subject: "Sewing pattern, true to size: print at 100 %", made: o.now(),
@@ -98,11 +103,27 @@ func closePDF(w io.Writer, file *pdf.PDF, body *bytes.Buffer, info pdfInfo) erro
 	return err
 }
 
-func (r *Report) ofPlan(plan *Plan) {
-	r.Pages = len(plan.Pages)
-	r.Width, r.Height = plan.Pages[0].Width, plan.Pages[0].Height
-	for _, g := range plan.Groups {
-		r.ofPieces(g.Pieces)
-		r.leftOut(g.Pieces)
+// ofPlan tells what the pages hold that are written.
+func (r *Report) ofPlan(plan *Plan, pages []int) {
+	r.Pages = len(pages)
+	r.Width, r.Height = plan.Pages[pages[0]].Width, plan.Pages[pages[0]].Height
+	shown := make(map[*Laid]bool)
+	for _, i := range pages {
+		r.Numbers = append(r.Numbers, plan.Pages[i].Number)
+		for _, l := range plan.Pages[i].Pieces {
+			shown[l] = true
+		}
 	}
+	for _, g := range plan.Groups {
+		var pieces []*Laid
+		for _, l := range g.Pieces {
+			if shown[l] {
+				pieces = append(pieces, l)
+			}
+		}
+		r.ofPieces(pieces)
+		r.leftOut(pieces)
+	}
+	r.Stay, r.Gone = plan.Kept()
+	r.Kept = plan.KeptWords()
 }

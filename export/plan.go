@@ -27,6 +27,10 @@ type Plan struct {
 	strip float64
 	// across and up are the factors by which a printer's error is corrected.
 	across, up float64
+	// most is the highest number that a page has or had.
+	most int
+	// since is the version whose arrangement the plan keeps, nil for none.
+	since *draft.Version
 }
 
 // Group is a set of pages that are joined to one, or a single page.
@@ -37,6 +41,9 @@ type Group struct {
 	Pieces     []*Laid
 	// W and H are the size in mm of what its pages show together.
 	W, H float64
+	// grown is the height in mm by which the group has become higher than with the version
+	// whose arrangement the plan keeps.
+	grown float64
 }
 
 // Page is one leaf of a group. Row and Col count from 1, from the top left.
@@ -49,6 +56,9 @@ type Page struct {
 	// Width and Height are the size of the paper in mm.
 	Width, Height float64
 	Pieces        []*Laid
+	// Stays says that the page shows what it showed with the version whose arrangement the
+	// plan keeps, so that what was printed then holds.
+	Stays bool
 }
 
 // piecePad is what a page leaves round a piece, in mm, so that no line falls on
@@ -56,8 +66,16 @@ type Page struct {
 const piecePad = 1
 
 // LayPages lays the project out on pages: pieces that fit on one page are not cut
-// by a border, larger ones are spread over pages that are joined.
+// by a border, larger ones are spread over pages that are joined. Where the options name a
+// version, each piece stays where that version has it as far as it can.
 func LayPages(ctx context.Context, p *draft.Project, o Options) (*Plan, error) {
+	if o.Since != "" {
+		return laySince(ctx, p, o)
+	}
+	return layAfresh(ctx, p, o)
+}
+
+func layAfresh(ctx context.Context, p *draft.Project, o Options) (*Plan, error) {
 	paper, err := o.Paper.checked()
 	if err != nil {
 		return nil, err
@@ -234,6 +252,7 @@ func (p *Plan) number() {
 			p.Pages = append(p.Pages, page)
 		}
 	}
+	p.most = len(p.Pages)
 }
 
 // pagesOf returns the pages of a group that show anything; the first page of all

@@ -17,6 +17,11 @@ type Report struct {
 	Notices []string
 	// Pages counts the pages of a PDF, 1 for other formats.
 	Pages int
+	// Numbers are the numbers of the pages of a PDF. Where only pages were written that have
+	// changed since a version, Stay has those that hold as they were printed then, Gone those
+	// that are not needed any more, and Kept says so in sentences.
+	Numbers, Stay, Gone []int
+	Kept                []string
 	// Width and Height are the size in mm of the sheet, or of one page.
 	Width, Height float64
 	Pieces        []ReportPiece

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 
 	"hemlet/draft"
 	"hemlet/draft/store"
@@ -17,6 +18,7 @@ type exportVerb struct {
 	Piece   []string `help:"Only these pieces, by name or id."`
 	Notches bool     `name:"cut-notches" help:"For blade or laser: also cut the notches that their allowance bears."`
 	Holes   bool     `name:"cut-buttonholes" help:"For blade or laser: also cut buttonholes and the exits of drawstrings."`
+	Since   string   `placeholder:"VERSION" help:"For PDF: only the pages that show something else than they did with this version, by its name or id; the others hold as they were printed."`
 	AsLaid  bool     `help:"Keep the places that the pieces have on the bench."`
 }
 
@@ -37,11 +39,20 @@ func (v *exportVerb) Run(ctx context.Context, t *terminal) error {
 		}
 		opts.Pieces = append(opts.Pieces, draft.ID(piece))
 	}
+	if v.Since != "" {
+		if format, err := export.FormatOf(v.Out); err == nil && (format != export.PDF || opts.Purpose.Cuts()) {
+			return errors.New("--since goes with a PDF for the pen: only that has pages of which some can stay")
+		}
+		if opts.Since, err = p.FindVersion(v.Since); err != nil {
+			return err
+		}
+	}
 	report, err := export.Write(ctx, v.Out, p, opts)
 	if err != nil {
 		return err
 	}
 	t.remarks(report.Notices)
+	t.remarks(report.Kept)
 	t.printf("%s: %s, %s\n", v.Out, count(len(report.Pieces), "piece"), count(report.Pages, "page"))
 	return nil
 }

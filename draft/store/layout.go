@@ -175,7 +175,9 @@ func toileNoteLayout(f fields, n *draft.ToileNote) {
 func versionLayout(f fields, v *draft.Version) {
 	f.id("id", &v.ID)
 	f.text("name", &v.Name)
+	f.id("follows", &v.Follows)
 	pointers(f, "pieces", &v.Pieces, pieceLayout)
+	pointers(f, "seams", &v.Seams, seamLayout)
 }
 
 // stepLayout is an act that is done again on what a derivation generates.

@@ -19,14 +19,15 @@ type Report struct {
 func (s *Slots) Check(p *Project) Report { return s.CheckBesides(p, s.CheckMadeUp(p)) }
 
 // CheckMadeUp runs the checks of the garments put together from all their copies: joints,
-// notches that meet, and what is proven on the wearer. They read the whole of a garment
+// notches that meet, what is proven on the wearer, and what a fit brought out of scale. They read the whole of a garment
 // whatever part of it has changed.
 func (s *Slots) CheckMadeUp(p *Project) []Finding {
 	p = s.patternOf(p)
 	found := s.checkJoints(p)
 	found = append(found, s.checkNotchPairs(p, s.seamStates(p))...)
 	found = append(found, s.checkProofs(p)...)
-	return append(found, s.checkOpens(p)...)
+	found = append(found, s.checkOpens(p)...)
+	return append(found, s.checkScale(p)...)
 }
 
 // seamStates returns the states of the seams that can be told.
@@ -100,6 +101,7 @@ func (s *Slots) checkPiece(p *Project, piece *Piece) []Finding {
 		c.checkFold()
 		c.checkOutline(flat, err)
 		c.checkDarts()
+		c.checkSmall()
 		c.checkNotches(s.EdgeLengths(piece))
 		if flat != nil {
 			c.checkAllowances(flat)

@@ -1,0 +1,174 @@
+package draft
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+)
+
+// edgeRole is how an edge is sewn, as far as its allowance goes.
+type edgeRole int
+
+const (
+	plainRole edgeRole = iota
+	gatheredRole
+	hemRole
+	casingRole
+)
+
+var edgeRoles = [...]struct{ key, words, why string }{
+	plainRole:    {"seams", "Seams", "Rule of scale: allowances go by thread and fingers, not by the wearer."},
+	gatheredRole: {"gathers", "Edges that are gathered", "Rule of scale: two rows of gathering stitches need 5 to 6 mm, which are trimmed to 3 once they are sewn."},
+	hemRole:      {"hems", "Hems", "Rule of scale: a hem gets smaller with its wearer, but turned twice it is 3 mm and 3 mm at least."},
+	casingRole:   {"casings", "Casings", "Rule of scale: a casing has to be threaded, and is 4 mm at least beside what is turned in."},
+}
+
+// Hems are left alone between these shares of what is proposed: how deep one is, is style.
+const shallowHem, deepHem = 0.6, 1.5
+
+// proposal is an allowance that edges of one role should have.
+type proposal struct {
+	role        edgeRole
+	width, trim float64
+	edges       []allowed
+}
+
+// allowed is an edge with the allowance that is out of scale.
+type allowed struct {
+	piece *Piece
+	edge  *Edge
+}
+
+// allowances proposes allowances, together for all edges that get the same.
+func (c *scaling) allowances() {
+	var list []*proposal
+	for _, piece := range c.pieces {
+		for i := range piece.Edges {
+			e := &piece.Edges[i]
+			role, width, trim, off := c.allowanceFor(piece, i)
+			if !off {
+				continue
+			}
+			at := slices.IndexFunc(list, func(x *proposal) bool { return x.role == role && x.width == width && x.trim == trim })
+			if at < 0 {
+				at = len(list)
+				list = append(list, &proposal{role: role, width: width, trim: trim})
+			}
+			list[at].edges = append(list[at].edges, allowed{piece, e})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b *proposal) int { return int(a.role) - int(b.role) })
+	for _, x := range list {
+		c.propose(x)
+	}
+}
+
+// allowanceFor returns the role of edge i of a piece and the allowance that it should have,
+// with what is left of it after sewing, and whether it is off.
+func (c *scaling) allowanceFor(piece *Piece, i int) (role edgeRole, width, trim float64, off bool) {
+	e := &piece.Edges[i]
+	has := e.Allowance.Widest()
+	if has == 0 || e.Allowance.Start != e.Allowance.End || piece.SlitSide(i) {
+		return 0, 0, 0, false // bound, or tapering to a point
+	}
+	now := has
+	if was, _ := c.before(piece).Edge(e.ID); was != nil && was.Allowance == e.Allowance {
+		now = has * c.by // as the pattern has it, nobody has looked at it yet
+	}
+	r := c.rule
+	switch e.Kind {
+	case SeamEdge:
+		if c.gathered(piece, e) && r.most <= gatherTo {
+			return gatheredRole, gatherTo, gatherTrim, has < gatherAllowance || has > gatherTo || e.Allowance.TrimTo == 0
+		}
+		return plainRole, roundDown(min(max(now, r.least), r.most)), 0, has < r.least || has > r.most
+	case HemEdge:
+		width = roundDown(max(now, r.most))
+		return hemRole, width, 0, has < shallowHem*width || has > deepHem*width
+	case CasingEdge:
+		width = roundDown(max(now, leastCasing+r.least))
+		return casingRole, width, 0, has < leastCasing || has > deepHem*width
+	}
+	return 0, 0, 0, false
+}
+
+// gatherTo is the allowance in mm at which a gathered edge is cut: gatherAllowance to this.
+const gatherTo = 6
+
+// gathered reports whether an edge is drawn up by gathers in a seam.
+func (c *scaling) gathered(piece *Piece, e *Edge) bool {
+	for _, seam := range c.Seams {
+		if seam.Fullness == Gathers {
+			if side, _, k := useOf(seam, EdgeRef{Piece: piece.ID, Edge: e.ID}); k >= 0 && side == seam.Fuller {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// propose tells of one proposal.
+func (c *scaling) propose(x *proposal) {
+	u, role := c.Unit, edgeRoles[x.role]
+	least, most := math.Inf(1), 0.0
+	var edges, names []string
+	for _, on := range x.edges {
+		w := on.edge.Allowance.Widest()
+		least, most = min(least, w), max(most, w)
+		edges = append(edges, on.piece.edgeText(on.edge))
+		if name := on.piece.label(); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	was := u.Format(most)
+	if u.Format(least) != was {
+		was = fmt.Sprintf("%s to %s", u.Format(least), was)
+	}
+	a := c.add(fmt.Sprintf("%s %g", role.key, x.width), role.why, "%s of %s (%s) are %s wide. For %s, %s.",
+		role.words, list(names, 4), counted(len(edges), "edge"), was, c.size(), c.bound(x))
+	a.Was, a.Now, a.Adjust, a.Amount = was, u.Format(x.width), "width", x.width
+	a.Value, a.Limit = most, x.width
+	a.Piece, a.Edge = x.edges[0].piece.ID, x.edges[0].edge.ID
+	args := []string{"edges", strings.Join(edges, " + "), "width", mmText(x.width)}
+	if x.trim > 0 {
+		args = append(args, "trim", mmText(x.trim))
+	} else if x.width <= x.widestTrim() {
+		args = append(args, "trim", "0mm")
+	}
+	a.mend("Make them "+u.Format(x.width)+" wide", "set-allowance", args...)
+}
+
+// widestTrim returns the widest allowance that is left of the edges after sewing.
+func (x *proposal) widestTrim() float64 {
+	widest := 0.0
+	for _, on := range x.edges {
+		widest = max(widest, on.edge.Allowance.TrimTo)
+	}
+	return widest
+}
+
+// bound says what is usual at the scale.
+func (c *scaling) bound(x *proposal) string {
+	u := c.Unit
+	switch x.role {
+	case gatheredRole:
+		return fmt.Sprintf("cut them %s wide and trim them to %s once they are sewn", u.Format(x.width), u.Format(x.trim))
+	case hemRole:
+		if x.width < 2*leastDoubleHem {
+			return fmt.Sprintf("a hem of %s, turned once, is deep enough; turned twice it would be %s", u.Format(x.width), u.Format(2*leastDoubleHem))
+		}
+		return fmt.Sprintf("a hem of %s is as deep", u.Format(x.width))
+	case casingRole:
+		return fmt.Sprintf("a casing of %s will do", u.Format(x.width))
+	}
+	return fmt.Sprintf("seams have %s to %s", u.Format(c.rule.least), u.Format(c.rule.most))
+}
+
+// counted writes a number of things.
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -214,7 +214,7 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 	}
 	mm := func(label string) string { return fmt.Sprintf("%.3fmm", rapid.Float64Range(-30, 30).Draw(t, label)) }
 	var pieces, edges, points, corners, handles, notches, darts, seams, seamMarks, cloths, wearers, drafts, settings, lines []string
-	var stretches, marks []string
+	var stretches, marks, spans, fits []string
 	for _, piece := range p.Pieces {
 		id := `"` + string(piece.ID) + `"`
 		pieces = append(pieces, id)
@@ -251,6 +251,7 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		}
 		for _, s := range piece.Spans {
 			marks = append(marks, id+`."`+string(s.ID)+`"`)
+			spans = append(spans, id+`."`+string(s.ID)+`"`)
 		}
 	}
 	for _, s := range p.Seams {
@@ -261,6 +262,9 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 	}
 	for _, d := range p.Derivations {
 		drafts = append(drafts, string(d.ID))
+		if d.Kind == "fit" {
+			fits = append(fits, string(d.ID))
+		}
 		for _, s := range d.Settings {
 			settings = append(settings, s.Name, s.Name, s.Name, s.Name)
 		}
@@ -328,6 +332,10 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 			versions = append(versions, string(v.ID))
 		}
 		return from(versions)
+	case kind == "measured stretch":
+		return from(spans)
+	case kind == "fitted pattern":
+		return from(fits)
 	case kind == "drafted block":
 		return from(drafts)
 	case param.Name == "block":

@@ -70,6 +70,7 @@ func (s *Slots) CheckBesides(p *Project, madeUp []Finding) Report {
 	r.Findings = append(r.Findings, checkSpans(p, r.Spans)...)
 	r.Girths = girthsOf(p, r.Spans)
 	r.Findings = append(r.Findings, s.checkBlocks(p)...)
+	r.Findings = append(r.Findings, s.checkFits(p)...)
 	r.Findings = append(r.Findings, s.checkWearers(p)...)
 	r.Findings = append(r.Findings, madeUp...)
 	s.offerOfProject(p, r.Findings)

@@ -28,7 +28,7 @@ func commit(before *Project, out Outcome) (Outcome, error) {
 		}
 		after = moved
 	}
-	out.Project = after
+	out.Project = after.keepSources(before)
 	out.followLinks(before)
 	out, err := remakeMarked(before, out)
 	if err != nil {

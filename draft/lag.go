@@ -63,13 +63,13 @@ func (s *Slots) checkLag(p *Project, d *Derivation, by maker, piece *Piece, labe
 	if f.Value > olderLimit {
 		f.Level = LookAgain
 	}
-	if d.Kind == pieceKind {
-		f.mend("Let it follow", "follow-piece", "pieces", idText(piece.ID))
-	} else {
+	if d.Kind == blockKind {
 		f.mend("Bring the block up to date", "follow-block", "draft", string(d.ID))
+	} else {
+		f.mend("Let it follow", "follow-piece", "pieces", idText(piece.ID))
 	}
 	f.mend("Keep it as it is", "keep-piece", "pieces", idText(piece.ID))
-	if d.Kind == pieceKind {
+	if d.Kind != blockKind {
 		f.Says = fmt.Sprintf("Made from %s anew it would be another: %s. Let it follow to take that over, with what was changed by hand; or keep the piece as it is.", label, l.by.words(p.Unit))
 		return f
 	}
@@ -108,7 +108,7 @@ func mendOf(d *Derivation, by maker, piece *Piece) string {
 	if !by.makes(piece.Derived.Role) {
 		return "Delete it, or keep it as it is."
 	}
-	if d.Kind == pieceKind {
+	if d.Kind != blockKind {
 		return "Take back what stands in the way, redraw it, or keep it as it is."
 	}
 	return "Take back what stands in the way, redraw it from the block, or keep it as it is."

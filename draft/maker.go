@@ -1,7 +1,7 @@
 package draft
 
 // maker generates the pieces of a derivation from what the derivation reads: a block
-// drafted for a wearer, or another piece. What it generates has nothing changed by
+// drafted for a wearer, another piece, or a pattern that is fitted to a body. What it generates has nothing changed by
 // hand; to bring that together with what a maker has made of it is the same work
 // whatever generated it.
 type maker interface {
@@ -28,6 +28,8 @@ func (p *Project) makerOf(d *Derivation) maker {
 		return dr
 	case pieceKind:
 		return linkFor(d, p.parentOf(d))
+	case fitKind:
+		return p.fittedOf(d)
 	}
 	return nil
 }
@@ -44,6 +46,8 @@ func (s *Slots) maker(p *Project, d *Derivation) maker {
 	case pieceKind:
 		parent := p.parentOf(d)
 		return slotOf(s, "linked", d.ID, slotInputs{d, parent}, func() *linked { return linkFor(d, parent) })
+	case fitKind:
+		return s.fitted(p, d)
 	}
 	return nil
 }

@@ -66,6 +66,8 @@ func (p *Project) makesOther(after *Project, d *Derivation) bool {
 		return (old != d || was != w) && !inputsOf(d, w).like(inputsOf(old, was))
 	case pieceKind:
 		return !d.readsLike(old) || after.parentOf(d) != p.parentOf(old)
+	case fitKind:
+		return p.fitsOther(after, old, d)
 	}
 	return false
 }
@@ -89,6 +91,9 @@ func redraft(before *Project, out *Outcome, d *Derivation) error {
 
 // blockKind is the kind of derivations that are drafted from a block.
 const blockKind = "block"
+
+// fitLabel is what a fit is called, with its wearer after it.
+const fitLabel = "Fit"
 
 // fitKind is the kind of derivations that re-shape a pattern for another body.
 const fitKind = "fit"
@@ -159,8 +164,11 @@ func (r *remaking) restOfBlock() error {
 
 // staysBehind says of a derivation that cannot be made what becomes of its pieces.
 func staysBehind(d *Derivation) string {
-	if d.Kind == blockKind {
+	switch d.Kind {
+	case blockKind:
 		return "cannot be drafted, and its pieces stay as they are"
+	case fitKind:
+		return "cannot be worked out, and its pieces stay as they are"
 	}
 	return "cannot follow, and stays as it is"
 }
@@ -176,12 +184,16 @@ func (p *Project) derivationLabel(d *Derivation) string {
 		return made[0].label()
 	}
 	label, w := string(d.ID), p.WearerOf(d)
-	if b, err := blockOf(d.Text); err == nil {
+	if d.Kind == fitKind {
+		label = fitLabel
+	} else if b, err := blockOf(d.Text); err == nil {
 		label = b.Title
 	}
-	twin := func(o *Derivation) bool { return o.ID != d.ID && o.Text == d.Text && p.WearerOf(o) == w }
+	twin := func(o *Derivation) bool { return o.ID != d.ID && o.Kind == d.Kind && o.Text == d.Text && p.WearerOf(o) == w }
 	if slices.ContainsFunc(p.Derivations, twin) {
-		if garment, ok := garmentOf(p.PiecesOf(d)); ok && garment != "" {
+		if garment, ok := garmentOf(p.PiecesOf(d)); ok && garment != "" && d.Kind == fitKind {
+			label += " of " + garment
+		} else if ok && garment != "" {
 			label = garment
 		}
 	}

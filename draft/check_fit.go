@@ -1,0 +1,140 @@
+package draft
+
+import (
+	"fmt"
+	"math"
+)
+
+// distortedLimit is the share by which cloth may be stretched or shrunk at a place beyond
+// what the whole pattern is, before it is to be looked at: at a quarter a style line is
+// seen to have another course. (Common practice, no source.)
+const distortedLimit = 0.25
+
+// checkFits tells what fits could not reach, where they distort the pattern, and which
+// pieces have not followed.
+func (s *Slots) checkFits(p *Project) []Finding {
+	var out []Finding
+	for _, d := range p.Derivations {
+		if d.Kind != fitKind {
+			continue
+		}
+		st := s.Fit(p, d.ID)
+		out = append(out, st.findings(p.Unit)...)
+		for _, piece := range st.Pieces {
+			if f := s.checkLag(p, d, st.made, piece, st.Label); f != nil {
+				out = append(out, *f)
+			}
+		}
+	}
+	return out
+}
+
+func (st *FitState) findings(unit Unit) []Finding {
+	about := Finding{About: st.Label, Derivation: st.Derivation.ID}
+	if st.Wearer != nil {
+		about.Wearer = st.Wearer.ID
+	}
+	key := "fit/" + string(st.Derivation.ID) + "/"
+	if st.Err != nil {
+		f := about
+		f.Key, f.Level = key+"made", Problem
+		f.Says = fmt.Sprintf("It cannot be worked out, and its pieces stay as they were: %s", sentence(st.Err))
+		return []Finding{f}
+	}
+	var out []Finding
+	for i, off := range st.made.result.SpanOff {
+		if math.Abs(off) > TargetReached {
+			out = append(out, st.missed(unit, key, st.made.spanGoal[i], off))
+		}
+	}
+	if st.made.result.Held {
+		f := about
+		f.Key, f.Level = key+"held", Problem
+		f.Says = "The pattern could follow only part of the way, for further on an outline would cross itself. Look at what its stretches are to become."
+		out = append(out, f)
+	}
+	if at := st.Largest; at.Piece != "" && at.Most() > distortedLimit {
+		out = append(out, st.distorted(key))
+	}
+	return out
+}
+
+// missed tells of a target that the fit cannot reach.
+func (st *FitState) missed(unit Unit, key string, goal int, off float64) Finding {
+	t := &st.Targets[goal]
+	f := Finding{
+		Key: key + string(t.Piece.ID) + "/" + string(t.Span.ID), Level: LookAgain, About: t.label(), Piece: t.Piece.ID,
+		Derivation: st.Derivation.ID, Value: math.Abs(off), Limit: TargetReached,
+	}
+	if t.Span.Measure != "" {
+		f.Measures = []string{t.Span.Measure}
+	}
+	word := "more"
+	if off < 0 {
+		word = "less"
+	}
+	f.Says = fmt.Sprintf("It becomes %s, %s %s than it is to be: %s", unit.Format(t.Wants+off), unit.FormatSmall(math.Abs(off)), word, st.against(goal))
+	span := partText(t.Piece.ID, t.Span.ID)
+	f.mend("Let it become what the others make of it", "set-fit-target", "span", span, "by", TargetFree.String())
+	if t.Weight*10 > largestFitWeight {
+		return f
+	}
+	f.mend("Let it count ten times as much", "set-fit-target", "span", span, "by", t.ruleWord(), "weight", exactFigure(t.Weight*10))
+	if t.ruleValued() {
+		f.Mends[len(f.Mends)-1].Args["value"] = mmText(t.Value)
+	}
+	return f
+}
+
+// ruleWord is the rule as it was chosen for the stretch itself.
+func (t *FitTarget) ruleWord() string {
+	if !t.Given {
+		return TargetAsFit.String()
+	}
+	return t.By.String()
+}
+
+func (t *FitTarget) ruleValued() bool { return t.Given && t.By.valued() }
+
+// against says what stands against a target.
+func (st *FitState) against(goal int) string {
+	var others []string
+	for i, off := range st.made.result.SpanOff {
+		if k := st.made.spanGoal[i]; k != goal && math.Abs(off) > TargetReached {
+			others = append(others, st.Targets[k].label())
+		}
+	}
+	if len(others) == 0 {
+		return "the seams, folds and straight edges as they are let it come no nearer."
+	}
+	return fmt.Sprintf("it cannot be had together with %s.", list(others, 4))
+}
+
+// distorted tells of the place where the cloth is distorted most.
+func (st *FitState) distorted(key string) Finding {
+	at := st.Largest
+	f := Finding{Key: key + "distorted", Level: LookAgain, Piece: at.Piece, Derivation: st.Derivation.ID, Value: at.Most(), Limit: distortedLimit}
+	for _, q := range st.Source {
+		if q.ID == at.Piece {
+			f.About = q.label()
+		}
+	}
+	if on, ok := st.Map(at.Piece, at.At); ok {
+		f.At = &on
+	}
+	f.Says = fmt.Sprintf("The cloth here is %s along the grain and %s across it, beyond what the whole pattern is: its shape is another than it was drawn. Look whether the stretches about it stand for the right measures.",
+		offWords(at.Along), offWords(at.Across))
+	return f
+}
+
+// offWords says of a factor by how much it makes longer or shorter: "12 % longer".
+func offWords(k float64) string {
+	percent := math.Round((k - 1) * 100)
+	switch {
+	case percent > 0:
+		return fmt.Sprintf("%.0f %% longer", percent)
+	case percent < 0:
+		return fmt.Sprintf("%.0f %% shorter", -percent)
+	}
+	return "as long"
+}

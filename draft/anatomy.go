@@ -9,6 +9,8 @@ type Anatomy struct {
 	// Pieces are those of the pattern, in its order.
 	Pieces []*PieceAnatomy
 	of     map[ID]*PieceAnatomy
+	// seams are those of the project and those that it seems to ask for.
+	seams []*Seam
 }
 
 // PieceAnatomy is what a piece is on the body.

@@ -84,7 +84,7 @@ func (s *Slots) findAnatomy(p *Project) *Anatomy {
 		look.tryForms()
 	}
 	a.choose()
-	out := &Anatomy{of: make(map[ID]*PieceAnatomy, len(a.looks))}
+	out := &Anatomy{of: make(map[ID]*PieceAnatomy, len(a.looks)), seams: a.seams}
 	for _, look := range a.looks {
 		pa := look.anatomy()
 		out.Pieces = append(out.Pieces, pa)
@@ -144,8 +144,8 @@ func (a *anatomist) hear(u, v EdgeUse, alone bool) {
 // mirrored.
 func (look *pieceLook) tryForms() {
 	p := look.piece
-	if len(p.Edges) < 3 || len(p.Edges) > mostEdges || p.squareCut() && !look.named() {
-		return // a plain rectangle may be anything
+	if len(p.Edges) < 3 || len(p.Edges) > mostEdges {
+		return
 	}
 	grain := p.GrainWay()
 	if grain.Y < 0 || grain.Y == 0 && grain.X < 0 {
@@ -155,8 +155,8 @@ func (look *pieceLook) tryForms() {
 	for _, up := range [...]geom.Point{grain, grain.Mul(-1)} {
 		for _, mirrored := range [...]bool{false, true} {
 			f := newAnatomyFrame(p, up, mirrored, look.lengths)
-			if f == nil {
-				return
+			if f == nil || f.fills > plainRectangle && !look.named() {
+				return // a plain rectangle may be anything
 			}
 			for _, form := range anatomyForms {
 				try := look.hold(f, form)
@@ -190,6 +190,9 @@ func (look *pieceLook) named() bool {
 	}
 	return n*2 >= len(look.told)
 }
+
+// plainRectangle is from which share of its box on an outline is taken for a rectangle.
+const plainRectangle = 0.985
 
 // drawnUpright is what it tells that a piece would lie the way up in which it is drawn, as
 // most are.

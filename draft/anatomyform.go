@@ -58,6 +58,12 @@ var anatomyForms = []*anatomyForm{
 			{AtHem, 0, looksHem}, {AtSide, 0, looksSide}, {AtArmhole, 0.2, looksArmhole},
 			{AtShoulder, 0.2, looksShoulder}, {AtNeck, 0, looksNeck}, {AtCentre, 0, looksCentre},
 		},
+		whole: func(f *anatomyFrame, l []*edgeLook) float64 {
+			if l[2] == nil && l[3] == nil {
+				return -1 // without shoulder and armhole, nothing tells it from any other strip
+			}
+			return -0.5 * rise(f.size.X/f.size.Y, 2, 3)
+		},
 	},
 	{
 		name: "a whole front or back", part: PartTrunk,
@@ -73,7 +79,7 @@ var anatomyForms = []*anatomyForm{
 		whole: func(f *anatomyFrame, l []*edgeLook) float64 {
 			// The two sides of a sleeve are sewn to each other, and an arm grows no wider
 			// towards the hand.
-			return 0.12*about(l[1].length/l[3].length, 1, 0.04) - 0.1 - 0.15*rise(l[0].length/l[2].along.Len(), 1.05, 1.5) - 0.4*rise(f.size.X/f.size.Y, 2.5, 3.5)
+			return 0.12*about(l[1].length/l[3].length, 1, 0.04) - 0.1 - 0.15*rise(l[0].length/l[2].along.Len(), 1.05, 1.5) - 0.5*rise(f.size.X/f.size.Y, 2.2, 3)
 		},
 	},
 	{
@@ -151,7 +157,7 @@ func cutIn(l *edgeLook, q float64) float64 {
 // asSkirt is what tells against a skirt: a waist that is longer than the hem, and a length
 // that is small beside the width, as of a collar.
 func asSkirt(f *anatomyFrame, l []*edgeLook) float64 {
-	return 0.3*rise(l[2].along.Len()/l[0].length, 1.02, 1.2) + 0.5*rise(f.size.X/f.size.Y, 2.2, 3.2)
+	return 0.3*rise(l[2].along.Len()/l[0].length, 1.02, 1.2) + 0.5*rise(f.size.X/f.size.Y, 1.8, 2.6)
 }
 
 // mirrorsItself is how well the two sides of a whole front or back match.

@@ -1,0 +1,510 @@
+package draft
+
+import (
+	"fmt"
+	"math"
+
+	"hemlet/draft/body"
+	"hemlet/geom"
+)
+
+const (
+	// gatheredNeck is from how many times the girth of the neck on a neckline is taken for
+	// one that is drawn in, so that its width and depth say nothing of the body.
+	gatheredNeck = 1.3
+	// followsBody is up to how many times the girth of the body a garment is taken to
+	// follow it at a level; a looser one hangs from above.
+	followsBody = 1.2
+	// atLevel is how far, as a share of the length from nape to waist, an edge may lie from
+	// a level of the body and be taken to lie there.
+	atLevel = 0.1
+	// goneIn is by how much, as a share, a piece must be narrower at its narrowest place
+	// than above and below before it is taken for the waist, where nothing is known of the
+	// body.
+	goneIn = 0.03
+	// longShoulder is up to how many times the shoulder a seam is taken for one, dropped as
+	// it may be; a longer one runs on along the arm.
+	longShoulder = 2
+	// sixth is the share of the girth of the neck that its width and its depth are drawn by.
+	// (Baldt, Clothing for Women, 1916, figures 44 to 46.)
+	sixth = 1. / 6
+)
+
+// trunk suggests the spans of the pieces that cover the trunk.
+func (f *spanFinder) trunk(g spanGroup) {
+	if len(g) == 0 {
+		return
+	}
+	t := &trunkSpans{spanFinder: f, group: g}
+	t.findWaist()
+	for _, pa := range g {
+		t.neck(pa)
+		t.shoulder(pa)
+		t.armhole(pa)
+		t.bust(pa)
+		t.lengths(pa)
+		t.below(pa)
+	}
+}
+
+// trunkSpans is the work on the trunk of one garment.
+type trunkSpans struct {
+	*spanFinder
+	group spanGroup
+	// waist is how far below the point under the arm the waist lies in mm; known says that
+	// something tells.
+	waist float64
+	known bool
+	// fitted says that the garment follows the body at the waist.
+	fitted bool
+}
+
+// top returns the place at the top of the middle of a piece: nape or pit of the neck.
+func (t *trunkSpans) top(pa *PieceAnatomy) (geom.Point, bool) {
+	if n := pa.NeckMiddle(); n != nil {
+		return n.At, true
+	}
+	if pa.Half {
+		return geom.Point{}, false
+	}
+	// Of a piece that is drawn whole, the lowest place of the neck.
+	var lowest geom.Point
+	least := math.Inf(1)
+	for _, i := range pa.With(AtNeck) {
+		for _, q := range pa.Piece.EdgePath(i).Flatten(levelFlat) {
+			if h := pa.height(q); h < least {
+				lowest, least = q, h
+			}
+		}
+	}
+	return lowest, !math.IsInf(least, 1)
+}
+
+// levelFlat is how far, in mm, chords may lie from a curve whose highest or lowest place
+// is looked for.
+const levelFlat = 0.05
+
+// underarm returns how high the point under the arm lies.
+func (t *trunkSpans) underarm(pa *PieceAnatomy) (float64, bool) {
+	corners := pa.Corners(AtArmhole, AtSide)
+	if len(corners) == 0 {
+		return 0, false
+	}
+	sum := 0.0
+	for _, c := range corners {
+		sum += pa.height(c.At)
+	}
+	return sum / float64(len(corners)), true
+}
+
+// findWaist works out where on the pieces the waist of the body lies: at an edge that is
+// the waist, at the length of the body below the nape, or at the narrowest place.
+func (t *trunkSpans) findWaist() {
+	for _, back := range [...]bool{true, false} {
+		for _, pa := range t.group {
+			under, ok := t.underarm(pa)
+			if !ok || t.known || back != (pa.Aspect == AspectBack) {
+				continue
+			}
+			top, okTop := t.top(pa)
+			measure := "front_waist_length"
+			if pa.Aspect == AspectBack {
+				measure = "back_waist_length"
+			}
+			switch length := t.mm(pa.Piece, measure); {
+			case pa.Has(AtWaist):
+				t.waist, t.known = under-t.bottom(pa), true
+			case okTop && length > 0:
+				t.waist, t.known = under-(pa.height(top)-length), true
+			default:
+				t.waist, t.known = t.narrowest(pa, under)
+			}
+		}
+	}
+	if t.known {
+		t.fitted = t.follows("waist", t.waist)
+	}
+}
+
+// bottom returns how high the lower edge of a piece lies, at the middle of the body.
+func (t *trunkSpans) bottom(pa *PieceAnatomy) float64 {
+	for _, part := range [...]EdgePart{AtWaist, AtHem} {
+		if n := pa.middleOf(part); n != nil {
+			return pa.height(n.At)
+		}
+	}
+	least := math.Inf(1)
+	for _, i := range pa.With(AtWaist, AtHem) {
+		for _, q := range pa.Piece.EdgePath(i).Flatten(levelFlat) {
+			least = min(least, pa.height(q))
+		}
+	}
+	if math.IsInf(least, 1) {
+		least = 0
+		for i, q := range pa.Piece.DrawnPath().Flatten(levelFlat) {
+			if h := pa.height(q); i == 0 || h < least {
+				least = h
+			}
+		}
+	}
+	return least
+}
+
+// narrowest returns how far below the arm a piece is narrowest, where it goes in there.
+func (t *trunkSpans) narrowest(pa *PieceAnatomy, under float64) (float64, bool) {
+	bottom := t.bottom(pa)
+	const steps = 40
+	step := (under - bottom) / steps
+	if !(step > 0) {
+		return 0, false
+	}
+	least, at := math.Inf(1), 0.0
+	for k := 1; k < steps; k++ {
+		if w := pa.widthAt(under - float64(k)*step); w > 0 && w < least {
+			least, at = w, float64(k)*step
+		}
+	}
+	above, below := pa.widthAt(under-step/2), pa.widthAt(bottom+step/2)
+	return at, least < (1-goneIn)*above && least < (1-goneIn)*below
+}
+
+// follows reports whether the garment follows the body at a level so far below the arm.
+func (t *trunkSpans) follows(level string, below float64) bool {
+	sum, girth := 0.0, 0.0
+	for _, pa := range t.group {
+		under, ok := t.underarm(pa)
+		if !ok {
+			return false
+		}
+		sum += pa.widthAt(max(under-below, t.bottom(pa)+shortestStretch)) * pa.times()
+		girth = t.mm(pa.Piece, body.GirthOf(level))
+	}
+	if girth == 0 {
+		return true // its shape has told where the waist lies
+	}
+	return sum <= followsBody*girth
+}
+
+// side returns a word for the piece: its aspect.
+func (pa *PieceAnatomy) side() string {
+	if pa.Aspect == AspectUnknown {
+		return "piece"
+	}
+	return pa.Aspect.String()
+}
+
+// neck suggests the neckline with its width and depth.
+func (t *trunkSpans) neck(pa *PieceAnatomy) {
+	if !pa.Has(AtNeck) || t.isBanded(pa, AtNeck) {
+		return
+	}
+	if t.group.oneSided() {
+		t.neckWidth(pa)
+		return
+	}
+	whole := 0.0
+	for _, other := range t.group {
+		_, l := t.edges(other, AtNeck)
+		whole += l * other.times()
+	}
+	ids, length := t.edges(pa, AtNeck)
+	girth := t.mm(pa.Piece, "neck_base_girth")
+	why := "its share of the neck, by its part of the whole neckline"
+	gathered := girth > 0 && whole > gatheredNeck*girth
+	if gathered {
+		why = fmt.Sprintf("its share of the neck; the neckline measures %.1f times the neck, and what it has more is ease or gathers", whole/girth)
+	}
+	t.suggest(pa, proposal{Span{Name: "neck", Measure: "neck_base_girth", Share: shareIn(length, whole), Edges: ids}, nil, why, 0.95})
+	if !gathered {
+		t.neckWidth(pa)
+	}
+}
+
+// neckWidth suggests how wide a neck is cut, and on a front how deep.
+func (t *trunkSpans) neckWidth(pa *PieceAnatomy) {
+	point, middle := pa.NeckPoint(), pa.NeckMiddle()
+	if point == nil || middle == nil {
+		return
+	}
+	t.suggest(pa, proposal{
+		Span{Name: "neck width", Measure: "neck_base_girth", Share: sixth, From: point.ID, To: middle.ID, Way: AcrossGrain}, nil,
+		"a neck is drawn as wide as a sixth of its girth, and a little more", 0.8,
+	})
+	if pa.Aspect == AspectFront {
+		t.suggest(pa, proposal{
+			Span{Name: "neck depth", Measure: "neck_base_girth", Share: sixth, From: point.ID, To: middle.ID, Way: AlongGrain}, nil,
+			"a front neck is drawn as deep as a sixth of the neck's girth, and more the lower it is worn", 0.75,
+		})
+	}
+}
+
+// shoulder suggests the shoulder seam and how far it falls.
+func (t *trunkSpans) shoulder(pa *PieceAnatomy) {
+	ids, length := t.edges(pa, AtShoulder)
+	if len(ids) == 0 {
+		return
+	}
+	if n := len(pa.Corners(AtNeck, AtShoulder)); n > 1 {
+		length /= float64(n)
+	}
+	own := t.mm(pa.Piece, "shoulder_length")
+	if own > 0 && length > longShoulder*own {
+		t.suggest(pa, proposal{Span{Name: "over the arm", Measure: "arm_length", Edges: ids}, nil, "it runs over the shoulder and on along the arm", 0.6})
+		return
+	}
+	why := "from the neck to the tip of the shoulder"
+	if own > 0 && length > 1.1*own {
+		why += "; the seam runs beyond the tip by what it has more"
+	}
+	span := Span{Name: "shoulder", Measure: "shoulder_length", Share: 1, Edges: ids}
+	if n := len(pa.Corners(AtNeck, AtShoulder)); n > 1 {
+		span.Share = float64(n)
+	}
+	t.suggest(pa, proposal{span, nil, why, 0.95})
+	if point, tip := pa.NeckPoint(), pa.ShoulderTip(); point != nil && tip != nil {
+		t.suggest(pa, proposal{
+			Span{Name: "fall of the shoulder", Measure: "shoulder_drop", Share: 1, From: tip.ID, To: point.ID, Way: AlongGrain}, nil,
+			"how far the tip lies below the neck", 0.8,
+		})
+	}
+}
+
+// armhole suggests how long the armhole is, and on the back how deep it lies.
+func (t *trunkSpans) armhole(pa *PieceAnatomy) {
+	ids, length := t.edges(pa, AtArmhole)
+	if len(ids) == 0 {
+		return
+	}
+	if !t.group.oneSided() {
+		whole := 0.0
+		for _, other := range t.group {
+			_, l := t.edges(other, AtArmhole)
+			whole += l * other.times()
+		}
+		t.suggest(pa, proposal{
+			Span{Name: "armhole", Measure: "armscye_girth", Share: 2 * shareIn(length, whole), Edges: ids}, nil,
+			"its share of the way round the arm, by its part of the whole armhole", 0.85,
+		})
+	}
+	nape, under := pa.NeckMiddle(), pa.UnderarmPoint()
+	if pa.Aspect == AspectBack && nape != nil && under != nil {
+		t.suggest(pa, proposal{
+			Span{Name: "depth of the armhole", Measure: "armscye_depth", Share: 1, From: nape.ID, To: under.ID, Way: AlongGrain}, nil,
+			"from the nape down to the level under the arm", 0.9,
+		})
+	}
+}
+
+// bust suggests the width at the level under the arm, from the middle or from side to side.
+func (t *trunkSpans) bust(pa *PieceAnatomy) {
+	span, ok := t.acrossUnderarm(pa)
+	if !ok {
+		return
+	}
+	width := func(o *PieceAnatomy) float64 {
+		s, ok := t.acrossUnderarm(o)
+		if !ok {
+			return 0
+		}
+		return t.slots.SpanLength(o.Piece, s)
+	}
+	span.Name = "bust"
+	span.Measure, span.Share = t.group.round(pa, "bust", width)
+	t.suggest(pa, proposal{span, nil, "the " + pa.side() + " across, at the level under the arm", 0.95})
+}
+
+// acrossUnderarm returns the span across the piece at the level under the arm.
+func (t *trunkSpans) acrossUnderarm(pa *PieceAnatomy) (Span, bool) {
+	corners := pa.Corners(AtArmhole, AtSide)
+	switch {
+	case len(corners) == 2 && !pa.Half:
+		return Span{From: corners[0].ID, To: corners[1].ID, Way: AcrossGrain}, true
+	case len(corners) != 1:
+		return Span{}, false
+	}
+	node := pa.middleNode(corners[0].At)
+	if node == nil {
+		return Span{}, false
+	}
+	return Span{From: corners[0].ID, To: node.ID, Way: AcrossGrain}, true
+}
+
+// middleNode returns the node in the middle of the body that lies nearest to the height of
+// a place.
+func (pa *PieceAnatomy) middleNode(at geom.Point) *Node {
+	var best *Node
+	for _, i := range pa.With(AtCentre, AtCentreFront, AtCentreBack) {
+		nodes := pa.Piece.EdgeNodes(i)
+		for k := range nodes {
+			if best == nil || pa.along(at, nodes[k].At) < pa.along(at, best.At) {
+				best = &nodes[k]
+			}
+		}
+	}
+	return best
+}
+
+// lengths suggests the length from the neck to the waist, or to the lower edge of what
+// hangs loose.
+func (t *trunkSpans) lengths(pa *PieceAnatomy) {
+	top := pa.NeckMiddle()
+	if top == nil || pa.Aspect == AspectUnknown {
+		return
+	}
+	measure, name := "front_waist_length", "front length"
+	if pa.Aspect == AspectBack {
+		measure, name = "back_waist_length", "back length"
+	}
+	hem := pa.middleOf(AtWaist)
+	if hem == nil {
+		hem = pa.middleOf(AtHem)
+	}
+	if hem == nil {
+		return
+	}
+	trunk := t.mm(pa.Piece, measure)
+	under, okUnder := t.underarm(pa)
+	bottom := pa.height(hem.At)
+	waist := under - t.waist
+	if pa.Has(AtWaist) || t.known && okUnder && math.Abs(waist-bottom) <= atLevel*max(trunk, t.waist) {
+		t.suggest(pa, proposal{Span{Name: name, Measure: measure, Share: 1, From: top.ID, To: hem.ID, Way: AlongGrain}, nil, "from the neck down the middle to the waist, where it ends", 0.9})
+		return
+	}
+	if t.known && okUnder && t.fitted && waist > bottom {
+		if level := t.level(pa, "waist", waist, atLevel*t.waist); level != nil {
+			t.suggest(pa, proposal{Span{Name: name, Measure: measure, Share: 1, From: top.ID, To: level.middle, Way: AlongGrain}, level.lines, "from the neck down the middle to the waist", 0.85})
+			t.belowWaist(pa, level, hem)
+			return
+		}
+	}
+	t.looseLength(pa, Span{Name: name, Measure: measure, From: top.ID, To: hem.ID, Way: AlongGrain})
+}
+
+// looseLength suggests the length of what hangs from the shoulders: by the trunk where it
+// ends above the crotch, by the height above the ground where it hangs lower.
+func (t *trunkSpans) looseLength(pa *PieceAnatomy, span Span) {
+	length := t.slots.SpanLength(pa.Piece, span)
+	neck, crotch := t.mm(pa.Piece, "neck_height"), t.mm(pa.Piece, "inside_leg")
+	why := "as long for the trunk as it was; style decides"
+	if neck > 0 && neck-length < crotch {
+		span.Measure = "neck_height"
+		why = "its hem hangs at the same share of the height above the ground; style decides"
+	}
+	t.suggest(pa, proposal{span, nil, why, 0.8})
+}
+
+// belowWaist suggests how far a fitted garment goes on below the waist.
+func (t *trunkSpans) belowWaist(pa *PieceAnatomy, level *drawnLevel, hem *Node) {
+	span := Span{Name: "below the waist", From: level.middle, To: hem.ID, Way: AlongGrain}
+	drop := level.height - pa.height(hem.At)
+	span.Measure = "waist_to_hip"
+	why := "its hem lies at the same share of the way to the hips; style decides"
+	if hip := t.mm(pa.Piece, "waist_to_hip"); hip == 0 || drop > followsBody*hip {
+		span.Measure = "waist_height"
+		why = "its hem hangs at the same share of the height above the ground; style decides"
+	}
+	t.suggest(pa, proposal{span, level.lines, why, 0.75})
+}
+
+// below suggests the widths from the waist down.
+func (t *trunkSpans) below(pa *PieceAnatomy) {
+	if pa.Has(AtWaist) {
+		ids, _ := t.edges(pa, AtWaist)
+		t.roundEdges(pa, "waist", "waist", ids, AtWaist, "its share of the waist, where it ends", 0.95)
+	}
+	under, ok := t.underarm(pa)
+	if !ok || !pa.Has(AtHem) {
+		return
+	}
+	bottom := t.bottom(pa)
+	if !t.known {
+		t.hem(pa, "hip", 0.6)
+		return
+	}
+	waist := under - t.waist
+	trunk := max(t.mm(pa.Piece, "back_waist_length"), t.waist)
+	if math.Abs(waist-bottom) <= atLevel*trunk {
+		t.hem(pa, "waist", 0.9)
+		return
+	}
+	if waist < bottom {
+		t.hem(pa, "bust", 0.6)
+		return
+	}
+	if t.fitted {
+		t.acrossLevel(pa, "waist", t.waist, 0.9)
+	}
+	belly, hip := t.mm(pa.Piece, "waist_to_belly"), t.mm(pa.Piece, "waist_to_hip")
+	if hip == 0 {
+		t.hem(pa, "hip", 0.6)
+		return
+	}
+	drop := waist - bottom
+	switch {
+	case drop < belly+(hip-belly)/2:
+		t.hem(pa, "belly", 0.75)
+		return
+	case drop > hip+atLevel*trunk && t.follows("hip", t.waist+hip):
+		if t.hasBelly(pa) {
+			t.acrossLevel(pa, "belly", t.waist+belly, 0.7)
+		}
+		t.acrossLevel(pa, "hip", t.waist+hip, 0.85)
+		t.hem(pa, "hip", 0.6)
+		return
+	}
+	if t.fitted && t.hasBelly(pa) && drop > belly+atLevel*trunk {
+		t.acrossLevel(pa, "belly", t.waist+belly, 0.7)
+	}
+	t.hem(pa, "hip", 0.8)
+}
+
+// hasBelly reports whether the belly was measured on the body for which a piece was made.
+func (t *trunkSpans) hasBelly(pa *PieceAnatomy) bool {
+	k, ok := t.old(pa.Piece, body.GirthOf("belly"))
+	return ok && k.Taken()
+}
+
+// acrossLevel suggests the width at a level that lies so far below the arm inside the piece.
+func (t *trunkSpans) acrossLevel(pa *PieceAnatomy, level string, below, sure float64) {
+	width := func(o *PieceAnatomy) float64 {
+		under, ok := t.underarm(o)
+		if !ok {
+			return 0
+		}
+		return o.widthAt(under - below)
+	}
+	under, _ := t.underarm(pa)
+	l := t.level(pa, level, under-below, atLevel*t.waist)
+	if l == nil {
+		return
+	}
+	span := Span{Name: level, Lines: l.ids}
+	span.Measure, span.Share = t.group.round(pa, level, width)
+	t.suggest(pa, proposal{span, l.lines, "the " + pa.side() + " across, at the level of the " + level, sure})
+}
+
+// hem suggests the width of the lower edge, as its share of the level at which it lies.
+func (t *trunkSpans) hem(pa *PieceAnatomy, level string, sure float64) {
+	ids, _ := t.edges(pa, AtHem)
+	name, why := "hem", "its share of the way round the hips, with the fullness that it has"
+	switch level {
+	case "waist":
+		name, why = "waist", "its share of the waist, where it ends"
+	case "belly":
+		why = "its share of the way round the belly, where it ends"
+	case "bust":
+		why = "its share of the way round the bust, below which it ends"
+	}
+	t.roundEdges(pa, name, level, ids, AtHem, why, sure)
+}
+
+// roundEdges suggests edges that go round the body at a level.
+func (t *trunkSpans) roundEdges(pa *PieceAnatomy, name, level string, ids []ID, part EdgePart, why string, sure float64) {
+	width := func(o *PieceAnatomy) float64 {
+		_, l := t.edges(o, part)
+		return l
+	}
+	span := Span{Name: name, Edges: ids}
+	span.Measure, span.Share = t.group.round(pa, level, width)
+	t.suggest(pa, proposal{span, nil, why, sure})
+}

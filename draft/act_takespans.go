@@ -65,17 +65,9 @@ func takeSpans(p *Project, a TakeSpansArgs) (Outcome, error) {
 	}
 	next.NextID = max(next.NextID, slots.suggestedSpans(p.Pattern()).next)
 	out := Outcome{Project: next, subject: p.subject(ids)}
-	out.say("%s.", counted(len(taken), "span is taken", "spans are taken"))
+	out.say("Taken: %s.", counted(len(taken), "span"))
 	out.tellUnknown(p, taken)
 	return out, nil
-}
-
-// counted says how many there are of something.
-func counted(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 // tellUnknown says which pieces do not say for whom they were made.

@@ -39,7 +39,7 @@ func (f *spanFinder) sleeve(pa *PieceAnatomy) {
 	if len(ids) == 0 {
 		return
 	}
-	f.suggest(pa, proposal{Span{Name: "end of the sleeve", Measure: measure, Share: f.perArm(pa), Edges: ids}, nil, "where on the arm it ends", 0.85})
+	f.suggest(pa, spanDraft{Span{Name: "end of the sleeve", Measure: measure, Share: f.perArm(pa), Edges: ids}, nil, "where on the arm it ends", 0.85})
 }
 
 // perArm is which part of the way round one arm a piece has.
@@ -66,7 +66,7 @@ func (f *spanFinder) upperArm(pa *PieceAnatomy) {
 	default:
 		return
 	}
-	f.suggest(pa, proposal{span, nil, "the sleeve across, under the arm", 0.95})
+	f.suggest(pa, spanDraft{span, nil, "the sleeve across, under the arm", 0.95})
 }
 
 // sleeveLength suggests the length from the top of the cap to the end, and returns it.
@@ -110,7 +110,7 @@ func (f *spanFinder) sleeveLength(pa *PieceAnatomy) float64 {
 		lines = []Line{line}
 		span.From, span.To, span.Way, span.Lines = "", "", Straight, []ID{line.ID}
 	}
-	f.suggest(pa, proposal{span, lines, why, 0.85})
+	f.suggest(pa, spanDraft{span, lines, why, 0.85})
 	return length
 }
 
@@ -131,7 +131,7 @@ func (f *spanFinder) band(pa *PieceAnatomy) {
 		share = 0.5
 	}
 	why := "the band goes round " + bandPlaces[pa.Part]
-	f.suggest(pa, proposal{Span{Name: labelOf(part.String(), ""), Measure: measure, Share: share, Edges: ids}, nil, why, 0.95})
+	f.suggest(pa, spanDraft{Span{Name: labelOf(part.String(), ""), Measure: measure, Share: share, Edges: ids}, nil, why, 0.95})
 }
 
 // carriesSpan reports whether a band is measured and not what it is sewn to: what is

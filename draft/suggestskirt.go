@@ -18,7 +18,7 @@ func (f *spanFinder) skirt(g spanGroup) {
 		if ids, _ = f.edges(pa, AtHem); len(ids) > 0 {
 			t.roundEdges(pa, "hem", "hip", ids, AtHem, "its share of the way round the hips, with the fullness that it has", 0.6)
 		}
-		f.suggest(pa, proposal{
+		f.suggest(pa, spanDraft{
 			Span{Name: "length", Measure: "waist_height", From: waist.ID, To: hem.ID, Way: AlongGrain}, nil,
 			"its hem hangs at the same share of the height above the ground; style decides", 0.85,
 		})
@@ -63,7 +63,7 @@ func (f *spanFinder) skirtHip(t *trunkSpans, pa *PieceAnatomy, waist *Node) {
 	}
 	span := Span{Name: "hip", Lines: l.ids}
 	span.Measure, span.Share = t.group.round(pa, "hip", width)
-	f.suggest(pa, proposal{span, l.lines, "the panel across, at the level of the hips", 0.85})
+	f.suggest(pa, spanDraft{span, l.lines, "the panel across, at the level of the hips", 0.85})
 }
 
 // legs suggests the spans of trousers.
@@ -93,7 +93,7 @@ func (f *spanFinder) legs(g spanGroup) {
 					measure = "knee_girth"
 				}
 			}
-			f.suggest(pa, proposal{Span{Name: "end of the leg", Measure: measure, Share: shareIn(length, whole), Edges: ids}, nil, "its share of the way round the leg where it ends", 0.8})
+			f.suggest(pa, spanDraft{Span{Name: "end of the leg", Measure: measure, Share: shareIn(length, whole), Edges: ids}, nil, "its share of the way round the leg where it ends", 0.8})
 		}
 	}
 }
@@ -104,7 +104,7 @@ func (f *spanFinder) rise(pa *PieceAnatomy) {
 	if waist == nil || crotch == nil {
 		return
 	}
-	f.suggest(pa, proposal{
+	f.suggest(pa, spanDraft{
 		Span{Name: "rise", Measure: "body_rise", Share: 1, From: waist.ID, To: crotch.ID, Way: AlongGrain}, nil,
 		"from the waist down to the level of the crotch", 0.9,
 	})
@@ -131,7 +131,7 @@ func (f *spanFinder) thigh(pa *PieceAnatomy, g spanGroup) {
 	if l == nil || !(width(pa) > 0) {
 		return
 	}
-	f.suggest(pa, proposal{
+	f.suggest(pa, spanDraft{
 		Span{Name: "thigh", Measure: "thigh_girth", Share: shareIn(width(pa), whole), Lines: l.ids}, l.lines,
 		"its share of the way round the leg, at the level of the crotch", 0.85,
 	})
@@ -149,5 +149,5 @@ func (f *spanFinder) legLength(pa *PieceAnatomy) {
 		span.Share = 0
 		why += ", to where style ends it"
 	}
-	f.suggest(pa, proposal{span, nil, why, 0.9})
+	f.suggest(pa, spanDraft{span, nil, why, 0.9})
 }

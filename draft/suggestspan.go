@@ -197,8 +197,8 @@ func (f *spanFinder) mm(piece *Piece, measure string) float64 {
 	return k.Value
 }
 
-// proposal is a span before it is looked at whether the piece has it already.
-type proposal struct {
+// spanDraft is a span before it is looked at whether the piece has it already.
+type spanDraft struct {
 	span  Span
 	lines []Line
 	why   string
@@ -210,7 +210,7 @@ type proposal struct {
 const styleShare = 1e4
 
 // suggest puts a span on the list unless the piece has one for the same already.
-func (f *spanFinder) suggest(pa *PieceAnatomy, g proposal) {
+func (f *spanFinder) suggest(pa *PieceAnatomy, g spanDraft) {
 	piece := pa.Piece
 	if f.has(piece, g.span) {
 		return

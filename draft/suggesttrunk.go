@@ -214,7 +214,7 @@ func (t *trunkSpans) neck(pa *PieceAnatomy) {
 	if gathered {
 		why = fmt.Sprintf("its share of the neck; the neckline measures %.1f times the neck, and what it has more is ease or gathers", whole/girth)
 	}
-	t.suggest(pa, proposal{Span{Name: "neck", Measure: "neck_base_girth", Share: shareIn(length, whole), Edges: ids}, nil, why, 0.95})
+	t.suggest(pa, spanDraft{Span{Name: "neck", Measure: "neck_base_girth", Share: shareIn(length, whole), Edges: ids}, nil, why, 0.95})
 	if !gathered {
 		t.neckWidth(pa)
 	}
@@ -226,12 +226,12 @@ func (t *trunkSpans) neckWidth(pa *PieceAnatomy) {
 	if point == nil || middle == nil {
 		return
 	}
-	t.suggest(pa, proposal{
+	t.suggest(pa, spanDraft{
 		Span{Name: "neck width", Measure: "neck_base_girth", Share: sixth, From: point.ID, To: middle.ID, Way: AcrossGrain}, nil,
 		"a neck is drawn as wide as a sixth of its girth, and a little more", 0.8,
 	})
 	if pa.Aspect == AspectFront {
-		t.suggest(pa, proposal{
+		t.suggest(pa, spanDraft{
 			Span{Name: "neck depth", Measure: "neck_base_girth", Share: sixth, From: point.ID, To: middle.ID, Way: AlongGrain}, nil,
 			"a front neck is drawn as deep as a sixth of the neck's girth, and more the lower it is worn", 0.75,
 		})
@@ -249,7 +249,7 @@ func (t *trunkSpans) shoulder(pa *PieceAnatomy) {
 	}
 	own := t.mm(pa.Piece, "shoulder_length")
 	if own > 0 && length > longShoulder*own {
-		t.suggest(pa, proposal{Span{Name: "over the arm", Measure: "arm_length", Edges: ids}, nil, "it runs over the shoulder and on along the arm", 0.6})
+		t.suggest(pa, spanDraft{Span{Name: "over the arm", Measure: "arm_length", Edges: ids}, nil, "it runs over the shoulder and on along the arm", 0.6})
 		return
 	}
 	why := "from the neck to the tip of the shoulder"
@@ -260,9 +260,9 @@ func (t *trunkSpans) shoulder(pa *PieceAnatomy) {
 	if n := len(pa.Corners(AtNeck, AtShoulder)); n > 1 {
 		span.Share = float64(n)
 	}
-	t.suggest(pa, proposal{span, nil, why, 0.95})
+	t.suggest(pa, spanDraft{span, nil, why, 0.95})
 	if point, tip := pa.NeckPoint(), pa.ShoulderTip(); point != nil && tip != nil {
-		t.suggest(pa, proposal{
+		t.suggest(pa, spanDraft{
 			Span{Name: "fall of the shoulder", Measure: "shoulder_drop", Share: 1, From: tip.ID, To: point.ID, Way: AlongGrain}, nil,
 			"how far the tip lies below the neck", 0.8,
 		})
@@ -281,14 +281,14 @@ func (t *trunkSpans) armhole(pa *PieceAnatomy) {
 			_, l := t.edges(other, AtArmhole)
 			whole += l * other.times()
 		}
-		t.suggest(pa, proposal{
+		t.suggest(pa, spanDraft{
 			Span{Name: "armhole", Measure: "armscye_girth", Share: 2 * shareIn(length, whole), Edges: ids}, nil,
 			"its share of the way round the arm, by its part of the whole armhole", 0.85,
 		})
 	}
 	nape, under := pa.NeckMiddle(), pa.UnderarmPoint()
 	if pa.Aspect == AspectBack && nape != nil && under != nil {
-		t.suggest(pa, proposal{
+		t.suggest(pa, spanDraft{
 			Span{Name: "depth of the armhole", Measure: "armscye_depth", Share: 1, From: nape.ID, To: under.ID, Way: AlongGrain}, nil,
 			"from the nape down to the level under the arm", 0.9,
 		})
@@ -310,7 +310,7 @@ func (t *trunkSpans) bust(pa *PieceAnatomy) {
 	}
 	span.Name = "bust"
 	span.Measure, span.Share = t.group.round(pa, "bust", width)
-	t.suggest(pa, proposal{span, nil, "the " + pa.side() + " across, at the level under the arm", 0.95})
+	t.suggest(pa, spanDraft{span, nil, "the " + pa.side() + " across, at the level under the arm", 0.95})
 }
 
 // acrossUnderarm returns the span across the piece at the level under the arm.
@@ -367,12 +367,12 @@ func (t *trunkSpans) lengths(pa *PieceAnatomy) {
 	bottom := pa.height(hem.At)
 	waist := under - t.waist
 	if pa.Has(AtWaist) || t.known && okUnder && math.Abs(waist-bottom) <= atLevel*max(trunk, t.waist) {
-		t.suggest(pa, proposal{Span{Name: name, Measure: measure, Share: 1, From: top.ID, To: hem.ID, Way: AlongGrain}, nil, "from the neck down the middle to the waist, where it ends", 0.9})
+		t.suggest(pa, spanDraft{Span{Name: name, Measure: measure, Share: 1, From: top.ID, To: hem.ID, Way: AlongGrain}, nil, "from the neck down the middle to the waist, where it ends", 0.9})
 		return
 	}
 	if t.known && okUnder && t.fitted && waist > bottom {
 		if level := t.level(pa, "waist", waist, atLevel*t.waist); level != nil {
-			t.suggest(pa, proposal{Span{Name: name, Measure: measure, Share: 1, From: top.ID, To: level.middle, Way: AlongGrain}, level.lines, "from the neck down the middle to the waist", 0.85})
+			t.suggest(pa, spanDraft{Span{Name: name, Measure: measure, Share: 1, From: top.ID, To: level.middle, Way: AlongGrain}, level.lines, "from the neck down the middle to the waist", 0.85})
 			t.belowWaist(pa, level, hem)
 			return
 		}
@@ -390,7 +390,7 @@ func (t *trunkSpans) looseLength(pa *PieceAnatomy, span Span) {
 		span.Measure = "neck_height"
 		why = "its hem hangs at the same share of the height above the ground; style decides"
 	}
-	t.suggest(pa, proposal{span, nil, why, 0.8})
+	t.suggest(pa, spanDraft{span, nil, why, 0.8})
 }
 
 // belowWaist suggests how far a fitted garment goes on below the waist.
@@ -403,7 +403,7 @@ func (t *trunkSpans) belowWaist(pa *PieceAnatomy, level *drawnLevel, hem *Node) 
 		span.Measure = "waist_height"
 		why = "its hem hangs at the same share of the height above the ground; style decides"
 	}
-	t.suggest(pa, proposal{span, level.lines, why, 0.75})
+	t.suggest(pa, spanDraft{span, level.lines, why, 0.75})
 }
 
 // below suggests the widths from the waist down.
@@ -480,7 +480,7 @@ func (t *trunkSpans) acrossLevel(pa *PieceAnatomy, level string, below, sure flo
 	}
 	span := Span{Name: level, Lines: l.ids}
 	span.Measure, span.Share = t.group.round(pa, level, width)
-	t.suggest(pa, proposal{span, l.lines, "the " + pa.side() + " across, at the level of the " + level, sure})
+	t.suggest(pa, spanDraft{span, l.lines, "the " + pa.side() + " across, at the level of the " + level, sure})
 }
 
 // hem suggests the width of the lower edge, as its share of the level at which it lies.
@@ -506,5 +506,5 @@ func (t *trunkSpans) roundEdges(pa *PieceAnatomy, name, level string, ids []ID, 
 	}
 	span := Span{Name: name, Edges: ids}
 	span.Measure, span.Share = t.group.round(pa, level, width)
-	t.suggest(pa, proposal{span, nil, why, sure})
+	t.suggest(pa, spanDraft{span, nil, why, sure})
 }

@@ -19,8 +19,8 @@ type Report struct {
 func (s *Slots) Check(p *Project) Report { return s.CheckBesides(p, s.CheckMadeUp(p)) }
 
 // CheckMadeUp runs the checks of the garments put together from all their copies: joints,
-// notches that meet, what is proven on the wearer, and what a fit brought out of scale. They read the whole of a garment
-// whatever part of it has changed.
+// notches that meet, what is proven on the wearer, and what a fit brought out of scale. They
+// read the whole of a garment whatever part of it has changed.
 func (s *Slots) CheckMadeUp(p *Project) []Finding {
 	p = s.patternOf(p)
 	found := s.checkJoints(p)

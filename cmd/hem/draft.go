@@ -51,7 +51,7 @@ func (v *draftVerb) Run(t *terminal) error {
 	if _, err := store.Save(v.Out, p, nil); err != nil {
 		return err
 	}
-	t.remarks(strangers(v.Wearer, w, known))
+	t.remarks(strangers(v.Wearer, w, append(known.library.Blocks(), known.block)))
 	return v.report(t, p)
 }
 
@@ -141,13 +141,17 @@ func draftFor(p *draft.Project, w *draft.Wearer, known chosenBlock, choices draf
 }
 
 // strangers warns of measures that nothing reads, because they are most often
-// misspelt. People may note more than Hemlet knows: it is no error.
-func strangers(file string, w *draft.Wearer, known chosenBlock) []string {
+// misspelt. People may note more than Hemlet knows: it is no error. Besides the blocks,
+// read names what else is read.
+func strangers(file string, w *draft.Wearer, blocks []*block.Block, read ...string) []string {
 	names := make(map[string]bool)
+	for _, name := range read {
+		names[name] = true
+	}
 	for _, m := range body.Catalogue() {
 		names[m.Name] = true
 	}
-	for _, b := range append(known.library.Blocks(), known.block) {
+	for _, b := range blocks {
 		for _, name := range b.Wants() {
 			names[name] = true
 		}

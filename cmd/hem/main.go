@@ -35,6 +35,7 @@ type verbs struct {
 	Import   importVerb   `cmd:"" help:"Make pieces of the closed lines of SVG or DXF drawings."`
 	Trace    traceVerb    `cmd:"" help:"Make pieces of what scans and photographs of patterns show."`
 	Check    checkVerb    `cmd:"" help:"Run every check of a project."`
+	Fit      fitVerb      `cmd:"" help:"Re-shape a pattern for another wearer."`
 	Do       doVerb       `cmd:"" help:"Do any act of the bench."`
 	Export   exportVerb   `cmd:"" help:"Write a project true to size, for paper or for a machine."`
 	Measures measuresVerb `cmd:"" help:"List the measures that bodies are known by, or write a blank sheet to note them on."`

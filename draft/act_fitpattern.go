@@ -19,6 +19,8 @@ type FitPatternArgs struct {
 	Ease   FitEase    `arg:"ease" says:"scaled: ease grows and shrinks with the body; kept: it stays as many mm as it was" default:"scaled"`
 	Keep   FitKeep    `arg:"keep" says:"what gives least between the measured stretches: the style, the widths or the lengths" default:"style"`
 	Free   bool       `arg:"free" says:"pieces of a block are fitted by their measured stretches as well, and follow the block no more" default:"no"`
+	// PlanOnly leaves the pieces as they are: only what is to be solved is wanted.
+	PlanOnly bool `arg:"-"`
 }
 
 // FitPattern re-shapes a pattern for another body: stretches that stand for measures get the
@@ -201,6 +203,10 @@ func (c *fitCall) begin() error {
 	next.dropIdle(p)
 	next.NextID = ids.next
 	d.Inputs = next.fitInputs(d)
+	if c.args.PlanOnly {
+		c.out.Project = next
+		return nil
+	}
 	made := next.fittedOf(d)
 	if made.err != nil {
 		return made.err

@@ -60,8 +60,8 @@ func (p *Project) fitRef(ref *FitRef) (*Derivation, error) {
 	return only, nil
 }
 
-// onFit changes a copy of a fit, whose pieces are made anew in the commit. What cannot be
-// fitted any more is refused.
+// onFit changes a copy of a fit, whose pieces are made anew in the commit. What leaves
+// nothing to fit by is refused.
 func (p *Project) onFit(ref *FitRef, f func(d *Derivation) error) (Outcome, error) {
 	old, err := p.fitRef(ref)
 	if err != nil {
@@ -75,8 +75,8 @@ func (p *Project) onFit(ref *FitRef, f func(d *Derivation) error) (Outcome, erro
 		return Outcome{}, errors.New("it is so already")
 	}
 	next := p.withDerivation(&d)
-	if made := next.fittedOf(&d); made.err != nil && p.fittedOf(old).err == nil {
-		return Outcome{}, made.err
+	if err := next.fitTaskOf(&d).err; err != nil && p.fitTaskOf(old).err == nil {
+		return Outcome{}, err
 	}
 	return Outcome{Project: next, Made: d.ID, unit: p.Unit, subject: next.derivationLabel(&d)}, nil
 }

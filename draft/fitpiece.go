@@ -39,11 +39,26 @@ func (f *fitMade) piece(g *givingPiece) (*Piece, error) {
 	}
 	f.moved[g.shape] = q.stayMiddle(g.piece)
 	q.placeMarks(g.piece)
+	f.meanEase(q)
 	q, err := rounded(q)
 	if err != nil {
 		return nil, err
 	}
 	return q, q.soundAfter(g.piece)
+}
+
+// meanEase has the spans of a fitted piece say the ease that is wanted in them now, so that
+// it is held against the wearer and not against the body that it was made for.
+func (f *fitMade) meanEase(q *Piece) {
+	for i := range f.task.targets {
+		t := &f.task.targets[i]
+		if t.Piece.ID != q.ID || !t.Known || t.Span.Measure == "" || t.New <= 0 {
+			continue
+		}
+		if s := q.Span(t.Span.ID); s != nil {
+			s.Ease = toGrid(t.Wants - s.Share*t.New)
+		}
+	}
 }
 
 // tip returns where the tip of a dart comes to lie. A pleat runs as deep as it did for its

@@ -30,11 +30,13 @@ func (p *Project) keepSources(before *Project) *Project {
 func (p *Project) withSource(before *Project, d *Derivation) *Derivation {
 	pieces := slices.Clone(d.Source.Pieces)
 	changed := false
+	settings := d.Settings
 	for k, source := range pieces {
 		now, was := p.Piece(source.ID), before.Piece(source.ID)
 		if now == nil || was == nil || now == was || p.FitOf(now) != d || before.FitOf(was) == nil {
 			continue
 		}
+		settings = easesAs(settings, was, now)
 		if spans, other := source.spansAs(was, now); other {
 			q := *source
 			q.Spans = spans
@@ -46,11 +48,11 @@ func (p *Project) withSource(before *Project, d *Derivation) *Derivation {
 		source.Seams, changed = seams, true
 	}
 	inputs := p.fitInputs(d)
-	if !changed && slices.Equal(inputs, d.Inputs) {
+	if !changed && slices.Equal(inputs, d.Inputs) && slices.Equal(settings, d.Settings) {
 		return d
 	}
 	kept := *d
-	kept.Inputs = inputs
+	kept.Inputs, kept.Settings = inputs, settings
 	if changed {
 		kept.Source = source
 	}
@@ -67,11 +69,12 @@ func (p *Piece) spansAs(was, now *Piece) ([]Span, bool) {
 	changed := false
 	for _, s := range now.Spans {
 		old := was.Span(s.ID)
-		if old != nil && equalSpans(*old, s) || p.measurable(s) != nil {
+		if old != nil && sameButEase(*old, s) || p.measurable(s) != nil {
 			continue
 		}
 		changed = true
 		if k := slices.IndexFunc(out, func(x Span) bool { return x.ID == s.ID }); k >= 0 {
+			s.Ease = out[k].Ease // that of the pattern as it was
 			out[k] = s
 		} else {
 			out = append(out, s)
@@ -86,6 +89,28 @@ func (p *Piece) spansAs(was, now *Piece) ([]Span, bool) {
 		}
 	}
 	return orNil(out), changed
+}
+
+// sameButEase reports whether two spans are the same, whatever their ease is.
+func sameButEase(a, b Span) bool {
+	a.Ease = b.Ease
+	return equalSpans(a, b)
+}
+
+// easesAs returns the settings of a fit after a fitted piece has become now: an ease that
+// was set on it is what is wanted there.
+func easesAs(list []Setting, was, now *Piece) []Setting {
+	for _, s := range now.Spans {
+		old := was.Span(s.ID)
+		if old == nil || old.Ease == s.Ease || s.Measure == "" {
+			continue
+		}
+		rule := targetRule{by: TargetEase, value: s.Ease}
+		if rule.check() == nil {
+			list = withFitSetting(list, fitPart{now.ID, s.ID}.setting(fitTargetPrefix), rule.String())
+		}
+	}
+	return list
 }
 
 // seamsOfSource returns the seams of a source as the project has them, and false where none

@@ -3,6 +3,7 @@ package draft
 import (
 	"context"
 	"fmt"
+	"reflect"
 	"slices"
 	"sync"
 
@@ -27,8 +28,18 @@ type fitTask struct {
 
 // like reports whether two tasks have the same solution.
 func (t *fitTask) like(o *fitTask) bool {
-	return t.source == o.source && t.keep == o.keep && slices.Equal(t.goals, o.goals) && slices.Equal(t.mouths, o.mouths) && (t.err == nil) == (o.err == nil)
+	return t.keep == o.keep && slices.Equal(t.goals, o.goals) && slices.Equal(t.mouths, o.mouths) && sameText(t.err, o.err) && t.source.like(o.source)
 }
+
+func sameText(a, b error) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return a.Error() == b.Error()
+}
+
+// like reports whether two sources are the same pattern.
+func (s *Source) like(o *Source) bool { return s == o || reflect.DeepEqual(s, o) }
 
 // fitTaskOf returns what a fit of the project is solved from.
 func (p *Project) fitTaskOf(d *Derivation) *fitTask {

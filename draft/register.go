@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"context"
 	"fmt"
 	"sort"
 	"strings"
@@ -15,6 +16,8 @@ type Named interface {
 	// DoText reads the arguments and does the act. Errors say which argument is
 	// wrong and what would be right.
 	DoText(p *Project, args map[string]string) (Outcome, error)
+	// ahead works out what takes long before the act is done; see FitTrial.
+	ahead(ctx context.Context, p *Project, args map[string]string, progress func(share float64)) error
 }
 
 // acts is filled by the variables that hold the acts, before main begins, and

@@ -189,7 +189,9 @@ func (p *Project) derivationLabel(d *Derivation) string {
 	} else if b, err := blockOf(d.Text); err == nil {
 		label = b.Title
 	}
-	twin := func(o *Derivation) bool { return o.ID != d.ID && o.Kind == d.Kind && o.Text == d.Text && p.WearerOf(o) == w }
+	twin := func(o *Derivation) bool {
+		return o.ID != d.ID && o.Kind == d.Kind && o.Text == d.Text && p.WearerOf(o) == w
+	}
 	if slices.ContainsFunc(p.Derivations, twin) {
 		if garment, ok := garmentOf(p.PiecesOf(d)); ok && garment != "" && d.Kind == fitKind {
 			label += " of " + garment

@@ -216,7 +216,8 @@ func (c *fitCall) begin() error {
 	if err := redraft(p, &c.out, d); err != nil {
 		return err
 	}
-	c.tell(d, made)
+	c.out.Project = c.out.Project.laidClear(d)
+	c.tell(made)
 	return nil
 }
 
@@ -265,10 +266,30 @@ func (p *Project) apart(fits *Project, d *Derivation, scale float64) *Project {
 	return next
 }
 
+// laidClear moves the pieces of a fit on the bench by as little as can be so that none lies on
+// another: allowances stay as wide as they were.
+func (p *Project) laidClear(d *Derivation) *Project {
+	var room benchRoom
+	for _, q := range p.Pieces {
+		if p.FitOf(q) != d && !q.Hidden {
+			room.take(q)
+		}
+	}
+	next := p.shallow()
+	next.Pieces = slices.Clone(p.Pieces)
+	for i, q := range next.Pieces {
+		if p.FitOf(q) == d {
+			next.Pieces[i] = q.clone()
+			room.settle(next.Pieces[i])
+		}
+	}
+	return next
+}
+
 // tell says what the fit could not do, and what it had to assume.
-func (c *fitCall) tell(d *Derivation, made *fitMade) {
-	for _, says := range made.contradicts(c.p.Unit, made.task.targets) {
-		c.out.say("%s", says)
+func (c *fitCall) tell(made *fitMade) {
+	if n := len(made.missed(made.task.targets)); n > 0 {
+		c.out.say("%s cannot be had as wanted; the table of the fit says which, and by how much.", counted(n, "measured stretch"))
 	}
 	none := 0
 	for i := range made.task.targets {
@@ -277,6 +298,6 @@ func (c *fitCall) tell(d *Derivation, made *fitMade) {
 		}
 	}
 	if none > 0 {
-		c.out.say("Of %d measured stretches nothing is wanted; the table of the fit says why.", none)
+		c.out.say("Of %s nothing is wanted; the table of the fit says why.", counted(none, "measured stretch"))
 	}
 }

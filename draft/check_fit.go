@@ -42,10 +42,9 @@ func (st *FitState) findings(unit Unit) []Finding {
 		return []Finding{f}
 	}
 	var out []Finding
-	for i, off := range st.made.result.SpanOff {
-		if math.Abs(off) > TargetReached {
-			out = append(out, st.missed(unit, key, st.made.spanGoal[i], off))
-		}
+	missed := st.made.missed(st.Targets)
+	for _, m := range missed {
+		out = append(out, st.missed(unit, key, m, missed))
 	}
 	if st.made.result.Held {
 		f := about
@@ -59,21 +58,20 @@ func (st *FitState) findings(unit Unit) []Finding {
 	return out
 }
 
-// missed tells of a target that the fit cannot reach.
-func (st *FitState) missed(unit Unit, key string, goal int, off float64) Finding {
-	t := &st.Targets[goal]
+// missed tells of a target that the fit cannot reach, one of those that it cannot.
+func (st *FitState) missed(unit Unit, key string, t missedTarget, all []missedTarget) Finding {
 	f := Finding{
 		Key: key + string(t.Piece.ID) + "/" + string(t.Span.ID), Level: LookAgain, About: t.label(), Piece: t.Piece.ID,
-		Derivation: st.Derivation.ID, Value: math.Abs(off), Limit: TargetReached,
+		Derivation: st.Derivation.ID, Value: math.Abs(t.off), Limit: TargetReached,
 	}
 	if t.Span.Measure != "" {
 		f.Measures = []string{t.Span.Measure}
 	}
 	word := "more"
-	if off < 0 {
+	if t.off < 0 {
 		word = "less"
 	}
-	f.Says = fmt.Sprintf("It becomes %s, %s %s than it is to be: %s", unit.Format(t.Wants+off), unit.FormatSmall(math.Abs(off)), word, st.against(goal))
+	f.Says = fmt.Sprintf("It becomes %s, %s %s than it is to be: %s", unit.Format(t.Wants+t.off), unit.FormatSmall(math.Abs(t.off)), word, t.against(all))
 	span := partText(t.Piece.ID, t.Span.ID)
 	f.mend("Let it become what the others make of it", "set-fit-target", "span", span, "by", TargetFree.String())
 	if t.Weight*10 > largestFitWeight {
@@ -97,17 +95,17 @@ func (t *FitTarget) ruleWord() string {
 func (t *FitTarget) ruleValued() bool { return t.Given && t.By.valued() }
 
 // against says what stands against a target.
-func (st *FitState) against(goal int) string {
+func (m missedTarget) against(all []missedTarget) string {
 	var others []string
-	for i, off := range st.made.result.SpanOff {
-		if k := st.made.spanGoal[i]; k != goal && math.Abs(off) > TargetReached {
-			others = append(others, st.Targets[k].label())
+	for _, o := range all {
+		if o.FitTarget != m.FitTarget {
+			others = append(others, o.label())
 		}
 	}
 	if len(others) == 0 {
 		return "the seams, folds and straight edges as they are let it come no nearer."
 	}
-	return fmt.Sprintf("it cannot be had together with %s.", list(others, 4))
+	return fmt.Sprintf("it cannot be had together with %s.", list(others, mostToldMissed))
 }
 
 // distorted tells of the place where the cloth is distorted most.

@@ -1,56 +1,96 @@
 package draft
 
-const (
-	// leastShaping is how much in mm a body has to be smaller at the waist than at the bust
-	// for the darts at the waist to follow that: below it a ratio says nothing.
-	leastShaping = 10
-	// mostShaping is by how many times a dart may grow by that rule.
-	mostShaping = 5
-)
+import "hemlet/draft/body"
 
-// mouth returns how wide the mouth of a dart is to be: 0 where it follows the scale of the
-// whole. A dart at the waist takes in what the waist is smaller than the bust, and so
-// follows that; it does not go below leastIntake, for a dart that is to go has to be taken
-// out. (Common practice, no source.)
-func (f *fitPlan) mouth(piece *Piece, d Dart, basis *fitBasis, bodies fitBodies) fitGoal {
-	key := fitPart{piece.ID, d.ID}
+// mostOfShaping is which part of what the waist is smaller than the bust one dart takes in at
+// most: with one on each quarter of the body, a quarter.
+const mostOfShaping = 1. / 4
+
+// mouth returns how wide a dart is to be: 0 where it follows the scale of the whole. A dart
+// at the waist takes in a part of what the waist is smaller than the bust, one in the side,
+// shoulder or armhole of the front what the front is longer than the back; so each follows
+// that as the body changes, beyond its scale. It does not go below leastIntake, for a dart
+// that is to go has to be taken out. (Common practice, no source.)
+func (f *fitPlan) mouth(key fitPart, width float64, why dartReason, bodies fitBodies, scale float64) fitGoal {
 	goal := fitGoal{key: key, weight: 1}
 	if width, ok := f.intakes[key]; ok {
 		goal.want = width
 		return goal
 	}
-	if f.scaledDarts[key] || !basis.atWaist(piece, d) {
+	old, now := bodies.old[key.piece], bodies.new
+	if f.scaledDarts[key] || old == nil || now == nil {
 		return goal
 	}
-	old, now := bodies.old[piece.ID], bodies.new
-	if old == nil || now == nil {
+	share := 1.0
+	var shaping func(*body.Body) (float64, bool)
+	switch why {
+	case shapesWaist:
+		shaping = shapingOf
+	case shapesBust:
+		shaping = frontLonger
+	default:
 		return goal
 	}
-	was, is := shapingOf(old), shapingOf(now)
-	if was < leastShaping {
+	was, ok := shaping(old)
+	is, okNow := shaping(now)
+	if !ok || !okNow {
 		return goal
 	}
-	goal.want = max(leastIntake, piece.TakeUp(d)*min(is/was, mostShaping))
+	if why == shapesWaist {
+		share = min(max(width/was, 0), mostOfShaping)
+		if was <= 0 {
+			share = mostOfShaping
+		}
+	}
+	goal.want = max(leastIntake, scale*width+share*(is-scale*was))
 	return goal
 }
 
-// shapingOf returns by how much in mm a body is smaller at the waist than at the bust, 0
-// where one of them is not known.
-func shapingOf(b interface{ MM(string) float64 }) float64 {
-	bust, waist := b.MM("bust_girth"), b.MM("waist_girth")
-	if bust <= 0 || waist <= 0 {
-		return 0
-	}
-	return bust - waist
-}
+// dartReason is what a dart is there for.
+type dartReason int
 
-// atWaist reports whether a dart opens at the waist: its edge is called so, or is sewn to
-// one that is, or a span that measures the waist runs along it.
-func (b *fitBasis) atWaist(piece *Piece, d Dart) bool {
+const (
+	shapesElse dartReason = iota
+	shapesWaist
+	shapesBust
+)
+
+// reason tells what a dart in the outline is there for, by where it opens.
+func (b *fitBasis) reason(piece *Piece, d Dart) dartReason {
 	e, _ := piece.Edge(d.Edge)
 	if e == nil {
-		return false
+		return shapesElse
 	}
+	if b.atWaist(piece, e) {
+		return shapesWaist
+	}
+	switch lineOfName(e.Name) {
+	case sideLine, shoulderLine, armholeLine:
+		if piece.tells(e) < 0 {
+			return shapesBust
+		}
+	}
+	return shapesElse
+}
+
+// shapingOf returns by how much in mm a body is smaller at the waist than at the bust.
+func shapingOf(b *body.Body) (float64, bool) {
+	bust, waist := b.MM("bust_girth"), b.MM("waist_girth")
+	return bust - waist, bust > 0 && waist > 0
+}
+
+// frontLonger returns by how much in mm a body is longer in front, from the shoulder to the
+// waist, than behind. Both have to be taken: an estimate of one from the other says nothing
+// of their difference.
+func frontLonger(b *body.Body) (float64, bool) {
+	front, _ := b.Get("front_waist_length")
+	back, _ := b.Get("back_waist_length")
+	return front.Value - back.Value, front.Taken() && back.Taken()
+}
+
+// atWaist reports whether an edge lies at the waist: it is called so, or is sewn to one that
+// is, or a span that measures the waist runs along it.
+func (b *fitBasis) atWaist(piece *Piece, e *Edge) bool {
 	if lineOfName(e.Name) == waistLine {
 		return true
 	}
@@ -66,18 +106,9 @@ func (b *fitBasis) atWaist(piece *Piece, d Dart) bool {
 	}
 	for _, s := range b.source.Seams {
 		for _, sides := range [2][2]Run{{s.A, s.B}, {s.B, s.A}} {
-			if b.sewsEdge(sides[0], piece.ID, e.ID) && b.calledWaist(sides[1]) {
+			if sides[0].uses(piece.ID, e.ID) && b.calledWaist(sides[1]) {
 				return true
 			}
-		}
-	}
-	return false
-}
-
-func (b *fitBasis) sewsEdge(run Run, piece, edge ID) bool {
-	for _, u := range run {
-		if u.Piece == piece && u.Edge == edge {
-			return true
 		}
 	}
 	return false
@@ -92,4 +123,32 @@ func (b *fitBasis) calledWaist(run Run) bool {
 		}
 	}
 	return false
+}
+
+// dartSides returns the two nodes of a closed dart inside a piece between which it is widest:
+// one on each side of the line between its tips, which are furthest apart.
+func (l *Line) dartSides() (int, int, bool) {
+	n := len(l.Nodes)
+	if l.Kind != DartLine || !l.Closed || n < 4 {
+		return 0, 0, false
+	}
+	top, tip := 0, 0
+	for i := range n {
+		for j := range i {
+			if l.Nodes[i].At.Dist(l.Nodes[j].At) > l.Nodes[top].At.Dist(l.Nodes[tip].At) {
+				top, tip = i, j
+			}
+		}
+	}
+	axis := l.Nodes[tip].At.Sub(l.Nodes[top].At)
+	left, right, wide := -1, -1, 0.0
+	for i := range n {
+		for j := range n {
+			a, b := l.Nodes[i].At.Sub(l.Nodes[top].At), l.Nodes[j].At.Sub(l.Nodes[top].At)
+			if axis.Cross(a) > 0 && axis.Cross(b) < 0 && a.Dist(b) > wide {
+				left, right, wide = i, j, a.Dist(b)
+			}
+		}
+	}
+	return left, right, wide >= shortestStretch
 }

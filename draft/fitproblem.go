@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"hemlet/geom"
 	"hemlet/geom/adjust"
@@ -53,7 +54,7 @@ func (f *fitMade) problem(b *fitBasis) warp.Problem {
 	for _, g := range b.m.given {
 		pr.Shapes = append(pr.Shapes, g.warpShape())
 		pr.Rows = append(pr.Rows, g.rows()...)
-		pr.Rails = append(pr.Rails, g.warpRails()...)
+		pr.Rails = append(pr.Rails, b.warpRails(g)...)
 		if mirror, ok := g.mirror(); ok {
 			pr.Mirrors = append(pr.Mirrors, mirror)
 		}
@@ -96,8 +97,9 @@ func (g *givingPiece) inner(line ID) int {
 }
 
 // warpRails lists the edges that keep their direction: folds, and what is straight along
-// the grain.
-func (g *givingPiece) warpRails() []warp.Rail {
+// the grain. What meets a fold at a right angle goes on doing so, and so does what meets an
+// edge that is sewn to its own mirror image: both lie in the middle of the body.
+func (b *fitBasis) warpRails(g *givingPiece) []warp.Rail {
 	var rails []warp.Rail
 	fold := g.piece.FoldEdge()
 	for i := range g.piece.Edges {
@@ -107,7 +109,7 @@ func (g *givingPiece) warpRails() []warp.Rail {
 			continue
 		}
 		nodes := append(append([]int{g.first[i]}, g.inside(i)...), g.end(i))
-		rail := warp.Rail{Shape: g.shape, Nodes: nodes, Along: u, Square: folded}
+		rail := warp.Rail{Shape: g.shape, Nodes: nodes, Along: u, Square: folded || b.selfSewn(g.piece.ID, g.piece.Edges[i].ID)}
 		if i == fold {
 			rails = append([]warp.Rail{rail}, rails...) // the one that stays on its line
 		} else {
@@ -115,6 +117,21 @@ func (g *givingPiece) warpRails() []warp.Rail {
 		}
 	}
 	return rails
+}
+
+// selfSewn reports whether an edge is sewn to its own mirror image.
+func (b *fitBasis) selfSewn(piece, edge ID) bool {
+	for _, s := range b.source.Seams {
+		if s.A.uses(piece, edge) && s.B.uses(piece, edge) {
+			return true
+		}
+	}
+	return false
+}
+
+// uses reports whether an edge is in the run, whichever copy of it.
+func (r Run) uses(piece, edge ID) bool {
+	return slices.ContainsFunc(r, func(u EdgeUse) bool { return u.Piece == piece && u.Edge == edge })
 }
 
 // addSpans adds the goals of which something is wanted.
@@ -213,7 +230,8 @@ func (g *givingPiece) spotOf(node ID) (warp.Spot, bool) {
 	return warp.Spot{}, false
 }
 
-// addDarts adds the darts of the outlines.
+// addDarts adds the darts, those of the outlines and those inside; their goals are in the
+// order of fitTask.mouths.
 func (f *fitMade) addDarts(b *fitBasis, pr *warp.Problem) {
 	k := 0
 	for _, g := range b.m.given {
@@ -231,7 +249,23 @@ func (f *fitMade) addDarts(b *fitBasis, pr *warp.Problem) {
 				pr.Darts = append(pr.Darts, dart)
 			}
 		}
+		for i := range g.piece.Lines {
+			if l := &g.piece.Lines[i]; l.Kind == DartLine {
+				if goal := f.task.mouths[k]; goal.want > 0 {
+					pr.Spans = append(pr.Spans, g.dartSpan(l, goal))
+				}
+				k++
+			}
+		}
 	}
+}
+
+// dartSpan returns the width of a closed dart inside a piece as geom/warp has it.
+func (g *givingPiece) dartSpan(l *Line, goal fitGoal) warp.Span {
+	i, j, _ := l.dartSides()
+	a, _ := g.spotOf(l.Nodes[i].ID)
+	b, _ := g.spotOf(l.Nodes[j].ID)
+	return warp.Span{Chords: []warp.Chord{{A: a, B: b, Factor: 1}}, Want: goal.want, Weight: goal.weight}
 }
 
 // legSlack is by how much, as a share, the legs of a dart may differ and still be meant to

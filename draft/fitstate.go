@@ -1,9 +1,10 @@
 package draft
 
 import (
+	"cmp"
 	"fmt"
 	"math"
-	"strings"
+	"slices"
 
 	"hemlet/geom"
 	"hemlet/geom/warp"
@@ -194,24 +195,46 @@ func (f *fitMade) largest() StrainAt {
 // reached it: a hundredth is what nobody can cut, and another is left to the outline.
 const TargetReached = 0.02
 
-// contradicts says which targets the fit could not reach. What was changed by hand since
-// does not count.
-func (f *fitMade) contradicts(unit Unit, targets []FitTarget) []string {
-	var missed []string
-	for i, off := range f.result.SpanOff {
-		if math.Abs(off) <= TargetReached {
-			continue
-		}
-		t := &targets[f.spanGoal[i]]
-		missed = append(missed, fmt.Sprintf("%s (wants %s, reaches %s)", t.label(), unit.Format(t.Wants), unit.Format(t.Wants+off)))
+// missed lists the targets that the fit could not reach, the worst first: by the share of
+// what is wanted. What was changed by hand since does not count.
+func (f *fitMade) missed(targets []FitTarget) []missedTarget {
+	if f.result == nil {
+		return nil
 	}
-	var out []string
+	var list []missedTarget
+	for i, k := range f.spanGoal {
+		if off := f.result.SpanOff[i]; math.Abs(off) > TargetReached {
+			list = append(list, missedTarget{&targets[k], off})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b missedTarget) int { return cmp.Compare(b.share(), a.share()) })
+	return list
+}
+
+// missedTarget is a target that is off by so many mm.
+type missedTarget struct {
+	*FitTarget
+	off float64
+}
+
+func (m missedTarget) share() float64 { return math.Abs(m.off) / m.Wants }
+
+// mostToldMissed is how many targets that were missed are told by name.
+const mostToldMissed = 3
+
+// contradicts says which targets the fit could not reach, the worst first.
+func (f *fitMade) contradicts(unit Unit, targets []FitTarget) []string {
+	missed := f.missed(targets)
+	var words, out []string
+	for _, m := range missed {
+		words = append(words, fmt.Sprintf("%s: %s instead of %s", m.label(), unit.Format(m.Wants+m.off), unit.Format(m.Wants)))
+	}
 	switch len(missed) {
 	case 0:
 	case 1:
-		out = append(out, missed[0]+" cannot be had with the seams, folds and straight edges as they are. Set it free, or give it another length.")
+		out = append(out, words[0]+". The seams, folds and straight edges let it come no nearer. Set it free, or give it another length.")
 	default:
-		out = append(out, strings.Join(missed, ", ")+" cannot all be had: each gives as little as can be. Give what matters more weight, set one free, or check the measures.")
+		out = append(out, list(words, mostToldMissed)+". They cannot all be had; each gives as little as can be. Give what matters more weight, set one free, or check the measures.")
 	}
 	if f.result.Held {
 		out = append(out, "The pattern could follow only part of the way: further on an outline would have crossed itself.")

@@ -59,8 +59,21 @@ func (p *Project) fitTaskOf(d *Derivation) *fitTask {
 			t.targets = append(t.targets, target)
 			t.goals = append(t.goals, target.goal())
 		}
+	}
+	scale := t.scale()
+	for _, piece := range d.Source.Pieces {
 		for _, dart := range piece.Darts {
-			t.mouths = append(t.mouths, t.plan.mouth(piece, dart, basis, bodies))
+			t.mouths = append(t.mouths, t.plan.mouth(fitPart{piece.ID, dart.ID}, piece.TakeUp(dart), basis.reason(piece, dart), bodies, scale))
+		}
+		for i := range piece.Lines {
+			if l := &piece.Lines[i]; l.Kind == DartLine {
+				a, b, ok := l.dartSides()
+				goal := fitGoal{key: fitPart{piece.ID, l.ID}}
+				if ok {
+					goal = t.plan.mouth(goal.key, l.Nodes[a].At.Dist(l.Nodes[b].At), shapesWaist, bodies, scale)
+				}
+				t.mouths = append(t.mouths, goal)
+			}
 		}
 	}
 	if bodies.new == nil {
@@ -69,6 +82,25 @@ func (p *Project) fitTaskOf(d *Derivation) *fitTask {
 		t.err = t.nothingKnown()
 	}
 	return t
+}
+
+// scale returns by how many times the targets are what they were: the median, as the solve
+// takes it; 1 where there is none.
+func (t *fitTask) scale() float64 {
+	var list []float64
+	for i := range t.targets {
+		if x := &t.targets[i]; x.Known && x.Was >= shortestStretch {
+			list = append(list, x.Wants/x.Was)
+		}
+	}
+	if len(list) == 0 {
+		return 1
+	}
+	slices.Sort(list)
+	if n := len(list); n%2 == 0 {
+		return (list[n/2-1] + list[n/2]) / 2
+	}
+	return list[len(list)/2]
 }
 
 // nothingKnown says why there is no target, and what to do about it.

@@ -1,6 +1,11 @@
 package draft
 
-import "hemlet/draft/body"
+import (
+	"math"
+
+	"hemlet/draft/body"
+	"hemlet/geom"
+)
 
 // mostOfShaping is which part of what the waist is smaller than the bust one dart takes in at
 // most: with one on each quarter of the body, a quarter.
@@ -125,6 +130,42 @@ func (b *fitBasis) calledWaist(run Run) bool {
 	return false
 }
 
+// widen makes a closed dart inside a piece so many mm wide: it takes in more or less of the
+// cloth about the line between its tips, and the cloth beyond stays as it is.
+func (l *Line) widen(width float64) {
+	i, j, ok := l.dartSides()
+	if !ok {
+		return
+	}
+	top, tip := l.tips()
+	axis := l.Nodes[tip].At.Sub(l.Nodes[top].At).Unit()
+	across := axis.Left()
+	now := math.Abs(l.Nodes[j].At.Sub(l.Nodes[i].At).Dot(across))
+	if now < Grid {
+		return
+	}
+	k := width / now
+	scale := func(v geom.Point) geom.Point { return v.Add(across.Mul(v.Dot(across) * (k - 1))) }
+	at := l.Nodes[top].At
+	for n := range l.Nodes {
+		x := &l.Nodes[n]
+		x.At, x.In, x.Out = at.Add(scale(x.At.Sub(at))), scale(x.In), scale(x.Out)
+	}
+}
+
+// tips returns the two nodes of a line that are furthest apart.
+func (l *Line) tips() (int, int) {
+	top, tip := 0, 0
+	for i := range l.Nodes {
+		for j := range i {
+			if l.Nodes[i].At.Dist(l.Nodes[j].At) > l.Nodes[top].At.Dist(l.Nodes[tip].At) {
+				top, tip = i, j
+			}
+		}
+	}
+	return top, tip
+}
+
 // dartSides returns the two nodes of a closed dart inside a piece between which it is widest:
 // one on each side of the line between its tips, which are furthest apart.
 func (l *Line) dartSides() (int, int, bool) {
@@ -132,14 +173,7 @@ func (l *Line) dartSides() (int, int, bool) {
 	if l.Kind != DartLine || !l.Closed || n < 4 {
 		return 0, 0, false
 	}
-	top, tip := 0, 0
-	for i := range n {
-		for j := range i {
-			if l.Nodes[i].At.Dist(l.Nodes[j].At) > l.Nodes[top].At.Dist(l.Nodes[tip].At) {
-				top, tip = i, j
-			}
-		}
-	}
+	top, tip := l.tips()
 	axis := l.Nodes[tip].At.Sub(l.Nodes[top].At)
 	left, right, wide := -1, -1, 0.0
 	for i := range n {

@@ -28,6 +28,9 @@ func (f *fitMade) piece(g *givingPiece) (*Piece, error) {
 		} else {
 			l.setPath(shape.Inner[path])
 			l.scaleRow(g.piece.Lines[i])
+			if goal := f.task.mouth(fitPart{q.ID, l.ID}); goal.want > 0 {
+				l.widen(goal.want)
+			}
 			path++
 		}
 	}

@@ -230,14 +230,11 @@ func (g *givingPiece) spotOf(node ID) (warp.Spot, bool) {
 	return warp.Spot{}, false
 }
 
-// addDarts adds the darts, those of the outlines and those inside; their goals are in the
-// order of fitTask.mouths.
+// addDarts adds the darts of the outlines.
 func (f *fitMade) addDarts(b *fitBasis, pr *warp.Problem) {
-	k := 0
 	for _, g := range b.m.given {
 		for _, d := range g.piece.Darts {
-			goal := f.task.mouths[k]
-			k++
+			goal := f.task.mouth(fitPart{g.piece.ID, d.ID})
 			for at := range g.nodes {
 				if g.nodes[at].ID != d.From || g.nodes[g.next(at)].ID != d.To {
 					continue
@@ -249,23 +246,7 @@ func (f *fitMade) addDarts(b *fitBasis, pr *warp.Problem) {
 				pr.Darts = append(pr.Darts, dart)
 			}
 		}
-		for i := range g.piece.Lines {
-			if l := &g.piece.Lines[i]; l.Kind == DartLine {
-				if goal := f.task.mouths[k]; goal.want > 0 {
-					pr.Spans = append(pr.Spans, g.dartSpan(l, goal))
-				}
-				k++
-			}
-		}
 	}
-}
-
-// dartSpan returns the width of a closed dart inside a piece as geom/warp has it.
-func (g *givingPiece) dartSpan(l *Line, goal fitGoal) warp.Span {
-	i, j, _ := l.dartSides()
-	a, _ := g.spotOf(l.Nodes[i].ID)
-	b, _ := g.spotOf(l.Nodes[j].ID)
-	return warp.Span{Chords: []warp.Chord{{A: a, B: b, Factor: 1}}, Want: goal.want, Weight: goal.weight}
 }
 
 // legSlack is by how much, as a share, the legs of a dart may differ and still be meant to

@@ -103,6 +103,16 @@ func (t *fitTask) scale() float64 {
 	return list[len(list)/2]
 }
 
+// mouth returns how wide a dart is to be.
+func (t *fitTask) mouth(key fitPart) fitGoal {
+	for _, m := range t.mouths {
+		if m.key == key {
+			return m
+		}
+	}
+	return fitGoal{key: key}
+}
+
 // nothingKnown says why there is no target, and what to do about it.
 func (t *fitTask) nothingKnown() error {
 	for i := range t.targets {

@@ -109,6 +109,8 @@ var theWorkshop = sync.OnceValues(func() (*draft.Project, error) {
 		{"line-piece", "piece=Back|sew=no"},
 		{"trace-copy", "piece=Back lining|name=toile"},
 		{"keep-version", "name=first toile"},
+		{"add-toile-note", "edge=Back.shoulder|amount=2mm"},
+		{"add-toile-note", "edge=Front.hem|kind=let out|amount=3mm|reach=whole|words=too short"},
 	} {
 		texts := make(map[string]string)
 		for _, a := range strings.Split(step.args, "|") {
@@ -326,6 +328,12 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return from(darts)
 	case kind == "cloth":
 		return from(cloths)
+	case kind == "note of the toile":
+		var notes []string
+		for _, n := range p.Notes {
+			notes = append(notes, string(n.ID))
+		}
+		return from(notes)
 	case kind == "version":
 		var versions []string
 		for _, v := range p.Versions {

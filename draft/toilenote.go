@@ -35,8 +35,9 @@ type ToileNote struct {
 	// words are left of the note. At is the place as a share of its length.
 	Edge ID
 	At   float64
-	// From and To bound, as shares of the edge's length, where the edge moves: by Amount mm
-	// at At, by nothing there. 0 and 1 together move the whole edge.
+	// Whole moves the whole edge by Amount mm. Else it moves by that at At, and from there less
+	// and less to nothing at From and To, shares of the edge's length too.
+	Whole    bool
 	From, To float64
 	Kind     ToileKind
 	Amount   float64

@@ -166,6 +166,7 @@ func toileNoteLayout(f fields, n *draft.ToileNote) {
 	f.word("kind", &n.Kind)
 	f.number("amount_mm", &n.Amount, 0)
 	f.number("at_share", &n.At, 0)
+	f.flag("whole", &n.Whole)
 	f.number("from_share", &n.From, 0)
 	f.number("to_share", &n.To, 1)
 	f.prose("words", &n.Words)

@@ -9,7 +9,7 @@ import (
 const (
 	// cells is the number of cells of the lattice along the longer side of a shape's box,
 	// and leastCells that along the shorter one at least.
-	cells, leastCells = 6, 5
+	cells, leastCells = 8, 7
 	// margin is the share of the box by which the lattice is larger on each side.
 	margin = 0.02
 )

@@ -58,6 +58,7 @@ func (m *model) keeping() {
 	}
 	for k := range m.bodies {
 		m.guard(k)
+		m.carry(k)
 	}
 }
 

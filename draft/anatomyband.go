@@ -7,7 +7,7 @@ func (a *anatomist) bands(out *Anatomy) {
 		pa := out.of[look.piece.ID]
 		named := pieceOfName(look.piece.Name)
 		isBand := named == PartNeckBand || named == PartCuff || named == PartWaistBand
-		if !look.band && !isBand || pa.Part != PartUnknown && !isBand {
+		if isTrimming(look.piece.Name) || !look.band && !isBand || pa.Part != PartUnknown && !isBand {
 			continue
 		}
 		part, inner := a.bandSewnTo(look, out)

@@ -144,7 +144,7 @@ func (a *anatomist) hear(u, v EdgeUse, alone bool) {
 // mirrored.
 func (look *pieceLook) tryForms() {
 	p := look.piece
-	if len(p.Edges) < 3 || len(p.Edges) > mostEdges {
+	if len(p.Edges) < 3 || len(p.Edges) > mostEdges || isTrimming(p.Name) {
 		return
 	}
 	grain := p.GrainWay()
@@ -152,10 +152,10 @@ func (look *pieceLook) tryForms() {
 		grain = grain.Mul(-1)
 	}
 	best := make(map[*anatomyForm]*formTry)
-	for _, up := range [...]geom.Point{grain, grain.Mul(-1)} {
+	for _, up := range [...]geom.Point{grain, grain.Mul(-1), grain.Left(), grain.Left().Mul(-1)} {
 		for _, mirrored := range [...]bool{false, true} {
 			f := newAnatomyFrame(p, up, mirrored, look.lengths)
-			if f == nil || f.fills > plainRectangle && !look.named() {
+			if f == nil || f.fills > plainRectangle && !look.named() && pieceOfName(p.Name) == PartUnknown {
 				return // a plain rectangle may be anything
 			}
 			for _, form := range anatomyForms {
@@ -163,8 +163,11 @@ func (look *pieceLook) tryForms() {
 				if try == nil {
 					continue
 				}
-				if up == grain {
+				switch {
+				case up == grain:
 					try.score += drawnUpright
+				case up.Dot(grain) == 0:
+					try.score -= cutAcross
 				}
 				if old := best[form]; old == nil || try.score > old.score {
 					best[form] = try
@@ -197,6 +200,10 @@ const plainRectangle = 0.985
 // drawnUpright is what it tells that a piece would lie the way up in which it is drawn, as
 // most are.
 const drawnUpright = 0.02
+
+// cutAcross is what it takes that a piece would lie with the lengthwise threads across the
+// body, as few do that are no bands.
+const cutAcross = 0.08
 
 // hold returns the piece taken for a form in the best way, nil where it cannot be.
 func (look *pieceLook) hold(f *anatomyFrame, form *anatomyForm) *formTry {
@@ -546,6 +553,9 @@ const sureOfNames = 0.7
 // byNames takes the piece for what its name and those of its edges say.
 func (look *pieceLook) byNames(out *PieceAnatomy) {
 	p := look.piece
+	if isTrimming(p.Name) {
+		return
+	}
 	out.Part = pieceOfName(p.Name)
 	has := make(map[EdgePart]bool)
 	for i := range p.Edges {

@@ -1,6 +1,9 @@
 package draft
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // partWords are the words of the trade for the edges of garments; the first that a name
 // holds counts. (Common practice, no source.)
@@ -47,14 +50,7 @@ var pieceWords = []struct {
 // pieceOfName returns what a piece of this name covers.
 func pieceOfName(name string) PiecePart {
 	words := wordsIn(name)
-	has := func(w string) bool {
-		for _, v := range words {
-			if v == w {
-				return true
-			}
-		}
-		return false
-	}
+	has := func(w string) bool { return slices.Contains(words, w) }
 	if has("band") {
 		switch {
 		case has("neck"):
@@ -89,4 +85,16 @@ func aspectOfName(name string) Aspect {
 		return AspectBack
 	}
 	return AspectUnknown
+}
+
+// trimmings are the words for pieces that are sewn onto or into others and follow no
+// measure of the body. (Common practice, no source.)
+var trimmings = []string{
+	"facing", "interfacing", "interlining", "pocket", "flap", "binding", "tie", "ties", "strap", "belt", "patch", "godet", "gusset",
+	"frill", "ruffle", "flounce", "button", "loop", "tab", "appliqué", "stiffener",
+}
+
+// isTrimming reports whether a piece is called one of those.
+func isTrimming(name string) bool {
+	return slices.ContainsFunc(wordsIn(name), func(w string) bool { return slices.Contains(trimmings, w) })
 }

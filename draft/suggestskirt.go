@@ -61,8 +61,10 @@ func (f *spanFinder) skirtHip(t *trunkSpans, pa *PieceAnatomy, waist *Node) {
 	if l == nil {
 		return
 	}
-	span := Span{Name: "hip", Lines: l.ids}
-	span.Measure, span.Share = t.group.round(pa, "hip", width)
+	span, ok := Span{Name: "hip", Lines: l.ids}, false
+	if span.Measure, span.Share, ok = t.group.round(pa, "hip", width); !ok {
+		return
+	}
 	f.suggest(pa, spanDraft{span, l.lines, "the panel across, at the level of the hips", 0.85})
 }
 

@@ -212,6 +212,10 @@ const styleShare = 1e4
 // suggest puts a span on the list unless the piece has one for the same already.
 func (f *spanFinder) suggest(pa *PieceAnatomy, g spanDraft) {
 	piece := pa.Piece
+	if g.span.Way != Straight && math.Abs(pa.Up.Dot(piece.GrainWay())) < 0.5 {
+		// The piece is cut with the grain across the body.
+		g.span.Way = AlongGrain + AcrossGrain - g.span.Way
+	}
 	if f.has(piece, g.span) {
 		return
 	}
@@ -253,7 +257,7 @@ func (f *spanFinder) has(piece *Piece, span Span) bool {
 		if o.Measure == "" {
 			continue
 		}
-		if level != "" && levelOfMeasure(o.Measure) == level && o.Way != AlongGrain && span.Way != AlongGrain {
+		if level != "" && levelOfMeasure(o.Measure) == level {
 			return true
 		}
 		same := o.From == span.From && o.To == span.To || o.From == span.To && o.To == span.From
@@ -298,25 +302,29 @@ func (f *spanFinder) edges(pa *PieceAnatomy, parts ...EdgePart) ([]ID, float64) 
 
 // round returns the measure and the share of it for which a stretch stands that is one of
 // several round the body: a part of the front or of the back where the pieces are told
-// apart, of the whole girth where they are not.
-func (g spanGroup) round(pa *PieceAnatomy, level string, width func(*PieceAnatomy) float64) (string, float64) {
+// apart, of the whole girth where they are not. It is false where nothing tells how wide
+// another of the pieces is there.
+func (g spanGroup) round(pa *PieceAnatomy, level string, width func(*PieceAnatomy) float64) (string, float64, bool) {
 	whole, own := 0.0, 0.0
 	apart := true
 	for _, other := range g {
 		w := width(other) * other.times()
+		if !(w > 0) {
+			return "", 0, false
+		}
 		whole += w
 		if other.Aspect == pa.Aspect {
 			own += w
 		}
 		apart = apart && other.Aspect != AspectUnknown
 	}
-	if !apart {
-		return body.GirthOf(level), shareIn(width(pa), whole)
+	switch {
+	case !apart:
+		return body.GirthOf(level), shareIn(width(pa), whole), true
+	case pa.Aspect == AspectFront:
+		return body.ArcFrontOf(level), shareIn(width(pa), own), true
 	}
-	if pa.Aspect == AspectFront {
-		return body.ArcFrontOf(level), shareIn(width(pa), own)
-	}
-	return body.ArcBackOf(level), shareIn(width(pa), own)
+	return body.ArcBackOf(level), shareIn(width(pa), own), true
 }
 
 // oneSided reports whether the pieces cover only the front of the body, or only the back:
@@ -372,14 +380,8 @@ func (f *spanFinder) isBanded(pa *PieceAnatomy, part EdgePart) bool {
 	return false
 }
 
-// across and along return how far two places lie apart across the grain and along it.
-func (pa *PieceAnatomy) across(a, b geom.Point) float64 {
-	return math.Abs(b.Sub(a).Cross(pa.Piece.GrainWay()))
-}
-
-func (pa *PieceAnatomy) along(a, b geom.Point) float64 {
-	return math.Abs(b.Sub(a).Dot(pa.Piece.GrainWay()))
-}
+// across returns how far two places lie apart across the body.
+func (pa *PieceAnatomy) across(a, b geom.Point) float64 { return math.Abs(b.Sub(a).Cross(pa.Up)) }
 
 // height returns how high a place lies, in the piece's own millimetres, and right how far
 // to the right as it is worn by whoever looks at it.

@@ -3,6 +3,7 @@ package draft
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"hemlet/draft/body"
 	"hemlet/geom"
@@ -35,7 +36,7 @@ func (f *spanFinder) trunk(g spanGroup) {
 	if len(g) == 0 {
 		return
 	}
-	t := &trunkSpans{spanFinder: f, group: g}
+	t := &trunkSpans{spanFinder: f, group: g, middles: make(map[ID]*middleEnds)}
 	t.findWaist()
 	for _, pa := range g {
 		t.neck(pa)
@@ -57,6 +58,8 @@ type trunkSpans struct {
 	known bool
 	// fitted says that the garment follows the body at the waist.
 	fitted bool
+	// middles are those of the pieces that are drawn whole, nil where they have none.
+	middles map[ID]*middleEnds
 }
 
 // top returns the place at the top of the middle of a piece: nape or pit of the neck.
@@ -198,8 +201,11 @@ func (t *trunkSpans) neck(pa *PieceAnatomy) {
 	if !pa.Has(AtNeck) || t.isBanded(pa, AtNeck) {
 		return
 	}
+	girth := t.mm(pa.Piece, "neck_base_girth")
 	if t.group.oneSided() {
-		t.neckWidth(pa)
+		if girth > 0 {
+			t.neckWidth(pa)
+		}
 		return
 	}
 	whole := 0.0
@@ -208,27 +214,32 @@ func (t *trunkSpans) neck(pa *PieceAnatomy) {
 		whole += l * other.times()
 	}
 	ids, length := t.edges(pa, AtNeck)
-	girth := t.mm(pa.Piece, "neck_base_girth")
 	why := "its share of the neck, by its part of the whole neckline"
 	gathered := girth > 0 && whole > gatheredNeck*girth
 	if gathered {
 		why = fmt.Sprintf("its share of the neck; the neckline measures %.1f times the neck, and what it has more is ease or gathers", whole/girth)
 	}
 	t.suggest(pa, spanDraft{Span{Name: "neck", Measure: "neck_base_girth", Share: shareIn(length, whole), Edges: ids}, nil, why, 0.95})
-	if !gathered {
+	if girth > 0 && !gathered {
 		t.neckWidth(pa)
 	}
 }
 
 // neckWidth suggests how wide a neck is cut, and on a front how deep.
 func (t *trunkSpans) neckWidth(pa *PieceAnatomy) {
+	if points := pa.Corners(AtNeck, AtShoulder); !pa.Half && len(points) == 2 {
+		t.suggest(pa, spanDraft{
+			Span{Name: "neck width", Measure: "neck_base_girth", Share: 2 * sixth, From: points[0].ID, To: points[1].ID, Way: AcrossGrain}, nil,
+			"a neck is drawn as wide as a third of its girth, and a little more", 0.8,
+		})
+	}
 	point, middle := pa.NeckPoint(), pa.NeckMiddle()
 	if point == nil || middle == nil {
 		return
 	}
 	t.suggest(pa, spanDraft{
 		Span{Name: "neck width", Measure: "neck_base_girth", Share: sixth, From: point.ID, To: middle.ID, Way: AcrossGrain}, nil,
-		"a neck is drawn as wide as a sixth of its girth, and a little more", 0.8,
+		"half a neck is drawn as wide as a sixth of its girth, and a little more", 0.8,
 	})
 	if pa.Aspect == AspectFront {
 		t.suggest(pa, spanDraft{
@@ -261,12 +272,21 @@ func (t *trunkSpans) shoulder(pa *PieceAnatomy) {
 		span.Share = float64(n)
 	}
 	t.suggest(pa, spanDraft{span, nil, why, 0.95})
-	if point, tip := pa.NeckPoint(), pa.ShoulderTip(); point != nil && tip != nil {
-		t.suggest(pa, spanDraft{
-			Span{Name: "fall of the shoulder", Measure: "shoulder_drop", Share: 1, From: tip.ID, To: point.ID, Way: AlongGrain}, nil,
-			"how far the tip lies below the neck", 0.8,
-		})
+	points, tips := pa.Corners(AtNeck, AtShoulder), pa.Corners(AtShoulder, AtArmhole)
+	if len(points) == 0 || len(points) != len(tips) {
+		return
 	}
+	// Of a piece that is drawn whole, those of one side: a neck point and the nearer tip.
+	tip := tips[0]
+	for _, other := range tips[1:] {
+		if other.At.Dist(points[0].At) < tip.At.Dist(points[0].At) {
+			tip = other
+		}
+	}
+	t.suggest(pa, spanDraft{
+		Span{Name: "fall of the shoulder", Measure: "shoulder_drop", Share: 1, From: tip.ID, To: points[0].ID, Way: AlongGrain}, nil,
+		"how far the tip lies below the neck", 0.8,
+	})
 }
 
 // armhole suggests how long the armhole is, and on the back how deep it lies.
@@ -286,10 +306,13 @@ func (t *trunkSpans) armhole(pa *PieceAnatomy) {
 			"its share of the way round the arm, by its part of the whole armhole", 0.85,
 		})
 	}
-	nape, under := pa.NeckMiddle(), pa.UnderarmPoint()
-	if pa.Aspect == AspectBack && nape != nil && under != nil {
+	under := pa.Corners(AtArmhole, AtSide)
+	if pa.Aspect != AspectBack || len(under) == 0 {
+		return
+	}
+	if nape := t.middle(pa); nape != nil {
 		t.suggest(pa, spanDraft{
-			Span{Name: "depth of the armhole", Measure: "armscye_depth", Share: 1, From: nape.ID, To: under.ID, Way: AlongGrain}, nil,
+			Span{Name: "depth of the armhole", Measure: "armscye_depth", Share: 1, From: nape.top, To: under[0].ID, Way: AlongGrain}, nape.lines,
 			"from the nape down to the level under the arm", 0.9,
 		})
 	}
@@ -309,7 +332,9 @@ func (t *trunkSpans) bust(pa *PieceAnatomy) {
 		return t.slots.SpanLength(o.Piece, s)
 	}
 	span.Name = "bust"
-	span.Measure, span.Share = t.group.round(pa, "bust", width)
+	if span.Measure, span.Share, ok = t.group.round(pa, "bust", width); !ok {
+		return
+	}
 	t.suggest(pa, spanDraft{span, nil, "the " + pa.side() + " across, at the level under the arm", 0.95})
 }
 
@@ -336,7 +361,7 @@ func (pa *PieceAnatomy) middleNode(at geom.Point) *Node {
 	for _, i := range pa.With(AtCentre, AtCentreFront, AtCentreBack) {
 		nodes := pa.Piece.EdgeNodes(i)
 		for k := range nodes {
-			if best == nil || pa.along(at, nodes[k].At) < pa.along(at, best.At) {
+			if best == nil || math.Abs(pa.height(at)-pa.height(nodes[k].At)) < math.Abs(pa.height(at)-pa.height(best.At)) {
 				best = &nodes[k]
 			}
 		}
@@ -344,66 +369,114 @@ func (pa *PieceAnatomy) middleNode(at geom.Point) *Node {
 	return best
 }
 
+// middleEnds are the ends of the middle of a piece, from the neck down to its lower edge.
+type middleEnds struct {
+	top, bottom         ID
+	topHigh, bottomHigh float64
+	// lines are drawn first where no corners lie there.
+	lines []Line
+}
+
+// middle returns the ends of the middle of a piece: those of its edge there or, on a piece
+// that is drawn whole, of a line that is drawn down from the lowest place of the neck.
+func (t *trunkSpans) middle(pa *PieceAnatomy) *middleEnds {
+	hem := pa.middleOf(AtWaist)
+	if hem == nil {
+		hem = pa.middleOf(AtHem)
+	}
+	if top := pa.NeckMiddle(); top != nil && hem != nil {
+		return &middleEnds{top: top.ID, bottom: hem.ID, topHigh: pa.height(top.At), bottomHigh: pa.height(hem.At)}
+	}
+	if m, known := t.middles[pa.Piece.ID]; known || pa.Half {
+		return m
+	}
+	m := t.drawMiddle(pa)
+	t.middles[pa.Piece.ID] = m
+	return m
+}
+
+// drawMiddle draws the middle of a piece that is drawn whole.
+func (t *trunkSpans) drawMiddle(pa *PieceAnatomy) *middleEnds {
+	top, ok := t.top(pa)
+	if !ok {
+		return nil
+	}
+	right := pa.right(top)
+	upright := geom.Line(pa.at(right, pa.height(top)), pa.at(right, pa.height(top)-pa.Piece.DrawnPath().Bounds().W()-pa.Piece.DrawnPath().Bounds().H()))
+	low, found := 0.0, false
+	for _, i := range pa.With(AtWaist, AtHem) {
+		for _, s := range pa.Piece.EdgePath(i) {
+			for _, meet := range s.Intersections(upright) {
+				low, found = pa.height(meet.P), true
+			}
+		}
+	}
+	if !found {
+		return nil
+	}
+	l := Line{ID: t.ids.make(kindLine), Name: unusedName("middle", pa.Piece.hasLineName)}
+	for _, h := range [...]float64{pa.height(top), low} {
+		l.Nodes = append(l.Nodes, Node{ID: t.ids.make(kindNode), At: onGrid(pa.at(right, h))})
+	}
+	return &middleEnds{top: l.Nodes[0].ID, bottom: l.Nodes[1].ID, topHigh: pa.height(top), bottomHigh: low, lines: []Line{l}}
+}
+
 // lengths suggests the length from the neck to the waist, or to the lower edge of what
 // hangs loose.
 func (t *trunkSpans) lengths(pa *PieceAnatomy) {
-	top := pa.NeckMiddle()
-	if top == nil || pa.Aspect == AspectUnknown {
+	if pa.Aspect == AspectUnknown || !pa.Has(AtNeck) {
+		return
+	}
+	m := t.middle(pa)
+	if m == nil {
 		return
 	}
 	measure, name := "front_waist_length", "front length"
 	if pa.Aspect == AspectBack {
 		measure, name = "back_waist_length", "back length"
 	}
-	hem := pa.middleOf(AtWaist)
-	if hem == nil {
-		hem = pa.middleOf(AtHem)
-	}
-	if hem == nil {
-		return
-	}
+	span := Span{Name: name, Measure: measure, From: m.top, To: m.bottom, Way: AlongGrain}
 	trunk := t.mm(pa.Piece, measure)
 	under, okUnder := t.underarm(pa)
-	bottom := pa.height(hem.At)
 	waist := under - t.waist
-	if pa.Has(AtWaist) || t.known && okUnder && math.Abs(waist-bottom) <= atLevel*max(trunk, t.waist) {
-		t.suggest(pa, spanDraft{Span{Name: name, Measure: measure, Share: 1, From: top.ID, To: hem.ID, Way: AlongGrain}, nil, "from the neck down the middle to the waist, where it ends", 0.9})
+	if pa.Has(AtWaist) || t.known && okUnder && math.Abs(waist-m.bottomHigh) <= atLevel*max(trunk, t.waist) {
+		span.Share = 1
+		t.suggest(pa, spanDraft{span, m.lines, "from the neck down the middle to the waist, where it ends", 0.9})
 		return
 	}
-	if t.known && okUnder && t.fitted && waist > bottom {
+	if t.known && okUnder && t.fitted && waist > m.bottomHigh {
 		if level := t.level(pa, "waist", waist, atLevel*t.waist); level != nil {
-			t.suggest(pa, spanDraft{Span{Name: name, Measure: measure, Share: 1, From: top.ID, To: level.middle, Way: AlongGrain}, level.lines, "from the neck down the middle to the waist", 0.85})
-			t.belowWaist(pa, level, hem)
+			span.Share, span.To = 1, level.middle
+			t.suggest(pa, spanDraft{span, append(slices.Clone(m.lines), level.lines...), "from the neck down the middle to the waist", 0.85})
+			t.belowWaist(pa, level, m)
 			return
 		}
 	}
-	t.looseLength(pa, Span{Name: name, Measure: measure, From: top.ID, To: hem.ID, Way: AlongGrain})
+	t.looseLength(pa, span, m)
 }
 
 // looseLength suggests the length of what hangs from the shoulders: by the trunk where it
 // ends above the crotch, by the height above the ground where it hangs lower.
-func (t *trunkSpans) looseLength(pa *PieceAnatomy, span Span) {
-	length := t.slots.SpanLength(pa.Piece, span)
+func (t *trunkSpans) looseLength(pa *PieceAnatomy, span Span, m *middleEnds) {
 	neck, crotch := t.mm(pa.Piece, "neck_height"), t.mm(pa.Piece, "inside_leg")
 	why := "as long for the trunk as it was; style decides"
-	if neck > 0 && neck-length < crotch {
+	if neck > 0 && neck-(m.topHigh-m.bottomHigh) < crotch {
 		span.Measure = "neck_height"
 		why = "its hem hangs at the same share of the height above the ground; style decides"
 	}
-	t.suggest(pa, spanDraft{span, nil, why, 0.8})
+	t.suggest(pa, spanDraft{span, m.lines, why, 0.8})
 }
 
 // belowWaist suggests how far a fitted garment goes on below the waist.
-func (t *trunkSpans) belowWaist(pa *PieceAnatomy, level *drawnLevel, hem *Node) {
-	span := Span{Name: "below the waist", From: level.middle, To: hem.ID, Way: AlongGrain}
-	drop := level.height - pa.height(hem.At)
-	span.Measure = "waist_to_hip"
+func (t *trunkSpans) belowWaist(pa *PieceAnatomy, level *drawnLevel, m *middleEnds) {
+	span := Span{Name: "below the waist", Measure: "waist_to_hip", From: level.middle, To: m.bottom, Way: AlongGrain}
+	drop := level.height - m.bottomHigh
 	why := "its hem lies at the same share of the way to the hips; style decides"
 	if hip := t.mm(pa.Piece, "waist_to_hip"); hip == 0 || drop > followsBody*hip {
 		span.Measure = "waist_height"
 		why = "its hem hangs at the same share of the height above the ground; style decides"
 	}
-	t.suggest(pa, spanDraft{span, level.lines, why, 0.75})
+	t.suggest(pa, spanDraft{span, append(slices.Clone(m.lines), level.lines...), why, 0.75})
 }
 
 // below suggests the widths from the waist down.
@@ -478,8 +551,10 @@ func (t *trunkSpans) acrossLevel(pa *PieceAnatomy, level string, below, sure flo
 	if l == nil {
 		return
 	}
-	span := Span{Name: level, Lines: l.ids}
-	span.Measure, span.Share = t.group.round(pa, level, width)
+	span, ok := Span{Name: level, Lines: l.ids}, false
+	if span.Measure, span.Share, ok = t.group.round(pa, level, width); !ok {
+		return
+	}
 	t.suggest(pa, spanDraft{span, l.lines, "the " + pa.side() + " across, at the level of the " + level, sure})
 }
 
@@ -504,7 +579,9 @@ func (t *trunkSpans) roundEdges(pa *PieceAnatomy, name, level string, ids []ID, 
 		_, l := t.edges(o, part)
 		return l
 	}
-	span := Span{Name: name, Edges: ids}
-	span.Measure, span.Share = t.group.round(pa, level, width)
+	span, ok := Span{Name: name, Edges: ids}, false
+	if span.Measure, span.Share, ok = t.group.round(pa, level, width); !ok {
+		return
+	}
 	t.suggest(pa, spanDraft{span, nil, why, sure})
 }

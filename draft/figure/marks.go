@@ -130,6 +130,7 @@ func (f *front) armMarks() {
 		dir := f.arm.ApplyVector(geom.Pt(1, 0))
 		d.girth(name, c, w, 0.24*w, dir.Left().Angle())
 	}
+	right("armscye_girth", 0.05*l, 1.15*f.upperArm)
 	right("upper_arm_girth", 0.26*l, f.upperArm)
 	right("elbow_girth", 0.52*l, f.elbow)
 	right("wrist_girth", 0.985*l, f.wrist)
@@ -204,6 +205,8 @@ func (s *side) lengthMarks() {
 	level := geom.Pt(x, s.armpitY)
 	d.mark("armscye_depth", geom.Pt(x, (s.nape.Y+s.armpitY)/2), -1, dimension(level, geom.Pt(x, s.nape.Y), s.bar()),
 		line(level, geom.Pt(s.shoulderX(), s.armpitY)), line(geom.Pt(x, s.nape.Y), s.nape))
+	seat := max(s.xAt(s.fore, waist), s.xAt(s.fore, s.at("hip").y)) + 0.03*s.top
+	d.mark("body_rise", geom.Pt(seat, (waist+s.crotch)/2), 1, dimension(geom.Pt(seat, s.crotch), geom.Pt(seat, waist), s.bar()))
 	under := -0.02 * s.top
 	d.mark("foot_length", geom.Pt(s.heel+0.6*s.foot, under), 1, dimension(geom.Pt(s.heel, under), geom.Pt(s.heel+s.foot, under), s.bar()))
 }

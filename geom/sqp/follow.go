@@ -1,6 +1,7 @@
 package sqp
 
 import (
+	"cmp"
 	"context"
 )
 
@@ -23,6 +24,8 @@ type Bounds struct {
 	// Form is the distance in mm by which the rules of the form may be broken on the way
 	// to wishes that are met.
 	Form float64
+	// Fine is the share of the size that the last step moves at most; 0 stands for 1e-11.
+	Fine float64
 }
 
 // Follow returns the unknowns of least change with the given rules of the form, which are
@@ -31,6 +34,7 @@ type Bounds struct {
 func (m *Program) Follow(ctx context.Context, form []Rule, b Bounds) (z [][]float64, steps int, err error) {
 	s := &state{z: m.Zeros(), wish: make([]float64, len(m.Wishes)), hold: make([]float64, len(form)), guard: make([]float64, len(m.Guards))}
 	m.steps = 0
+	fine := cmp.Or(b.Fine, settled)
 	give := m.Give
 	if give == 0 {
 		give = m.give(s)
@@ -42,7 +46,7 @@ func (m *Program) Follow(ctx context.Context, form []Rule, b Bounds) (z [][]floa
 		give = 1 // of no wish; the form alone is to be mended
 	}
 	var before, after float64
-	for _, stage := range [...]struct{ soft, fine float64 }{{softFirst, coarse}, {softNext, coarse}, {softest, settled}} {
+	for _, stage := range [...]struct{ soft, fine float64 }{{softFirst, coarse}, {softNext, coarse}, {softest, fine}} {
 		n, err := m.newton(ctx, s, form, stage.soft*give, stage.fine)
 		steps += n
 		if err != nil {
@@ -57,7 +61,7 @@ func (m *Program) Follow(ctx context.Context, form []Rule, b Bounds) (z [][]floa
 	}
 	hard := s.copy()
 	for _, soft := range [...]float64{softHard, softPolish} {
-		n, err := m.newton(ctx, hard, form, soft*give, settled)
+		n, err := m.newton(ctx, hard, form, soft*give, fine)
 		steps += n
 		if ctx.Err() != nil {
 			return nil, steps, err

@@ -1,8 +1,10 @@
 package sqp
 
 import (
+	"cmp"
 	"errors"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
@@ -175,9 +177,10 @@ const mostCondition = 1e13
 // step returns the step and the multipliers of the rows.
 func (sys *system) step(rows []row) (p [][]float64, multipliers []float64, err error) {
 	n := len(rows)
-	schur := mat.NewSymDense(max(n, 1), nil)
+	place := eliminationOrder(rows)
+	schur := newSparse(n)
 	right := make([]float64, n)
-	who := make([][]int, len(sys.m.Blocks)) // the rows of each shape
+	who := make([][]int, len(sys.m.Blocks)) // the rows of each block
 	for i := range rows {
 		right[i] = rows[i].miss
 		for _, s := range rows[i].g.blocks {
@@ -202,18 +205,12 @@ func (sys *system) step(rows []row) (p [][]float64, multipliers []float64, err e
 		gram.Mul(a.T(), ways[s])
 		for a, i := range who[s] {
 			for b := a; b < k; b++ {
-				j := who[s][b]
-				schur.SetSym(i, j, schur.At(i, j)+(gram.At(a, b)+gram.At(b, a))/2)
+				schur.add(place[i], place[who[s][b]], (gram.At(a, b)+gram.At(b, a))/2)
 			}
 			right[i] += gram.At(a, k)
 		}
 	}
-	if sys.exact {
-		multipliers, err = solvedExactly(schur, rows, right)
-	} else {
-		multipliers, err = solvedSoft(schur, rows, right)
-	}
-	if err != nil {
+	if multipliers, err = schur.solved(rows, place, right, sys.exact); err != nil {
 		return nil, nil, err
 	}
 	p = sys.m.Zeros()
@@ -230,73 +227,96 @@ func (sys *system) step(rows []row) (p [][]float64, multipliers []float64, err e
 	return p, multipliers, nil
 }
 
-// rowNoise is the share of a hard Rule's own size that is added to it, so that rules that
-// follow from one another can be solved together.
-const rowNoise = 1e-12
-
-// solvedSoft solves (S + D) λ = right.
-func solvedSoft(schur *mat.SymDense, rows []row, right []float64) ([]float64, error) {
-	n := len(rows)
-	if n == 0 {
-		return nil, nil
+// eliminationOrder returns the place of each row in the order in which they are solved for.
+// Hard rules of one block come first, block by block, so that each fills only the part of
+// its own block; then hard ones of several, then guards, then wishes: what is left out
+// since it follows from what comes before must be none that is hard on account of a wish.
+func eliminationOrder(rows []row) []int {
+	class := func(i int) (kind, block int) {
+		blocks := rows[i].g.blocks
+		if len(blocks) > 0 {
+			block = slices.Min(blocks)
+		}
+		switch {
+		case rows[i].soft > 0:
+			return 3, block
+		case rows[i].guard >= 0:
+			return 2, block
+		case len(blocks) > 1:
+			return 1, block
+		}
+		return 0, block
 	}
-	// Every row is scaled to 1 on the diagonal, since sizes differ by orders.
-	scale := make([]float64, n)
-	for i := range rows {
-		d := schur.At(i, i)*(1+rowNoise) + rows[i].soft
-		if !(d > 0) || math.IsInf(d, 0) {
-			d = 1
-		}
-		scale[i] = 1 / math.Sqrt(d)
+	order := make([]int, len(rows))
+	for i := range order {
+		order[i] = i
 	}
-	a := mat.NewSymDense(n, nil)
-	for noise := 0.0; noise < 1e-6; noise = max(100*noise, 1e-14) {
-		for i := range n {
-			for j := i + 1; j < n; j++ {
-				a.SetSym(i, j, schur.At(i, j)*scale[i]*scale[j])
-			}
-			a.SetSym(i, i, 1+noise)
-		}
-		var c mat.Cholesky
-		if !c.Factorize(a) {
-			continue
-		}
-		b := make([]float64, n)
-		for i := range b {
-			b[i] = right[i] * scale[i]
-		}
-		var x mat.VecDense
-		_ = c.SolveVecTo(&x, mat.NewVecDense(n, b)) // its error tells of a bad condition, which Newton mends
-		out := make([]float64, n)
-		for i := range out {
-			out[i] = x.AtVec(i) * scale[i]
-			if math.IsNaN(out[i]) || math.IsInf(out[i], 0) {
-				return nil, errSingular
-			}
-		}
-		return out, nil
+	slices.SortStableFunc(order, func(i, j int) int {
+		a, b := class(i)
+		c, d := class(j)
+		return cmp.Or(cmp.Compare(a, c), cmp.Compare(b, d))
+	})
+	place := make([]int, len(rows))
+	for at, i := range order {
+		place[i] = at
 	}
-	return nil, errSingular
+	return place
 }
 
-// solvedExactly solves (S + D) λ = right where S is not positive.
-func solvedExactly(schur *mat.SymDense, rows []row, right []float64) ([]float64, error) {
+const (
+	// sameRow is the share of a hard rule's own size that has to be left of it beside
+	// the others: with less it follows from them, or contradicts them.
+	sameRow = 1e-10
+	// sameWish is that of a wish, which its softness keeps from following.
+	sameWish = 1e-15
+	// deadRow is the share of the largest row's size below which nothing moves a rule.
+	deadRow = 1e-20
+)
+
+// solved solves (S + D) λ = right, the rows being at their places in S.
+func (s *sparse) solved(rows []row, place []int, right []float64, exact bool) ([]float64, error) {
 	n := len(rows)
-	if n == 0 {
-		return nil, nil
+	top := 0.0
+	for _, d := range s.diag {
+		top = math.Max(top, math.Abs(d))
 	}
-	a := mat.NewDense(n, n, nil)
-	a.Copy(schur)
+	// Every row is scaled to 1 on the diagonal, since sizes differ by orders.
+	scale, least := make([]float64, n), make([]float64, n)
 	for i := range rows {
-		a.Set(i, i, a.At(i, i)+rows[i].soft)
+		k := place[i]
+		s.diag[k] += rows[i].soft
+		d := math.Abs(s.diag[k])
+		if !(d > deadRow*top) || math.IsInf(d, 0) {
+			least[k] = math.Inf(1)
+			continue
+		}
+		scale[k] = 1 / math.Sqrt(d)
+		s.diag[k] *= scale[k] * scale[k]
+		if least[k] = sameRow; rows[i].soft > 0 {
+			least[k] = sameWish
+		}
 	}
-	var l mat.LU
-	l.Factorize(a)
-	var x mat.VecDense
-	if !(l.Cond() < mostCondition) || l.SolveVecTo(&x, false, mat.NewVecDense(n, right)) != nil {
+	for k := range s.rows {
+		for e := range s.rows[k] {
+			s.rows[k][e].v *= scale[k] * scale[s.rows[k][e].at]
+		}
+	}
+	f, ok := s.factorised(least, exact)
+	if !ok {
 		return nil, errSingular
 	}
-	return x.RawVector().Data, nil
+	x := make([]float64, n)
+	for i, k := range place {
+		x[k] = right[i] * scale[k]
+	}
+	f.solve(x)
+	out := make([]float64, n)
+	for i, k := range place {
+		if out[i] = x[k] * scale[k]; math.IsNaN(out[i]) || math.IsInf(out[i], 0) {
+			return nil, errSingular
+		}
+	}
+	return out, nil
 }
 
 // compliance returns by how much a row's value gives way to a unit of its own pull.

@@ -237,7 +237,7 @@ func (m *model) lengths(terms []Term, chords []Chord) *lengths {
 	for _, t := range terms {
 		c := m.bodies[t.Shape].control(t.Path, t.Stretch)
 		from, to := t.part()
-		l.parts = append(l.parts, part{shape: t.Shape, points: c, straight: c[1] < 0, from: from, to: to, factor: t.Factor})
+		l.add(part{shape: t.Shape, points: c, straight: c[1] < 0, from: from, to: to, factor: t.Factor})
 	}
 	for _, c := range chords {
 		k := c.A.shape()

@@ -2,6 +2,7 @@ package warp
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/integrate/quad"
 
@@ -80,6 +81,22 @@ func (p *part) segment(x []float64) geom.Segment {
 		return geom.Line(at(0), at(3))
 	}
 	return geom.Cubic(at(0), at(1), at(2), at(3))
+}
+
+// add adds a part. What is there already counts so much more, and what no longer counts is
+// left out: an edge that is sewn to its own image is as long as that in any case.
+func (l *lengths) add(p part) {
+	for i := range l.parts {
+		q := &l.parts[i]
+		if q.shape != p.shape || q.points != p.points || q.from != p.from || q.to != p.to {
+			continue
+		}
+		if q.factor += p.factor; q.factor == 0 {
+			l.parts = slices.Delete(l.parts, i, i+1)
+		}
+		return
+	}
+	l.parts = append(l.parts, p)
 }
 
 // chord is the distance between two places of a shape, or its part along a direction.

@@ -14,6 +14,9 @@ import (
 const (
 	// met is the distance in mm within which a span counts as met.
 	met = 0.01
+	// fine is the share of the size of the largest shape that the last step moves at most:
+	// a hundredth of a thousandth of a millimetre on a metre.
+	fine = 1e-8
 	// holdBackRounds is the number of halvings by which the way is found that an outline
 	// can go without crossing itself: to 1/64 of it.
 	holdBackRounds = 6
@@ -69,7 +72,7 @@ func (m *model) follow(ctx context.Context, r *Result) ([][]float64, error) {
 	for _, g := range m.seams {
 		form = append(form, g)
 	}
-	z, steps, err := m.prog.Follow(ctx, form, sqp.Bounds{Met: met, Form: straightness})
+	z, steps, err := m.prog.Follow(ctx, form, sqp.Bounds{Met: met, Form: straightness, Fine: fine})
 	r.Steps += steps
 	if err != nil {
 		return nil, fmt.Errorf("warp: %w", err)

@@ -137,13 +137,11 @@ func (l *Line) widen(width float64) {
 	if !ok {
 		return
 	}
-	top, tip := l.tips()
-	axis := l.Nodes[tip].At.Sub(l.Nodes[top].At).Unit()
-	across := axis.Left()
-	now := math.Abs(l.Nodes[j].At.Sub(l.Nodes[i].At).Dot(across))
+	across, now := l.acrossTips(i, j)
 	if now < Grid {
 		return
 	}
+	top, _ := l.tips()
 	k := width / now
 	scale := func(v geom.Point) geom.Point { return v.Add(across.Mul(v.Dot(across) * (k - 1))) }
 	at := l.Nodes[top].At
@@ -151,6 +149,24 @@ func (l *Line) widen(width float64) {
 		x := &l.Nodes[n]
 		x.At, x.In, x.Out = at.Add(scale(x.At.Sub(at))), scale(x.In), scale(x.Out)
 	}
+}
+
+// dartWidth returns how wide in mm a closed dart inside a piece is, 0 for another line.
+func (l *Line) dartWidth() float64 {
+	i, j, ok := l.dartSides()
+	if !ok {
+		return 0
+	}
+	_, width := l.acrossTips(i, j)
+	return width
+}
+
+// acrossTips returns the direction square to the line between the tips, and how far apart
+// in mm two nodes are in it.
+func (l *Line) acrossTips(i, j int) (geom.Point, float64) {
+	top, tip := l.tips()
+	across := l.Nodes[tip].At.Sub(l.Nodes[top].At).Unit().Left()
+	return across, math.Abs(l.Nodes[j].At.Sub(l.Nodes[i].At).Dot(across))
 }
 
 // tips returns the two nodes of a line that are furthest apart.

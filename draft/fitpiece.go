@@ -4,44 +4,20 @@ import (
 	"math"
 
 	"hemlet/geom"
+	"hemlet/geom/warp"
 )
 
-// piece returns what a source piece has become: outline, marks and what lies inside, on the
-// grid. What is said of it in words stays, and so do allowances and the sizes of what is
-// set along a line.
+// piece returns what a source piece has become, where the pattern's piece lay and on the
+// grid.
 func (f *fitMade) piece(g *givingPiece) (*Piece, error) {
-	q := g.piece.clone()
-	shape := f.result.Shapes[g.shape]
-	for i := range q.Edges {
-		for k := range q.Edges[i].Nodes {
-			n, to := &q.Edges[i].Nodes[k], shape.Nodes[g.first[i]+k]
-			n.At, n.In, n.Out = to.At, to.In, to.Out
-		}
-	}
-	for i := range q.Darts {
-		q.Darts[i].Apex = f.tip(g, q, q.Darts[i])
-	}
-	path := 0
+	q := g.warped(f.result)
 	for i := range q.Lines {
-		if l := &q.Lines[i]; len(l.Path()) == 0 {
-			f.mapNodes(g, l.Nodes)
-		} else {
-			l.setPath(shape.Inner[path])
-			l.scaleRow(g.piece.Lines[i])
-			if goal := f.task.mouth(fitPart{q.ID, l.ID}); goal.want > 0 {
-				l.widen(goal.want)
-			}
-			path++
+		l := &q.Lines[i]
+		if goal := f.task.mouth(fitPart{q.ID, l.ID}); goal.want > 0 && len(l.Path()) > 0 {
+			l.widen(goal.want)
 		}
-	}
-	if q.Grain != nil {
-		*q.Grain = f.grain(g, *q.Grain)
-	}
-	if q.LabelAt != nil {
-		*q.LabelAt = f.result.Map(g.shape, *q.LabelAt)
 	}
 	f.moved[g.shape] = q.stayMiddle(g.piece)
-	q.placeMarks(g.piece)
 	f.meanEase(q)
 	q, err := rounded(q)
 	if err != nil {
@@ -64,28 +40,58 @@ func (f *fitMade) meanEase(q *Piece) {
 	}
 }
 
-// tip returns where the tip of a dart comes to lie. A pleat runs as deep as it did for its
-// width and the way that it did to its mouth, for its apex only says that.
-func (f *fitMade) tip(g *givingPiece, q *Piece, d Dart) geom.Point {
+// warped returns what a solution has made of a piece: outline, marks and what lies inside.
+// What is said of it in words stays, and so do allowances and the sizes of what is set
+// along a line.
+func (g *givingPiece) warped(r *warp.Result) *Piece {
+	q := g.piece.clone()
+	shape := r.Shapes[g.shape]
+	for i := range q.Edges {
+		for k := range q.Edges[i].Nodes {
+			n, to := &q.Edges[i].Nodes[k], shape.Nodes[g.first[i]+k]
+			n.At, n.In, n.Out = to.At, to.In, to.Out
+		}
+	}
+	for i := range q.Darts {
+		q.Darts[i].Apex = g.warpedTip(r, q, q.Darts[i])
+	}
+	path := 0
+	for i := range q.Lines {
+		if l := &q.Lines[i]; len(l.Path()) == 0 {
+			for k := range l.Nodes { // they belong to no path
+				l.Nodes[k].At = r.Map(g.shape, l.Nodes[k].At)
+			}
+		} else {
+			l.setPath(shape.Inner[path])
+			l.scaleRow(g.piece.Lines[i])
+			path++
+		}
+	}
+	if q.Grain != nil {
+		*q.Grain = g.warpedGrain(r, *q.Grain)
+	}
+	if q.LabelAt != nil {
+		*q.LabelAt = r.Map(g.shape, *q.LabelAt)
+	}
+	q.placeMarks(g.piece)
+	return q
+}
+
+// warpedTip returns where the tip of a dart comes to lie. A pleat runs as deep as it did for
+// its width and the way that it did to its mouth, for its apex only says that.
+func (g *givingPiece) warpedTip(r *warp.Result, q *Piece, d Dart) geom.Point {
 	if d.Fold == Wedge {
-		return f.result.Map(g.shape, d.Apex)
+		return r.Map(g.shape, d.Apex)
 	}
 	was, ok := g.piece.mouthAt(&d)
 	now, okNow := q.mouthAt(&d)
 	if !ok || !okNow {
-		return f.result.Map(g.shape, d.Apex)
+		return r.Map(g.shape, d.Apex)
 	}
-	deep := f.result.Map(g.shape, d.Apex).Sub(f.result.Map(g.shape, was.middle())).Len()
+	deep := r.Map(g.shape, d.Apex).Sub(r.Map(g.shape, was.middle())).Len()
 	turned := now.to.Sub(now.from).Angle() - was.to.Sub(was.from).Angle()
 	way := geom.Rotation(turned, geom.Point{}).ApplyVector(d.Apex.Sub(was.middle())).Unit()
 	return now.middle().Add(way.Mul(deep))
-}
-
-// mapNodes carries points along that belong to no path.
-func (f *fitMade) mapNodes(g *givingPiece, nodes []Node) {
-	for i := range nodes {
-		nodes[i].At = f.result.Map(g.shape, nodes[i].At)
-	}
 }
 
 // setPath gives a line the shape of a path of as many stretches.
@@ -112,12 +118,12 @@ func (l *Line) scaleRow(was Line) {
 	l.Row.First, l.Row.Last = toGrid(l.Row.First*k), toGrid(l.Row.Last*k)
 }
 
-// grain returns where the grain line comes to lie: its middle goes along, its direction
-// stays, and it grows as what lies under it does.
-func (f *fitMade) grain(g *givingPiece, was Grain) Grain {
-	from, to := f.result.Map(g.shape, was.From), f.result.Map(g.shape, was.To)
+// warpedGrain returns where the grain line comes to lie: its middle goes along, its
+// direction stays, and it grows as what lies under it does.
+func (g *givingPiece) warpedGrain(r *warp.Result, was Grain) Grain {
+	from, to := r.Map(g.shape, was.From), r.Map(g.shape, was.To)
 	half := was.To.Sub(was.From).Unit().Mul(from.Dist(to) / 2)
-	middle := f.result.Map(g.shape, was.From.Lerp(was.To, 0.5))
+	middle := r.Map(g.shape, was.From.Lerp(was.To, 0.5))
 	return Grain{middle.Sub(half), middle.Add(half)}
 }
 

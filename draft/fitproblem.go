@@ -54,7 +54,7 @@ func (f *fitMade) problem(b *fitBasis) warp.Problem {
 	for _, g := range b.m.given {
 		pr.Shapes = append(pr.Shapes, g.warpShape())
 		pr.Rows = append(pr.Rows, g.rows()...)
-		pr.Rails = append(pr.Rails, b.warpRails(g)...)
+		pr.Rails = append(pr.Rails, g.warpRails(b.source.Seams)...)
 		if mirror, ok := g.mirror(); ok {
 			pr.Mirrors = append(pr.Mirrors, mirror)
 		}
@@ -99,7 +99,7 @@ func (g *givingPiece) inner(line ID) int {
 // warpRails lists the edges that keep their direction: folds, and what is straight along
 // the grain. What meets a fold at a right angle goes on doing so, and so does what meets an
 // edge that is sewn to its own mirror image: both lie in the middle of the body.
-func (b *fitBasis) warpRails(g *givingPiece) []warp.Rail {
+func (g *givingPiece) warpRails(seams []*Seam) []warp.Rail {
 	var rails []warp.Rail
 	fold := g.piece.FoldEdge()
 	for i := range g.piece.Edges {
@@ -109,7 +109,7 @@ func (b *fitBasis) warpRails(g *givingPiece) []warp.Rail {
 			continue
 		}
 		nodes := append(append([]int{g.first[i]}, g.inside(i)...), g.end(i))
-		rail := warp.Rail{Shape: g.shape, Nodes: nodes, Along: u, Square: folded || b.selfSewn(g.piece.ID, g.piece.Edges[i].ID)}
+		rail := warp.Rail{Shape: g.shape, Nodes: nodes, Along: u, Square: folded || selfSewn(seams, g.piece.ID, g.piece.Edges[i].ID)}
 		if i == fold {
 			rails = append([]warp.Rail{rail}, rails...) // the one that stays on its line
 		} else {
@@ -120,8 +120,8 @@ func (b *fitBasis) warpRails(g *givingPiece) []warp.Rail {
 }
 
 // selfSewn reports whether an edge is sewn to its own mirror image.
-func (b *fitBasis) selfSewn(piece, edge ID) bool {
-	for _, s := range b.source.Seams {
+func selfSewn(seams []*Seam, piece, edge ID) bool {
+	for _, s := range seams {
 		if s.A.uses(piece, edge) && s.B.uses(piece, edge) {
 			return true
 		}

@@ -289,7 +289,7 @@ func (p *Project) laidClear(d *Derivation) *Project {
 // tell says what the fit could not do, and what it had to assume.
 func (c *fitCall) tell(made *fitMade) {
 	if n := len(made.missed(made.task.targets)); n > 0 {
-		c.out.say("%s cannot be had as wanted; the table of the fit says which, and by how much.", counted(n, "measured stretch"))
+		c.out.say("%s cannot be had as wanted; the table of the fit says which, and by how much.", counted(n, "target"))
 	}
 	none := 0
 	for i := range made.task.targets {
@@ -298,6 +298,6 @@ func (c *fitCall) tell(made *fitMade) {
 		}
 	}
 	if none > 0 {
-		c.out.say("Of %s nothing is wanted; the table of the fit says why.", counted(none, "measured stretch"))
+		c.out.say("Nothing is wanted of %s; the table of the fit says why.", counted(none, "measured length"))
 	}
 }

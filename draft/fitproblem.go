@@ -59,9 +59,46 @@ func (f *fitMade) problem(b *fitBasis) warp.Problem {
 			pr.Mirrors = append(pr.Mirrors, mirror)
 		}
 	}
+	pr.Seams = slices.DeleteFunc(pr.Seams, func(s warp.Seam) bool { return idleSeam(s, pr.Mirrors, b.m.given) })
 	f.addSpans(b, &pr)
 	f.addDarts(b, &pr)
 	return pr
+}
+
+// idleSeam reports whether a seam asks for nothing since its sides are mirror images of each
+// other on a symmetric piece, as the two ends of a band are.
+func idleSeam(s warp.Seam, mirrors []warp.Mirror, given []*givingPiece) bool {
+	sums := make(map[warp.Term]float64)
+	for _, t := range s.Terms {
+		factor := t.Factor
+		t.Factor = 0
+		if twin := twinOf(t, mirrors, len(given[t.Shape].nodes)); twin.Stretch < t.Stretch {
+			t = twin
+		}
+		sums[t] += factor
+	}
+	for _, sum := range sums {
+		if math.Abs(sum) > idleFactor {
+			return false
+		}
+	}
+	return true
+}
+
+// idleFactor is what rounding leaves of factors that cancel.
+const idleFactor = 1e-12
+
+// twinOf returns the mirror image of a part of a stretch of n, itself where there is none.
+func twinOf(t warp.Term, mirrors []warp.Mirror, n int) warp.Term {
+	for _, m := range mirrors {
+		if m.Shape != t.Shape || len(m.Pairs) == 0 {
+			continue
+		}
+		sum := m.Pairs[0][0] + m.Pairs[0][1]
+		t.Stretch = ((sum-t.Stretch-1)%n + n) % n
+		t.From, t.To = 1-t.To, 1-t.From
+	}
+	return t
 }
 
 // warpShape returns a piece as geom/warp has it.

@@ -23,7 +23,7 @@ func TestTraceReducedPage(t *testing.T) {
 	}
 	in, out := pictureFile(t, "page.png", pic), filepath.Join(t.TempDir(), "out.hemlet")
 	a, b := pic.Back.Apply(rule[0]), pic.Back.Apply(rule[1])
-	must(t, "trace", in, "-o", out, "--line", "stitch", "--least", "40mm", "--no-picture",
+	must(t, "trace", in, "-o", out, "--line", "stitch", "--no-picture",
 		"--scale", fmt.Sprintf("%.2f,%.2f:%.2f,%.2f=%gmm", a.X, a.Y, b.X, b.Y, tracetest.SmockLine))
 	p, _, err := store.Load(out)
 	if err != nil {

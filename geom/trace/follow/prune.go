@@ -15,6 +15,9 @@ const (
 	// letterMM is the extent below which a mark that touches nothing else is taken for a
 	// letter or a figure.
 	letterMM = 8.0
+	// widestPenMM is the widest pen that patterns are drawn with at true size, usualPenMM the
+	// one that drawings which are printed smaller are taken to have.
+	widestPenMM, usualPenMM = 1.2, 0.6
 	// spurPens is the length, in pens, below which a loose end comes of the shape of a
 	// crossing or of the end of a stroke.
 	spurPens = 1.0
@@ -67,16 +70,17 @@ func (d *drawing) dropSmall(o Options) (specks, letters int) {
 			box[r.patch] = box[r.patch].Include(p)
 		}
 	}
-	least := speckMM * o.S
+	by := d.reduced(o) * o.S
+	least := speckMM * by
 	if !o.KeepSmall {
-		least = letterMM * o.S
+		least = letterMM * by
 	}
 	small := make([]bool, len(box))
 	for i, b := range box {
 		extent := max(b.Max.X-b.Min.X, b.Max.Y-b.Min.Y)
 		small[i] = extent < least
 		switch {
-		case extent < speckMM*o.S:
+		case extent < speckMM*by:
 			specks++
 		case small[i]:
 			letters++
@@ -88,6 +92,30 @@ func (d *drawing) dropSmall(o Options) (specks, letters int) {
 		}
 	}
 	return specks, letters
+}
+
+// reduced returns how many times as large what is drawn truly is, at a guess by its pen: 1
+// for a drawing at true size.
+func (d *drawing) reduced(o Options) float64 {
+	var widths []float64
+	for k := range d.branches {
+		r := &d.branches[k]
+		if r.gone {
+			continue
+		}
+		// Long strokes count for more than short ones, and letters for little.
+		for range int(d.length(k) / (letterMM * o.S)) {
+			widths = append(widths, d.pens[r.patch])
+		}
+	}
+	if len(widths) == 0 {
+		return 1
+	}
+	pen := median(widths) / o.S
+	if pen <= widestPenMM {
+		return 1
+	}
+	return pen / usualPenMM
 }
 
 // measurePens measures the pen of each patch.

@@ -25,7 +25,9 @@ import (
 //   - lines that hang on an outline outside are left out and counted; lines that touch none
 //     are in Open;
 //   - marks smaller than 8 mm that touch nothing are lettering, left out and counted unless
-//     o.KeepSmall; those under 1.2 mm are specks; ink wider than 3 mm is no line.
+//     o.KeepSmall; those under 1.2 mm are specks; ink wider than 3 mm is no line. Where the
+//     pen is wider than any pen of a pattern, the drawing is a smaller one of what it shows,
+//     and what counts as a letter or a speck is larger by as much.
 //
 // It fails without a field, for a picture with more crossings than a drawing has, and when
 // ctx ends.
@@ -63,12 +65,12 @@ func network(ctx context.Context, f *scan.Field, o Options, found *Found) (*walk
 	w := &walker{f: f, d: d, step: o.step(), level: float64(o.level()) / scan.Paper}
 	found.Specks += d.lone()
 	found.Solid = d.dropSolid(f, o, w.level)
-	specks, letters := d.dropSmall(o)
-	found.Specks += specks
-	found.Lettering = letters
 	if err := d.measurePens(ctx, f, o, w.level); err != nil {
 		return nil, err
 	}
+	specks, letters := d.dropSmall(o)
+	found.Specks += specks
+	found.Lettering = letters
 	d.prune()
 	for k := range d.branches {
 		if ctx.Err() != nil {

@@ -226,20 +226,11 @@ func (f *fitting) spans() error {
 	if f.drafted() && !f.verb.Free {
 		return nil // the block is drafted anew, which needs none
 	}
-	before := f.spanCount()
 	if _, err := f.do("take-spans", nil); err != nil {
 		return fmt.Errorf("nothing says which stretch of a piece stands for which measure, and nothing could be told by itself: %w", err)
 	}
-	f.remarks = append(f.remarks, fmt.Sprintf("nothing said which stretches stand for measures; %s taken as suggested", count(f.spanCount()-before, "stretch")))
+	f.remarks = append([]string{"nothing said which stretches stand for measures; they are taken as they suggest themselves"}, f.remarks...)
 	return nil
-}
-
-func (f *fitting) spanCount() int {
-	n := 0
-	for _, piece := range f.project.Pieces {
-		n += len(piece.Spans)
-	}
-	return n
 }
 
 // drafted reports whether a block made all pieces.

@@ -26,8 +26,10 @@ type bringing struct {
 	// unitMM is how large a unit of the file is where the file does not say.
 	unitMM    float64
 	allowance float64
-	// anew says that they begin a project of their own.
+	// anew says that they begin a project of their own; then, where not nil, is called once
+	// they are in.
 	anew  bool
+	then  func()
 	seen  *control.Prose
 	field *control.Field
 }
@@ -56,9 +58,12 @@ func (f *files) askDrawing() {
 // bringIn reads the drawings and asks what their lines are.
 func (f *files) bringIn(paths []string) { f.bring(paths, false) }
 
-func (f *files) bring(paths []string, anew bool) {
+func (f *files) bring(paths []string, anew bool) { f.bringThen(paths, anew, nil) }
+
+// bringThen brings drawings in, into a project of their own if anew, and then calls then.
+func (f *files) bringThen(paths []string, anew bool, then func()) {
 	prefs := f.s.app.Preferences()
-	b := &bringing{s: f.s, paths: paths, anew: anew, allowance: prefs.FloatWithFallback(prefAllowance, usualAllowance)}
+	b := &bringing{s: f.s, paths: paths, anew: anew, then: then, allowance: prefs.FloatWithFallback(prefAllowance, usualAllowance)}
 	if prefs.String(prefLine) == cutWord {
 		b.line = draft.CutDrawn
 	}
@@ -345,6 +350,9 @@ func (b *bringing) take() bool {
 	b.s.bench.Fit()
 	if len(out.Says) > 0 {
 		b.s.Say(strings.Join(out.Says, " "))
+	}
+	if b.then != nil {
+		b.then()
 	}
 	return true
 }

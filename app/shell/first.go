@@ -98,27 +98,30 @@ func (s *Shell) showSample() {
 func (s *Shell) printSample() { s.withSample(func() { s.enter(stationMake) }) }
 
 // beginPattern begins with a pattern that was made elsewhere, drawn or on paper, in a
-// project of its own.
+// project of its own, and leads through what it takes to make it fit.
 func (s *Shell) beginPattern() {
-	anew := !s.nothingOpen()
-	ask := func() {
-		endings := append(append([]string(nil), drawingEndings...), pictureEndings()...)
-		s.chooseFile("Begin with a drawing, a scan or a photograph", "Go on", endings, func(path string) {
-			if hasEnding(path, drawingEndings) {
-				s.files.bring([]string{path}, anew)
-				return
-			}
-			if anew {
-				s.files.fresh()
-			}
-			s.traceFiles([]string{path})
-		})
-	}
-	if !anew {
-		ask()
+	if s.nothingOpen() {
+		s.askPattern(false)
 		return
 	}
-	s.files.guard(ask)
+	s.files.guard(func() { s.askPattern(true) })
+}
+
+// askPattern asks for a drawing or a picture of a pattern, brings it in, into a project of
+// its own if anew, and leads on from there.
+func (s *Shell) askPattern(anew bool) {
+	endings := append(append([]string(nil), drawingEndings...), pictureEndings()...)
+	s.chooseFile("Begin with a drawing, a scan or a photograph", "Go on", endings, func(path string) {
+		if hasEnding(path, drawingEndings) {
+			s.files.bringThen([]string{path}, anew, s.guide.begin)
+			return
+		}
+		if anew {
+			s.files.fresh()
+		}
+		s.guide.begin()
+		s.traceFiles([]string{path})
+	})
 }
 
 // beginBody begins with the body that something is to be made for, in a project of its

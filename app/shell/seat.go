@@ -47,7 +47,7 @@ type seat struct {
 
 // allSeats lists the stations that there are, in the order of the journey.
 func (s *Shell) allSeats() []*seat {
-	return []*seat{s.firstSeat(), s.measureSeat(), s.draftSeat(), s.tracerSeat(), s.shapeSeat(), s.fitSeat(), s.trueSeat(), s.makeSeat()}
+	return []*seat{s.firstSeat(), s.measureSeat(), s.draftSeat(), s.tracerSeat(), s.shapeSeat(), s.trueSeat(), s.makeSeat()}
 }
 
 // seatNamed returns the seat with the name, or nil.
@@ -116,6 +116,7 @@ func (s *Shell) enter(name string) {
 	s.rail.update()
 	s.top.update()
 	s.status.update()
+	s.guide.entered()
 	s.focusBench() // or away from it, where it is not to be seen
 }
 

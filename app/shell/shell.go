@@ -52,7 +52,6 @@ type Shell struct {
 	draft      *station.Draft
 	measure    *station.Measure
 	tracer     *tracer.Room
-	fitting    *station.Fitting
 	truing     *station.Truing
 
 	top     *topBar
@@ -66,14 +65,17 @@ type Shell struct {
 	status  *statusBar
 	hover   *hoverLabel
 	welcome *welcome
+	guide   *guide
 	// left, centre and side hold what the seat puts there, main all columns.
 	left, centre, side *fyne.Container
 	main               *fyne.Container
-	seats              []*seat
-	seat               *seat // the station that is seen
-	station            string
-	commands           []*command
-	finder             *finder
+	// whole is all of the window: the lines at the top, the columns, the status line.
+	whole    *fyne.Container
+	seats    []*seat
+	seat     *seat // the station that is seen
+	station  string
+	commands []*command
+	finder   *finder
 	// acts are all that can be taken up, by heading.
 	acts  []tool.ActGroup
 	menu  *fyne.MainMenu
@@ -169,14 +171,14 @@ func (s *Shell) build() {
 	s.status, s.hover, s.welcome = newStatusBar(s), newHoverLabel(), newWelcome(s)
 	s.finder = newFinder(s)
 	s.left, s.centre, s.side = container.NewStack(), container.NewStack(), container.NewStack()
-	s.fitting = s.newFitting()
 	s.truing = s.newTruing()
 	s.seats = s.allSeats()
 	s.rail = newRail(s)
 	s.main = container.New(columns{}, s.rail.object, control.Upright(), s.left, control.Upright(), s.centre, control.Upright(), s.side)
 	line := func() fyne.CanvasObject { return control.Tall(1, control.NewPlane(look.Border, "", 0)) }
-	main := control.Column(control.Stack(0, s.top.object, line()), s.main, control.Stack(0, line(), s.status.object))
-	s.win.SetContent(container.NewStack(control.NewPlane(look.Paper, "", 0), main, s.hover.object))
+	s.guide = newGuide(s)
+	s.whole = control.Column(control.Stack(0, s.top.object, line(), s.guide.bar.object), s.main, control.Stack(0, line(), s.status.object))
+	s.win.SetContent(container.NewStack(control.NewPlane(look.Paper, "", 0), s.whole, s.hover.object))
 	s.win.SetPadded(false)
 	s.menu = s.mainMenu()
 	s.win.SetMainMenu(s.menu)
@@ -366,7 +368,11 @@ func (s *Shell) changed(c desk.Change) {
 	if s.seat.changed != nil {
 		s.seat.changed(c)
 	}
+	s.guide.changed(c)
 }
+
+// relay lays the window out anew once a line of it has come or gone.
+func (s *Shell) relay() { s.whole.Refresh() }
 
 func (s *Shell) title() string {
 	t := s.desk.Project().Name

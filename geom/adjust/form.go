@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"hemlet/geom"
+	"hemlet/geom/sqp"
 )
 
 // The rules that keep the form of an outline, whatever lengths are wished.
@@ -25,7 +26,7 @@ const (
 
 // keeping returns the rules of the form that are to be zero: smooth joints and rows, and
 // those of the rails' straight stretches, told apart.
-func (m *model) keeping() (form []rule, rails []railRule) {
+func (m *model) keeping() (form []sqp.Rule, rails []railRule) {
 	for k, o := range m.outlines {
 		for i := range o.at {
 			if r := o.joint(k, i); r != nil {
@@ -49,12 +50,12 @@ func (m *model) keeping() (form []rule, rails []railRule) {
 
 type railRule struct {
 	rail int
-	rule
+	sqp.Rule
 }
 
 // joint returns the rule that the curves meet at node i under the angle that they do, or
 // nil where they are not smooth or cannot but keep it.
-func (o *outline) joint(shape, i int) rule {
+func (o *outline) joint(shape, i int) sqp.Rule {
 	n := o.shape.Nodes[i]
 	if !n.Smooth {
 		return nil
@@ -89,7 +90,7 @@ func (v vector) turns() bool {
 }
 
 // angle returns the rule that v keeps its angle to u, in mm at the end of v.
-func (o *outline) angle(shape int, u, v vector) rule {
+func (o *outline) angle(shape int, u, v vector) sqp.Rule {
 	z := make([]float64, o.n)
 	a, b := u.at(z), v.at(z)
 	x, y := a.Dot(b), a.Cross(b)
@@ -101,7 +102,7 @@ func (o *outline) angle(shape int, u, v vector) rule {
 }
 
 // row returns the rules that the inner nodes of a row lie on the line of its ends.
-func (o *outline) row(r Row) []rule {
+func (o *outline) row(r Row) []sqp.Rule {
 	if len(r.Nodes) < 3 {
 		return nil
 	}
@@ -110,7 +111,7 @@ func (o *outline) row(r Row) []rule {
 	if line == (geom.Point{}) {
 		return nil
 	}
-	var out []rule
+	var out []sqp.Rule
 	for _, i := range r.Nodes[1 : len(r.Nodes)-1] {
 		t := &product{shape: r.Shape, n: o.n, u: between(first, &o.at[i]), v: between(first, last)}
 		if !t.u.free() && !t.v.free() {
@@ -127,9 +128,9 @@ func (o *outline) row(r Row) []rule {
 
 // squared returns the rules that the straight stretches beside a rail, but not along it,
 // keep their angle to it.
-func (o *outline) squared(r Rail) []rule {
+func (o *outline) squared(r Rail) []sqp.Rule {
 	u := r.Along.Mul(1 / largest(r.Along)).Unit()
-	var out []rule
+	var out []sqp.Rule
 	for _, to := range [2]int{o.shape.prev(r.Node), o.shape.next(r.Node)} {
 		stretch := r.Node
 		if to == o.shape.prev(r.Node) {
@@ -151,8 +152,8 @@ func (o *outline) squared(r Rail) []rule {
 
 // guarding returns the rules that are not to be less than zero: stretches and handles keep
 // about their directions, and the curves turn the way they did.
-func (m *model) guarding() []rule {
-	var out []rule
+func (m *model) guarding() []sqp.Rule {
+	var out []sqp.Rule
 	for k, o := range m.outlines {
 		z := make([]float64, o.n)
 		keep := func(v vector, share float64) {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"hemlet/geom"
+	"hemlet/geom/sqp"
 )
 
 const (
@@ -18,14 +19,14 @@ const (
 
 // metric returns the matrix of what the package's comment says is made least, halved:
 // zᵀ q z / 2 is half the integral, in mm³.
-func (o *outline) metric() square {
-	q := newSquare(o.n)
+func (o *outline) metric() sqp.Square {
+	q := sqp.NewSquare(o.n)
 	reach := o.reaches()
 	for i := range o.at {
 		m, slots := o.stretchMetric(i, reach[i]), o.stretch(i)
 		for a := range m {
 			for c := range m {
-				q.add(slots[a], slots[c], matrix{xx: m[a][c], yy: m[a][c]})
+				add(q, slots[a], slots[c], matrix{xx: m[a][c], yy: m[a][c]})
 			}
 		}
 	}
@@ -69,16 +70,16 @@ func (o *outline) stretchMetric(i int, reach float64) (m [4][4]float64) {
 
 // settle gives unknowns that hardly move anything, such as the handle of a stretch without
 // length, a weight of their own.
-func (o *outline) settle(q square) {
+func (o *outline) settle(q sqp.Square) {
 	top := 0.0
-	for i := range q.n {
-		top = math.Max(top, q.a[i*q.n+i])
+	for i := range q.N {
+		top = math.Max(top, q.A[i*q.N+i])
 	}
 	if top == 0 {
 		top = 1
 	}
-	for i := range q.n {
-		q.a[i*q.n+i] += idle * top
+	for i := range q.N {
+		q.A[i*q.N+i] += idle * top
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"hemlet/geom"
+	"hemlet/geom/sqp"
 )
 
 // oracle solves a problem by another way than Solve: with unknowns in which the form cannot
@@ -474,25 +475,25 @@ func TestAgainstDenseOracle(t *testing.T) {
 		}
 		checkForm(t, g.Problem, res)
 		m := newModel(&g.Problem)
-		soft, dearer := softest, oracleCost
+		soft, dearer := sqp.Softest, oracleCost
 		if res.Feasible {
 			dearer = oracleCostMet
 		}
-		soft *= m.give(&state{z: m.zeros(), wish: make([]float64, len(m.wishes))})
+		soft *= m.MeanGive()
 		o := newOracle(g.Problem)
 		shapes, off := o.solve(soft)
 		mine, _ := o.cost(res.Shapes, soft)
 		its, broken := o.cost(shapes, soft)
 		worst, far := differ(res, shapes, off)
 		t.Logf("garment %2d: %2d wishes, missed %.3f mm, moved %.2f: cost %.9g and %.9g, off differs by %.1e mm, places by %.1e of %.0f mm",
-			seed, len(off), newModel(&g.Problem).missedBy(res.Off), res.Moved, mine, its, worst, far, m.size)
+			seed, len(off), newModel(&g.Problem).missedBy(res.Off), res.Moved, mine, its, worst, far, m.Size)
 		switch {
 		case mine > its*(1+dearer) && broken < 1e-9:
 			t.Errorf("garment %d costs %.12g, and the oracle found %.12g", seed, mine, its)
 		case its > mine*(1+oracleStuck):
 			continue
-		case worst > oracleOff || far > oracleAt*m.size:
-			t.Errorf("garment %d: off differs by %g mm, places by %g mm of %.0f", seed, worst, far, m.size)
+		case worst > oracleOff || far > oracleAt*m.Size:
+			t.Errorf("garment %d: off differs by %g mm, places by %g mm of %.0f", seed, worst, far, m.Size)
 		}
 		alike++
 		if !res.Feasible {

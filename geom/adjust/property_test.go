@@ -80,7 +80,7 @@ func TestTurnedMovedAndScaled(t *testing.T) {
 		m = m.Then(geom.Rotation(rapid.Float64Range(-3, 3).Draw(t, "turn"), geom.Point{})).
 			Then(geom.Translation(pt(rapid.Float64Range(-3000, 3000).Draw(t, "x"), rapid.Float64Range(-3000, 3000).Draw(t, "y"))))
 		there := solve(t, mapped(g.Problem, m, k))
-		size := newModel(&g.Problem).size * k
+		size := newModel(&g.Problem).Size * k
 		same(t, "elsewhere", mappedShapes(here.Shapes, m), there.Shapes, size)
 	})
 }
@@ -92,7 +92,7 @@ func TestDoneIsDone(t *testing.T) {
 		p := g.Problem
 		p.Shapes = solve(t, p).Shapes
 		again := solve(t, p)
-		if again.Moved > 1e-9*newModel(&p).size {
+		if again.Moved > 1e-9*newModel(&p).Size {
 			t.Fatalf("moved by %g mm once more", again.Moved)
 		}
 	})
@@ -177,7 +177,7 @@ func costOf(p Problem, res Result) float64 {
 			}
 		}
 		y := make([]float64, o.n)
-		m.metric[k].times(z, y)
+		m.Blocks[k].Metric.Times(z, y)
 		for i := range y {
 			sum += y[i] * z[i] / 2
 		}

@@ -4,35 +4,8 @@ import (
 	"math"
 
 	"hemlet/geom"
+	"hemlet/geom/sqp"
 )
-
-// rule is a value of the unknowns that is to be zero, or not less than zero.
-type rule interface {
-	// value returns the value, in mm.
-	value(z [][]float64) float64
-	// slope adds the derivative by the unknowns of each shape that the rule reads.
-	slope(z [][]float64, g *gradient)
-	// curve adds k times the second derivative.
-	curve(z [][]float64, k float64, h []square)
-}
-
-// gradient is a derivative by the unknowns, for the shapes that have some in it.
-type gradient struct {
-	shapes []int
-	by     [][]float64
-}
-
-// of returns the derivative by the unknowns of one shape, of which there are n.
-func (g *gradient) of(shape, n int) []float64 {
-	for i, s := range g.shapes {
-		if s == shape {
-			return g.by[i]
-		}
-	}
-	g.shapes = append(g.shapes, shape)
-	g.by = append(g.by, make([]float64, n))
-	return g.by[len(g.by)-1]
-}
 
 // lengths is the rule for a wish: the sum of lengths less what is wanted.
 type lengths struct {
@@ -41,7 +14,7 @@ type lengths struct {
 	want  float64
 }
 
-func (l *lengths) value(z [][]float64) float64 {
+func (l *lengths) Value(z [][]float64) float64 {
 	sum := -l.want
 	for _, t := range l.terms {
 		sum += t.Factor * l.m.outlines[t.Shape].segment(t.Stretch, z[t.Shape]).Length()
@@ -59,15 +32,15 @@ func (o *outline) segment(i int, z []float64) geom.Segment {
 	return geom.Cubic(a, a.Add(s[1].at(z)), b.Add(s[2].at(z)), b)
 }
 
-// slope: the derivative of a length by a control point is the integral of its weight's
+// Slope: the derivative of a length by a control point is the integral of its weight's
 // derivative times the unit tangent.
-func (l *lengths) slope(z [][]float64, g *gradient) {
+func (l *lengths) Slope(z [][]float64, g *sqp.Gradient) {
 	for _, t := range l.terms {
 		o := l.m.outlines[t.Shape]
 		if !o.moves(t.Stretch) {
 			continue
 		}
-		into := g.of(t.Shape, o.n)
+		into := g.Of(t.Shape, o.n)
 		b, seg := o.basisOf(t.Stretch), o.segment(t.Stretch, z[t.Shape])
 		var by [4]geom.Point
 		for k, at := range b.t {
@@ -82,9 +55,9 @@ func (l *lengths) slope(z [][]float64, g *gradient) {
 	}
 }
 
-// curve: the second derivative is the integral of both weights' derivatives over the
+// Curve: the second derivative is the integral of both weights' derivatives over the
 // speed, across the tangent.
-func (l *lengths) curve(z [][]float64, k float64, h []square) {
+func (l *lengths) Curve(z [][]float64, k float64, h []sqp.Square) {
 	for _, t := range l.terms {
 		o := l.m.outlines[t.Shape]
 		if !o.moves(t.Stretch) {
@@ -101,7 +74,7 @@ func (l *lengths) curve(z [][]float64, k float64, h []square) {
 			for a, s := range slots {
 				for c, r := range slots {
 					if w := b.df[i][a] * b.df[i][c]; w != 0 {
-						h[t.Shape].add(s, r, across.mul(w))
+						add(h[t.Shape], s, r, across.mul(w))
 					}
 				}
 			}
@@ -167,22 +140,22 @@ type product struct {
 	c        float64
 }
 
-func (r *product) value(z [][]float64) float64 {
+func (r *product) Value(z [][]float64) float64 {
 	return r.u.at(z[r.shape]).Dot(r.k.times(r.v.at(z[r.shape]))) - r.c
 }
 
-func (r *product) slope(z [][]float64, g *gradient) {
-	into := g.of(r.shape, r.n)
+func (r *product) Slope(z [][]float64, g *sqp.Gradient) {
+	into := g.Of(r.shape, r.n)
 	r.u.pull(into, r.k.times(r.v.at(z[r.shape])))
 	r.v.pull(into, r.k.transposed().times(r.u.at(z[r.shape])))
 }
 
-func (r *product) curve(_ [][]float64, k float64, h []square) {
+func (r *product) Curve(_ [][]float64, k float64, h []sqp.Square) {
 	for _, a := range r.u {
 		for _, b := range r.v {
 			m := r.k.mul(k * a.sign * b.sign)
-			h[r.shape].add(a.slot, b.slot, m)
-			h[r.shape].add(b.slot, a.slot, m.transposed())
+			add(h[r.shape], a.slot, b.slot, m)
+			add(h[r.shape], b.slot, a.slot, m.transposed())
 		}
 	}
 }
@@ -202,8 +175,8 @@ type along struct {
 	least    float64
 }
 
-func (r *along) value(z [][]float64) float64 { return r.v.at(z[r.shape]).Dot(r.dir) - r.least }
+func (r *along) Value(z [][]float64) float64 { return r.v.at(z[r.shape]).Dot(r.dir) - r.least }
 
-func (r *along) slope(_ [][]float64, g *gradient) { r.v.pull(g.of(r.shape, r.n), r.dir) }
+func (r *along) Slope(_ [][]float64, g *sqp.Gradient) { r.v.pull(g.Of(r.shape, r.n), r.dir) }
 
-func (r *along) curve([][]float64, float64, []square) {}
+func (r *along) Curve([][]float64, float64, []sqp.Square) {}

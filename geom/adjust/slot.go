@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"hemlet/geom"
+	"hemlet/geom/sqp"
 )
 
 // slot is a place or a handle as a function of the unknowns: base where nothing changes,
@@ -51,23 +52,15 @@ func (m matrix) mul(k float64) matrix { return matrix{k * m.xx, k * m.xy, k * m.
 
 func (m matrix) transposed() matrix { return matrix{m.xx, m.yx, m.xy, m.yy} }
 
-// square is a symmetric matrix over the unknowns of one shape, row by row.
-type square struct {
-	n int
-	a []float64
-}
-
-func newSquare(n int) square { return square{n, make([]float64, n*n)} }
-
 // add adds the block m of the second derivatives by the points of s (rows) and t.
-func (q square) add(s, t *slot, m matrix) {
+func add(q sqp.Square, s, t *slot, m matrix) {
 	if s.dim == 0 || t.dim == 0 {
 		return
 	}
 	rows, cols := s.units(), t.units()
 	for i := 0; i < s.dim; i++ {
 		for j := 0; j < t.dim; j++ {
-			q.a[(s.v+i)*q.n+t.v+j] += rows[i].Dot(m.times(cols[j]))
+			q.A[(s.v+i)*q.N+t.v+j] += rows[i].Dot(m.times(cols[j]))
 		}
 	}
 }
@@ -78,18 +71,6 @@ func (s *slot) units() [2]geom.Point {
 		return [2]geom.Point{s.axis}
 	}
 	return [2]geom.Point{geom.Pt(1, 0), geom.Pt(0, 1)}
-}
-
-// times adds the product with z to y.
-func (q square) times(z, y []float64) {
-	for i := range y {
-		row := q.a[i*q.n : (i+1)*q.n]
-		sum := 0.0
-		for j, v := range z {
-			sum += row[j] * v
-		}
-		y[i] += sum
-	}
 }
 
 // outline is one shape as a function of its unknowns.

@@ -25,24 +25,24 @@ const holdBackRounds = 6
 // holdBack follows the wishes only as far as every outline stays sound: each is brought
 // nearer to what is wanted by the same share.
 func (m *model) holdBack(ctx context.Context, r *Result) ([][]float64, error) {
-	wanted := make([]float64, len(m.wishes))
-	now := make([]float64, len(m.wishes))
-	kept := m.zeros()
-	for i, w := range m.wishes {
-		l := w.(*lengths)
+	wanted := make([]float64, len(m.Wishes))
+	now := make([]float64, len(m.Wishes))
+	kept := m.Zeros()
+	for i, w := range m.Wishes {
+		l := w.Rule.(*lengths)
 		wanted[i] = l.want
-		now[i] = l.value(kept) + l.want
+		now[i] = l.Value(kept) + l.want
 	}
 	defer func() {
-		for i, w := range m.wishes {
-			w.(*lengths).want = wanted[i]
+		for i, w := range m.Wishes {
+			w.Rule.(*lengths).want = wanted[i]
 		}
 	}()
 	lo, hi := 0.0, 1.0
 	for range holdBackRounds {
 		share := (lo + hi) / 2
-		for i, w := range m.wishes {
-			w.(*lengths).want = now[i] + share*(wanted[i]-now[i])
+		for i, w := range m.Wishes {
+			w.Rule.(*lengths).want = now[i] + share*(wanted[i]-now[i])
 		}
 		z, steps, err := m.best(ctx)
 		r.Steps += steps

@@ -9,13 +9,14 @@ import (
 // missed for the sake of little change is about that share of what was missed at first.
 const (
 	softFirst, softNext = 1e-2, 1e-4
-	// softest is the softness of a compromise. Where wishes contradict one another,
-	// harder ones would spoil an outline altogether for the last thousandth of a
-	// millimetre: a handle pulled to nothing, a curve to a line.
-	softest = 1e-5
 	// softHard and softPolish are those of wishes that seem possible, and are.
 	softHard, softPolish = 1e-8, 1e-13
 )
+
+// Softest is the softness of a compromise, as such a share. Where wishes contradict one
+// another, harder ones would spoil an outline altogether for the last thousandth of a
+// millimetre: a handle pulled to nothing, a curve to a line.
+const Softest = 1e-5
 
 // Bounds say when a solution is good.
 type Bounds struct {
@@ -37,7 +38,7 @@ func (m *Program) Follow(ctx context.Context, form []Rule, b Bounds) (z [][]floa
 	fine := cmp.Or(b.Fine, settled)
 	give := m.Give
 	if give == 0 {
-		give = m.give(s)
+		give = m.MeanGive()
 	}
 	if give == 0 {
 		if m.broken(s.z, form) <= keptForm*m.Size {
@@ -46,7 +47,7 @@ func (m *Program) Follow(ctx context.Context, form []Rule, b Bounds) (z [][]floa
 		give = 1 // of no wish; the form alone is to be mended
 	}
 	var before, after float64
-	for _, stage := range [...]struct{ soft, fine float64 }{{softFirst, coarse}, {softNext, coarse}, {softest, fine}} {
+	for _, stage := range [...]struct{ soft, fine float64 }{{softFirst, coarse}, {softNext, coarse}, {Softest, fine}} {
 		n, err := m.newton(ctx, s, form, stage.soft*give, stage.fine)
 		steps += n
 		if err != nil {
@@ -79,9 +80,10 @@ func (m *Program) Follow(ctx context.Context, form []Rule, b Bounds) (z [][]floa
 // shows that they cannot be met.
 const stays = 0.3
 
-// give returns how softly the unknowns follow the wishes: the mean of the lengths in mm
+// MeanGive returns how softly the unknowns follow the wishes: the mean of the lengths in mm
 // that a unit of pull yields. It is 0 if none can be followed at all.
-func (m *Program) give(s *state) float64 {
+func (m *Program) MeanGive() float64 {
+	s := &state{z: m.Zeros(), wish: make([]float64, len(m.Wishes))}
 	rows := m.rows(s, nil, nil, 0)
 	sys, err := m.newSystem(s, rows, false)
 	if err != nil {

@@ -79,6 +79,8 @@ type Bench struct {
 	over tool.Pointer
 	// before is the project whose outlines are drawn dashed, nil for none.
 	before *draft.Project
+	// laidOver is what a station has drawn over the pieces, nil for nothing.
+	laidOver *Over
 }
 
 // New returns a bench for the desk in the palette.
@@ -116,7 +118,7 @@ func (b *Bench) opened() {
 	b.putDown()
 	b.scene.hover, b.over = desk.Ref{}, tool.Pointer{}
 	b.guides, b.pulled, b.guideUnder = nil, nil, -1
-	b.before = nil
+	b.before, b.laidOver = nil, nil
 	b.whole, b.sized, b.fitting = true, false, nil
 }
 
@@ -254,6 +256,7 @@ func (b *Bench) movingScene() *paint.Scene {
 	}
 	items := b.scene.lively(b.desk.Report(), marks, leftward)
 	items = append(items, b.beforeItems()...)
+	items = append(items, b.overItems()...)
 	if len(b.guides) > 0 || b.pulled != nil {
 		items = append([]*paint.Item{b.guideItem()}, items...)
 	}

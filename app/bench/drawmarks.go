@@ -262,8 +262,7 @@ func spanned(p *draft.Piece, s draft.Span) []geom.Path {
 	if len(s.Edges)+len(s.Lines) > 0 {
 		return out
 	}
-	from, _, _ := p.Node(s.From)
-	to, _, _ := p.Node(s.To)
+	from, to := p.AnyNode(s.From), p.AnyNode(s.To)
 	if from == nil || to == nil || from.At == to.At {
 		return nil
 	}

@@ -2,6 +2,8 @@ package control
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -23,6 +25,20 @@ func NewSlider(move func(at int)) *Slider {
 	}
 	s.ExtendBaseWidget(s)
 	return s
+}
+
+// Object returns the slider for a place in a panel, whose small fields have no border: its
+// line is as thick as that.
+func (s *Slider) Object() fyne.CanvasObject { return container.NewThemeOverride(s, lined{}) }
+
+// lined is the theme of a panel with the border that the window has.
+type lined struct{ compact }
+
+func (l lined) Size(n fyne.ThemeSizeName) float32 {
+	if n == theme.SizeNameInputBorder {
+		return outer().Size(n)
+	}
+	return l.compact.Size(n)
 }
 
 // Put shows a place out of so many.

@@ -95,7 +95,7 @@ func (r *textRenderer) Layout(size fyne.Size) {
 // fit returns the text, or as much of its start as the width holds.
 func (r *textRenderer) fit(width float32) string {
 	const slack = 0.5 // units lost to rounding between measuring and layout
-	if r.width(r.t.text) <= width+slack {
+	if r.t.text == "" || r.width(r.t.text) <= width+slack {
 		return r.t.text
 	}
 	runes := []rune(r.t.text)

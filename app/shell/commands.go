@@ -128,6 +128,7 @@ func (s *Shell) viewCommands() []*command {
 		{menu: menuView, name: "Measure", also: "body wearer size girth tape card figure", says: "Note the measures of the wearers", key: fyne.KeyF2, do: func() { s.enter(stationMeasure) }},
 		{menu: menuView, name: "Draft", also: "block sloper bodice construct", says: "Have a pattern drafted for a wearer from a block", key: fyne.KeyF3, do: func() { s.enter(stationDraft) }},
 		{menu: menuView, name: "Shape", also: "bench edit", says: "Correct the pieces", key: fyne.KeyF4, do: func() { s.enter(stationShape) }},
+		{menu: menuView, name: "Fit", also: "re-shape body wearer size scale grade made for span stretch", says: "Re-shape a pattern that was made for one body to another", key: fyne.KeyF5, do: func() { s.enter(stationFit) }},
 		{menu: menuView, name: "True", also: "check seams walk match notch prove findings mend", says: "See whether everything that is sewn together fits, and mend what does not", key: fyne.KeyF6, do: func() { s.enter(stationTrue) }},
 		{menu: menuView, name: "Make", also: "print pages cut export paper", says: "See the pages and write the files", key: fyne.KeyF7, do: func() { s.enter(stationMake) }},
 		{menu: menuView, name: "Show all", also: "fit zoom whole", says: "Show all pieces", rune: '0', gap: true, do: s.bench.Fit},

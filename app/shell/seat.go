@@ -47,7 +47,7 @@ type seat struct {
 
 // allSeats lists the stations that there are, in the order of the journey.
 func (s *Shell) allSeats() []*seat {
-	return []*seat{s.firstSeat(), s.measureSeat(), s.draftSeat(), s.tracerSeat(), s.shapeSeat(), s.trueSeat(), s.makeSeat()}
+	return []*seat{s.firstSeat(), s.measureSeat(), s.draftSeat(), s.tracerSeat(), s.shapeSeat(), s.fitSeat(), s.trueSeat(), s.makeSeat()}
 }
 
 // seatNamed returns the seat with the name, or nil.

@@ -52,6 +52,7 @@ type Shell struct {
 	draft      *station.Draft
 	measure    *station.Measure
 	tracer     *tracer.Room
+	fitting    *station.Fitting
 	truing     *station.Truing
 
 	top     *topBar
@@ -171,6 +172,7 @@ func (s *Shell) build() {
 	s.status, s.hover, s.welcome = newStatusBar(s), newHoverLabel(), newWelcome(s)
 	s.finder = newFinder(s)
 	s.left, s.centre, s.side = container.NewStack(), container.NewStack(), container.NewStack()
+	s.fitting = s.newFitting()
 	s.truing = s.newTruing()
 	s.seats = s.allSeats()
 	s.rail = newRail(s)

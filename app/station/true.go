@@ -78,7 +78,10 @@ var tabWords = []string{tabSeams: "Seams", tabProofs: "On the wearer", tabUnsewn
 // NewTrue returns the station for the desk.
 func NewTrue(d *desk.Desk, ways TrueWays) *Truing {
 	t := &Truing{desk: d, ways: ways}
-	t.trial = newMendTrial(t)
+	t.trial = newMendTrial(trialRoom{desk: d, before: func(p *draft.Project) { t.ways.Before(p) }, aside: func(work func() func()) { t.ways.Aside(work) }, report: t.report, done: func() {
+		t.Update()
+		ways.Away()
+	}})
 	t.findings = newFindingList(t)
 	t.seams = newSeamTable(t)
 	t.seam = newSeamCard(t)

@@ -22,7 +22,7 @@ type deed struct {
 // mendTrial shows on the bench what a deed would make of the project for as long as it is
 // looked at.
 type mendTrial struct {
-	t *Truing
+	room trialRoom
 	// at is the card that is looked at, nil for none.
 	at *deedCard
 	// gesture holds what is shown, nil where nothing is yet; out is what the deed made.
@@ -38,7 +38,17 @@ type mendTrial struct {
 // only passes leaves the bench alone.
 const lookAfter = 130 * time.Millisecond
 
-func newMendTrial(t *Truing) *mendTrial { return &mendTrial{t: t} }
+// trialRoom is where deeds are tried: the document, what draws its outlines as they were,
+// what does work aside, and the station that hears of what was done or could not be.
+type trialRoom struct {
+	desk   *desk.Desk
+	before func(*draft.Project)
+	aside  func(work func() (then func()))
+	done   func()
+	report func(error)
+}
+
+func newMendTrial(room trialRoom) *mendTrial { return &mendTrial{room: room} }
 
 // live reports whether the project as it stands is that of a deed that is looked at.
 func (m *mendTrial) live() bool { return m.gesture != nil && m.gesture.Live() }
@@ -47,7 +57,7 @@ func (m *mendTrial) live() bool { return m.gesture != nil && m.gesture.Live() }
 func (m *mendTrial) settle() {
 	if m.gesture != nil && !m.gesture.Live() {
 		m.gesture = nil
-		m.t.ways.Before(nil)
+		m.room.before(nil)
 		if m.at != nil {
 			m.at.rests()
 		}
@@ -85,30 +95,30 @@ func (m *mendTrial) drop() {
 		m.at = nil
 	}
 	if m.live() {
-		m.t.desk.DropTrial()
+		m.room.desk.DropTrial()
 	}
 	m.settle()
 }
 
 // try works the deed out aside and shows what it makes.
 func (m *mendTrial) try(c *deedCard) {
-	p := m.t.desk.Project()
-	m.t.ways.Aside(func() func() {
+	p := m.room.desk.Project()
+	m.room.aside(func() func() {
 		out, err := c.deed.do(p)
 		moved := 0.0
 		if err == nil {
 			moved = draft.Movement(p, out.Project)
 		}
 		return func() {
-			if m.at != c || m.t.desk.Project() != p {
+			if m.at != c || m.room.desk.Project() != p {
 				return
 			}
 			if err != nil {
 				c.fails(err)
 				return
 			}
-			m.out, m.gesture = out, m.t.desk.Try()
-			m.t.ways.Before(p)
+			m.out, m.gesture = out, m.room.desk.Try()
+			m.room.before(p)
 			m.gesture.Show(out.Step, out.Project)
 			c.moves.Set(movesWords(p.Unit, moved))
 			c.moves.SetColour(look.Chalk)
@@ -149,38 +159,32 @@ func (m *mendTrial) take(c *deedCard) {
 	if m.at == c && m.live() {
 		g, out := m.gesture, m.out
 		m.gesture, m.at = nil, nil
-		m.t.ways.Before(nil)
+		m.room.before(nil)
 		m.took = control.Now()
 		g.Take(out)
-		m.done()
+		m.room.done()
 		return
 	}
 	m.drop()
-	p := m.t.desk.Project()
+	p := m.room.desk.Project()
 	m.doing = true
-	m.t.ways.Aside(func() func() {
+	m.room.aside(func() func() {
 		out, err := c.deed.do(p)
 		return func() {
 			m.doing = false
-			if m.t.desk.Project() != p {
+			if m.room.desk.Project() != p {
 				return // something else was done meanwhile
 			}
 			if err != nil {
 				c.fails(err)
-				m.t.report(err)
+				m.room.report(err)
 				return
 			}
 			m.took = control.Now()
-			m.t.desk.Take(out, "")
-			m.done()
+			m.room.desk.Take(out, "")
+			m.room.done()
 		}
 	})
-}
-
-// done shows the document after a deed, and gives the keys back.
-func (m *mendTrial) done() {
-	m.t.Update()
-	m.t.ways.Away()
 }
 
 // deedCard is a deed to press, with how far it moves anything; why it cannot be done is

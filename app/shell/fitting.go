@@ -1,0 +1,52 @@
+package shell
+
+import (
+	"hemlet/app/bench"
+	"hemlet/app/bench/paint"
+	"hemlet/app/desk"
+	"hemlet/app/station"
+	"hemlet/draft"
+)
+
+// stationFit is where a pattern that was made for one body is fitted to another.
+const stationFit = "Fit"
+
+// newFitting makes the station. It shares the bench with Shape.
+func (s *Shell) newFitting() *station.Fitting {
+	return station.NewFit(s.desk, station.FitWays{
+		Bench: stacked(s.bench, s.aside.object, s.history.object, s.card.object, s.walk.object, s.joins.object),
+		Say:   s.Say, Away: s.focusBench, Aside: aside, Focus: s.win.Canvas().Focus,
+		Pick: func(refs ...desk.Ref) {
+			s.layBack()
+			s.bench.Reveal(refs...)
+		},
+		Place:  s.bench.ShowPlace,
+		Over:   func(o *bench.Over) { s.bench.ShowOver(o) },
+		Before: func(p *draft.Project) { s.bench.ShowBefore(p) },
+		Fit:    s.bench.Fit,
+		Turned: func() { s.status.update() },
+		Wearer: s.measureWearer, NewWearer: s.measureNew, Trace: s.trace,
+		True: func() { s.enter(stationTrue) },
+	})
+}
+
+// fitSeat is the station as it sits in the window.
+func (s *Shell) fitSeat() *seat {
+	f := s.fitting
+	return &seat{
+		name: stationFit, icon: "fit", hint: "Fit: re-shape a pattern that was made for one body to another (F5)",
+		left: f.Left(), centre: f.Centre(), focus: s.bench,
+		says: s.walkSays(f.Says), changed: f.Changed,
+		hidden: func() {
+			s.layBack()
+			f.Hidden()
+		},
+		shown: func() {
+			s.takeTool(s.tools[0])
+			s.bench.SetCovered(0)
+			f.Shown()
+		},
+		percent: s.bench.Percent, fit: s.bench.Fit,
+		palette: func(paint.Palette) { f.Repaint() },
+	}
+}

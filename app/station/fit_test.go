@@ -1,0 +1,441 @@
+package station
+
+import (
+	"math"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"hemlet/app/bench"
+	"hemlet/app/control"
+	"hemlet/app/desk"
+	"hemlet/app/look"
+	"hemlet/assets"
+	"hemlet/draft"
+	"hemlet/draft/store"
+	"hemlet/geom"
+)
+
+// shownOver notes what a station has drawn and picked on the bench.
+type shownOver struct {
+	over   *bench.Over
+	picked desk.Picked
+	place  draft.ID
+	said   []string
+	before *draft.Project
+}
+
+// fitting makes the station over the smock for a grown person, with Quill as the wearer.
+func fitting(t *testing.T) (*Fitting, *shownOver) {
+	t.Helper()
+	test.NewTempApp(t).Settings().SetTheme(look.NewTheme(look.Light))
+	return fittingOf(t, smockFor(t))
+}
+
+func fittingOf(t *testing.T, p *draft.Project) (*Fitting, *shownOver) {
+	t.Helper()
+	d := desk.New(p)
+	shown := &shownOver{}
+	f := NewFit(d, FitWays{
+		Bench: control.NewPlane(look.Bench, "", 0), Say: func(text string) { shown.said = append(shown.said, text) },
+		Turned: func() {}, Away: func() {}, Focus: func(fyne.Focusable) {}, Fit: func() {}, True: func() {}, Trace: func() {}, NewWearer: func() {},
+		Wearer: func(draft.ID) {}, Before: func(p *draft.Project) { shown.before = p },
+		Pick:  func(refs ...desk.Ref) { shown.picked = refs; d.Pick(refs...) },
+		Place: func(piece draft.ID, _ geom.Point) { shown.place = piece },
+		Over:  func(o *bench.Over) { shown.over = o },
+		Aside: func(work func() func()) { work()() },
+	})
+	d.Listen(f.Changed)
+	w := test.NewTempWindow(t, control.Stack(0))
+	w.SetPadded(false)
+	w.SetContent(newStack(f.Left()))
+	w.Resize(fyne.NewSize(fitWide, 700))
+	table := test.NewTempWindow(t, newStack(f.table.object))
+	table.SetPadded(false)
+	table.Resize(fyne.NewSize(900, 300))
+	f.Shown()
+	return f, shown
+}
+
+// smockFor returns the smock that a book prints, with the sample's wearer beside it.
+func smockFor(t *testing.T) *draft.Project {
+	t.Helper()
+	text, err := os.ReadFile("../../testdata/fit/smock.hemlet")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := store.Decode(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sample, err := store.Decode(assets.Sample())
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := draft.AddWearer.Do(p, draft.AddWearerArgs{Name: "Quill"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	quill := out.Made
+	for _, m := range sample.Wearers[0].Measures {
+		if out, err = draft.SetMeasure.Do(out.Project, draft.SetMeasureArgs{Wearer: draft.WearerRef(quill), Name: m.Name, Value: draft.Length(m.Value)}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return out.Project
+}
+
+// say says of edges of the smock what they stand for.
+func say(t *testing.T, f *Fitting, measure string, share float64, piece string, edges ...string) {
+	t.Helper()
+	a := draft.AddSpanArgs{Measure: draft.MeasureRef(measure), Share: share}
+	for _, p := range f.desk.Project().Pieces {
+		for _, e := range p.Edges {
+			if p.Name == piece && slices.Contains(edges, e.Name) {
+				a.Edges = append(a.Edges, draft.EdgeRef{Piece: p.ID, Edge: e.ID})
+			}
+		}
+	}
+	if err := desk.Run(f.desk, draft.AddSpan, a); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// fitted has the smock fitted by a few stretches that all can be had.
+func fitted(t *testing.T) (*Fitting, *shownOver) {
+	t.Helper()
+	f, shown := fitting(t)
+	say(t, f, "back_waist_length", 1, "Front", "side")
+	say(t, f, "arm_length", 1, "Sleeve", "front seam")
+	say(t, f, "wrist_girth", 1, "Cuff", "edge")
+	f.Open(stepWhom)
+	f.whom.doIt()
+	if f.fit() == nil {
+		t.Fatalf("it is not fitted: %v", shown.said)
+	}
+	return f, shown
+}
+
+func TestStepsOfFitFollowOneAnother(t *testing.T) {
+	f, _ := fitting(t)
+	if f.step != stepMade {
+		t.Errorf("a pattern of which nothing is said begins at step %d", f.step+1)
+	}
+	if says, done := f.made.stands(); done || !strings.Contains(says, "nothing said yet") {
+		t.Errorf("of it is told %q", says)
+	}
+	say(t, f, "back_waist_length", 1, "Front", "side")
+	if says, done := f.made.stands(); !done || !strings.Contains(says, "1 stretch") {
+		t.Errorf("with one stretch on sewn pieces it is told %q, %v", says, done)
+	}
+	f.made.next.Tapped(nil)
+	if f.step != stepWhom {
+		t.Fatal("it does not go on")
+	}
+	f.whom.doIt()
+	if f.step != stepSee || f.fit() == nil {
+		t.Fatal("Fit it does not lead to what became of it")
+	}
+	f.Hidden()
+	f.Shown()
+	if f.step != stepSee {
+		t.Error("a pattern that is fitted is not shown")
+	}
+	f.see.back.Tapped(nil)
+	if f.fit() != nil || f.step != stepWhom {
+		t.Error("the fit is not taken back")
+	}
+}
+
+func TestWhatThePatternWasMadeForIsSaid(t *testing.T) {
+	f, _ := fitting(t)
+	field := f.made.fields["bust_girth"]
+	if field == nil || field.Text != "940 mm" {
+		t.Fatal("the measures that the pattern states are not listed")
+	}
+	if err := field.Take("96cm"); err != nil {
+		t.Fatal(err)
+	}
+	o, _ := f.origin()
+	if v, _ := o.Measure("bust_girth"); v != 960 || o.Name != "Lamplighter's smock" || len(o.Measures) != 12 {
+		t.Errorf("it is made for %v", o)
+	}
+	if err := field.Take("0"); err == nil {
+		t.Error("a body without a bust girth is taken")
+	}
+	f.made.begin("belly_girth")
+	if f.made.fields["belly_girth"] == nil {
+		t.Fatal("a measure cannot be added")
+	}
+	if err := f.made.fields["belly_girth"].Take("900"); err != nil {
+		t.Fatal(err)
+	}
+	if err := f.made.without("bust_girth"); err != nil {
+		t.Fatal(err)
+	}
+	o, _ = f.origin()
+	_, bust := o.Measure("bust_girth")
+	belly, _ := o.Measure("belly_girth")
+	if bust || belly != 900 {
+		t.Errorf("after that it is made for %v", o.Measures)
+	}
+}
+
+func TestStretchIsSaidByChips(t *testing.T) {
+	f, _ := fitting(t)
+	front := f.desk.Project().Pieces[0]
+	var side draft.ID
+	for _, e := range front.Edges {
+		if e.Name == "side" {
+			side = e.ID
+		}
+	}
+	f.desk.Pick(desk.EdgeRef(front.ID, side))
+	chips := f.made.spans.chips
+	if !chips.Visible() || len(chips.Objects) != mostChips {
+		t.Fatalf("%d measures are offered", len(chips.Objects))
+	}
+	f.made.spans.add(guess{measure: "back_waist_length", share: 1, ease: 12})
+	if len(f.table.rows) != 1 || f.table.chosen != f.table.rows[0].key {
+		t.Fatal("the stretch is not in hand")
+	}
+	cells := f.table.rows[0].cells(draft.Millimetre, stepMade)
+	want := map[fitColumn]string{fitPiece: "Front", fitMeasure: "back waist length", fitShare: "all", fitThen: "410", fitEase: "+12", fitWas: draft.Millimetre.FormatBare(f.table.rows[0].was)}
+	for c, text := range want {
+		if cells[c] != text {
+			t.Errorf("column %q says %q, not %q", fitColumnWords[c], cells[c], text)
+		}
+	}
+	f.table.dropSpan(f.table.rows[0])
+	if len(f.table.rows) != 0 {
+		t.Error("it cannot be dropped")
+	}
+}
+
+func TestTwoPointsStandForAMeasure(t *testing.T) {
+	f, _ := fitting(t)
+	front := f.desk.Project().Pieces[0]
+	a, b := front.Edges[0].Nodes[0].ID, front.Edges[2].Nodes[0].ID
+	f.desk.Pick(desk.NodeRef(front.ID, a), desk.NodeRef(front.ID, b))
+	f.made.spans.add(guess{measure: "bust_girth", share: 0.25})
+	if len(f.table.rows) != 1 {
+		t.Fatal("two points stand for nothing")
+	}
+	span := f.table.rows[0].span
+	if span.From != a || span.To != b || f.table.rows[0].was != f.desk.Slots().SpanLength(front, span) {
+		t.Errorf("the stretch is %v", span)
+	}
+}
+
+func TestTargetsOfTheFitAreListed(t *testing.T) {
+	f, shown := fitted(t)
+	if len(f.table.rows) != 3 {
+		t.Fatalf("%d targets are listed", len(f.table.rows))
+	}
+	for _, r := range f.table.rows {
+		// A stretch with the body is as much longer as the measure is, whatever its share.
+		want := r.was * r.now / r.then
+		cells := r.cells(draft.Millimetre, stepSee)
+		holds := math.Abs(r.target.Reached-want) <= holdsWithin
+		if holds != (r.level == control.Holds) || math.Abs(r.target.Wants-want) > 1e-9 || cells[fitWants] != draft.Millimetre.FormatBare(want) || cells[fitReached] != draft.Millimetre.FormatBare(r.target.Reached) || cells[fitRule] != "with the body" {
+			t.Errorf("%s: %v, of %g wanted", r.span.Name, cells, want)
+		}
+	}
+	if len(shown.over.Spans) != 3 {
+		t.Errorf("%d stretches are drawn", len(shown.over.Spans))
+	}
+	f.table.choose(f.table.rows[0].key, true)
+	if len(shown.picked) != 1 || shown.picked[0].Kind != desk.Edge {
+		t.Errorf("the row picks %v", shown.picked)
+	}
+	if s := shown.over.Spans[0]; !s.Strong || !strings.Contains(s.Text, "→") {
+		t.Errorf("the stretch in hand is drawn as %v", s)
+	}
+}
+
+func TestFigureIsDraggedAndLetGo(t *testing.T) {
+	f, _ := fitted(t)
+	before := f.desk.Project()
+	r := f.table.rows[1]
+	f.trial.drag(r, 40) // a hundred units are a quarter
+	if !f.trial.live() || !f.desk.Trying() {
+		t.Fatal("what is dragged is not tried")
+	}
+	want := math.Round(r.target.Wants*1.1*10) / 10
+	now, _ := f.table.row(r.key)
+	if math.Abs(now.target.Wants-want) > 1e-6 || now.target.Reached < r.target.Reached+leastTold*want {
+		t.Errorf("dragged to %g, %g is wanted of it and it measures %g, before %g", want, now.target.Wants, now.target.Reached, r.target.Reached)
+	}
+	f.trial.take()
+	if f.trial.live() || f.desk.Trying() || f.desk.Project() == before {
+		t.Fatal("it is not taken")
+	}
+	if now, _ = f.table.row(r.key); now.target.By != draft.TargetLength || math.Abs(now.target.Value-want) > 1e-6 {
+		t.Errorf("the target is %v %g", now.target.By, now.target.Value)
+	}
+	f.desk.Undo()
+	if f.desk.Project() != before {
+		t.Error("a drag is not one step to undo")
+	}
+}
+
+func TestDraggedFigureIsDroppedWithTheStation(t *testing.T) {
+	f, _ := fitted(t)
+	before := f.desk.Project()
+	f.trial.drag(f.table.rows[0], -30)
+	f.Hidden()
+	if f.desk.Project() != before || f.trial.live() {
+		t.Error("what was only tried stays")
+	}
+}
+
+func TestRuleAndWeightOfATarget(t *testing.T) {
+	f, _ := fitted(t)
+	r := f.table.rows[2]
+	if err := f.table.setTarget(r, "by", draft.TargetEase.String(), "value", "3mm", "weight", "10"); err != nil {
+		t.Fatal(err)
+	}
+	now, _ := f.table.row(r.key)
+	want := r.span.Share*r.now + 3
+	if cells := now.cells(draft.Millimetre, stepSee); math.Abs(now.target.Wants-want) > 1e-9 || cells[fitRule] != "ease 3 mm" || cells[fitWeight] != "much" {
+		t.Errorf("it is %v, of %g wanted", cells, want)
+	}
+	if err := f.table.setTarget(r, "by", draft.TargetFree.String()); err != nil {
+		t.Fatal(err)
+	}
+	if now, _ = f.table.row(r.key); now.word != "goes along" {
+		t.Errorf("a stretch of which nothing is wanted is told as %q", now.word)
+	}
+}
+
+func TestEaseOfAFitIsSet(t *testing.T) {
+	f, _ := fitted(t)
+	f.Open(stepWhom)
+	f.whom.setKeep(draft.KeepWidths)
+	f.whom.setEase(draft.EaseKept)
+	if fit := f.fit(); fit.Ease != draft.EaseKept || fit.Keep != draft.KeepWidths {
+		t.Errorf("it is %v, %v", fit.Ease, fit.Keep)
+	}
+}
+
+func TestBeforeIsLaidOver(t *testing.T) {
+	f, shown := fitted(t)
+	if len(shown.over.Outlines) != 0 {
+		t.Fatal("the pattern as it was is drawn unasked")
+	}
+	fit := f.fit()
+	now := fit.Pieces[0].DrawnPath().Bounds()
+	for as, scale := range map[besideAs]float64{besideThisSize: fit.Scale, besideItsSize: 1} {
+		f.see.beside = as
+		f.drawOver()
+		if len(shown.over.Outlines) != len(fit.Pieces) {
+			t.Fatalf("%d outlines of %d pieces", len(shown.over.Outlines), len(fit.Pieces))
+		}
+		was := fit.Source[0].DrawnPath().Bounds()
+		got := shown.over.Outlines[0].Path.Bounds()
+		if math.Abs(got.W()-scale*was.W()) > 1e-6 || got.Center().Sub(now.Center()).Len() > 1e-6 {
+			t.Errorf("as %d it is %g wide", as, got.W())
+		}
+	}
+	f.see.beside, f.see.share = besideNot, 0.5
+	f.drawOver()
+	was := likeness(fit.Source[0].DrawnPath(), fit.Pieces[0].DrawnPath(), fit.Scale)
+	half := shown.over.Outlines[0].Path
+	if d := half[0].P0.Sub(was[0].P0.Lerp(fit.Pieces[0].DrawnPath()[0].P0, 0.5)).Len(); d > 1e-9 {
+		t.Errorf("half way it is %g off", d)
+	}
+}
+
+// The picture covers with its classes no more than the piece, and where nothing but the
+// size has changed nothing of it.
+func TestPictureOfStretch(t *testing.T) {
+	f, shown := fitted(t)
+	fit := f.fit()
+	f.see.picture = strainAcross
+	f.drawOver()
+	area := map[draft.ID]float64{}
+	for _, p := range shown.over.Patches {
+		a := p.Path.Area()
+		if area[p.Piece] += a; a <= 0 {
+			t.Errorf("a patch of %s has an area of %g", p.Piece, a)
+		}
+	}
+	for _, p := range fit.Pieces {
+		if most := math.Abs(p.DrawnPath().Area()); area[p.ID] > most*1.001 {
+			t.Errorf("%s is covered by %g of %g", p.Name, area[p.ID], most)
+		}
+	}
+	if f.see.mostWords(fit) == "" {
+		t.Fatal("where it has changed most is not told")
+	}
+	f.see.showLargest()
+	if shown.place != fit.Largest.Piece {
+		t.Errorf("it leads to %q", shown.place)
+	}
+}
+
+func TestContradictionsAreTold(t *testing.T) {
+	f, _ := fitted(t)
+	say(t, f, "bust_girth", 0.25, "Front", "hem", "side") // which cannot grow as both do
+	f.table.update()
+	i := slices.IndexFunc(f.table.rows, func(r fitRow) bool { return len(r.span.Edges) == 2 })
+	if i < 0 {
+		t.Fatal("a stretch that is said after the fit is no target")
+	}
+	if err := f.table.setTarget(f.table.rows[i], "by", draft.TargetLength.String(), "value", "900mm"); err != nil {
+		t.Fatal(err)
+	}
+	if says, level := f.see.sumOf(f.fit()); level != control.Problem || !strings.Contains(says, "not reached") {
+		t.Errorf("it is told as %q", says)
+	}
+	f.Update()
+	if !f.see.against.Visible() || len(f.see.against.Objects) == 0 {
+		t.Error("what contradicts is not told")
+	}
+}
+
+func TestSectionsOfOthersAreListed(t *testing.T) {
+	f, _ := fitted(t)
+	pressed := 0
+	f.AddSection(FitSection{Title: "Scale", Cards: func(p *draft.Project, _ *draft.Slots, fit *draft.FitState) []FitCard {
+		if fit == nil {
+			return nil
+		}
+		return []FitCard{{Key: "a", Level: control.LookAgain, Title: "Allowances", Says: "wide for this size", Show: func() { pressed++ }}}
+	}})
+	f.AddSection(FitSection{Title: "Nothing", Cards: func(*draft.Project, *draft.Slots, *draft.FitState) []FitCard { return nil }})
+	f.Update()
+	v := f.see.sections
+	if !v[0].object.Visible() || v[1].object.Visible() {
+		t.Error("a section is there without cards, or away with some")
+	}
+	card := v[0].cards.Objects[0].(*control.Card)
+	if card.Tapped(nil); pressed != 1 {
+		t.Error("a card does not show its place")
+	}
+}
+
+func TestScopeOffersGarments(t *testing.T) {
+	f, _ := fitting(t)
+	first := f.desk.Project().Pieces[0]
+	if err := desk.Run(f.desk, draft.SetGarment, draft.SetGarmentArgs{Pieces: []draft.PieceRef{draft.PieceRef(first.ID)}, Garment: "Cape"}); err != nil {
+		t.Fatal(err)
+	}
+	at := slices.IndexFunc(f.scope.offered, func(o scopeOption) bool { return o.garment == "Cape" })
+	if at < 0 {
+		t.Fatalf("offered are %v", f.scope.offered)
+	}
+	f.scope.chosen(at)
+	if ids := f.scope.ids(); len(ids) != 1 || ids[0] != first.ID {
+		t.Errorf("of the cape there are %v", ids)
+	}
+	f.desk.Pick(desk.PieceRef(f.desk.Project().Pieces[1].ID))
+	f.scope.chosen(len(f.scope.offered) - 1)
+	if ids := f.scope.ids(); len(ids) != 1 || ids[0] != f.desk.Project().Pieces[1].ID {
+		t.Errorf("picked are %v", ids)
+	}
+}

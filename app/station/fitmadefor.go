@@ -1,0 +1,314 @@
+package station
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/look"
+	"hemlet/draft"
+	"hemlet/draft/body"
+)
+
+// fitMadeFor is the step in which is said for which body the pattern was made, and which
+// stretches of it stand for which measures.
+type fitMadeFor struct {
+	f      *Fitting
+	whole  *fyne.Container
+	told   *control.Prose
+	name   *control.Field
+	size   *control.Field
+	rows   *fyne.Container
+	more   *control.Choice
+	spans  *fitSpans
+	next   *control.Button
+	begins *fyne.Container
+	fields map[string]*control.Field
+
+	// listed are the measures that the rows are of, offered those that more offers, begun
+	// those that have no figure yet.
+	listed, offered, begun []string
+	paper                  *fyne.Container
+}
+
+// originLabel and originField are widths in the panel, in screen units.
+const (
+	originLabel = 56
+	originSize  = 78
+	originField = 92
+)
+
+func newFitMadeFor(f *Fitting) *fitMadeFor {
+	m := &fitMadeFor{f: f, fields: map[string]*control.Field{}}
+	m.told = control.NewProse("", 12, false, look.Faint, fitRoom)
+	m.name = control.NewField("What the pattern is called", func(text string) error {
+		return m.set(func(a *draft.SetOriginArgs) { a.Name = strings.TrimSpace(text) })
+	})
+	m.size = control.NewField("The size that it states, in its own words, such as 14, M, or for a 30 cm doll", func(text string) error {
+		return m.set(func(a *draft.SetOriginArgs) { a.Size = strings.TrimSpace(text) })
+	})
+	m.name.SetPlaceHolder("called")
+	m.size.SetPlaceHolder("size")
+	m.rows = control.Stack(5)
+	m.more = control.NewChoice("A measure of the body that the pattern was made for", nil, func(i int) {
+		if i >= 0 && i < len(m.offered) {
+			m.begin(m.offered[i])
+		}
+	})
+	m.more.PlaceHolder = "Add a measure…"
+	m.spans = newFitSpans(f)
+	m.paper = control.Stack(7,
+		control.LabelledBy(originLabel, "Pattern", container.NewBorder(nil, nil, nil, control.Inset(6, 0, 0, 0, control.Wide(originSize, m.size.Object())), m.name.Object())),
+		control.Inset(0, 2, 0, 0, control.NewText("The body it was made for", 12.5, true, look.Ink)),
+		m.rows, m.more.Object())
+	m.begins = control.Stack(8, control.Row(0, control.NewButton(control.WordShape, "trace", "Trace a paper pattern…", "Make pieces at true size of scans or photographs of a pattern", func() { f.ways.Trace() })))
+	m.whole = control.Stack(8, m.told, m.begins, m.paper, control.Rule(), m.spans.object)
+	m.next = control.NewButton(control.WordShape, "", "Go on: for whom", "Go on to say whom the pattern is to fit", func() { f.Open(stepWhom) })
+	return m
+}
+
+func (m *fitMadeFor) object() fyne.CanvasObject { return m.whole }
+
+func (m *fitMadeFor) foot() []fyne.CanvasObject { return []fyne.CanvasObject{m.next} }
+
+// stands implements fitPanel.
+func (m *fitMadeFor) stands() (string, bool) {
+	if len(m.f.scope.pieces()) == 0 {
+		return "there are no pieces yet", false
+	}
+	n := m.spans.count()
+	says := stretchCount(n.spans)
+	if o, _ := m.f.origin(); o != nil && o.Name != "" {
+		says = strings.TrimSpace(o.Name+" "+o.Size) + " · " + says
+	}
+	return says, m.enough()
+}
+
+// stretchCount says how many stretches stand for something.
+func stretchCount(n int) string {
+	switch n {
+	case 0:
+		return "nothing said yet"
+	case 1:
+		return "1 stretch"
+	}
+	return count(n) + " stretches"
+}
+
+// enough reports whether what is said is enough to fit by.
+func (m *fitMadeFor) enough() bool {
+	n := m.spans.count()
+	return n.spans > 0 && n.known > 0 && len(n.without) == 0
+}
+
+// set says of the pieces in hand again what they were made for, with a change.
+func (m *fitMadeFor) set(change func(*draft.SetOriginArgs)) error {
+	f := m.f
+	a := draft.SetOriginArgs{Line: draft.StitchDrawn}
+	if o, _ := f.origin(); o != nil {
+		a = draft.SetOriginArgs{Name: o.Name, Size: o.Size, Line: o.Line, Allowance: draft.Length(o.Allowance), Measures: slices.Clone(o.Measures)}
+	}
+	for _, id := range f.scope.ids() {
+		a.Pieces = append(a.Pieces, draft.PieceRef(id))
+	}
+	change(&a)
+	f.drop()
+	out, err := draft.SetOrigin.Do(f.desk.Project(), a)
+	if err != nil {
+		return err
+	}
+	f.desk.Take(out, "say what a pattern was made for")
+	return nil
+}
+
+// update shows what is said.
+func (m *fitMadeFor) update() {
+	f := m.f
+	o, several := f.origin()
+	drafted := m.draftedOnly()
+	none := len(f.scope.pieces()) == 0
+	show(m.paper, !drafted && !none)
+	show(m.begins, none)
+	show(m.spans.object, !none)
+	switch {
+	case len(f.scope.pieces()) == 0:
+		m.told.Put("Nothing lies on the bench yet. Trace a paper pattern, bring in a drawing or draft a block first.")
+	case drafted:
+		w := f.draftedFor(f.scope.pieces()[0])
+		m.told.Put("These pieces were drafted from a block for " + w.Name + ", whose measures they were made for.")
+	case several:
+		m.told.Put("These pieces come from several patterns. What you change here is said of all of them; choose one garment above to keep them apart.")
+	default:
+		m.told.Put("What the pattern says of the body that it fits. A few measures are enough; the rest is estimated.")
+	}
+	name, size := "", ""
+	if o != nil {
+		name, size = o.Name, o.Size
+	}
+	m.name.Put(name)
+	m.size.Put(size)
+	m.putMeasures(o)
+	m.spans.update()
+	m.next.SetOff(len(f.scope.pieces()) == 0)
+}
+
+// draftedOnly reports whether every piece comes from a block.
+func (m *fitMadeFor) draftedOnly() bool {
+	pieces := m.f.scope.pieces()
+	for _, p := range pieces {
+		if m.f.draftedFor(p) == nil {
+			return false
+		}
+	}
+	return len(pieces) > 0
+}
+
+// putMeasures shows the measures that were given, those that stretches stand for and that
+// were not given with their estimates, and offers the rest.
+func (m *fitMadeFor) putMeasures(o *draft.Origin) {
+	listed := m.wanted(o)
+	if !slices.Equal(listed, m.listed) || m.offered == nil {
+		m.listed = listed
+		m.rebuild()
+	}
+	u := m.f.desk.Project().Unit
+	known := m.f.bodies.of(o)
+	for _, name := range listed {
+		text, hold := "", ""
+		if o != nil {
+			if v, ok := o.Measure(name); ok {
+				text = u.Format(v)
+			} else if k, ok := known.Get(name); ok && len(o.Measures) > 0 {
+				hold = "≈ " + u.Format(k.Value)
+			}
+		}
+		x := m.fields[name]
+		if x.PlaceHolder != hold {
+			x.SetPlaceHolder(hold)
+		}
+		x.Put(text)
+	}
+}
+
+// wanted returns the measures that are listed: those that were given and those that were
+// begun, each in the place that it has already.
+func (m *fitMadeFor) wanted(o *draft.Origin) []string {
+	wants := map[string]bool{}
+	var order []string
+	want := func(name string) {
+		if !wants[name] {
+			wants[name] = true
+			order = append(order, name)
+		}
+	}
+	if o != nil {
+		for _, x := range o.Measures {
+			want(x.Name)
+		}
+	}
+	if len(order)+len(m.begun) == 0 {
+		m.begun = slices.Clone(firstAsked)
+	}
+	for _, name := range m.begun {
+		want(name)
+	}
+	var listed []string
+	for _, name := range append(slices.Clone(m.listed), order...) {
+		if wants[name] {
+			delete(wants, name)
+			listed = append(listed, name)
+		}
+	}
+	return listed
+}
+
+// firstAsked are the measures that are asked for where none was given: those that most
+// patterns state.
+var firstAsked = []string{"bust_girth", "waist_girth", "back_waist_length"}
+
+func (m *fitMadeFor) rebuild() {
+	m.rows.RemoveAll()
+	clear(m.fields)
+	for _, name := range m.listed {
+		m.rows.Add(m.newRow(name))
+	}
+	m.offered = []string{}
+	var words []string
+	used := map[string]bool{}
+	for _, x := range append(body.Asked(), body.Catalogue()...) {
+		if !used[x.Name] && !slices.Contains(m.listed, x.Name) {
+			m.offered = append(m.offered, x.Name)
+			words = append(words, sentence(body.Words(x.Name)))
+		}
+		used[x.Name] = true
+	}
+	m.more.Offer(words, -1)
+}
+
+func (m *fitMadeFor) newRow(name string) fyne.CanvasObject {
+	field := control.NewField(sentence(body.Words(name))+" of the body that the pattern was made for", func(text string) error {
+		if strings.TrimSpace(text) == "" {
+			return m.without(name)
+		}
+		u := m.f.desk.Project().Unit
+		mm, err := u.Parse(text)
+		if err != nil {
+			return err
+		}
+		if !(mm > 0 && mm <= draft.MaxCoordinate) {
+			return fmt.Errorf("no body measures %s there", u.Format(mm))
+		}
+		return m.set(func(a *draft.SetOriginArgs) { a.Measures = withMeasure(a.Measures, name, mm) })
+	})
+	field.Done = func() { m.nextField(name) }
+	m.fields[name] = field
+	away := control.NewButton(control.TinyShape, "remove", "", "Leave this measure out", func() { m.f.report(m.without(name)) })
+	words := control.NewProse(sentence(body.Words(name)), 12, false, look.Ink, fitRoom-originField-32)
+	return container.NewBorder(nil, nil, nil, control.Row(4, control.Wide(originField, field.Object()), away), control.Centred(words))
+}
+
+// nextField gives the keys to the field under that of a measure.
+func (m *fitMadeFor) nextField(name string) {
+	if i := slices.Index(m.listed, name); i >= 0 && i+1 < len(m.listed) {
+		m.f.ways.Focus(m.fields[m.listed[i+1]])
+	}
+}
+
+// withMeasure returns the measures with one changed or added.
+func withMeasure(list []draft.OriginMeasure, name string, mm float64) []draft.OriginMeasure {
+	for i := range list {
+		if list[i].Name == name {
+			list[i].Value = mm
+			return list
+		}
+	}
+	return append(list, draft.OriginMeasure{Name: name, Value: mm})
+}
+
+// begin adds a row for a measure that has no figure yet.
+func (m *fitMadeFor) begin(name string) {
+	m.begun = append(m.begun, name)
+	m.f.Update()
+	m.f.ways.Focus(m.fields[name])
+}
+
+// without leaves a measure out.
+func (m *fitMadeFor) without(name string) error {
+	m.begun = slices.DeleteFunc(m.begun, func(n string) bool { return n == name })
+	o, _ := m.f.origin()
+	if o == nil {
+		m.f.Update()
+		return nil
+	}
+	if _, given := o.Measure(name); !given {
+		m.f.Update()
+		return nil
+	}
+	return m.set(func(a *draft.SetOriginArgs) {
+		a.Measures = slices.DeleteFunc(a.Measures, func(x draft.OriginMeasure) bool { return x.Name == name })
+	})
+}

@@ -1,0 +1,418 @@
+package station
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+
+	"hemlet/app/control"
+	"hemlet/app/look"
+	"hemlet/draft"
+)
+
+// fitSee is the step in which is seen what became of the pattern.
+type fitSee struct {
+	f       *Fitting
+	whole   *fyne.Container
+	none    *control.Prose
+	body    *fyne.Container
+	mark    *control.Mark
+	sum     *control.Prose
+	said    *control.Prose
+	against *fyne.Container
+	slider  *control.Slider
+	as      *control.Pill
+	strain  *control.Pill
+	legend  *strainLegend
+	figures *control.Check
+	largest *control.Card
+	most    *control.Prose
+	buttons []fyne.CanvasObject
+	back    *control.Button
+	onTrue  *control.Button
+	first   *control.Button
+	after   fyne.CanvasObject
+
+	sections []*sectionView
+	listed   *fyne.Container
+
+	// share is where between before and after the outlines are drawn: 1 after.
+	share float64
+	// beside is how the pattern as it was is laid beside it.
+	beside besideAs
+	// picture is which stretch is shown as a picture.
+	picture strainOf
+	bare    bool
+	told    string
+}
+
+// besideAs is how the pattern as it was is drawn beside what became of it.
+type besideAs int
+
+const (
+	besideNot besideAs = iota
+	besideThisSize
+	besideItsSize
+)
+
+// strainOf says which stretch of the cloth is shown as a picture.
+type strainOf int
+
+const (
+	strainNot strainOf = iota
+	strainAlong
+	strainAcross
+)
+
+// sliderSteps is in how many steps the slider goes from before to after.
+const sliderSteps = 100
+
+func newFitSee(f *Fitting) *fitSee {
+	s := &fitSee{f: f, share: 1}
+	s.none = control.NewProse("The pattern is not fitted yet. Say whom it is to fit, and press Fit it.", 12, false, look.Faint, fitRoom)
+	s.mark = control.NewMark(control.Holds, 16)
+	s.sum = control.NewProse("", 12.5, true, look.Ink, fitRoom-26)
+	s.said = control.NewProse("", 12, false, look.Faint, fitRoom-26)
+	s.against = control.Stack(6)
+	s.slider = control.NewSlider(func(at int) {
+		s.share = float64(at) / sliderSteps
+		f.drawOver()
+	})
+	s.slider.Put(sliderSteps, sliderSteps)
+	s.as = control.NewPill("Lay the pattern as it was over it, brought to the same size or as large as it was", []string{"off", "same size", "its own size"}, func(i int) {
+		s.beside = besideAs(i)
+		f.drawOver()
+	})
+	s.strain = control.NewPill("Show as a picture how much longer or shorter the cloth has become, beside what all of it has", []string{"off", "along", "across"}, func(i int) {
+		s.picture = strainOf(i)
+		s.legend.update(s.picture)
+		f.drawOver()
+		f.scroll.Refresh()
+	})
+	s.legend = newStrainLegend()
+	s.figures = control.NewCheck("Figures on the stretches", func(on bool) {
+		s.bare = !on
+		f.drawOver()
+	})
+	s.figures.Put(true)
+	s.most = control.NewProse("", 12, false, look.Ink, fitRoom-2*10-34)
+	look1 := control.NewIcon("search", look.Chalk, 16)
+	s.largest = control.NewCard(control.Inset(10, 6, 10, 7, control.Row(8, look1, s.most)), "Bring the place that has changed most into the middle", s.showLargest)
+	s.listed = control.Stack(4)
+	caption := func(word string) fyne.CanvasObject { return control.NewText(word, 12.5, true, look.Ink) }
+	ends := control.Row(0, control.Faint("before"), control.Spring(), control.Faint("after"))
+	s.body = control.Stack(8,
+		container.NewBorder(nil, nil, container.NewVBox(control.Inset(0, 1, 10, 0, s.mark)), nil, control.Stack(2, s.sum, s.said)),
+		s.against,
+		control.Inset(0, 2, 0, 0, control.Stack(0, s.slider.Object(), ends)),
+		control.Stack(5, caption("As it was, laid over it"), control.Row(0, s.as)),
+		control.Stack(5, caption("How the cloth has changed"), control.Row(0, s.strain), s.legend.object),
+		s.largest, s.figures,
+		s.listed)
+	s.whole = control.Stack(8, s.none, s.body)
+	s.back = control.NewButton(control.QuietShape, "undo", "As it came", "Take the fit back: the pieces are as they were before it", s.undo)
+	s.onTrue = control.NewButton(control.WordShape, "true", "On to True", "See whether everything that is sewn together still fits", func() { f.ways.True() })
+	s.first = control.NewButton(control.WordShape, "", "First: for whom", "Say whom the pattern is to fit", func() { f.Open(stepWhom) })
+	s.after = control.Row(8, s.back, control.Spring(), s.onTrue)
+	s.buttons = []fyne.CanvasObject{s.first, s.after}
+	return s
+}
+
+func (s *fitSee) object() fyne.CanvasObject { return s.whole }
+
+func (s *fitSee) foot() []fyne.CanvasObject { return s.buttons }
+
+func (s *fitSee) forget() {
+	s.share, s.beside, s.picture, s.told = 1, besideNot, strainNot, ""
+	s.slider.Put(sliderSteps, sliderSteps)
+	s.as.Put(0)
+	s.strain.Put(0)
+	s.legend.update(strainNot)
+}
+
+// listSections lists the parts that others have added.
+func (s *fitSee) listSections() {
+	s.listed.Objects = nil
+	for _, v := range s.sections {
+		s.listed.Add(v.object)
+	}
+	s.listed.Refresh()
+}
+
+// stands implements fitPanel.
+func (s *fitSee) stands() (string, bool) {
+	fit := s.f.fit()
+	switch {
+	case fit == nil:
+		return "once it is fitted", false
+	case fit.Err != nil:
+		return "it cannot be fitted so", false
+	}
+	says, level := s.sumOf(fit)
+	return strings.ToLower(says[:1]) + says[1:], level == control.Holds
+}
+
+// sumOf says in a few words what became of the targets.
+func (s *fitSee) sumOf(fit *draft.FitState) (string, control.Level) {
+	reached, missed, unknown := 0, 0, 0
+	for _, r := range s.f.targetRows(fit) {
+		switch {
+		case r.contradictory:
+			missed++
+		case r.level == control.Holds:
+			reached++
+		case r.level == control.LookAgain:
+			unknown++
+		}
+	}
+	switch all := reached + missed; {
+	case missed > 0:
+		return fmt.Sprintf("%d of %d stretches not reached", missed, all), control.Problem
+	case unknown > 0:
+		return fmt.Sprintf("%d reached, %d not known", reached, unknown), control.LookAgain
+	case reached == 1:
+		return "The one stretch is reached", control.Holds
+	default:
+		return fmt.Sprintf("All %d stretches reached", reached), control.Holds
+	}
+}
+
+func (s *fitSee) update() {
+	fit := s.f.fit()
+	show(s.none, fit == nil)
+	show(s.body, fit != nil)
+	show(s.first, fit == nil)
+	show(s.after, fit != nil)
+	for _, v := range s.sections {
+		v.update()
+	}
+	if fit == nil {
+		return
+	}
+	s.tell(fit)
+}
+
+// tell says what became of the pattern.
+func (s *fitSee) tell(fit *draft.FitState) {
+	if fit.Err != nil {
+		s.mark.Put(control.Problem)
+		s.sum.PutAs("It cannot be fitted so", look.PinText)
+		s.said.Put(sentence(fit.Err.Error()))
+	} else {
+		says, level := s.sumOf(fit)
+		s.mark.Put(level)
+		s.sum.PutAs(says, level.Colour())
+		s.said.Put(sizeWords(fit))
+	}
+	if key := strings.Join(fit.Contradicts, "\n"); key != s.told {
+		s.told = key
+		s.against.Objects = nil
+		for _, text := range fit.Contradicts {
+			s.against.Add(control.Told(control.Problem, "Not all can be had", inShort(text, mostSaid), fitRoom, "", nil))
+		}
+		s.against.Refresh()
+	}
+	show(s.against, len(fit.Contradicts) > 0)
+	says := s.mostWords(fit)
+	show(s.largest, says != "")
+	s.most.Put(says)
+	show(s.slider, fit.Err == nil)
+}
+
+// mostSaid is how many letters of what contradicts are told at the left; the table marks
+// every stretch that is not reached.
+const mostSaid = 220
+
+// inShort returns the text, or its beginning up to a blank.
+func inShort(text string, most int) string {
+	if len(text) <= most {
+		return text
+	}
+	cut := strings.LastIndexByte(text[:most], ' ')
+	return strings.TrimRight(text[:max(cut, 0)], " ,;(") + " … The table marks all of them."
+}
+
+// tellTrial shows while a figure is dragged how the targets stand, and nothing that would
+// move what lies under it.
+func (s *fitSee) tellTrial() {
+	if fit := s.f.fit(); fit != nil && s.f.trial.live() && fit.Err == nil {
+		says, level := s.sumOf(fit)
+		s.mark.Put(level)
+		s.sum.PutAs(says, level.Colour())
+	}
+}
+
+// sizeWords says whom the pattern fits and how large it has become.
+func sizeWords(fit *draft.FitState) string {
+	whom := "nobody"
+	if fit.Wearer != nil {
+		whom = fit.Wearer.Name
+	}
+	pct := fit.Scale * 100
+	switch {
+	case math.Abs(pct-100) < 0.5:
+		return "Fits " + whom + ", about as large as it was."
+	case pct < 100:
+		return fmt.Sprintf("Fits %s, at about %.0f %% of its size.", whom, pct)
+	default:
+		return fmt.Sprintf("Fits %s, at about %.2g times its size.", whom, fit.Scale)
+	}
+}
+
+// leastTold is how much longer or shorter the cloth has become, as a share, where that is
+// told.
+const leastTold = 0.005
+
+// mostWords says where the cloth has changed most.
+func (s *fitSee) mostWords(fit *draft.FitState) string {
+	if fit.Err != nil || fit.Largest.Piece == "" || fit.Largest.Most() < leastTold {
+		return ""
+	}
+	p := s.f.desk.Project().Piece(fit.Largest.Piece)
+	if p == nil {
+		return ""
+	}
+	k, way := fit.Largest.Along, "along"
+	if math.Abs(math.Log(fit.Largest.Across)) > math.Abs(math.Log(k)) {
+		k, way = fit.Largest.Across, "across"
+	}
+	return fmt.Sprintf("Most changed: %s, %s %s the grain than the whole", p.Name, strainWords(k), way)
+}
+
+// strainWords says a factor as people do: 12 % longer.
+func strainWords(k float64) string {
+	pct := (k - 1) * 100
+	if pct < 0 {
+		return fmt.Sprintf("%.0f %% shorter", -pct)
+	}
+	return fmt.Sprintf("%.0f %% longer", pct)
+}
+
+func (s *fitSee) showLargest() {
+	fit := s.f.fit()
+	if fit == nil || fit.Err != nil {
+		return
+	}
+	at, _ := fit.Map(fit.Largest.Piece, fit.Largest.At)
+	if s.picture == strainNot {
+		s.picture = strainAlong
+		if offOne(fit.Largest.Across) > offOne(fit.Largest.Along) {
+			s.picture = strainAcross
+		}
+		s.strain.Put(int(s.picture))
+		s.legend.update(s.picture)
+		s.f.scroll.Refresh()
+	}
+	s.f.ways.Place(fit.Largest.Piece, at)
+	s.f.drawOver()
+}
+
+// offOne returns how far a factor is from 1, the same for it and its inverse.
+func offOne(k float64) float64 { return math.Abs(math.Log(k)) }
+
+// undo takes the fit back.
+func (s *fitSee) undo() {
+	fit := s.f.fit()
+	if fit == nil {
+		return
+	}
+	if _, err := s.f.run("end-fit", map[string]string{"fit": `"` + string(fit.Derivation.ID) + `"`}); err != nil {
+		s.f.report(err)
+		return
+	}
+	s.f.Open(stepWhom)
+	s.f.ways.Fit()
+}
+
+// strainClass is a class of stretch in the picture: from which factor on it holds, its
+// colour, and how strong that is.
+type strainClass struct {
+	from    float64
+	colour  fyne.ThemeColorName
+	opacity float64
+}
+
+// strainClasses go from the shortest to the longest; the least that shows is what cloth
+// gives by itself. The legend names where they meet.
+var strainClasses = []strainClass{
+	{0, look.Chalk, 0.85},
+	{1 / 1.2, look.Chalk, 0.58},
+	{1 / 1.1, look.Chalk, 0.32},
+	{1 / 1.03, look.Cloth, 0},
+	{1.03, look.Ochre, 0.32},
+	{1.1, look.Ochre, 0.58},
+	{1.2, look.Ochre, 0.85},
+}
+
+// classOf returns the class of a factor.
+func classOf(k float64) int {
+	i := slices.IndexFunc(strainClasses, func(c strainClass) bool { return c.from > k })
+	if i < 0 {
+		return len(strainClasses) - 1
+	}
+	return max(i-1, 0)
+}
+
+// strainLegend says what the colours of the picture mean.
+type strainLegend struct {
+	object   *fyne.Container
+	swatches []*canvas.Rectangle
+}
+
+func newStrainLegend() *strainLegend {
+	l := &strainLegend{}
+	const high = 13
+	bar := container.New(evenly{})
+	for range strainClasses {
+		r := canvas.NewRectangle(nil)
+		l.swatches = append(l.swatches, r)
+		bar.Add(control.Tall(high, container.NewStack(control.NewPlane(look.Cloth, "", 0), r, control.NewPlane("", look.Border, 0))))
+	}
+	// The words stand under the borders between two colours.
+	words := container.New(evenly{})
+	for _, word := range []string{"20", "10", "3", "3", "10", "20 %"} {
+		words.Add(control.NewText(word, 11, false, look.Faint).Aligned(fyne.TextAlignCenter).AtLeast(10))
+	}
+	half := float32(fitRoom) / float32(2*len(strainClasses))
+	ends := control.Row(0, control.NewText("shorter", 11.5, true, look.Chalk), control.Spring(), control.Faint("as the whole"), control.Spring(), control.NewText("longer", 11.5, true, look.OchreText))
+	l.object = control.Stack(1, ends, bar, control.Inset(half, 0, half, 0, words))
+	l.update(strainNot)
+	return l
+}
+
+// evenly lays objects beside one another, each as wide as any other.
+type evenly struct{}
+
+func (evenly) MinSize(o []fyne.CanvasObject) fyne.Size {
+	s := fyne.Size{}
+	for _, x := range o {
+		s.Height = max(s.Height, x.MinSize().Height)
+	}
+	return s
+}
+
+func (evenly) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	wide := size.Width / float32(len(o))
+	for i, x := range o {
+		x.Move(fyne.NewPos(wide*float32(i), 0))
+		x.Resize(fyne.NewSize(wide, size.Height))
+	}
+}
+
+// update shows the legend where there is a picture, in the colours of the look.
+func (l *strainLegend) update(of strainOf) {
+	show(l.object, of != strainNot)
+	v := fyne.CurrentApp().Settings().ThemeVariant()
+	for i, c := range strainClasses {
+		colour, _ := look.Colour(c.colour, v)
+		colour.A = uint8(255 * c.opacity)
+		l.swatches[i].FillColor = colour
+		l.swatches[i].CornerRadius = 2
+		l.swatches[i].Refresh()
+	}
+}

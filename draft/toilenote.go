@@ -1,6 +1,10 @@
 package draft
 
-import "slices"
+import (
+	"slices"
+
+	"hemlet/geom"
+)
 
 // ToileKind says what a note that was taken at a fitting of the toile asks for.
 type ToileKind int
@@ -118,4 +122,17 @@ func (n *ToileNote) follow(heirs []Heir) (*ToileNote, bool) {
 		m.Piece = h.Piece
 	}
 	return &m, true
+}
+
+// NoteAt returns the place of a note in the piece's own mm and the unit vector out of the
+// piece there, false where its edge is gone.
+func (p *Project) NoteAt(n *ToileNote) (at, out geom.Point, ok bool) {
+	piece, i := p.noted(n)
+	if piece == nil || len(piece.Edges[i].Nodes) == 0 {
+		return geom.Point{}, geom.Point{}, false
+	}
+	k, t := piece.locate(i, n.At*piece.EdgeLength(i))
+	nodes := piece.EdgeNodes(i)
+	s := segment(nodes[k], nodes[k+1])
+	return s.At(t), clothless(s.Tangent(t)), true
 }

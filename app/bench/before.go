@@ -10,8 +10,15 @@ import (
 // what lies on the bench, wherever they lie elsewhere there: what an act that is only
 // tried would change. Without a project nothing is.
 func (b *Bench) ShowBefore(p *draft.Project) {
-	if b.before != p {
-		b.before = p
+	b.ShowBeside(p, nil)
+}
+
+// ShowBeside has the outlines of two other states of the pattern drawn with what lies on the
+// bench: the earlier one dashed, the later one, where it is not the present one, in dots.
+// Without a project one is left out.
+func (b *Bench) ShowBeside(earlier, later *draft.Project) {
+	if b.before != earlier || b.later != later {
+		b.before, b.later = earlier, later
 		b.redraw()
 	}
 }
@@ -21,16 +28,30 @@ const beforeWidth = 1.6
 
 // beforeItems draws the pieces that stand otherwise in the project before.
 func (b *Bench) beforeItems() []*paint.Item {
-	if b.before == nil {
+	return append(b.otherItems(b.later, laterDash), b.otherItems(b.before, helpDash)...)
+}
+
+// laterDash is the line of a later state that is not the present one.
+var laterDash = paint.Dash{2, 3}
+
+// otherItems draws the outlines of another state, where they are not those of now.
+func (b *Bench) otherItems(other *draft.Project, dash paint.Dash) []*paint.Item {
+	if other == nil {
 		return nil
 	}
 	var items []*paint.Item
-	for _, was := range b.before.Pieces {
+	for _, was := range other.Pieces {
 		now := b.scene.bodies[was.ID]
 		if now == nil || now.piece == was || was.Ghost > 0 {
 			continue
 		}
-		items = append(items, beforeItem(was.DrawnPath(), now.stitch, was.Place.Affine()))
+		item := beforeItem(was.DrawnPath(), now.stitch, was.Place.Affine())
+		for i, m := range item.Marks {
+			shape := m.(paint.Shape)
+			shape.Line.Dash = dash
+			item.Marks[i] = shape
+		}
+		items = append(items, item)
 	}
 	return items
 }

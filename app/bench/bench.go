@@ -79,6 +79,8 @@ type Bench struct {
 	over tool.Pointer
 	// before is the project whose outlines are drawn dashed, nil for none.
 	before *draft.Project
+	// later is one whose outlines are drawn in dots.
+	later *draft.Project
 	// laidOver is what a station has drawn over the pieces, nil for nothing.
 	laidOver *Over
 }
@@ -118,7 +120,7 @@ func (b *Bench) opened() {
 	b.putDown()
 	b.scene.hover, b.over = desk.Ref{}, tool.Pointer{}
 	b.guides, b.pulled, b.guideUnder = nil, nil, -1
-	b.before, b.laidOver = nil, nil
+	b.before, b.later, b.laidOver = nil, nil, nil
 	b.whole, b.sized, b.fitting = true, false, nil
 }
 

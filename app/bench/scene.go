@@ -159,6 +159,7 @@ func (s *scene) lively(report draft.Report, marks tool.Marks, leftward func(geom
 	}
 	items = append(items, s.seamItems(report)...)
 	items = append(items, s.findingItems(report)...)
+	items = append(items, s.noteItems()...)
 	if s.hover.Kind != desk.Nothing && !s.picked.Has(s.hover) {
 		items = append(items, s.hovered())
 	}

@@ -276,6 +276,9 @@ func (c *actCard) place(room, card fyne.Size) fyne.Position {
 	if c.s.history.object.Visible() {
 		room.Width -= historyWide + actCardClear
 	}
+	if c.s.toile.object.Visible() {
+		room.Width -= toileWide + actCardClear
+	}
 	right, low := max(room.Width-card.Width-actCardClear, actCardClear), max(room.Height-card.Height-actCardClear, top)
 	best := fyne.NewPos(right, top)
 	if c.laid && c.at.X <= right && c.at.Y <= low {

@@ -15,6 +15,7 @@ func (s *Shell) allCommands() []*command {
 	list := s.fileCommands()
 	list = append(list, s.editCommands()...)
 	list = append(list, s.cuttingCommands()...)
+	list = append(list, s.toileCommands()...)
 	list = append(list, s.pieceCommands()...)
 	list = append(list, s.arrangeCommands()...)
 	list = append(list, s.pointCommands()...)

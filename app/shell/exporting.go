@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"hemlet/app/control"
@@ -66,9 +67,10 @@ func (s *Shell) told(path string, r export.Report) {
 	if r.Format == export.PDF {
 		text = fmt.Sprintf("%s on %s, written to %s. Print at 100 %%, and measure the 50 mm square before you cut.", wording.Count(len(r.Pieces), "piece"), wording.Count(r.Pages, "page"), path)
 	}
-	if len(r.Notices) == 0 {
+	more := slices.Concat(r.Kept, r.Notices)
+	if len(more) == 0 {
 		s.Say(text)
 		return
 	}
-	s.tell("Written", text+"\n\n"+strings.Join(r.Notices, "\n\n"))
+	s.tell("Written", text+"\n\n"+strings.Join(more, "\n\n"))
 }

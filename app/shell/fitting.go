@@ -14,7 +14,7 @@ const stationFit = "Fit"
 // newFitting makes the station. It shares the bench with Shape.
 func (s *Shell) newFitting() *station.Fitting {
 	return station.NewFit(s.desk, station.FitWays{
-		Bench: stacked(s.bench, s.aside.object, s.history.object, s.card.object, s.walk.object, s.joins.object),
+		Bench: stacked(s.bench, s.aside.object, s.history.object, s.toile.object, s.card.object, s.walk.object, s.joins.object),
 		Say:   s.Say, Away: s.focusBench, Aside: aside, Focus: s.win.Canvas().Focus,
 		Pick: func(refs ...desk.Ref) {
 			s.layBack()

@@ -79,6 +79,9 @@ func (h *historyCard) toggle() {
 		h.object.Hide()
 		h.s.focusBench()
 	} else {
+		if h.s.toile.object.Visible() {
+			h.s.toile.toggle() // which lies in the same place
+		}
 		h.object.Show()
 		h.update()
 	}

@@ -64,7 +64,7 @@ func (s *Shell) seatNamed(name string) *seat {
 func (s *Shell) shapeSeat() *seat {
 	return &seat{
 		name: stationShape, icon: "shape", hint: "Shape: correct the pieces, set allowances, link seams (F4)",
-		left: s.tray.Object(), centre: stacked(s.bench, s.strip.object, s.aside.object, s.welcome.object, s.history.object, s.card.object, s.walk.object, s.joins.object), side: s.inspect.Object(),
+		left: s.tray.Object(), centre: stacked(s.bench, s.strip.object, s.aside.object, s.welcome.object, s.history.object, s.toile.object, s.card.object, s.walk.object, s.joins.object), side: s.inspect.Object(),
 		focus: s.bench,
 		says: func() string {
 			if t := s.bench.Tool(); t != nil {
@@ -113,6 +113,7 @@ func (s *Shell) enter(name string) {
 	putIn(s.centre, next.centre)
 	putIn(s.side, next.side)
 	s.main.Refresh()
+	s.toile.overlay() // where a station has shown another state of the pattern
 	s.rail.update()
 	s.top.update()
 	s.status.update()

@@ -63,6 +63,7 @@ type Shell struct {
 	walk    *walkCard
 	joins   *joinsCard
 	history *historyCard
+	toile   *toileCard
 	status  *statusBar
 	hover   *hoverLabel
 	welcome *welcome
@@ -168,6 +169,7 @@ func (s *Shell) build() {
 	s.acts = tool.ActGroups()
 	s.commands = s.allCommands()
 	s.top, s.strip, s.card = newTopBar(s), newToolStrip(s), newActCard(s)
+	s.toile = newToileCard(s)
 	s.history, s.aside, s.walk, s.joins = newHistoryCard(s), newAsideBar(s), newWalkCard(s), newJoinsCard(s)
 	s.status, s.hover, s.welcome = newStatusBar(s), newHoverLabel(), newWelcome(s)
 	s.finder = newFinder(s)
@@ -359,6 +361,7 @@ func (s *Shell) changed(c desk.Change) {
 	}
 	if c.Has(desk.Document | desk.Opened) {
 		s.history.update()
+		s.toile.update()
 	}
 	if c.Has(desk.Document) {
 		s.nameByWearer()

@@ -19,7 +19,7 @@ const stationTrue = "True"
 // newTruing makes the station. It shares the bench with Shape.
 func (s *Shell) newTruing() *station.Truing {
 	return station.NewTrue(s.desk, station.TrueWays{
-		Bench: stacked(s.bench, s.aside.object, s.history.object, s.card.object, s.walk.object, s.joins.object),
+		Bench: stacked(s.bench, s.aside.object, s.history.object, s.toile.object, s.card.object, s.walk.object, s.joins.object),
 		Say:   s.Say, Away: s.focusBench, AskReason: s.askReason, Aside: aside,
 		Before: func(p *draft.Project) { s.bench.ShowBefore(p) },
 		Show:   s.showOnBench, Report: s.askReport, Walk: s.WalkSeam, Join: s.SeeJoins, Measure: s.askMeasure,

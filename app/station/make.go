@@ -40,11 +40,16 @@ type Make struct {
 	notices *fyne.Container
 	paper   fyne.CanvasObject
 	sheets  *control.Choice
+	// since is which of the versions the pages are held against, the first choice none.
+	since   *control.Choice
+	kept    *control.Prose
 	dxf     fyne.CanvasObject
 	dpi     fyne.CanvasObject
 	notches fyne.CanvasObject
 	square  [2]*control.Field
 	which   *control.Pill
+	purpose *control.Pill
+	format  *control.Pill
 }
 
 // Width is how wide the side is, in screen units; inner is what its rows have.
@@ -82,6 +87,9 @@ func (m *Make) Back() bool { return m.pages.closeLarge() }
 // Options returns what is chosen.
 func (m *Make) Options() export.Options {
 	o := m.options
+	if o.Format != export.PDF || o.Purpose.Cuts() {
+		o.Since = ""
+	}
 	o.Correction = export.Correction{X: export.ScaleMM / m.squareX, Y: export.ScaleMM / m.squareY}
 	if m.picked {
 		for _, p := range m.desk.Project().Pieces {
@@ -94,11 +102,11 @@ func (m *Make) Options() export.Options {
 }
 
 func (m *Make) build() fyne.CanvasObject {
-	purpose := control.NewPill("A pen or a printer draws everything once; a machine gets the cut lines of every copy", []string{"paper", "blade", "laser"}, func(i int) {
+	m.purpose = control.NewPill("A pen or a printer draws everything once; a machine gets the cut lines of every copy", []string{"paper", "blade", "laser"}, func(i int) {
 		m.options.Purpose = export.Purpose(i)
 		m.Update()
 	})
-	format := control.NewPill("The kind of file", []string{"PDF", "SVG", "DXF", "PNG"}, func(i int) {
+	m.format = control.NewPill("The kind of file", []string{"PDF", "SVG", "DXF", "PNG"}, func(i int) {
 		m.options.Format = fileFormats[i]
 		m.Update()
 	})
@@ -114,8 +122,8 @@ func (m *Make) build() fyne.CanvasObject {
 	rows := control.Stack(8,
 		control.NewText("Make", 15, true, look.Ink),
 		control.Rule(),
-		labelled("For", control.Row(0, purpose)),
-		labelled("File", control.Row(0, format)),
+		labelled("For", control.Row(0, m.purpose)),
+		labelled("File", control.Row(0, m.format)),
 		labelled("Pieces", control.Row(0, m.which)),
 		m.buildPaper(), m.buildDXF(), m.buildDPI(), m.buildNotches(),
 		control.Rule(), m.sums,
@@ -150,13 +158,49 @@ func (m *Make) buildPaper() fyne.CanvasObject {
 	places.Put(0)
 	m.square[0] = m.squareField("How wide the 50 mm square came out of your printer; the pages are corrected by it", &m.squareX)
 	m.square[1] = m.squareField("How high the 50 mm square came out of your printer", &m.squareY)
+	m.since = control.NewChoice("All pages, or only those that show something else than they did with a version that was kept", []string{allPages}, func(i int) {
+		m.options.Since = ""
+		if versions := m.desk.Project().Versions; i > 0 && i <= len(versions) {
+			m.options.Since = versions[i-1].ID
+		}
+		m.Update()
+	})
+	m.kept = control.NewProse("", 12.5, false, look.Ink, inner)
 	m.paper = control.Stack(8,
+		labelled("Pages", m.since.Object()),
+		m.kept,
 		labelled("Paper", m.sheets.Object()),
 		labelled("They lie", places.Object()),
 		control.NewProse("If the 50 mm square did not come out true, give it as you measured it on the paper; the pages are then corrected for your printer.", 11.5, false, look.Faint, inner),
 		labelled("Square, wide", m.square[0].Object()),
 		labelled("Square, high", m.square[1].Object()))
 	return m.paper
+}
+
+// allPages is said of a print that holds every page.
+const allPages = "all"
+
+// SetSince has only the pages printed that have changed since a version.
+func (m *Make) SetSince(version draft.ID) {
+	m.options.Format, m.options.Purpose, m.options.Since = export.PDF, export.Pen, version
+	m.format.Put(0)
+	m.purpose.Put(0)
+	m.Update()
+}
+
+// offerVersions lists the versions that the pages can be held against.
+func (m *Make) offerVersions() {
+	words, at := []string{allPages}, 0
+	for i, v := range m.desk.Project().Versions {
+		words = append(words, "changed since "+v.Name)
+		if v.ID == m.options.Since {
+			at = i + 1
+		}
+	}
+	if at == 0 {
+		m.options.Since = ""
+	}
+	m.since.Offer(words, at)
 }
 
 // SetPaper chooses the paper with the name, if there is one.
@@ -255,6 +299,7 @@ func (m *Make) Update() {
 	if m.picked {
 		m.which.Put(1)
 	}
+	m.offerVersions()
 	show(m.paper, m.options.Format == export.PDF)
 	show(m.dxf, m.options.Format == export.DXF)
 	show(m.dpi, m.options.Format == export.PNG)
@@ -271,7 +316,12 @@ func (m *Make) Update() {
 		m.notices.Add(control.Told(control.LookAgain, title, wording.Sentence(says), inner, "", nil))
 	}
 	m.scroll.Refresh()
-	m.pages.show(m.desk.Project(), m.Options(), func(text string) { m.sums.Put(text); m.scroll.Refresh() })
+	m.pages.show(m.desk.Project(), m.Options(), func(text string, kept []string) {
+		m.sums.Put(text)
+		m.kept.Put(strings.Join(kept, " "))
+		show(m.kept, len(kept) > 0)
+		m.scroll.Refresh()
+	})
 }
 
 // summary says in words what would be written.
@@ -280,6 +330,12 @@ func summary(p *draft.Project, o export.Options, m made) string {
 	u := p.Unit
 	size := u.FormatBare(w) + " × " + u.Format(h)
 	if o.Format == export.PDF {
+		if v := planSince(m); v != nil {
+			if pages == 0 {
+				return "Nothing that is printed has changed since “" + v.Name + "”."
+			}
+			return wording.Count(pages, "page") + " to print anew, of " + fmt.Sprint(len(m.plan.Pages)) + "."
+		}
 		if pages == 1 {
 			return "One page of " + size + "."
 		}
@@ -290,6 +346,14 @@ func summary(p *draft.Project, o export.Options, m made) string {
 		return text
 	}
 	return "One sheet of " + size + "."
+}
+
+// planSince returns the version that the pages are held against, or nil.
+func planSince(m made) *draft.Version {
+	if m.plan == nil {
+		return nil
+	}
+	return m.plan.Since()
 }
 
 // glued reports whether any pages belong together.

@@ -120,7 +120,7 @@ func TestLargePage(t *testing.T) {
 		t.Fatal(err)
 	}
 	settle(t, m, len(plan.Pages))
-	first := made{plan: plan, w: plan.Pages[0].Width, pages: len(plan.Pages)}
+	first := made{plan: plan, shown: plan.Printed(), w: plan.Pages[0].Width, pages: len(plan.Pages)}
 	for i := range plan.Pages {
 		img, err := plan.RenderPage(i, smallDPI)
 		if err != nil {

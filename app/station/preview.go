@@ -58,12 +58,15 @@ type made struct {
 	names  []string
 	images []image.Image
 	plan   *export.Plan
-	pages  int
-	w, h   float64
+	// shown are the indices of the pages that have a picture, in the plan.
+	shown []int
+	pages int
+	w, h  float64
 }
 
-// show makes the pictures anew and calls told with the sum in words.
-func (p *preview) show(project *draft.Project, o export.Options, told func(string)) {
+// show makes the pictures anew and calls told with the sum in words, and with what holds of
+// an earlier print.
+func (p *preview) show(project *draft.Project, o export.Options, told func(sum string, kept []string)) {
 	if p.stop != nil {
 		p.stop()
 	}
@@ -78,11 +81,15 @@ func (p *preview) show(project *draft.Project, o export.Options, told func(strin
 			}
 			if err != nil {
 				p.fill(made{})
-				told(wording.Sentence(err.Error()) + ".")
+				told(wording.Sentence(err.Error())+".", nil)
 				return
 			}
 			p.fill(m)
-			told(summary(project, o, m))
+			var kept []string
+			if m.plan != nil {
+				kept = m.plan.KeptWords()
+			}
+			told(summary(project, o, m), kept)
 		})
 	}()
 }
@@ -95,13 +102,15 @@ func render(ctx context.Context, project *draft.Project, o export.Options) (made
 	if err != nil {
 		return made{}, err
 	}
-	m := made{plan: plan, pages: len(plan.Pages)}
-	for i, page := range plan.Pages {
+	printed := plan.Printed()
+	m := made{plan: plan, pages: len(printed), shown: printed}
+	for k, i := range printed {
+		page := plan.Pages[i]
 		if err := ctx.Err(); err != nil {
 			return made{}, err
 		}
 		m.w, m.h = page.Width, page.Height
-		if i >= mostPages {
+		if k >= mostPages {
 			continue
 		}
 		img, err := plan.RenderPage(i, smallDPI*min(1, 300/max(page.Width, 1)))
@@ -199,7 +208,7 @@ func (p *preview) openLarge(m made, i int) {
 // still the one that is shown.
 func (p *preview) refine(pic *canvas.Image, m made, i int) {
 	go func() {
-		fine, err := m.plan.RenderPage(i, largeDPI*min(1, 300/max(m.w, 1)))
+		fine, err := m.plan.RenderPage(m.shown[i], largeDPI*min(1, 300/max(m.w, 1)))
 		control.OnMain(func() {
 			switch {
 			case p.shown != pic:

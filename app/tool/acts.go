@@ -34,6 +34,7 @@ func ActsFor(k desk.Kind) []ActGroup {
 			{"Pleats and slashes", []*Asked{slash, pleats}},
 			{"Finish the edge", []*Asked{face, grow, ruffle}},
 			{"Let in or cut out", []*Asked{gusset, godet, cutOutEdge, cutSlit, openSeam}},
+			{"At the fitting", []*Asked{ToileNote}},
 			{"Marks", []*Asked{addStretch, addRow, addPlacement, addSpanAlong, setPasses}},
 		}
 	case desk.Dart:

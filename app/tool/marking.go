@@ -4,7 +4,7 @@ import "hemlet/draft"
 
 // Marking lists the acts that mark what the sewing needs, in the order of a menu.
 func Marking() []*Asked {
-	return []*Asked{addStretch, addRow, addRowOnLine, addPlacement, addMark, addDimension, addDimensionAlong, addSpan, addSpanAlong, setPasses, setNotch, deleteMark}
+	return []*Asked{addStretch, addRow, addRowOnLine, addPlacement, addMark, addDimension, addDimensionAlong, addSpan, addSpanAlong, setPasses, setNotch, deleteMark, ToileNote}
 }
 
 // addStretch marks where an edge is gathered, eased or held.

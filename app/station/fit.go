@@ -245,6 +245,7 @@ func (f *Fitting) forget() {
 	f.scope.forget()
 	f.table.forget()
 	f.see.forget()
+	f.made.unfolded, f.made.begun = false, nil
 	clear(f.bodies)
 	f.step = stepMade
 	f.lay()

@@ -10,6 +10,7 @@ import (
 
 	"hemlet/app/control"
 	"hemlet/app/look"
+	"hemlet/app/wording"
 	"hemlet/draft"
 	"hemlet/draft/body"
 )
@@ -33,12 +34,17 @@ type fitMadeFor struct {
 	// those that have no figure yet.
 	listed, offered, begun []string
 	paper                  *fyne.Container
+	// brief says in short what is known; whole says that all of it is shown to be changed.
+	brief    *fyne.Container
+	briefly  *control.Prose
+	unfolded bool
 }
 
 // originLabel and originField are widths in the panel, in screen units.
 const (
 	originLabel = 56
 	originSize  = 78
+	originGap   = 6
 	originField = 92
 )
 
@@ -62,11 +68,17 @@ func newFitMadeFor(f *Fitting) *fitMadeFor {
 	m.more.PlaceHolder = "Add a measure…"
 	m.spans = newFitSpans(f)
 	m.paper = control.Stack(7,
-		control.LabelledBy(originLabel, "Pattern", container.NewBorder(nil, nil, nil, control.Inset(6, 0, 0, 0, control.Wide(originSize, m.size.Object())), m.name.Object())),
+		control.LabelledBy(originLabel, "Pattern", control.Row(originGap, control.Wide(fitRoom-originLabel-originSize-originGap, m.name.Object()), control.Wide(originSize, m.size.Object()))),
 		control.Inset(0, 2, 0, 0, control.NewText("The body it was made for", 12.5, true, look.Ink)),
 		m.rows, m.more.Object())
+	m.briefly = control.NewProse("", 12, false, look.Ink, fitRoom)
+	change := control.NewButton(control.SmallShape, "", "Change", "Change what is said of the pattern and of the body that it was made for", func() {
+		m.unfolded = true
+		f.Update()
+	})
+	m.brief = control.Stack(6, m.briefly, control.Row(0, change))
 	m.begins = control.Stack(8, control.Row(0, control.NewButton(control.WordShape, "trace", "Trace a paper pattern…", "Make pieces at true size of scans or photographs of a pattern", func() { f.ways.Trace() })))
-	m.whole = control.Stack(8, m.told, m.begins, m.paper, control.Rule(), m.spans.object)
+	m.whole = control.Stack(8, m.told, m.begins, m.brief, m.paper, control.Rule(), m.spans.object)
 	m.next = control.NewButton(control.WordShape, "", "Go on: for whom", "Go on to say whom the pattern is to fit", func() { f.Open(stepWhom) })
 	return m
 }
@@ -131,7 +143,14 @@ func (m *fitMadeFor) update() {
 	o, several := f.origin()
 	drafted := m.draftedOnly()
 	none := len(f.scope.pieces()) == 0
-	show(m.paper, !drafted && !none)
+	known := o != nil && len(o.Measures) > 0
+	folded := known && !several && !m.unfolded && len(m.begun) == 0
+	show(m.paper, !drafted && !none && !folded)
+	show(m.brief, !drafted && !none && folded)
+	show(m.told, drafted || none || !folded)
+	if folded {
+		m.briefly.Put(m.inBrief(o))
+	}
 	show(m.begins, none)
 	show(m.spans.object, !none)
 	switch {
@@ -154,6 +173,32 @@ func (m *fitMadeFor) update() {
 	m.putMeasures(o)
 	m.spans.update()
 	m.next.SetOff(len(f.scope.pieces()) == 0)
+}
+
+// toldInBrief is how many measures of the body are told where the rest is folded.
+const toldInBrief = 3
+
+// inBrief says in a sentence or two what the pattern was made for: the measures that are
+// asked for first of all before others.
+func (m *fitMadeFor) inBrief(o *draft.Origin) string {
+	name := strings.TrimSpace(o.Name + ", " + o.Size)
+	name = strings.Trim(name, ", ")
+	if name == "" {
+		name = "The pattern"
+	}
+	u := m.f.desk.Project().Unit
+	var told []string
+	for _, x := range append(body.Asked(), body.Catalogue()...) {
+		v, ok := o.Measure(x.Name)
+		text := measureShort(x.Name) + " " + u.Format(v)
+		if ok && len(told) < toldInBrief && x.Kind != body.Height && !slices.Contains(told, text) {
+			told = append(told, text)
+		}
+	}
+	if rest := len(o.Measures) - len(told); rest > 0 && len(told) > 0 {
+		told = append(told, wording.Count(rest, "more measure"))
+	}
+	return name + ": made for " + wording.List(told) + "."
 }
 
 // draftedOnly reports whether every piece comes from a block.

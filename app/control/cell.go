@@ -34,6 +34,8 @@ type Cell struct {
 	// gone is how far a drag under way has gone.
 	gone     float32
 	dragging bool
+	// shown says whether it was shown as one that can be changed.
+	shown bool
 }
 
 // NewCell returns an empty cell.
@@ -45,8 +47,8 @@ func NewCell(size float32, align fyne.TextAlign) *Cell {
 
 // Put shows a text in a colour of the theme.
 func (c *Cell) Put(text string, colour fyne.ThemeColorName) {
-	if c.text != text || c.colour != colour {
-		c.text, c.colour = text, colour
+	if live := c.live(); c.text != text || c.colour != colour || c.shown != live {
+		c.text, c.colour, c.shown = text, colour, live
 		c.Refresh()
 	}
 }

@@ -109,6 +109,8 @@ func NewFit(d *desk.Desk, ways FitWays) *Fitting {
 	f.made, f.whom, f.see = newFitMadeFor(f), newFitWhom(f), newFitSee(f)
 	f.table = newFitTable(f)
 	f.build()
+	f.AddSection(f.scaleSection())
+	f.AddSection(f.alterSection())
 	d.Listen(func(c desk.Change) {
 		if c.Has(desk.Opened) {
 			f.forget()
@@ -186,6 +188,9 @@ func (f *Fitting) Open(s fitStep) {
 
 // drop ends what is only tried.
 func (f *Fitting) drop() {
+	if f.whom.working {
+		f.whom.stop()
+	}
 	f.trial.drop()
 	f.mends.drop()
 }

@@ -92,7 +92,7 @@ func (v *sectionView) update() {
 	show(v.body, v.open)
 	v.sign.Set(map[bool]string{false: "▸", true: "▾"}[v.open])
 	v.count.Set("")
-	if len(cards) > 0 {
+	if len(cards) > 0 && !v.s.Always {
 		v.count.Set(count(len(cards)))
 	}
 	key := ""

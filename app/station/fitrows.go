@@ -134,7 +134,7 @@ var fitColumnWords = [fitColumnCount]string{
 var fitColumnWide = [stepCount][fitColumnCount]float32{
 	stepMade: {fitState: 26, fitPiece: 104, fitMeasure: 156, fitShare: 54, fitWas: 76, fitThen: 88, fitEase: 76, fitDrop: 48},
 	stepWhom: {fitState: 26, fitPiece: 104, fitMeasure: 146, fitShare: 50, fitWas: 72, fitThen: 84, fitNow: 84, fitTimes: 70},
-	stepSee:  {fitState: 112, fitPiece: 100, fitMeasure: 150, fitWas: 68, fitWants: 82, fitReached: 70, fitOff: 62, fitRule: 112, fitWeight: 64},
+	stepSee:  {fitState: 104, fitPiece: 90, fitMeasure: 142, fitWas: 62, fitWants: 68, fitReached: 68, fitOff: 58, fitRule: 106, fitWeight: 66},
 }
 
 // columns returns the step whose columns are shown: those of the last one need a fit.

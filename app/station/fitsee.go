@@ -76,8 +76,8 @@ func newFitSee(f *Fitting) *fitSee {
 	s := &fitSee{f: f, share: 1}
 	s.none = control.NewProse("The pattern is not fitted yet. Say whom it is to fit, and press Fit it.", 12, false, look.Faint, fitRoom)
 	s.mark = control.NewMark(control.Holds, 16)
-	s.sum = control.NewProse("", 12.5, true, look.Ink, fitRoom-26)
-	s.said = control.NewProse("", 12, false, look.Faint, fitRoom-26)
+	s.sum = control.NewProse("", 12.5, true, look.Ink, fitRoom-32)
+	s.said = control.NewProse("", 12, false, look.Faint, fitRoom-32)
 	s.against = control.Stack(6)
 	s.slider = control.NewSlider(func(at int) {
 		s.share = float64(at) / sliderSteps
@@ -112,9 +112,8 @@ func newFitSee(f *Fitting) *fitSee {
 		control.Inset(0, 2, 0, 0, control.Stack(0, s.slider.Object(), ends)),
 		control.Stack(5, caption("As it was, laid over it"), control.Row(0, s.as)),
 		control.Stack(5, caption("How the cloth has changed"), control.Row(0, s.strain), s.legend.object),
-		s.largest, s.figures,
-		s.listed)
-	s.whole = control.Stack(8, s.none, s.body)
+		s.largest, s.figures)
+	s.whole = control.Stack(8, s.none, s.body, s.listed)
 	s.back = control.NewButton(control.QuietShape, "undo", "As it came", "Take the fit back: the pieces are as they were before it", s.undo)
 	s.onTrue = control.NewButton(control.WordShape, "true", "On to True", "See whether everything that is sewn together still fits", func() { f.ways.True() })
 	s.first = control.NewButton(control.WordShape, "", "First: for whom", "Say whom the pattern is to fit", func() { f.Open(stepWhom) })

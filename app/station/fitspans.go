@@ -36,6 +36,7 @@ type fitSpans struct {
 	pick   *control.Prose
 	chips  *fyne.Container
 	more   *control.Choice
+	moreIn fyne.CanvasObject
 	others []guess
 	told   string
 }
@@ -59,12 +60,13 @@ func newFitSpans(f *Fitting) *fitSpans {
 		}
 	})
 	s.more.PlaceHolder = "Another measure…"
+	s.moreIn = s.more.Object()
 	s.object = control.Stack(8,
 		control.NewText("What stands for what", 12.5, true, look.Ink),
 		control.Row(8, control.Inset(0, 1, 0, 0, s.mark), s.sum),
 		s.all, control.Row(0, s.each), s.cards, s.none,
 		control.Inset(0, 4, 0, 0, control.NewText("One by hand", 12.5, true, look.Ink)),
-		s.pick, s.chips, s.more.Object())
+		s.pick, s.chips, s.moreIn)
 	return s
 }
 
@@ -367,7 +369,7 @@ const mostChips = 6
 func (s *fitSpans) tellPicked() {
 	x, ok := s.picked()
 	show(s.chips, ok)
-	show(s.more.Object(), ok)
+	show(s.moreIn, ok)
 	u := s.f.desk.Project().Unit
 	if !ok {
 		s.told = ""

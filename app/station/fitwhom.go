@@ -1,6 +1,7 @@
 package station
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strconv"
@@ -35,13 +36,14 @@ type fitWhom struct {
 	wearers []draft.ID
 	// picked is the wearer that was chosen, empty for the first; the rest is what was
 	// chosen for a pattern that is not fitted yet.
-	picked   draft.ID
-	easeAs   draft.FitEase
-	keepAs   draft.FitKeep
-	freeOf   bool
-	working  bool
-	touched  bool
-	progress string
+	picked  draft.ID
+	easeAs  draft.FitEase
+	keepAs  draft.FitKeep
+	freeOf  bool
+	working bool
+	// done is the share of the work under way that is done, stop breaks it off.
+	done float64
+	stop context.CancelFunc
 }
 
 var easeSays = map[draft.FitEase]string{
@@ -72,7 +74,7 @@ func newFitWhom(f *Fitting) *fitWhom {
 	w.keep = control.NewPill("What of the pattern gives least between the stretches", []string{"style", "widths", "lengths"}, func(i int) { w.setKeep(draft.FitKeeps()[i]) })
 	w.keeps = control.NewProse("", 11.5, false, look.Faint, fitRoom)
 	w.free = control.NewCheck("Leave the block", func(on bool) {
-		w.freeOf, w.touched = on, true
+		w.freeOf = on
 		f.Update()
 	})
 	w.frees = control.Stack(2, w.free, control.NewProse("These pieces come from a block, which can be drafted for the wearer instead. Leave it to go by the stretches alone.", 11.5, false, look.Faint, fitRoom))
@@ -160,21 +162,18 @@ func (w *fitWhom) update() {
 	w.keep.Put(int(keep))
 	w.keeps.Put(keepSays[keep])
 	show(w.frees, fit == nil && w.f.made.draftedOnly())
-	w.free.Put(w.frees.Visible() && w.frees2())
+	w.free.Put(w.freeOf)
 	w.compare()
-	w.button.SetOff(w.working || len(w.f.scope.pieces()) == 0 || w.f.wearer() == nil)
+	w.button.SetOff(len(w.f.scope.pieces()) == 0 || w.f.wearer() == nil)
 	switch {
 	case w.working:
-		w.button.SetWord("Fitting…" + w.progress)
+		w.button.SetWord(fmt.Sprintf("Fitting, %.0f %%. Press to stop", w.done*100))
 	case fit != nil:
 		w.button.SetWord("Go on: see it")
 	default:
 		w.button.SetWord("Fit it")
 	}
 }
-
-// frees2 reports whether the block is left.
-func (w *fitWhom) frees2() bool { return w.freeOf }
 
 // compare says by how much the two bodies differ.
 func (w *fitWhom) compare() {
@@ -213,7 +212,6 @@ func (w *fitWhom) set(name, value string) bool {
 	if fit == nil {
 		return false
 	}
-	w.working = true
 	w.do(draft.Mend{Act: "set-fit", Args: map[string]string{"fit": `"` + string(fit.Derivation.ID) + `"`, name: value}}, func() {})
 	return true
 }
@@ -238,6 +236,10 @@ func (w *fitWhom) setKeep(k draft.FitKeep) {
 
 // doIt has the pattern fitted, or shows what became of it.
 func (w *fitWhom) doIt() {
+	if w.working {
+		w.stop()
+		return
+	}
 	if w.f.fit() != nil {
 		w.f.Open(stepSee)
 		return
@@ -246,12 +248,8 @@ func (w *fitWhom) doIt() {
 	if x == nil {
 		return
 	}
-	var pieces []string
-	for _, id := range w.f.scope.ids() {
-		pieces = append(pieces, `"`+string(id)+`"`)
-	}
 	args := map[string]string{
-		"pieces": strings.Join(pieces, " + "), "wearer": `"` + string(x.ID) + `"`, "ease": w.easeAs.String(), "keep": w.keepAs.String(),
+		"pieces": pieceList(w.f.scope.ids()), "wearer": `"` + string(x.ID) + `"`, "ease": w.easeAs.String(), "keep": w.keepAs.String(),
 	}
 	if w.frees.Visible() && w.freeOf {
 		args["free"] = "yes"
@@ -262,33 +260,64 @@ func (w *fitWhom) doIt() {
 	})
 }
 
-// do does an act aside, and then what is to follow.
+// do does an act aside, with progress at the button that stops it, and then what is to
+// follow.
 func (w *fitWhom) do(m draft.Mend, then func()) {
 	f := w.f
+	if w.working {
+		return
+	}
 	f.drop()
+	act, err := draft.ActNamed(m.Act)
+	if err != nil {
+		f.report(err)
+		return
+	}
 	start := f.desk.Project()
-	w.working = true
+	ctx, stop := context.WithCancel(context.Background())
+	w.working, w.done, w.stop = true, 0, stop
 	w.update()
 	f.ways.Aside(func() func() {
-		out, err := start.Do(m)
+		out, err := draft.FitTrial(ctx, start, act, m.Args, w.progress(ctx))
+		stopped := ctx.Err() != nil
+		stop()
 		return func() {
 			w.working = false
 			switch {
-			case f.desk.Project() != start: // something else was done meanwhile
-			case err != nil:
-				f.report(err)
-				w.told.Put(sentence(err.Error()))
-			default:
+			case stopped, f.desk.Project() != start: // nobody waits for it any more
+				err = nil
+			case err == nil:
 				f.desk.Take(out, "")
 				then()
 			}
 			f.Update()
+			f.report(err)
 			if err != nil {
 				w.told.Put(sentence(err.Error()))
 				show(w.told, true)
 			}
 		}
 	})
+}
+
+// progressStep is the share of the work after which the button tells of it anew.
+const progressStep = 0.05
+
+// progress returns what tells of the work at the button.
+func (w *fitWhom) progress(ctx context.Context) func(share float64) {
+	told := 0.0
+	return func(share float64) {
+		if share < told+progressStep {
+			return
+		}
+		told = share
+		control.OnMain(func() {
+			if ctx.Err() == nil && w.working {
+				w.done = share
+				w.update()
+			}
+		})
+	}
 }
 
 // fit returns the state of the fit that the pieces in hand follow, nil where they are as

@@ -380,14 +380,9 @@ func TestPictureOfStretch(t *testing.T) {
 
 func TestContradictionsAreTold(t *testing.T) {
 	f, _ := fitted(t)
-	say(t, f, "bust_girth", 0.25, "Front", "hem", "side") // which cannot grow as both do
-	f.table.update()
-	i := slices.IndexFunc(f.table.rows, func(r fitRow) bool { return len(r.span.Edges) == 2 })
-	if i < 0 {
+	say(t, f, "bust_girth", 0.25, "Front", "side") // which stands for the length of the back already
+	if len(f.table.rows) != 4 {
 		t.Fatal("a stretch that is said after the fit is no target")
-	}
-	if err := f.table.setTarget(f.table.rows[i], "by", draft.TargetLength.String(), "value", "900mm"); err != nil {
-		t.Fatal(err)
 	}
 	if says, level := f.see.sumOf(f.fit()); level != control.Problem || !strings.Contains(says, "not reached") {
 		t.Errorf("it is told as %q", says)
@@ -437,5 +432,76 @@ func TestScopeOffersGarments(t *testing.T) {
 	f.scope.chosen(len(f.scope.offered) - 1)
 	if ids := f.scope.ids(); len(ids) != 1 || ids[0] != f.desk.Project().Pieces[1].ID {
 		t.Errorf("picked are %v", ids)
+	}
+}
+
+func TestAlterationIsTriedAndDone(t *testing.T) {
+	f, shown := fitted(t)
+	v := f.see.sections[1]
+	v.open = true
+	v.update()
+	if len(v.cards.Objects) != 1 || !v.object.Visible() {
+		t.Fatal("no alteration is offered")
+	}
+	before := f.desk.Project()
+	mend := v.s.Cards(before, f.desk.Slots(), f.fit())[0].Mends[0]
+	if mend.Act != "alter" || mend.Args["by"] == "" {
+		t.Fatalf("it would do %v", mend)
+	}
+	c := f.mends.newDeed(deedOf(mend), true, control.NewProse("", 11, false, look.Ink, 200), 200)
+	f.mends.at = c
+	f.mends.try(c)
+	if f.mends.live() {
+		if shown.before != before {
+			t.Error("what it would change is not drawn")
+		}
+		f.mends.take(c)
+		if f.desk.Project() == before {
+			t.Error("it is not done")
+		}
+		return
+	}
+	if c.says.Text() == "" {
+		t.Error("why it cannot be done is not told")
+	}
+}
+
+func TestSizeAsksForOtherFigures(t *testing.T) {
+	f, _ := fitted(t)
+	v := f.see.sections[0]
+	cards := v.s.Cards(f.desk.Project(), f.desk.Slots(), f.fit())
+	if len(cards) == 0 {
+		t.Fatal("a smock for a hedgehog keeps the allowances of a grown person")
+	}
+	if p := f.desk.Project(); len(v.s.Cards(p, f.desk.Slots(), nil)) != 0 {
+		t.Error("a pattern that is not fitted is advised")
+	}
+	for _, c := range cards {
+		if c.Title == "" || c.Says == "" {
+			t.Errorf("a card says nothing: %v", c)
+		}
+	}
+}
+
+func TestFitIsStopped(t *testing.T) {
+	f, _ := fitting(t)
+	say(t, f, "back_waist_length", 1, "Front", "side")
+	f.Open(stepWhom)
+	var work func() func()
+	f.ways.Aside = func(w func() func()) { work = w }
+	before := f.desk.Project()
+	f.whom.doIt()
+	if !f.whom.working || !strings.Contains(f.whom.button.Word, "stop") {
+		t.Fatalf("while it is worked out the button says %q", f.whom.button.Word)
+	}
+	f.whom.doIt() // stops
+	work()()
+	if f.whom.working || f.desk.Project() != before {
+		t.Error("what was stopped is done")
+	}
+	f.whom.doIt()
+	work()()
+	if f.fit() == nil {
+		t.Error("after that it cannot be fitted")
 	}
 }

@@ -17,6 +17,7 @@ type topBar struct {
 	name, edited *control.Text
 	undo, redo   *control.Button
 	history      *control.Button
+	toile        *control.Button
 	unit         *control.Pill
 	look         *control.Button
 }
@@ -31,11 +32,12 @@ func newTopBar(s *Shell) *topBar {
 	find := newFindBox(s)
 	t.undo = control.NewButton(control.IconShape, "undo", "", "Undo (Ctrl+Z)", s.takeBack)
 	t.redo = control.NewButton(control.IconShape, "redo", "", "Redo (Ctrl+Shift+Z)", s.redo)
+	t.toile = control.NewButton(control.IconShape, "notes", "", "Toile: notes of the fitting, and versions of the pattern (F11)", func() { s.showToile(s.toile.which.On()) })
 	t.history = control.NewButton(control.IconShape, "history", "", "History: everything that was done, to go back to any step (F9)", s.showHistory)
 	t.unit = control.NewPill("The unit in which lengths are shown and typed; nothing changes its size", unitWords, func(i int) { s.setUnit(draft.Units()[i]) })
 	t.look = control.NewButton(control.IconShape, "dark", "", "Dark look (Ctrl+L)", func() { s.SetDark(!s.dark()) })
 	gap := func() fyne.CanvasObject { return control.Wide(8, control.NewPlane("", "", 0)) }
-	right := control.Row(10, t.undo, t.redo, t.history, gap(), t.unit, gap(), t.look)
+	right := control.Row(10, t.undo, t.redo, t.history, t.toile, gap(), t.unit, gap(), t.look)
 	t.object = control.Tall(52, control.Inset(92, 0, 16, 0, container.New(topRow{}, t.name, t.edited, find, right)))
 	return t
 }

@@ -33,7 +33,7 @@ func alter(p *Project, args AlterArgs) (Outcome, error) {
 	if args.By == 0 {
 		return Outcome{}, errAlterNothing
 	}
-	a, err := p.alteringOf(args.What, args.Pieces)
+	a, err := p.alteringOf(NewSlots().Anatomy(p), args.What, args.Pieces)
 	if err != nil {
 		return Outcome{}, err
 	}
@@ -84,9 +84,8 @@ func (a *altering) plan() error {
 }
 
 // alteringOf begins an alteration of the garment to which pieces belong.
-func (p *Project) alteringOf(what Alteration, refs []PieceRef) (*altering, error) {
+func (p *Project) alteringOf(anatomy *Anatomy, what Alteration, refs []PieceRef) (*altering, error) {
 	a := &altering{p: p, info: what.Info(), m: newMatching(p), mouths: make(map[*Dart]float64), points: make(map[*Dart]alteredShift)}
-	anatomy := NewSlots().Anatomy(p)
 	in, err := p.garmentOf(anatomy, refs)
 	if err != nil {
 		return nil, err
@@ -119,6 +118,38 @@ func (p *Project) garmentOf(anatomy *Anatomy, refs []PieceRef) (func(*Piece) boo
 		}
 	}
 	return func(piece *Piece) bool { return garments[piece.Garment] && !p.followsPiece(piece) }, nil
+}
+
+// Alterable lists the alterations for which a garment has what it needs, whatever the
+// amount. Of several garments it is enough that one has.
+func (s *Slots) Alterable(p *Project) []Alteration {
+	p = s.patternOf(p)
+	return slotOf(s, "alterable", "", slotInputs{p}, func() []Alteration {
+		anatomy := s.Anatomy(p)
+		var list []Alteration
+		for _, info := range alterations {
+			if p.canAlter(anatomy, info.What) {
+				list = append(list, info.What)
+			}
+		}
+		return list
+	})
+}
+
+// canAlter reports whether one of the garments has what an alteration needs.
+func (p *Project) canAlter(anatomy *Anatomy, what Alteration) bool {
+	tried := make(map[string]bool)
+	for _, t := range anatomy.Pieces {
+		if tried[t.Piece.Garment] {
+			continue
+		}
+		tried[t.Piece.Garment] = true
+		a, err := p.alteringOf(anatomy, what, []PieceRef{PieceRef(t.Piece.ID)})
+		if err == nil && a.plan() == nil {
+			return true
+		}
+	}
+	return false
 }
 
 // garmentNames lists garments by name.

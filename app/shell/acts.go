@@ -53,6 +53,7 @@ func (s *Shell) actCommands(menu string, acts []*tool.Asked) []*command {
 func (s *Shell) cuttingCommands() []*command {
 	list := append(s.actCommands(menuCutting, tool.CuttingTable()), s.actCommands(menuMarks, tool.Marking())...)
 	list = append(list, s.actCommands(menuSeam, tool.SeamActs())...)
+	list = append(list, s.actCommands(menuCutting, tool.Alterations())...)
 	return append(list, &command{
 		menu: menuCutting, name: "All acts…", says: "List every act by the words of the trade", gap: true,
 		key: fyne.KeyA, mod: ctrl | fyne.KeyModifierShift, do: func() { s.finder.openActs() },

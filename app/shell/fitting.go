@@ -5,6 +5,7 @@ import (
 	"hemlet/app/bench/paint"
 	"hemlet/app/desk"
 	"hemlet/app/station"
+	"hemlet/app/tool"
 	"hemlet/draft"
 )
 
@@ -13,7 +14,7 @@ const stationFit = "Fit"
 
 // newFitting makes the station. It shares the bench with Shape.
 func (s *Shell) newFitting() *station.Fitting {
-	return station.NewFit(s.desk, station.FitWays{
+	f := station.NewFit(s.desk, station.FitWays{
 		Bench: stacked(s.bench, s.aside.object, s.history.object, s.toile.object, s.card.object, s.walk.object, s.joins.object),
 		Say:   s.Say, Away: s.focusBench, Aside: aside, Focus: s.win.Canvas().Focus,
 		Pick: func(refs ...desk.Ref) {
@@ -28,6 +29,8 @@ func (s *Shell) newFitting() *station.Fitting {
 		Wearer: s.measureWearer, NewWearer: s.measureNew, Trace: s.trace,
 		True: func() { s.enter(stationTrue) },
 	})
+	f.AddSection(station.Alterations(func(what draft.Alteration, piece draft.ID) { s.takeAct(tool.Alteration(what, piece)) }))
+	return f
 }
 
 // fitSeat is the station as it sits in the window.

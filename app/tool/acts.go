@@ -60,7 +60,7 @@ type ActGroup struct {
 // ActGroups lists every act that can be done by hand, by heading in the order of work:
 // first those of the cutting table, then what else there is.
 func ActGroups() []ActGroup {
-	groups := []ActGroup{{"Cutting table", CuttingTable()}, {"Marks", Marking()}, {"Seams", SeamActs()}}
+	groups := []ActGroup{{"Cutting table", CuttingTable()}, {"Marks", Marking()}, {"Seams", SeamActs()}, {"Alterations", Alterations()}}
 	for _, name := range []string{"Drawing", "Edges", "Points"} {
 		groups = append(groups, ActGroup{Name: name})
 	}

@@ -39,6 +39,9 @@ type Asked struct {
 	// Instead says which fields are emptied when one is set, for they say the same in
 	// another way.
 	Instead map[string][]string
+	// Always are parameters that the act has in any case, where it is one of several that
+	// are done by hand with the same act.
+	Always map[string]string
 	// Again says that the act is ready for the next one once it is done.
 	Again bool
 }

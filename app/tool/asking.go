@@ -3,6 +3,7 @@ package tool
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"strings"
 
@@ -652,6 +653,7 @@ func (a *Asking) start() *draft.Project {
 // args returns the arguments as the act reads them.
 func (a *Asking) args(project *draft.Project) map[string]string {
 	args := map[string]string{}
+	maps.Copy(args, a.asked.Always)
 	for i, list := range a.got {
 		s := a.asked.Steps[i]
 		if len(list) == 0 {

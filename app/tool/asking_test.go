@@ -318,6 +318,9 @@ func checkDeclared(t *testing.T, asked *Asked) {
 	for _, f := range asked.Fields {
 		fill(f)
 	}
+	for param := range asked.Always {
+		fill(param)
+	}
 	for label := range asked.Labels {
 		if !filled[label] {
 			t.Errorf("%s labels %q, which it does not show", name, label)

@@ -29,7 +29,8 @@ func (f *Fitting) scaleSection() FitSection {
 			if !changed {
 				amount = a.Amount
 			}
-			c := FitCard{Key: fmt.Sprint(a.Key, amount, p.Unit), Level: inspect.LevelOf(a.Level), Title: sentence(a.About), Says: a.Says + " " + a.Why, Mends: a.With(amount)}
+			c := FitCard{Key: fmt.Sprint(a.Key, amount, p.Unit), Level: inspect.LevelOf(a.Level), Mends: a.With(amount)}
+			c.Title, c.Says = headed(a.Says, a.Why)
 			if a.Adjust != "" {
 				c.More = f.adjusting(a, amount, func(amount float64) {
 					other[a.Key] = amount
@@ -44,6 +45,13 @@ func (f *Fitting) scaleSection() FitSection {
 		return out
 	}
 	return FitSection{Title: "At this size", Cards: cards}
+}
+
+// headed parts what an advice says into its first sentence, which heads it, and the rest
+// with the rule.
+func headed(says, why string) (title, rest string) {
+	title, rest, _ = strings.Cut(says, ". ")
+	return strings.TrimSuffix(title, ".") + ".", strings.TrimSpace(rest + " " + why)
 }
 
 // adjustWide is the width of the field of a figure that is proposed, in screen units.

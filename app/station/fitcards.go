@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 
 	"hemlet/app/control"
 	"hemlet/app/look"
@@ -117,7 +118,7 @@ func (v *sectionView) card(c FitCard) fyne.CanvasObject {
 	if c.Says != "" {
 		lines.Add(control.NewProse(c.Says, 11.5, false, look.Faint, FitCardRoom-mark-8))
 	}
-	rows := control.Stack(7, control.Row(8, control.NewMark(c.Level, mark), lines))
+	rows := control.Stack(7, container.NewBorder(nil, nil, container.NewVBox(control.Inset(0, 1, 4, 0, control.NewMark(c.Level, mark))), nil, lines))
 	if c.More != nil {
 		rows.Add(c.More)
 	}

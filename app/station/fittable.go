@@ -45,15 +45,21 @@ type fitCells struct{ t *fitTable }
 func (fitCells) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(200, fitRowHigh) }
 
 func (l fitCells) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	w := l.widths(size.Width)
+	layCells(o, w[:], size)
+}
+
+// widths returns how wide each column is in so much room; 0 for one that has given way.
+func (l fitCells) widths(room float32) [fitColumnCount]float32 {
 	w := fitColumnWide[l.t.f.columns()]
-	rest := giveWay(w[:], size.Width, fitGiveWay...)
+	rest := giveWay(w[:], room, fitGiveWay...)
 	// The measure takes its share of much room, so that its words are not cut short.
 	if spare := rest - seamNameMost; spare > 0 && w[fitMeasure] > 0 {
 		w[fitMeasure] += spare / 2
 		rest -= spare / 2
 	}
 	w[fitName] = rest
-	layCells(o, w[:], size)
+	return w
 }
 
 func newFitTable(f *Fitting) *fitTable {
@@ -119,6 +125,9 @@ func (t *fitTable) fill(i widget.ListItemID, line fyne.CanvasObject) {
 	r := t.rows[i]
 	u, step := t.f.desk.Project().Unit, t.f.step
 	cells := r.cells(u, step)
+	if w := (fitCells{t}).widths(line.Size().Width); w[fitPiece] == 0 {
+		cells[fitName] = cells[fitPiece] + ", " + cells[fitName]
+	}
 	mark, word := stateOf(line)
 	mark.Put(r.level)
 	word.Set(r.word)

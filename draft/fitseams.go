@@ -13,9 +13,10 @@ const (
 	// is intended of a seam for that to be what is fitted; a pattern that is further off means
 	// what it shows.
 	seamMeantWithin = 0.05
-	// seamNoise is in mm what the grid of the coordinates leaves of a seam that holds: it is
-	// let be, so that a pattern of which nothing is wanted does not move at all.
-	seamNoise = 1e-4
+	// seamNoise is in mm what the grid of the coordinates, and figures that were written down,
+	// leave of a seam that holds: it is let be, so that a pattern of which nothing is wanted
+	// does not move at all.
+	seamNoise = 1e-3
 	// sameRatioWithin is in mm how far a part of a seam may be from what the whole seam is
 	// meant to be and still be meant to be that.
 	sameRatioWithin = 0.05

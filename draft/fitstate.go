@@ -232,9 +232,9 @@ func (f *fitMade) contradicts(unit Unit, targets []FitTarget) []string {
 	switch len(missed) {
 	case 0:
 	case 1:
-		out = append(out, words[0]+". The seams, folds and straight edges let it come no nearer. Set it free, or give it another length.")
+		out = append(out, words[0]+". Seams, folds and straight edges let it come no nearer: set it free, or give it another length.")
 	default:
-		out = append(out, list(words, mostToldMissed)+". They cannot all be had; each gives as little as can be. Give what matters more weight, set one free, or check the measures.")
+		out = append(out, list(words, mostToldMissed)+". They cannot all be had: give one more weight, or set one free.")
 	}
 	if f.result.Held {
 		out = append(out, "The pattern could follow only part of the way: further on an outline would have crossed itself.")

@@ -41,7 +41,7 @@ type AddToileNoteArgs struct {
 	Reach  NoteReach `arg:"reach" says:"whole: all of the edge by as much; tapers: less and less from there to nothing; without it, hems whole and seams tapering" default:"as usual"`
 	From   EdgePlace `arg:"from" says:"where it tapers to nothing before that place" default:"0%"`
 	To     EdgePlace `arg:"to" says:"where it tapers to nothing after it" default:"100%"`
-	Both   bool      `arg:"both" says:"the same for the edge that is sewn there: as a seam is pinned, through both layers" default:"no"`
+	Both   bool      `arg:"both" says:"the same for the edge that is sewn there, as a seam is pinned through both layers; of a whole hem, for the hems beside it" default:"no"`
 	Words  string    `arg:"words,optional" says:"what else to remember"`
 }
 
@@ -94,8 +94,11 @@ func addToileNote(p *Project, a AddToileNoteArgs) (Outcome, error) {
 	}
 	notes := []*ToileNote{n}
 	if a.Both && n.Kind != OnlyWords {
-		others, err := p.notesAcross(n, piece, i)
-		if err != nil {
+		var others []*ToileNote
+		var err error
+		if n.Whole && !p.sewn(n.Piece, n.Edge) {
+			others = p.notesBeside(n)
+		} else if others, err = p.notesAcross(n, piece, i); err != nil {
 			return Outcome{}, err
 		}
 		notes = append(notes, others...)
@@ -160,6 +163,53 @@ func (n *ToileNote) say(words string, amount *Length) error {
 		return errors.New("so much is no note; change the pattern itself")
 	}
 	return nil
+}
+
+// notesBeside returns the same note for each edge of the kind that goes on from it across the
+// seams at its ends, as the hem of a back does from that of a front.
+func (p *Project) notesBeside(n *ToileNote) []*ToileNote {
+	first := EdgeRef{n.Piece, n.Edge}
+	seen, queue := map[EdgeRef]bool{first: true}, []EdgeRef{first}
+	var list []*ToileNote
+	for len(queue) > 0 {
+		at := queue[0]
+		queue = queue[1:]
+		piece := p.Piece(at.Piece)
+		_, i := piece.Edge(at.Edge)
+		for _, ref := range p.goesOn(piece, i) {
+			if seen[ref] {
+				continue
+			}
+			seen[ref] = true
+			queue = append(queue, ref)
+			list = append(list, &ToileNote{Piece: ref.Piece, Edge: ref.Edge, At: 0.5, Whole: true, To: 1, Kind: n.Kind, Amount: n.Amount, Words: n.Words})
+		}
+	}
+	return list
+}
+
+// goesOn lists the edges of the same kind that meet edge i of a piece across the seams at its
+// ends.
+func (p *Project) goesOn(piece *Piece, i int) []EdgeRef {
+	var list []EdgeRef
+	for _, s := range p.Pattern().Seams {
+		for side, run := range [2]Run{s.A, s.B} {
+			for _, end := range []EdgeEnd{EdgeStart, EdgeFinish} {
+				own, edge, at := p.endOf(run, end)
+				if own != piece || edge < 0 || piece.beside(edge, at) != i {
+					continue
+				}
+				other, k, there := p.endOf(s.run(Side(side).other()), end)
+				if other == nil || k < 0 {
+					continue
+				}
+				if e := &other.Edges[other.beside(k, there)]; e.Kind == piece.Edges[i].Kind {
+					list = append(list, EdgeRef{other.ID, e.ID})
+				}
+			}
+		}
+	}
+	return list
 }
 
 // notesAcross returns the same note for each edge that is sewn at its place.

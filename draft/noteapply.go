@@ -230,17 +230,18 @@ func (d *noteDoing) trueSeams(out *Outcome) {
 // seamRounds is how often seams are gone through that hang together.
 const seamRounds = 3
 
-// trueSeam has the side of a seam follow that no note has moved, both where notes have moved
-// both, and says which. The end gives at which a corner of the other side slid, if there is
-// one.
+// trueSeam has the side of a seam follow whose corners no note has slid, else the one that no
+// note has moved, else both, and says which. The end gives at which a corner of the other
+// side slid, if there is one.
 func (d *noteDoing) trueSeam(s *Seam) (*Project, string, error) {
 	gives := GiveBoth
-	moved := [2]bool{d.movedSide(s.A), d.movedSide(s.B)}
-	switch {
-	case moved[SideA] && !moved[SideB]:
-		gives = GiveB
-	case moved[SideB] && !moved[SideA]:
-		gives = GiveA
+	for _, changed := range [][2]bool{{d.slidSide(s.A), d.slidSide(s.B)}, {d.movedSide(s.A), d.movedSide(s.B)}} {
+		if changed[SideA] != changed[SideB] {
+			if gives = GiveA; changed[SideA] {
+				gives = GiveB
+			}
+			break
+		}
 	}
 	sides, err := d.now.givingSides(s, gives)
 	if err != nil {
@@ -262,29 +263,33 @@ func (d *noteDoing) movedSide(run Run) bool {
 	return slices.ContainsFunc(run, func(u EdgeUse) bool { return d.edges[EdgeRef{u.Piece, u.Edge}] })
 }
 
+// slidSide reports whether a corner at an end of a run slid along it.
+func (d *noteDoing) slidSide(run Run) bool { return d.slid(run, EdgeStart) || d.slid(run, EdgeFinish) }
+
+// slid reports whether the corner at an end of a run slid.
+func (d *noteDoing) slid(run Run, end EdgeEnd) bool {
+	piece, edge, at := d.now.endOf(run, end)
+	if piece == nil || edge < 0 {
+		return false
+	}
+	if at == EdgeFinish {
+		edge = (edge + 1) % len(piece.Edges)
+	}
+	return d.corners[NodeRef{piece.ID, piece.Edges[edge].Nodes[0].ID}]
+}
+
 // slidEnd returns the end of a seam at which a corner slid along one of its sides, nil where
 // that is none or both.
 func (d *noteDoing) slidEnd(s *Seam) *EdgeEnd {
-	var slid [2]bool
-	for _, run := range [2]Run{s.A, s.B} {
-		for _, end := range []EdgeEnd{EdgeStart, EdgeFinish} {
-			piece, edge, at := d.now.endOf(run, end)
-			if piece == nil || edge < 0 {
-				continue
-			}
-			if at == EdgeFinish {
-				edge = (edge + 1) % len(piece.Edges)
-			}
-			if d.corners[NodeRef{piece.ID, piece.Edges[edge].Nodes[0].ID}] {
-				slid[end] = true
-			}
-		}
+	at := [2]bool{}
+	for _, end := range []EdgeEnd{EdgeStart, EdgeFinish} {
+		at[end] = d.slid(s.A, end) || d.slid(s.B, end)
 	}
-	if slid[EdgeStart] == slid[EdgeFinish] {
+	if at[EdgeStart] == at[EdgeFinish] {
 		return nil
 	}
 	end := EdgeStart
-	if slid[EdgeFinish] {
+	if at[EdgeFinish] {
 		end = EdgeFinish
 	}
 	return &end

@@ -206,7 +206,7 @@ func TestNotesThatAreRefused(t *testing.T) {
 	mustRefuse(t, p, "by how much", "add-toile-note", "edge=front.side")
 	mustRefuse(t, p, "needs some", "add-toile-note", "edge=front.side", "kind=words")
 	mustRefuse(t, p, "is a fold and stays", "add-toile-note", "edge=front.fold", "amount=3mm")
-	mustRefuse(t, p, "nothing is sewn to this edge", "add-toile-note", "edge=front.hem", "amount=3mm", "both=yes")
+	mustRefuse(t, p, "nothing is sewn to this edge", "add-toile-note", "edge=front.hem", "amount=3mm", "reach=tapers", "both=yes")
 	mustRefuse(t, p, "tapers to nothing before", "add-toile-note", "edge=front.side", "at=20%", "from=40%", "amount=3mm")
 	p = mustDo(t, p, "add-toile-note", "edge=front.fold", "kind=words", "words=collar sits well").Project
 	if says := p.NoteSays(p.Notes[0]); says != "collar sits well" || p.Notes[0].Asks() {
@@ -221,5 +221,36 @@ func TestNotesThatAreRefused(t *testing.T) {
 	p = mustDo(t, p, "delete-toile-note", "notes=collar sits well;#2").Project
 	if len(p.Notes) != 0 {
 		t.Errorf("%d are left", len(p.Notes))
+	}
+}
+
+// A hem that goes up in front leaves the front's hem where it is to be, whatever else was
+// noted along the seam; noted for all it meets, the hem goes up all round.
+func TestAHemAllRound(t *testing.T) {
+	p := mustDo(t, sewnBodice(t), "match-seams").Project
+	p = mustDo(t, p, "set-kind", "edges=front.hem;back.hem", "kind=hem").Project
+	pinned := mustDo(t, p, "add-toile-note", "edge=front.side", "at=60%", "amount=3mm", "both=yes").Project
+	pinned = mustDo(t, pinned, "add-toile-note", "edge=front.hem", "amount=8mm").Project
+	out := mustDo(t, pinned, "do-notes")
+	was, now := p.Pieces[0].EdgePath(0), out.Project.Pieces[0].EdgePath(0)
+	for _, u := range []float64{0, 0.5, 1} {
+		if d := now.At(geom.Place{T: u}).Y - was.At(geom.Place{T: u}).Y; math.Abs(d-8) > 0.05 { // the hem slants a little, once the seams are matched
+			t.Errorf("at %g the hem went up by %g mm: %v", u, d, out.Says)
+		}
+	}
+	round := mustDo(t, p, "add-toile-note", "edge=front.hem", "amount=8mm", "both=yes").Project
+	if len(round.Notes) != 2 || round.NotePlace(round.Notes[1]) != "back, hem" || !round.Notes[1].Whole {
+		t.Fatalf("the notes are %+v", round.Notes)
+	}
+	out = mustDo(t, round, "do-notes")
+	for i, piece := range out.Project.Pieces {
+		if d := piece.EdgePath(0).Bounds().Min.Y - p.Pieces[i].EdgePath(0).Bounds().Min.Y; math.Abs(d-8) > 0.05 { // the hem slants a little, once the seams are matched
+			t.Errorf("the hem of %s went up by %g mm", piece.Name, d)
+		}
+	}
+	for _, s := range out.Project.Seams {
+		if off := math.Abs(out.Project.seamDiff(s)); off > MatchedTo {
+			t.Errorf("seam %s is off by %g mm", s.Name, off)
+		}
 	}
 }

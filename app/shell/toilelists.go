@@ -137,7 +137,7 @@ func (c *toileCard) listChanges(p *draft.Project) {
 		c.prose("Nothing has changed.")
 		return
 	}
-	c.rows.Add(control.NewText(wording.Count(len(changes), "piece")+" changed; dashed on the bench as it was", 12, true, look.Ink).AtLeast(toileInner))
+	c.rows.Add(control.NewProse("Changed: "+wording.Count(len(changes), "piece")+". Dashed on the bench as it was.", 12, true, look.Ink, toileInner))
 	for _, x := range changes {
 		c.rows.Add(c.changeRow(x))
 	}

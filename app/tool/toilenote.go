@@ -12,12 +12,12 @@ var ToileNote = &Asked{
 	Says:   "Note what the toile shows at a place: so much in or out there, a hem up or down, or only words. The notes change the pattern when you do them.",
 	Steps:  []Step{{Param: "edge,at", Take: TakePlace, Says: "Click the edge where the toile does not sit."}},
 	Fields: []string{"kind", "amount", "reach", "both", "words"},
-	Labels: map[string]string{"kind": "The edge goes", "reach": "How far along", "both": "What is sewn there too"},
+	Labels: map[string]string{"kind": "The edge goes", "reach": "How far along", "both": "What it meets too"},
 	Hints: map[string]string{
 		"kind":   "take in: into the piece, as a hem that goes up; let out: out of it; words: nothing moves",
 		"amount": "By how much at that place, square to the edge",
 		"reach":  "whole: the whole edge by as much; tapers: less and less to its ends; as usual: hems whole, seams tapering",
-		"both":   "Note the same for the edge that is sewn there, as a seam is pinned through both layers",
+		"both":   "Note the same for the edge that is sewn there, as a seam is pinned through both layers; of a whole hem, for the hems that go on from it",
 		"words":  "What else to remember",
 	},
 	Begin: func(g Given) map[string]string {

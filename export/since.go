@@ -138,9 +138,10 @@ func (f *following) group(was *Group, first bool) error {
 	return nil
 }
 
-// placeSlack is by how much, in mm, a piece may lie over the border of its room: places are
-// rounded to the grid, to a thousandth of this.
-const placeSlack = 1e-3
+// keptPad is what a page leaves at least, in mm, round a piece that stays where it was: half
+// of the broadest line that is printed, with some to spare. Where pieces are laid out anew
+// there is more, and a piece that has grown by a little need not go elsewhere for it.
+const keptPad = 0.25
 
 // enlarge adds rows below and columns to the right of joined pages for what has outgrown
 // them; the pages that there are stay where they are from the top left. It returns the
@@ -149,10 +150,10 @@ func (p *Plan) enlarge(g *Group, l *Laid) *Laid {
 	box := l.Bounds()
 	cols, rows := g.Cols, g.Rows
 	sx, sy := p.step()
-	for over := box.Max.X + piecePad - g.W; over > placeSlack && sx > 0; over -= sx {
+	for over := box.Max.X + keptPad - g.W; over > 0 && sx > 0; over -= sx {
 		cols++
 	}
-	for over := piecePad - box.Min.Y; over > placeSlack && sy > 0; over -= sy {
+	for over := keptPad - box.Min.Y; over > 0 && sy > 0; over -= sy {
 		rows++
 	}
 	if cols == g.Cols && rows == g.Rows {
@@ -171,11 +172,11 @@ func (p *Plan) enlarge(g *Group, l *Laid) *Laid {
 // holds reports whether a piece may lie where it was: on the pages of its group, whole on
 // one where it was whole on one, and clear of what lies there already.
 func (f *following) holds(g *Group, l, old *Laid, first bool) bool {
-	box := l.Bounds().Grow(piecePad - placeSlack)
+	box := l.Bounds().Grow(keptPad)
 	if box.Min.X < 0 || box.Min.Y < 0 || box.Max.X > g.W || box.Max.Y > g.H {
 		return false
 	}
-	moved := old.Bounds().Grow(piecePad - placeSlack)
+	moved := old.Bounds().Grow(keptPad)
 	moved.Min.Y += g.grown
 	moved.Max.Y += g.grown
 	if f.plan.onOnePage(g, moved) && !f.plan.onOnePage(g, box) {

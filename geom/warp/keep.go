@@ -1,6 +1,7 @@
 package warp
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -22,7 +23,7 @@ const (
 	// degrees, and counts as right.
 	rightAngle = 0.035
 	// leastTurn is the sine of the angle below which two sides of a control polygon do
-	// not turn either way: then they may.
+	// not turn either way.
 	leastTurn = 1e-3
 	// keptTurn is the share of its turn that a control polygon keeps.
 	keptTurn = 0.01
@@ -160,16 +161,17 @@ func (m *model) guard(k int) {
 			m.guards = append(m.guards, &towards{shape: k, v: v, dir: d.Unit(), least: share * d.Len()})
 		}
 	}
-	turn := func(u, v mix) {
+	turn := func(u, v mix, side float64) {
 		p, q := u.of(b).Mul(m.scale), v.of(b).Mul(m.scale)
-		sin := p.Cross(q)
-		if by := p.Len() * q.Len(); by == 0 || math.Abs(sin) < leastTurn*by {
+		size := math.Max(p.Len(), q.Len())
+		if p.Len()*q.Len() == 0 || side == 0 {
 			return
 		}
-		size := math.Max(p.Len(), q.Len())
-		m.guards = append(m.guards, &product{
-			shape: k, u: u, v: v, k: crossing.mul(math.Copysign(1/size, sin)), c: keptTurn * math.Abs(sin) / size,
-		})
+		least := keptTurn * math.Abs(p.Cross(q)) / size
+		if sideOf(p, q) == 0 {
+			least = math.Min(0, side*p.Cross(q)/size) // it may stay as straight as it is
+		}
+		m.guards = append(m.guards, &product{shape: k, u: u, v: v, k: crossing.mul(side / size), c: least})
 	}
 	for i := range b.shape.Nodes {
 		c := b.control(0, i)
@@ -180,7 +182,19 @@ func (m *model) guard(k int) {
 		head, middle, tail := mix{{c[1], 1}, {c[0], -1}}, mix{{c[2], 1}, {c[1], -1}}, mix{{c[3], 1}, {c[2], -1}}
 		keep(head, keptHandle)
 		keep(tail, keptHandle)
-		turn(head, middle)
-		turn(middle, tail)
+		first, second := sideOf(head.of(b), middle.of(b)), sideOf(middle.of(b), tail.of(b))
+		// What hardly turns at one end does not turn against the other.
+		turn(head, middle, cmp.Or(first, second))
+		turn(middle, tail, cmp.Or(second, first))
 	}
+}
+
+// sideOf returns 1 where v turns to the left of u, -1 where it turns to the right, and 0
+// where it hardly turns.
+func sideOf(u, v geom.Point) float64 {
+	sin := u.Cross(v)
+	if math.Abs(sin) < leastTurn*u.Len()*v.Len() {
+		return 0
+	}
+	return math.Copysign(1, sin)
 }

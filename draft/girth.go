@@ -45,7 +45,7 @@ func girthsOf(p *Project, states []SpanState) []Girth {
 	var order []girthKey
 	for _, st := range states {
 		level, arc, ok := p.levelOfSpan(st)
-		if !ok || !st.Known || st.Piece.Layer != Shell {
+		if !ok || !st.Known || st.Piece.Layer != Shell || st.again() {
 			continue
 		}
 		key := girthKey{level, st.Piece.Garment, st.Wearer}
@@ -86,6 +86,15 @@ func girthsOf(p *Project, states []SpanState) []Girth {
 	}
 	slices.SortStableFunc(out, func(a, b Girth) int { return rank(a) - rank(b) })
 	return out
+}
+
+// again reports whether a span goes from point to point where another one of its piece
+// measures the same along edges or lines: that one is the way round the level, and this
+// another place that is to be as wide.
+func (st SpanState) again() bool {
+	return st.Span.From != "" && slices.ContainsFunc(st.Piece.Spans, func(s Span) bool {
+		return s.Measure == st.Span.Measure && s.From == ""
+	})
 }
 
 // levelOfSpan returns the level of which the span stands for a part: 0 of the whole

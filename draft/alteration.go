@@ -63,7 +63,7 @@ var alterations = []AlterationInfo{
 			"front: the centre and the hem get longer by as much as the side comes down",
 		},
 		Stays: []string{
-			"neck, shoulder and the upper two thirds of the armhole", "the lengths of armhole and side, darts sewn",
+			"neck, shoulder and the upper half of the armhole", "the lengths of armhole and side, darts sewn",
 			"the waist, where a dart takes it in or it is sewn", "the back",
 		},
 		Source: "slashed from the armhole over the point of the bust to the waist, and from the side to that point, and spread about the armhole: " + noSource,

@@ -62,6 +62,10 @@ type slashedFront struct {
 // (Common practice, no source.)
 const slashEnds = 1. / 3
 
+// heldArmhole is how much of the armhole, from the shoulder, stays: what lies between that
+// and where the slash ends is one curve with what turns, and must give a little.
+const heldArmhole = 0.5
+
 // leastAltered is the least width in mm that an alteration leaves a dart: a narrower one
 // cannot be sewn.
 const leastAltered = 0.5
@@ -191,9 +195,9 @@ func (f *slashedFront) opens() float64 {
 // moves says what moves at the armhole and the side.
 func (f *slashedFront) moves(a *altering) {
 	t := f.t
-	from, to := 0.0, f.share
+	from, to := 0.0, heldArmhole
 	if !f.down() {
-		from, to = f.share, 1
+		from, to = 1-heldArmhole, 1
 	}
 	t.movePart(f.armhole, from, to, stays)
 	if f.dart != nil {

@@ -90,14 +90,13 @@ func soundlyAltered(t reporter, before, after *draft.Project) {
 	}
 }
 
-// altered is one piece before and after, measured by chords: nothing of it is shared with
+// alteredBy is one piece before and after, measured by chords: nothing of it is shared with
 // the lengths that the alteration kept.
 type alteredBy struct {
-	t           *testing.T
-	was, now    *draft.Piece
-	what        string
-	edges       map[string]int
-	before, aft *draft.Project
+	t        *testing.T
+	was, now *draft.Piece
+	what     string
+	edges    map[string]int
 }
 
 func pieceAltered(t *testing.T, before, after *draft.Project, name string) *alteredBy {

@@ -227,10 +227,10 @@ func (sys *system) step(rows []row) (p [][]float64, multipliers []float64, err e
 	return p, multipliers, nil
 }
 
-// eliminationOrder returns the place of each row in the order in which they are solved for.
-// Hard rules of one block come first, block by block, so that each fills only the part of
-// its own block; then hard ones of several, then guards, then wishes: what is left out
-// since it follows from what comes before must be none that is hard on account of a wish.
+// eliminationOrder returns the place of each row in the order in which they are solved for:
+// by the first block that they read, so that rules about neighbours fill the factors beside
+// the diagonal only, and of each block hard rules before guards before wishes: what is left
+// out since it follows from others is rather a guard than what keeps the form.
 func eliminationOrder(rows []row) []int {
 	class := func(i int) (kind, block int) {
 		blocks := rows[i].g.blocks
@@ -254,7 +254,7 @@ func eliminationOrder(rows []row) []int {
 	slices.SortStableFunc(order, func(i, j int) int {
 		a, b := class(i)
 		c, d := class(j)
-		return cmp.Or(cmp.Compare(a, c), cmp.Compare(b, d))
+		return cmp.Or(cmp.Compare(b, d), cmp.Compare(a, c))
 	})
 	place := make([]int, len(rows))
 	for at, i := range order {
@@ -267,11 +267,39 @@ const (
 	// sameRow is the share of a hard rule's own size that has to be left of it beside
 	// the others: with less it follows from them, or contradicts them.
 	sameRow = 1e-10
-	// sameWish is that of a wish, which its softness keeps from following.
+	// sameWish is what has to be left of any other row, among wishes.
 	sameWish = 1e-15
 	// deadRow is the share of the largest row's size below which nothing moves a rule.
 	deadRow = 1e-20
 )
+
+// following tells which of the hard rows follow from those before them. No wish has a say in
+// that, however hard it is.
+func (s *sparse) following(hard []bool, exact bool) []bool {
+	at, list := make([]int, len(hard)), []int(nil)
+	for k, yes := range hard {
+		if yes {
+			at[k] = len(list)
+			list = append(list, k)
+		}
+	}
+	part, least := newSparse(len(list)), make([]float64, len(list))
+	for i, k := range list {
+		part.diag[i], least[i] = s.diag[k], sameRow
+		for _, e := range s.rows[k] {
+			if hard[e.at] {
+				part.rows[i] = append(part.rows[i], entry{at[e.at], e.v})
+			}
+		}
+	}
+	out := make([]bool, len(hard))
+	if f, ok := part.factorised(least, exact); ok {
+		for i, k := range list {
+			out[k] = f.inverse[i] == 0
+		}
+	}
+	return out
+}
 
 // solved solves (S + D) λ = right, the rows being at their places in S.
 func (s *sparse) solved(rows []row, place []int, right []float64, exact bool) ([]float64, error) {
@@ -281,7 +309,7 @@ func (s *sparse) solved(rows []row, place []int, right []float64, exact bool) ([
 		top = math.Max(top, math.Abs(d))
 	}
 	// Every row is scaled to 1 on the diagonal, since sizes differ by orders.
-	scale, least := make([]float64, n), make([]float64, n)
+	scale, least, hard := make([]float64, n), make([]float64, n), make([]bool, n)
 	for i := range rows {
 		k := place[i]
 		s.diag[k] += rows[i].soft
@@ -292,13 +320,17 @@ func (s *sparse) solved(rows []row, place []int, right []float64, exact bool) ([
 		}
 		scale[k] = 1 / math.Sqrt(d)
 		s.diag[k] *= scale[k] * scale[k]
-		if least[k] = sameRow; rows[i].soft > 0 {
-			least[k] = sameWish
-		}
+		least[k] = sameWish
+		hard[k] = rows[i].soft == 0
 	}
 	for k := range s.rows {
 		for e := range s.rows[k] {
 			s.rows[k][e].v *= scale[k] * scale[s.rows[k][e].at]
+		}
+	}
+	for k, follows := range s.following(hard, exact) {
+		if follows {
+			least[k] = math.Inf(1)
 		}
 	}
 	f, ok := s.factorised(least, exact)

@@ -166,6 +166,8 @@ func (look *pieceLook) tryForms() {
 				switch {
 				case up == grain:
 					try.score += drawnUpright
+				case up.Dot(grain) == 0 && form.part == PartSkirt:
+					continue // a collar looks like a skirt that lies on its side
 				case up.Dot(grain) == 0:
 					try.score -= cutAcross
 				}
@@ -203,7 +205,7 @@ const drawnUpright = 0.02
 
 // cutAcross is what it takes that a piece would lie with the lengthwise threads across the
 // body, as few do that are no bands.
-const cutAcross = 0.08
+const cutAcross = 0.2
 
 // hold returns the piece taken for a form in the best way, nil where it cannot be.
 func (look *pieceLook) hold(f *anatomyFrame, form *anatomyForm) *formTry {
@@ -389,7 +391,10 @@ func (look *pieceLook) pieceTells(f *anatomyFrame, form *anatomyForm) float64 {
 }
 
 // bandShape is how many times as long as wide a rectangle is that is taken for a band.
-const bandShape = 2.5
+const bandShape = 1.4
+
+// bandBends is by how much, as a share of its length, an edge of a band may bend.
+const bandBends = 0.1
 
 // isBandLike reports whether the piece is a long rectangle, or nearly: what is sewn on as a
 // band. Its long edges may be shaped a little, as those of a collar are.
@@ -402,7 +407,9 @@ func (p *Piece) isBandLike() bool {
 		if offStraight(2*p.cornerAngle(i)) > runsNearlyOn {
 			return false
 		}
-		l[i] = p.EdgeLength(i)
+		if l[i] = p.EdgeLength(i); bend(p.EdgePath(i)) > bandBends*l[i] {
+			return false
+		}
 	}
 	long, short := l[0]+l[2], l[1]+l[3]
 	return max(long, short) >= bandShape*min(long, short)

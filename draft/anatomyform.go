@@ -78,8 +78,9 @@ var anatomyForms = []*anatomyForm{
 		slots: []formSlot{{AtWrist, 0, looksHem}, {AtUnderarm, 0, looksUnderarm}, {AtCap, 0, looksCap}, {AtUnderarm, 0, looksLeftUnderarm}},
 		whole: func(f *anatomyFrame, l []*edgeLook) float64 {
 			// The two sides of a sleeve are sewn to each other, and an arm grows no wider
-			// towards the hand.
-			return 0.12*about(l[1].length/l[3].length, 1, 0.04) - 0.1 - 0.15*rise(l[0].length/l[2].along.Len(), 1.05, 1.5) - 0.5*rise(f.size.X/f.size.Y, 2.2, 3)
+			// towards the hand. What is far wider than long, or far longer than wide, is
+			// rather a collar.
+			return 0.12*about(l[1].length/l[3].length, 1, 0.04) - 0.1 - 0.15*rise(l[0].length/l[2].along.Len(), 1.05, 1.5) - 0.5*rise(f.size.X/f.size.Y, 2.2, 3) - 0.5*rise(f.size.Y/f.size.X, 2.6, 3.1)
 		},
 	},
 	{

@@ -155,10 +155,10 @@ func (m *model) row(r adjust.Row) {
 // handles keep about their directions, and the curves turn the way they did.
 func (m *model) guard(k int) {
 	b := m.bodies[k]
-	keep := func(v mix, share float64) {
+	keep := func(v mix, share, most float64) {
 		d := v.of(b).Mul(m.scale)
 		if d != (geom.Point{}) {
-			m.guards = append(m.guards, &towards{shape: k, v: v, dir: d.Unit(), least: share * d.Len()})
+			m.guards = append(m.guards, &towards{shape: k, v: v, dir: d.Unit(), least: min(share*d.Len(), most)})
 		}
 	}
 	turn := func(u, v mix, side float64) {
@@ -175,18 +175,27 @@ func (m *model) guard(k int) {
 	}
 	for i := range b.shape.Nodes {
 		c := b.control(0, i)
-		keep(mix{{c[3], 1}, {c[0], -1}}, keptChord)
+		most := math.Inf(1)
+		if m.mouth(k, i) {
+			most = leastMouth / 2 // a dart may nearly close
+		}
+		keep(mix{{c[3], 1}, {c[0], -1}}, keptChord, most)
 		if c[1] < 0 {
 			continue
 		}
 		head, middle, tail := mix{{c[1], 1}, {c[0], -1}}, mix{{c[2], 1}, {c[1], -1}}, mix{{c[3], 1}, {c[2], -1}}
-		keep(head, keptHandle)
-		keep(tail, keptHandle)
+		keep(head, keptHandle, math.Inf(1))
+		keep(tail, keptHandle, math.Inf(1))
 		first, second := sideOf(head.of(b), middle.of(b)), sideOf(middle.of(b), tail.of(b))
 		// What hardly turns at one end does not turn against the other.
 		turn(head, middle, cmp.Or(first, second))
 		turn(middle, tail, cmp.Or(second, first))
 	}
+}
+
+// mouth reports whether stretch i of shape k is the mouth of a dart.
+func (m *model) mouth(k, i int) bool {
+	return slices.ContainsFunc(m.p.Darts, func(d Dart) bool { return d.Shape == k && d.Stretch == i })
 }
 
 // sideOf returns 1 where v turns to the left of u, -1 where it turns to the right, and 0

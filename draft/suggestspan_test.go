@@ -368,45 +368,43 @@ func TestSetSpan(t *testing.T) {
 	}
 }
 
-// The smock with the spans that it asks for, fitted to Quill: every one of them reached, and
-// every seam as it was meant.
+// The smock with the spans that it asks for, fitted to Quill and to Tansy: every one of them
+// reached, and every seam as it was meant.
 func TestSuggestedSpansAreReached(t *testing.T) {
-	p := acted(t, fitSmock(t), "take-spans").Project
+	smock := acted(t, fitSmock(t), "take-spans").Project
 	for _, w := range assets.SampleWearers() {
-		if !strings.Contains(w.File, "quill") {
-			continue
-		}
 		read, _, err := store.DecodeWearer(w.Text)
 		if err != nil {
 			t.Fatal(err)
 		}
-		out, err := draft.AddWearerFrom.Do(p, draft.AddWearerFromArgs{Wearer: read})
-		if err != nil {
-			t.Fatal(err)
-		}
-		p = out.Project
-	}
-	p = acted(t, p, "fit-pattern", "wearer=Quill").Project
-	s := draft.NewSlots()
-	seen := 0
-	for _, fit := range s.Fits(p) {
-		for _, g := range fit.Targets {
-			seen++
-			if !g.Known || math.Abs(g.Off) > 0.02 {
-				t.Errorf("%s, %s: known %v, %.3f mm off", g.Piece.Name, g.Span.Name, g.Known, g.Off)
+		t.Run(read.Name, func(t *testing.T) {
+			out, err := draft.AddWearerFrom.Do(smock, draft.AddWearerFromArgs{Wearer: read})
+			if err != nil {
+				t.Fatal(err)
 			}
-		}
-	}
-	if seen != 17 {
-		t.Errorf("%d targets, want the 17 spans", seen)
-	}
-	for _, seam := range p.Seams {
-		if st, err := s.SeamState(p, seam); err != nil || !st.Holds {
-			t.Errorf("seam %s: %v", seam.Name, err)
-		}
-	}
-	if got := s.SuggestSpans(p, nil); len(got) > 0 {
-		t.Errorf("fitted it asks for %s", strings.Join(spanWords(got), "; "))
+			p := acted(t, out.Project, "fit-pattern", "wearer="+read.Name).Project
+			s := draft.NewSlots()
+			seen := 0
+			for _, fit := range s.Fits(p) {
+				for _, g := range fit.Targets {
+					seen++
+					if !g.Known || math.Abs(g.Off) > 0.02 {
+						t.Errorf("%s, %s: known %v, %.3f mm off", g.Piece.Name, g.Span.Name, g.Known, g.Off)
+					}
+				}
+			}
+			if seen != 17 {
+				t.Errorf("%d targets, want the 17 spans", seen)
+			}
+			for _, seam := range p.Seams {
+				if st, err := s.SeamState(p, seam); err != nil || !st.Holds {
+					t.Errorf("seam %s: %v", seam.Name, err)
+				}
+			}
+			if got := s.SuggestSpans(p, nil); len(got) > 0 {
+				t.Errorf("fitted it asks for %s", strings.Join(spanWords(got), "; "))
+			}
+		})
 	}
 }
 

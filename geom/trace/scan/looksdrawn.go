@@ -16,7 +16,10 @@ const (
 	penDepth = 0.7
 	// penPixels is that in pixels at least, for pictures of drawings that are smaller than
 	// what they show, as books print them: at 300 dpi a pen of 0.8 mm is 10 pixels wide.
+	// A stroke is thin beside what it draws, though: not deeper than penShare of the longer
+	// side of the picture.
 	penPixels = 6
+	penShare  = 1. / 100
 	// filledShare is the share of the ink that must lie deeper than that where shapes are
 	// filled. Of a filled square of 5 mm half of it does; of pen strokes but their blots.
 	filledShare = 0.3
@@ -47,7 +50,7 @@ func LooksDrawn(ctx context.Context, r *Raster, s float64, region []geom.Point, 
 		}
 	}
 	clearRim(ink, f.W, f.H)
-	all, deep := depths(ink, f.W, f.H, max(penDepth*s, penPixels)/float64(step))
+	all, deep := depths(ink, f.W, f.H, max(penDepth*s, min(penPixels, penShare*float64(max(r.W, r.H))))/float64(step))
 	return float64(deep) <= filledShare*float64(all), nil
 }
 

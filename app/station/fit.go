@@ -110,7 +110,6 @@ func NewFit(d *desk.Desk, ways FitWays) *Fitting {
 	f.table = newFitTable(f)
 	f.build()
 	f.AddSection(f.scaleSection())
-	f.AddSection(f.alterSection())
 	d.Listen(func(c desk.Change) {
 		if c.Has(desk.Opened) {
 			f.forget()

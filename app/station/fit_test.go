@@ -435,34 +435,39 @@ func TestScopeOffersGarments(t *testing.T) {
 	}
 }
 
-func TestAlterationIsTriedAndDone(t *testing.T) {
-	f, shown := fitted(t)
-	v := f.see.sections[1]
-	v.open = true
-	v.update()
-	if len(v.cards.Objects) != 1 || !v.object.Visible() {
-		t.Fatal("no alteration is offered")
+func TestAlterationsOfTheGarmentAreListed(t *testing.T) {
+	f, _ := fitted(t)
+	var taken draft.Alteration
+	var garment draft.ID
+	f.AddSection(Alterations(func(what draft.Alteration, piece draft.ID) { taken, garment = what, piece }))
+	f.Update()
+	v := f.see.sections[len(f.see.sections)-1]
+	able := f.desk.Slots().Alterable(f.desk.Project())
+	if len(able) == 0 || len(v.cards.Objects) != len(able) || !v.object.Visible() {
+		t.Fatalf("%d alterations are listed of %d that the smock has what it takes for", len(v.cards.Objects), len(able))
 	}
-	before := f.desk.Project()
-	mend := v.s.Cards(before, f.desk.Slots(), f.fit())[0].Mends[0]
-	if mend.Act != "alter" || mend.Args["by"] == "" {
-		t.Fatalf("it would do %v", mend)
+	last := len(able) - 1
+	v.cards.Objects[last].(*control.Card).Tapped(nil)
+	if taken != able[last] || f.desk.Project().Piece(garment) == nil {
+		t.Errorf("a pressed card takes %v of %q, not %v", taken, garment, able[last])
 	}
-	c := f.mends.newDeed(deedOf(mend), true, control.NewProse("", 11, false, look.Ink, 200), 200)
-	f.mends.at = c
-	f.mends.try(c)
-	if f.mends.live() {
-		if shown.before != before {
-			t.Error("what it would change is not drawn")
-		}
-		f.mends.take(c)
-		if f.desk.Project() == before {
-			t.Error("it is not done")
-		}
-		return
+}
+
+func TestOpenedSectionComesIntoSight(t *testing.T) {
+	f, _ := fitted(t)
+	v := f.see.sections[0]
+	v.turn()
+	if !v.cards.Visible() || len(v.cards.Objects) == 0 {
+		t.Fatal("an opened section shows nothing")
 	}
-	if c.says.Text() == "" {
-		t.Error("why it cannot be done is not told")
+	driver := fyne.CurrentApp().Driver()
+	top := driver.AbsolutePositionForObject(f.scroll).Y
+	first := driver.AbsolutePositionForObject(v.cards.Objects[0]).Y
+	if room := f.scroll.Size().Height; first < top || first > top+room/2 {
+		t.Errorf("its first card begins %g units down of %g that are in sight", first-top, room)
+	}
+	if v.turn(); v.cards.Visible() {
+		t.Error("folded, it still shows its cards")
 	}
 }
 

@@ -8,7 +8,6 @@ import (
 
 	"hemlet/app/control"
 	"hemlet/app/inspect"
-	"hemlet/app/look"
 	"hemlet/draft"
 )
 
@@ -85,72 +84,6 @@ func (f *Fitting) adjusting(a draft.Advice, amount float64, set func(float64)) f
 	return control.Row(8, was.AtLeast(FitCardRoom-adjustWide-8), control.Spring(), control.Wide(adjustWide, field.Object()))
 }
 
-// alterSection offers the alterations of the trade: one is chosen and by how much, looked
-// at on the bench and done.
-func (f *Fitting) alterSection() FitSection {
-	a := &altering{f: f, by: usualAlteration}
-	return FitSection{Title: "The body is built otherwise", Cards: a.cards, Always: true}
-}
-
-// usualAlteration is the amount that is proposed, as a share of the bust: for a person about
-// a size (common practice, no source).
-const usualAlteration = 0.02
-
-// altering is what is chosen of an alteration.
-type altering struct {
-	f    *Fitting
-	what int
-	// by is the amount as a share of the bust until one is typed, then in mm.
-	by    float64
-	typed bool
-	less  bool
-}
-
-// amount returns the amount in mm, below 0 for less.
-func (a *altering) amount() float64 {
-	mm := a.by
-	if !a.typed {
-		mm = a.f.usualGirth() * usualAlteration
-		step := a.f.desk.Project().Unit.Step()
-		if mm > 10*step {
-			step *= 5
-		}
-		mm = max(float64(int(mm/step+0.5))*step, step)
-	}
-	if a.less {
-		return -mm
-	}
-	return mm
-}
-
-// usualGirth is the bust of the wearer, or of the body that the pattern was made for.
-func (f *Fitting) usualGirth() float64 {
-	const grown = 900 // mm, of a grown person, where nothing is known
-	if w := f.wearer(); w != nil {
-		if k, ok := f.desk.Slots().Body(w).Get("bust_girth"); ok {
-			return k.Value
-		}
-	}
-	return grown
-}
-
-// cards is the one card of the section.
-func (a *altering) cards(p *draft.Project, _ *draft.Slots, _ *draft.FitState) []FitCard {
-	pieces := a.f.scope.ids()
-	if len(pieces) == 0 {
-		return nil
-	}
-	all := draft.Alterations()
-	info := all[a.what]
-	by := a.amount()
-	args := map[string]string{"what": info.What.String(), "by": mmText(by), "pieces": pieceList(pieces)}
-	return []FitCard{{
-		Key: fmt.Sprint(a.what, by, p.Unit, pieces), Level: control.Note, Title: info.Title, Says: info.Says,
-		More:  a.controls(all),
-		Mends: []draft.Mend{{Title: "Alter it: " + info.Reads(by, p.Unit), Act: "alter", Args: args}},
-	}}
-}
-
 // pieceList names pieces as acts read them.
 func pieceList(ids []draft.ID) string {
 	var list []string
@@ -158,45 +91,4 @@ func pieceList(ids []draft.ID) string {
 		list = append(list, `"`+string(id)+`"`)
 	}
 	return strings.Join(list, " + ")
-}
-
-// controls are the choice of the alteration, whether the body has more or less, and by how
-// much.
-func (a *altering) controls(all []draft.AlterationInfo) fyne.CanvasObject {
-	u := a.f.desk.Project().Unit
-	info := all[a.what]
-	var titles []string
-	for _, x := range all {
-		titles = append(titles, x.Title)
-	}
-	again := func() { a.f.Update() }
-	what := control.NewChoice("Where the body is built otherwise", titles, func(i int) {
-		a.what = i
-		again()
-	})
-	what.Put(a.what)
-	way := control.NewPill("More or less of it than the pattern was made for", []string{info.More, info.Less}, func(i int) {
-		a.less = i == 1
-		again()
-	})
-	if a.less {
-		way.Put(1)
-	}
-	amount := a.amount()
-	field := control.NewField(sentence(info.Asks), func(text string) error {
-		mm, err := u.Parse(text)
-		if err != nil {
-			return err
-		}
-		if mm <= 0 {
-			return fmt.Errorf("by how much, above 0")
-		}
-		a.by, a.typed = mm, true
-		again()
-		return nil
-	})
-	field.Put(u.Format(max(amount, -amount)))
-	return control.Stack(6, what.Object(), control.Row(0, way),
-		control.Row(8, control.Faint("By").AtLeast(30), control.Wide(adjustWide, field.Object())),
-		control.NewProse(sentence(info.Asks)+".", 11.5, false, look.Faint, FitCardRoom))
 }

@@ -37,10 +37,6 @@ type FitSection struct {
 	Title string
 	// Cards returns what the section tells. fit is nil where the pattern is not fitted.
 	Cards func(p *draft.Project, slots *draft.Slots, fit *draft.FitState) []FitCard
-	// Foot, where not nil, stands under the cards: a button that adds one, say.
-	Foot fyne.CanvasObject
-	// Always says that the section is there even without cards.
-	Always bool
 }
 
 // AddSection adds a part to the last step, under those that are there.
@@ -57,7 +53,6 @@ type sectionView struct {
 	title  *control.Text
 	count  *control.Text
 	sign   *control.Text
-	body   *fyne.Container
 	cards  *fyne.Container
 	open   bool
 	shown  string
@@ -68,19 +63,25 @@ func newSectionView(f *Fitting, s FitSection) *sectionView {
 	v.title = control.NewText(s.Title, 12.5, true, look.Ink)
 	v.count = control.Faint("")
 	v.sign = control.NewText("▸", 12, false, look.Faint)
-	head := control.NewCard(control.Inset(2, 4, 2, 4, control.Row(7, v.sign, v.title, control.Spring(), v.count)), "Show or fold: "+s.Title, func() {
-		f.mends.drop()
-		v.open = !v.open
-		v.update()
-		f.scroll.Refresh()
-	}).Coloured(look.Paper, look.Paper)
+	head := control.NewCard(control.Inset(2, 4, 2, 4, control.Row(7, v.sign, v.title, control.Spring(), v.count)), "Show or fold: "+s.Title, v.turn).Coloured(look.Paper, look.Paper)
 	v.cards = control.Stack(7)
-	v.body = control.Stack(7, v.cards)
-	if s.Foot != nil {
-		v.body.Add(s.Foot)
-	}
-	v.object = control.Stack(4, head, v.body)
+	v.object = control.Stack(4, head, v.cards)
 	return v
+}
+
+// turn opens the section or folds it. Opened, it begins at the top: what it holds would lie
+// below what is in sight.
+func (v *sectionView) turn() {
+	v.f.mends.drop()
+	v.open = !v.open
+	v.update()
+	scroll := v.f.scroll
+	scroll.Refresh()
+	if v.open {
+		driver := fyne.CurrentApp().Driver()
+		down := driver.AbsolutePositionForObject(v.object).Y - driver.AbsolutePositionForObject(scroll.Content).Y
+		scroll.ScrollToOffset(fyne.NewPos(0, down))
+	}
 }
 
 // update shows what the section tells now.
@@ -89,13 +90,10 @@ func (v *sectionView) update() {
 	if v.s.Cards != nil {
 		cards = v.s.Cards(v.f.desk.Project(), v.f.desk.Slots(), v.f.fit())
 	}
-	show(v.object, len(cards) > 0 || v.s.Always)
-	show(v.body, v.open)
+	show(v.object, len(cards) > 0)
+	show(v.cards, v.open)
 	v.sign.Set(map[bool]string{false: "▸", true: "▾"}[v.open])
-	v.count.Set("")
-	if len(cards) > 0 && !v.s.Always {
-		v.count.Set(count(len(cards)))
-	}
+	v.count.Set(count(len(cards)))
 	key := ""
 	for _, c := range cards {
 		key += strings.Join([]string{c.Key, c.Title, c.Says, c.Level.Icon(), fmt.Sprint(c.Mends)}, "|") + "\n"

@@ -111,16 +111,15 @@ func (b *Bench) overItems() []*paint.Item {
 		items = append(items, &paint.Item{Place: l.Place, Marks: []paint.Mark{paint.Shape{Path: l.Path, Fill: l.Fill, Line: l.Line}}})
 	}
 	clear(byPiece) // the stretches lie over the outlines
+	figures := figuring{view: b.view}
 	for _, s := range b.laidOver.Spans {
 		if body, item := on(s.Piece); item != nil {
-			for _, m := range spanMarks(body, s) {
-				if text, ok := m.(paint.Text); ok && s.Strong {
-					m = b.anchored(text, body.place)
-				}
-				item.Marks = append(item.Marks, m)
-			}
+			marks, figure := spanMarks(body, s)
+			item.Marks = append(item.Marks, marks...)
+			figures.add(body, figure)
 		}
 	}
+	items = append(items, figures.items(b.anchored)...)
 	clear(byPiece)
 	for _, n := range b.laidOver.Notes {
 		if body, item := on(n.Piece); item != nil {
@@ -143,8 +142,8 @@ const (
 )
 
 // spanMarks draws a stretch: with an arrow at either end where it runs straight, beside the
-// edges or along the lines that it is measured along.
-func spanMarks(b *body, s SpanMark) []paint.Mark {
+// edges or along the lines that it is measured along. Its figure is yet to find its place.
+func spanMarks(b *body, s SpanMark) ([]paint.Mark, spanFigure) {
 	colour := paint.Of(s.Colour)
 	line := paint.Line{Colour: colour, Width: spanWidth}
 	if s.Strong {
@@ -173,21 +172,7 @@ func spanMarks(b *body, s SpanMark) []paint.Mark {
 			middle = path
 		}
 	}
-	if s.Text == "" || middle.Length() == 0 {
-		return marks
-	}
-	tape := middle.Tape()
-	at := tape.At(tape.Length() / 2)
-	off := b.place.ApplyVector(middle.Tangent(at).Left()).Mul(inset)
-	text := paint.Text{
-		At: middle.At(at), DX: off.X, DY: letterDrop - off.Y, Text: s.Text, Size: spanText, Weight: paint.SemiBold,
-		Colour: colour, Anchor: paint.Middle, Halo: paint.Of(paint.Cloth), Room: tape.Length(),
-	}
-	if s.Strong {
-		text.Size, text.Room, text.Halo = 12, 0, paint.Colour{}
-		text.Colour, text.Plate = paint.Of(paint.PlateText), paint.Of(paint.Plate)
-	}
-	return append(marks, text)
+	return marks, spanFigure{mark: s, path: middle, inset: inset}
 }
 
 // alongWay returns the part along or across the grain of a straight way, which is what is

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"bytes"
+	"slices"
 	"testing"
 
 	"hemlet/app/bench/paint"
@@ -61,17 +62,74 @@ func TestWhatIsLaidOverIsDrawn(t *testing.T) {
 
 func TestStretchInHandBearsItsTextWhateverItsRoom(t *testing.T) {
 	s, p, span := overStage(t)
+	b := s.scene.bodies[p.ID]
 	text := func(strong bool) paint.Text {
-		for _, m := range spanMarks(s.scene.bodies[p.ID], SpanMark{Piece: p.ID, Span: span, Text: "61", Colour: paint.Level, Strong: strong}) {
-			if x, ok := m.(paint.Text); ok {
-				return x
-			}
-		}
-		t.Fatal("it bears no text")
-		return paint.Text{}
+		_, f := spanMarks(b, SpanMark{Piece: p.ID, Span: span, Text: "61", Colour: paint.Level, Strong: strong})
+		return f.text(b, f.path.Tape(), 0.5)
 	}
 	if text(false).Room == 0 || text(true).Room != 0 {
 		t.Error("its text has the wrong room")
+	}
+}
+
+// figuresOf returns where the texts that items bear stand on the screen.
+func figuresOf(s *stage, items []*paint.Item, said ...string) []geom.Rect {
+	var boxes []geom.Rect
+	for _, item := range items {
+		for _, m := range item.Marks {
+			if text, ok := m.(paint.Text); ok && (len(said) == 0 || slices.Contains(said, text.Text)) {
+				if box, shown := textBox(s.view, item.Place, text); shown {
+					boxes = append(boxes, box)
+				}
+			}
+		}
+	}
+	return boxes
+}
+
+// Several stretches of the same run crowd: their figures stand apart, clear of the name of
+// the piece, which is written over their lines once more.
+func TestFiguresKeepApart(t *testing.T) {
+	s, p, span := overStage(t)
+	s.Frame(900, 700)
+	o := &Over{}
+	for _, text := range []string{"61.25", "62.5", "63.75"} {
+		o.Spans = append(o.Spans, SpanMark{Piece: p.ID, Span: span, Text: text, Colour: paint.Level})
+	}
+	s.ShowOver(o)
+	items := s.overItems()
+	if n := len(figuresOf(s, items, "61.25", "62.5", "63.75")); n != 3 {
+		t.Errorf("%d of three figures are to be seen on a piece with room for all", n)
+	}
+	if len(figuresOf(s, items, p.Name)) != 1 {
+		t.Error("the name of the piece is not written over the stretches")
+	}
+	boxes := figuresOf(s, items)
+	for i, a := range boxes {
+		for _, b := range boxes[i+1:] {
+			if a.Overlaps(b) {
+				t.Errorf("texts at %v and %v cover one another", a, b)
+			}
+		}
+	}
+}
+
+// Where there is no room for all, some are left out, and never that of the stretch in hand.
+func TestCrowdedFiguresAreLeftOut(t *testing.T) {
+	s, p, span := overStage(t)
+	s.Frame(900, 700)
+	o := &Over{}
+	for i := range 40 {
+		o.Spans = append(o.Spans, SpanMark{Piece: p.ID, Span: span, Text: "61.25", Colour: paint.Level, Strong: i == 39})
+	}
+	o.Spans[39].Text = "in hand"
+	s.ShowOver(o)
+	items := s.overItems()
+	if n := len(figuresOf(s, items, "61.25")); n == 0 || n >= len(figureShares) {
+		t.Errorf("%d of 39 figures in one place are to be seen", n)
+	}
+	if len(figuresOf(s, items, "in hand")) != 1 {
+		t.Error("the figure of the stretch in hand is left out")
 	}
 }
 
@@ -86,7 +144,8 @@ func TestDepthIsDrawnAlongTheGrain(t *testing.T) {
 	} {
 		span.Way = way
 		var got geom.Point
-		for _, m := range spanMarks(b, SpanMark{Piece: p.ID, Span: span, Colour: paint.Level}) {
+		marks, _ := spanMarks(b, SpanMark{Piece: p.ID, Span: span, Colour: paint.Level})
+		for _, m := range marks {
 			if a, ok := m.(paint.Arrow); ok {
 				got = a.B.Sub(a.A)
 			}

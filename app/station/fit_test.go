@@ -125,7 +125,7 @@ func TestStepsOfFitFollowOneAnother(t *testing.T) {
 	if f.step != stepMade {
 		t.Errorf("a pattern of which nothing is said begins at step %d", f.step+1)
 	}
-	if says, done := f.made.stands(); done || !strings.Contains(says, "nothing said yet") {
+	if says, done := f.made.stands(); done || !strings.Contains(says, "no stretches yet") {
 		t.Errorf("of it is told %q", says)
 	}
 	say(t, f, "back_waist_length", 1, "Front", "side")
@@ -307,8 +307,8 @@ func TestRuleAndWeightOfATarget(t *testing.T) {
 	if err := f.table.setTarget(r, "by", draft.TargetFree.String()); err != nil {
 		t.Fatal(err)
 	}
-	if now, _ = f.table.row(r.key); now.word != "goes along" {
-		t.Errorf("a stretch of which nothing is wanted is told as %q", now.word)
+	if now, _ = f.table.row(r.key); now.level != control.Note || now.cells(draft.Millimetre, stepSee)[fitRule] != "goes along" {
+		t.Errorf("a stretch of which nothing is wanted is told as %v", now.cells(draft.Millimetre, stepSee))
 	}
 }
 
@@ -450,6 +450,28 @@ func TestAlterationsOfTheGarmentAreListed(t *testing.T) {
 	v.cards.Objects[last].(*control.Card).Tapped(nil)
 	if taken != able[last] || f.desk.Project().Piece(garment) == nil {
 		t.Errorf("a pressed card takes %v of %q, not %v", taken, garment, able[last])
+	}
+}
+
+func TestWhatIsMissingToFitByIsTold(t *testing.T) {
+	f, _ := fitting(t)
+	f.Open(stepWhom)
+	if !strings.Contains(f.whom.told.Text(), "Nothing is said yet") {
+		t.Errorf("without stretches it says %q", f.whom.told.Text())
+	}
+	say(t, f, "neck_height", 0.5, "Front", "side")
+	say(t, f, "bust_girth", 0.5, "Front", "hem")
+	if says := f.whom.body.Text(); !strings.HasPrefix(says, "Round the bust") || f.whom.told.Visible() {
+		t.Errorf("it compares %q, and misses %q", says, f.whom.told.Text())
+	}
+	p := f.desk.Project()
+	out, err := draft.RemoveWearer.Do(p, draft.RemoveWearerArgs{Wearer: draft.WearerRef(p.Wearers[0].ID)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.desk.Take(out, "")
+	if !f.whom.none.Visible() || f.whom.measures.Visible() || f.whom.told.Visible() {
+		t.Errorf("without a wearer it says %q and offers its measures: %v", f.whom.told.Text(), f.whom.measures.Visible())
 	}
 }
 

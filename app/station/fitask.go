@@ -107,6 +107,9 @@ func (t *fitTable) askShare(cell fyne.CanvasObject, r fitRow) {
 	}
 	items = append(items, fyne.NewMenuItem("another part…", func() {
 		t.askOver(cell, "A part of the measure: 0.25, 25% or 1/4", shareWords(r.span.Share), func(text string) error {
+			if text == shareWords(r.span.Share) {
+				return nil // as it was, not rounded to what is shown of it
+			}
 			share, err := readShare(text)
 			if err != nil {
 				return err

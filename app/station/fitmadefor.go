@@ -93,18 +93,14 @@ func (m *fitMadeFor) stands() (string, bool) {
 		return "there are no pieces yet", false
 	}
 	n := m.spans.count()
-	says := stretchCount(n.spans)
-	if o, _ := m.f.origin(); o != nil && o.Name != "" {
-		says = strings.TrimSpace(o.Name+" "+o.Size) + " · " + says
-	}
-	return says, m.enough()
+	return stretchCount(n.spans), m.enough()
 }
 
 // stretchCount says how many stretches stand for something.
 func stretchCount(n int) string {
 	switch n {
 	case 0:
-		return "nothing said yet"
+		return "no stretches yet"
 	case 1:
 		return "1 stretch"
 	}

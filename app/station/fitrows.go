@@ -24,7 +24,6 @@ type fitRow struct {
 	thenEst, nowEst bool
 	target          *draft.FitTarget // nil before there is a fit
 	level           control.Level
-	word            string
 	contradictory   bool
 }
 
@@ -86,14 +85,14 @@ func (f *Fitting) targetRows(fit *draft.FitState) []fitRow {
 		r := fitRow{key: rowKey{t.Piece.ID, t.Span.ID}, piece: t.Piece, span: t.Span, was: t.Was, then: t.Old, now: t.New, thenEst: t.OldEstimated, nowEst: t.NewEstimated, target: t}
 		switch {
 		case t.By == draft.TargetFree:
-			r.level, r.word = control.Note, "goes along"
+			r.level = control.Note
 		case !t.Known:
-			r.level, r.word = control.LookAgain, "not known"
+			r.level = control.LookAgain
 		case math.Abs(t.Off) > holdsWithin:
-			r.level, r.word = control.Problem, "not reached"
+			r.level = control.Problem
 			r.contradictory = true
 		default:
-			r.level, r.word = control.Holds, "reached"
+			r.level = control.Holds
 		}
 		out = append(out, r)
 	}
@@ -134,7 +133,7 @@ var fitColumnWords = [fitColumnCount]string{
 var fitColumnWide = [stepCount][fitColumnCount]float32{
 	stepMade: {fitState: 26, fitPiece: 104, fitMeasure: 156, fitShare: 54, fitWas: 76, fitThen: 88, fitEase: 76, fitDrop: 48},
 	stepWhom: {fitState: 26, fitPiece: 104, fitMeasure: 146, fitShare: 50, fitWas: 72, fitThen: 84, fitNow: 84, fitTimes: 70},
-	stepSee:  {fitState: 104, fitPiece: 90, fitMeasure: 142, fitWas: 62, fitWants: 68, fitReached: 68, fitOff: 58, fitRule: 106, fitWeight: 66},
+	stepSee:  {fitState: 26, fitPiece: 90, fitMeasure: 164, fitWas: 62, fitWants: 68, fitReached: 68, fitOff: 74, fitRule: 106, fitWeight: 66},
 }
 
 // columns returns the step whose columns are shown: those of the last one need a fit.
@@ -162,7 +161,7 @@ func aboutEqual(u draft.Unit, mm float64, estimated bool) string {
 // cells returns the texts of a row in a step.
 func (r *fitRow) cells(u draft.Unit, step fitStep) [fitColumnCount]string {
 	var out [fitColumnCount]string
-	out[fitState], out[fitPiece], out[fitName], out[fitWas] = r.word, r.piece.Name, r.span.Name, u.FormatBare(r.was)
+	out[fitPiece], out[fitName], out[fitWas] = r.piece.Name, r.span.Name, u.FormatBare(r.was)
 	if r.span.Measure != "" {
 		out[fitMeasure], out[fitShare] = measureShort(r.span.Measure), shareWords(r.span.Share)
 		out[fitThen], out[fitNow] = aboutEqual(u, r.then, r.thenEst), aboutEqual(u, r.now, r.nowEst)
@@ -180,7 +179,7 @@ func (r *fitRow) cells(u draft.Unit, step fitStep) [fitColumnCount]string {
 		if t.Known {
 			out[fitWants], out[fitOff] = u.FormatBare(t.Wants), withSign(u, t.Off)
 		} else {
-			out[fitWants] = "–"
+			out[fitWants], out[fitOff] = "–", "not known"
 		}
 	}
 	return out

@@ -29,7 +29,7 @@ func shareWords(share float64) string {
 			return fmt.Sprintf("%.0f/%.0f", k, n)
 		}
 	}
-	return strconv.FormatFloat(share, 'g', 4, 64)
+	return strconv.FormatFloat(math.Round(share*1e3)/1e3, 'f', -1, 64)
 }
 
 // measureShort names a measure in as few words as there can be.

@@ -128,10 +128,8 @@ func (t *fitTable) fill(i widget.ListItemID, line fyne.CanvasObject) {
 	if w := (fitCells{t}).widths(line.Size().Width); w[fitPiece] == 0 {
 		cells[fitName] = cells[fitPiece] + ", " + cells[fitName]
 	}
-	mark, word := stateOf(line)
+	mark, _ := stateOf(line)
 	mark.Put(r.level)
-	word.Set(r.word)
-	word.SetColour(r.level.Colour())
 	for c, o := range line.(*fyne.Container).Objects {
 		cell, ok := o.(*control.Cell)
 		if !ok {
@@ -142,13 +140,10 @@ func (t *fitTable) fill(i widget.ListItemID, line fyne.CanvasObject) {
 		switch {
 		case fitColumn(c) == fitOff && r.contradictory:
 			colour = look.PinText
-		case fitColumn(c) == fitPiece, fitColumn(c) == fitDrop, fitColumn(c) == fitName:
+		case fitColumn(c) == fitPiece, fitColumn(c) == fitDrop:
 			colour = look.Faint
 		case fitColumn(c) == fitRule && r.target != nil && !r.target.Given:
 			colour = look.Faint
-		}
-		if fitColumn(c) == fitName {
-			colour = look.Ink
 		}
 		cell.Put(cells[c], colour)
 	}

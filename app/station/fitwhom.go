@@ -18,20 +18,21 @@ import (
 // fitWhom is the step in which is said whom the pattern is to fit, what becomes of its ease
 // and what of it gives least.
 type fitWhom struct {
-	f      *Fitting
-	whole  *fyne.Container
-	whom   *control.Choice
-	row    fyne.CanvasObject
-	none   *fyne.Container
-	body   *control.Prose
-	ease   *control.Pill
-	eases  *control.Prose
-	keep   *control.Pill
-	keeps  *control.Prose
-	free   *control.Check
-	frees  *fyne.Container
-	told   *control.Prose
-	button *control.Button
+	f        *Fitting
+	whole    *fyne.Container
+	whom     *control.Choice
+	row      fyne.CanvasObject
+	none     *fyne.Container
+	body     *control.Prose
+	measures *control.Button
+	ease     *control.Pill
+	eases    *control.Prose
+	keep     *control.Pill
+	keeps    *control.Prose
+	free     *control.Check
+	frees    *fyne.Container
+	told     *control.Prose
+	button   *control.Button
 
 	wearers []draft.ID
 	// picked is the wearer that was chosen, empty for the first; the rest is what was
@@ -68,7 +69,7 @@ func newFitWhom(f *Fitting) *fitWhom {
 	add := control.NewButton(control.QuietShape, "add", "Add a wearer", "Note the measures of a body", func() { f.ways.NewWearer() })
 	w.none = control.Stack(8, control.NewProse("There is no wearer yet: note a few measures of the body that it is to fit.", 12, false, look.Faint, fitRoom), control.Row(0, add))
 	w.body = control.NewProse("", 12, false, look.Ink, fitRoom)
-	measures := control.NewButton(control.SmallShape, "measure", "Its measures", "Go to the measures of this wearer", func() { f.ways.Wearer(w.chosen()) })
+	w.measures = control.NewButton(control.SmallShape, "measure", "Its measures", "Go to the measures of this wearer", func() { f.ways.Wearer(w.chosen()) })
 	w.ease = control.NewPill("What becomes of the ease of the pattern", []string{"with the body", "the same"}, func(i int) { w.setEase(draft.FitEases()[i]) })
 	w.eases = control.NewProse("", 11.5, false, look.Faint, fitRoom)
 	w.keep = control.NewPill("What of the pattern gives least between the stretches", []string{"style", "widths", "lengths"}, func(i int) { w.setKeep(draft.FitKeeps()[i]) })
@@ -82,7 +83,7 @@ func newFitWhom(f *Fitting) *fitWhom {
 	group := func(word string, o ...fyne.CanvasObject) fyne.CanvasObject {
 		return control.Inset(0, 4, 0, 0, control.Stack(5, append([]fyne.CanvasObject{control.NewText(word, 12.5, true, look.Ink)}, o...)...))
 	}
-	w.whole = control.Stack(8, w.row, w.none, w.body, control.Row(0, measures),
+	w.whole = control.Stack(8, w.row, w.none, w.body, control.Row(0, w.measures),
 		group("Ease", control.Row(0, w.ease), w.eases),
 		group("Keeps its", control.Row(0, w.keep), w.keeps),
 		w.frees, w.told)
@@ -122,17 +123,9 @@ func (w *fitWhom) stands() (string, bool) {
 		return "nobody yet", false
 	}
 	if fit := w.f.fit(); fit != nil {
-		return x.Name + ", " + w.choices(fit.Ease, fit.Keep), true
+		return x.Name, true
 	}
 	return x.Name + ", not fitted yet", false
-}
-
-func (w *fitWhom) choices(e draft.FitEase, k draft.FitKeep) string {
-	ease := "ease with the body"
-	if e == draft.EaseKept {
-		ease = "the same ease"
-	}
-	return ease + ", keeps its " + k.String()
 }
 
 func (w *fitWhom) update() {
@@ -152,6 +145,7 @@ func (w *fitWhom) update() {
 	w.whom.Put(at)
 	show(w.row, len(names) > 0)
 	show(w.none, len(names) == 0)
+	show(w.measures, len(names) > 0)
 	fit := w.f.fit()
 	ease, keep := w.easeAs, w.keepAs
 	if fit != nil {
@@ -175,31 +169,47 @@ func (w *fitWhom) update() {
 	}
 }
 
-// compare says by how much the two bodies differ.
+// compare says by how much the two bodies differ: first in the measures that are asked for
+// first of a body, then in the others that stretches stand for.
 func (w *fitWhom) compare() {
-	var says []string
-	seen := map[string]bool{}
-	u := w.f.desk.Project().Unit
-	told := ""
-	for _, r := range w.f.spanRows() {
-		name := r.span.Measure
-		if name == "" || seen[name] {
-			continue
-		}
-		seen[name] = true
-		if r.then > 0 && r.now > 0 && len(says) < mostCompared {
-			says = append(says, fmt.Sprintf("%s %s → %s (× %s)", sentence(body.Words(name)), u.FormatBare(r.then), u.Format(r.now), strconv.FormatFloat(r.now/r.then, 'f', 2, 64)))
+	rows := w.f.spanRows()
+	byMeasure := map[string]fitRow{}
+	known := false
+	for _, r := range rows {
+		if r.span.Measure != "" {
+			byMeasure[r.span.Measure] = r
+			known = known || r.then > 0
 		}
 	}
-	if len(seen) == 0 {
-		told = "Nothing is said yet of what the stretches of the pattern stand for: there is nothing to fit by. See the first step."
-	} else if len(says) == 0 {
-		told = "Nothing is known yet of the body that the pattern was made for, or of the wearer."
+	var says []string
+	u := w.f.desk.Project().Unit
+	for _, m := range append(body.Asked(), body.Catalogue()...) {
+		r, ok := byMeasure[m.Name]
+		if !ok || r.then <= 0 || r.now <= 0 || len(says) == mostCompared {
+			continue
+		}
+		delete(byMeasure, m.Name)
+		says = append(says, fmt.Sprintf("%s %s → %s (× %s)", sentence(body.Words(m.Name)), u.FormatBare(r.then), u.Format(r.now), strconv.FormatFloat(r.now/r.then, 'f', 2, 64)))
 	}
 	w.body.Put(strings.Join(says, "\n"))
 	show(w.body, len(says) > 0)
+	told := w.wanting(len(byMeasure)+len(says) > 0, known, len(says) > 0)
 	w.told.Put(told)
 	show(w.told, told != "")
+}
+
+// wanting says what is missing to fit by: stretches that stand for something, the body that
+// the pattern was made for, or that of the wearer. It says nothing of what was said above.
+func (w *fitWhom) wanting(said, known, compared bool) string {
+	switch x := w.f.wearer(); {
+	case !said:
+		return "Nothing is said yet of what the stretches of the pattern stand for: there is nothing to fit by. See the first step."
+	case !known:
+		return "Nothing is known yet of the body that the pattern was made for. See the first step."
+	case x != nil && !compared:
+		return "Nothing is known yet of " + x.Name + " that the stretches stand for: note a few measures."
+	}
+	return ""
 }
 
 // mostCompared is how many measures of the two bodies are laid beside one another at the

@@ -26,6 +26,9 @@ type actCard struct {
 	told   *control.Prose
 	do     *control.Button
 	fields []cardField
+	// rows are what scrolls where the bench is too low for the card.
+	rows   *fyne.Container
+	scroll *container.Scroll
 	// top holds what is asked and given; it never gets lower while the card is up, so that
 	// the fields stay where they are.
 	top *control.Kept
@@ -95,9 +98,10 @@ func (c *actCard) build() {
 	}
 	c.do = control.NewButton(control.WordShape, "", "Do it", "Take it as it is shown (Enter)", func() { c.asking.Enter() })
 	away := control.NewButton(control.QuietShape, "", "Leave it", "Leave everything as it was (Esc, step by step)", c.s.putAway)
-	rows.Add(control.Row(10, away, control.Spring(), c.do))
-	rows.Add(c.told) // last, so that nothing moves with it
-	c.card.Objects = []fyne.CanvasObject{control.NewPlane(look.Paper, look.Border, 12), control.Compact(control.Inset(14, 11, 14, 12, rows))}
+	// What the act tells comes last, so that nothing moves with it.
+	foot := control.Inset(0, 8, 0, 0, control.Stack(8, control.Row(10, away, control.Spring(), c.do), c.told))
+	c.rows, c.scroll = rows, container.NewVScroll(rows)
+	c.card.Objects = []fyne.CanvasObject{control.NewPlane(look.Paper, look.Border, 12), control.Compact(control.Inset(14, 11, 14, 12, container.NewBorder(nil, foot, nil, nil, c.scroll)))}
 	c.card.Refresh()
 }
 
@@ -224,9 +228,20 @@ type actPlace struct{ c *actCard }
 func (actPlace) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size{} }
 
 func (l actPlace) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	card := fyne.NewSize(actCardWide, o[0].MinSize().Height)
+	card := fyne.NewSize(actCardWide, l.c.high(o[0], size))
 	o[0].Resize(card)
 	o[0].Move(l.c.lie(size, card))
+}
+
+// high returns how high the card is: as high as what it holds, and no higher than the bench,
+// where the values scroll so that its buttons stay in sight.
+func (c *actCard) high(card fyne.CanvasObject, room fyne.Size) float32 {
+	high := card.MinSize().Height
+	if c.scroll == nil {
+		return high
+	}
+	all := high - c.scroll.MinSize().Height + c.rows.MinSize().Height
+	return max(min(all, room.Height-c.s.bench.Covered()-2*actCardClear), high)
 }
 
 // actCardSays is the room that is kept under a card for what the act has to say, in

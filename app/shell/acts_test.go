@@ -77,6 +77,24 @@ func TestCardOfAnAct(t *testing.T) {
 	}
 }
 
+// A card of many values is higher than the bench over the table of True in a small window:
+// its values scroll, and its buttons stay in sight.
+func TestButtonsOfACardStayInSight(t *testing.T) {
+	s := window(t)
+	s.enter(stationTrue)
+	s.win.Resize(fyne.NewSize(1280, 800))
+	s.takeAct(actNamed(t, s, "link-seam"))
+	settle()
+	driver := fyne.CurrentApp().Driver()
+	low := driver.AbsolutePositionForObject(s.card.do).Y + s.card.do.Size().Height
+	if end := driver.AbsolutePositionForObject(s.bench).Y + s.bench.Size().Height; low > end {
+		t.Errorf("Do it ends at %g, the bench at %g", low, end)
+	}
+	if got, room := s.card.scroll.Size().Height, s.card.rows.MinSize().Height; got >= room {
+		t.Errorf("the values have %g units of %g: the card is too low to try it", got, room)
+	}
+}
+
 func TestCardSaysWhyItCannotBeDone(t *testing.T) {
 	s := window(t)
 	front := s.desk.Project().Pieces[0]

@@ -29,6 +29,7 @@ func commit(before *Project, out Outcome) (Outcome, error) {
 		after = moved
 	}
 	out.Project = after.keepSources(before)
+	out.keepMeasured(before)
 	out.followLinks(before)
 	out, err := remakeMarked(before, out)
 	if err != nil {

@@ -24,7 +24,7 @@ func TestAlterFitted(t *testing.T) {
 	p = mustRun(t, p, "fit-pattern", "wearer=Quill")
 	done := 0
 	for _, what := range draft.NewSlots().Alterable(p) {
-		out, err := draft.Alter.Do(p, draft.AlterArgs{What: what, By: 4})
+		out, err := draft.Alter.Do(p, draft.AlterArgs{What: what, By: 3})
 		if err != nil {
 			t.Errorf("%s: %v", what, err)
 			continue

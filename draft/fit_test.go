@@ -135,6 +135,13 @@ func apartFrom(p, was *draft.Piece, by float64) float64 {
 func TestFitToSimilarBodies(t *testing.T) {
 	source := smockToFit(t)
 	origin := source.Origin(source.Pieces[0].Origin)
+	torn := 0.0 // by how much seams are off before, which a fit mends
+	for _, s := range draft.NewSlots().Check(source).Seams {
+		torn = max(torn, math.Abs(s.Diff))
+	}
+	if torn > 1e-3 {
+		t.Fatalf("the pattern has a seam that is off by %g mm", torn)
+	}
 	for _, by := range []float64{1, 0.2, 0.9, 1.7} {
 		var body []draft.Measure
 		for _, m := range origin.Measures {
@@ -151,7 +158,7 @@ func TestFitToSimilarBodies(t *testing.T) {
 		}
 		limit := 0.01
 		if by == 1 {
-			limit = 1e-6
+			limit = 1e-6 + torn
 		}
 		for _, q := range p.Pieces {
 			if off := apartFrom(q, st.Derivation.Source.Piece(q.ID), by); off > limit {
@@ -178,7 +185,7 @@ func TestFitSmockToPuppet(t *testing.T) {
 	}
 	r := draft.NewSlots().Check(p)
 	for _, s := range r.Seams {
-		if math.Abs(s.Diff) > 1e-3 {
+		if math.Abs(s.Diff) > 1e-4 {
 			t.Errorf("seam %s is off by %g", s.Seam.Name, s.Diff)
 		}
 	}
@@ -530,7 +537,7 @@ func TestFitProperties(t *testing.T) {
 		}
 		st := draft.NewSlots().Fits(out.Project)[0]
 		for _, s := range draft.NewSlots().Check(out.Project).Seams {
-			if math.Abs(s.Diff) > 1e-3 {
+			if math.Abs(s.Diff) > 1e-4 {
 				rt.Errorf("seam %s is off by %g", s.Seam.Name, s.Diff)
 			}
 		}

@@ -16,7 +16,7 @@ const (
 	// seamNoise is in mm what the grid of the coordinates, and figures that were written down,
 	// leave of a seam that holds: it is let be, so that a pattern of which nothing is wanted
 	// does not move at all.
-	seamNoise = 1e-3
+	seamNoise = 1e-4
 	// sameRatioWithin is in mm how far a part of a seam may be from what the whole seam is
 	// meant to be and still be meant to be that.
 	sameRatioWithin = 0.05

@@ -459,7 +459,7 @@ func TestAlterThereAndBack(t *testing.T) {
 
 // What a garment lacks is said in words that name what to do about it.
 func TestAlterRefuses(t *testing.T) {
-	p := bodiceOf(t, bodytest.Sample(t)[0])
+	p := dartedFronts(t)[0]
 	for _, c := range []struct {
 		what draft.Alteration
 		by   float64

@@ -14,18 +14,19 @@ func (a *altering) swayBack() error {
 			a.lowerWaist(t, -a.by)
 			continue
 		}
-		t.holdParts(AtNeck, AtShoulder, AtArmhole, AtSide)
+		t.holdParts(AtNeck, AtShoulder, AtArmhole)
 		far := t.farthestOut(t.bottom())
 		t.bend(t.bottom()...)
 		for _, i := range t.bottom() {
-			t.move(i, func(s bodySpot) alteredShift { return alteredShift{0, a.by * towardsSide(s.out, far)} })
+			t.move(i, func(s bodySpot) alteredShift { return shiftBy(0, a.by*towardsSide(s.out, far)).guiding() })
 		}
+		t.holdParts(AtSide)
 		top, waist := t.armpit(), t.waist()
 		for _, i := range t.centre() {
-			t.move(i, func(s bodySpot) alteredShift { return alteredShift{free, a.by * wholeOr(fall(top, waist, s.up))} })
+			t.move(i, func(s bodySpot) alteredShift { return shiftBy(free, a.by*wholeOr(fall(top, waist, s.up))) })
 		}
 		a.holdNeck(t)
-		a.endCentre(t, alteredShift{0, a.by})
+		a.endCentre(t, shiftBy(0, a.by))
 	}
 	return nil
 }
@@ -76,7 +77,13 @@ func (a *altering) lowerWaist(t *alteredPiece, by float64) {
 	near := t.nearestIn(t.With(AtWaist))
 	t.bend(t.With(AtWaist)...)
 	for _, i := range t.With(AtWaist) {
-		t.move(i, func(s bodySpot) alteredShift { return alteredShift{0, by * towardsSide(s.out-near, far-near)} })
+		t.move(i, func(s bodySpot) alteredShift {
+			shift := shiftBy(0, by*towardsSide(s.out-near, far-near))
+			if slack := sideShare * (far - near); s.out < near+slack || s.out > far-slack {
+				return shift
+			}
+			return shift.guiding()
+		})
 	}
 }
 
@@ -129,7 +136,7 @@ func (a *altering) torso() error {
 	for _, t := range pieces {
 		t.holdParts(AtNeck, AtShoulder, AtArmhole)
 		top, waist := t.belowDarts(t.armpit()), t.waist()
-		rule := func(s bodySpot) alteredShift { return alteredShift{0, -a.by * wholeOr(fall(top, waist, s.up))} }
+		rule := func(s bodySpot) alteredShift { return shiftBy(0, -a.by*wholeOr(fall(top, waist, s.up))) }
 		for i, e := range t.Edges {
 			if e.Part == AtNeck || e.Part == AtShoulder || e.Part == AtArmhole {
 				continue
@@ -140,7 +147,7 @@ func (a *altering) torso() error {
 		// equally long.
 		for _, end := range [...]EdgePart{AtHem, AtWaist} {
 			for _, n := range t.Corners(AtSide, end) {
-				t.moveNode(n, func(bodySpot) alteredShift { return alteredShift{0, free} })
+				t.moveNode(n, func(bodySpot) alteredShift { return shiftBy(0, free) })
 			}
 		}
 		for i := range t.Piece.Darts {

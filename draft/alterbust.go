@@ -162,17 +162,17 @@ func (f *slashedFront) turn() error {
 // above returns how a place of the part beside the armhole moves.
 func (f *slashedFront) above(s bodySpot) alteredShift {
 	if f.dart == nil {
-		return alteredShift{f.wide, free}
+		return shiftBy(f.wide, free)
 	}
 	v := geom.Pt(s.out-f.pivot.out, s.up-f.pivot.up)
 	w := geom.Rotation(f.angle, geom.Point{}).Apply(v)
-	return alteredShift{w.X - v.X, w.Y - v.Y}
+	return shiftBy(w.X-v.X, w.Y-v.Y)
 }
 
 // below returns how a place below the slash from the side moves.
 func (f *slashedFront) below(s bodySpot) alteredShift {
 	if f.hem == f.wide {
-		return alteredShift{f.wide, -f.drop}
+		return shiftBy(f.wide, -f.drop)
 	}
 	from := f.pivot.up
 	if f.dart != nil {
@@ -180,7 +180,7 @@ func (f *slashedFront) below(s bodySpot) alteredShift {
 	}
 	to := f.t.lowest(f.t.bottom())
 	share := (from - s.up) / (from - to)
-	return alteredShift{f.wide + (f.hem-f.wide)*min(max(share, 0), 1), -f.drop}
+	return shiftBy(f.wide+(f.hem-f.wide)*min(max(share, 0), 1), -f.drop)
 }
 
 // opens returns by how much the mouth of the dart opens, in mm.
@@ -189,7 +189,7 @@ func (f *slashedFront) opens() float64 {
 	if !f.down() {
 		near, far = far, near
 	}
-	return f.t.to(near, f.above(near)).Dist(f.t.to(far, alteredShift{f.wide, -f.drop})) - f.mouth.width()
+	return f.t.to(near, f.above(near)).Dist(f.t.to(far, shiftBy(f.wide, -f.drop))) - f.mouth.width()
 }
 
 // moves says what moves at the armhole and the side.
@@ -229,7 +229,7 @@ func (a *altering) bustBottom(t *alteredPiece, halves []*slashedFront) {
 	for _, i := range t.bottom() {
 		t.move(i, func(s bodySpot) alteredShift {
 			f := halfAt(halves, s)
-			by := alteredShift{0, -f.drop}
+			by := shiftBy(0, -f.drop)
 			switch {
 			case f.waist == nil:
 				by.out = f.hem * s.out / far
@@ -245,7 +245,7 @@ func (a *altering) bustBottom(t *alteredPiece, halves []*slashedFront) {
 		}
 		width := t.Piece.TakeUp(*f.waist)
 		a.mouths[f.waist] = width + f.wide
-		a.points[f.waist] = alteredShift{f.wide / 2, -f.drop}
+		a.points[f.waist] = shiftBy(f.wide/2, -f.drop)
 		a.say("%s of %s takes up %s instead of %s.", capital(f.waist.called()), t.Piece.label(), a.p.Unit.Format(width+f.wide), a.p.Unit.Format(width))
 	}
 }

@@ -75,7 +75,22 @@ var shiftPlaces = [...]float64{0, 1. / 3, 2. / 3}
 // alteredShift is by how much a place moves out and up, in mm; what is NaN is free.
 type alteredShift struct {
 	out, up float64
+	// guide says that the place only shows the way between others, and gives before they
+	// do.
+	guide bool
 }
+
+func shiftBy(out, up float64) alteredShift { return alteredShift{out: out, up: up} }
+
+// guiding returns the shift as one that only shows the way.
+func (s alteredShift) guiding() alteredShift {
+	s.guide = true
+	return s
+}
+
+// guideWeight is how much a place that only shows the way counts against one that is to be
+// met.
+const guideWeight = 0.01
 
 // alterRule says how a place moves.
 type alterRule func(bodySpot) alteredShift
@@ -83,7 +98,7 @@ type alterRule func(bodySpot) alteredShift
 var free = math.NaN()
 
 // stays is the rule of what does not move.
-func stays(bodySpot) alteredShift { return alteredShift{0, 0} }
+func stays(bodySpot) alteredShift { return shiftBy(0, 0) }
 
 // bodySpot is a place of a piece on the body: out from the middle, and up, in mm.
 type bodySpot struct {
@@ -130,12 +145,19 @@ func (t *alteredPiece) findMiddle() {
 		}
 		return
 	}
-	if sides := t.With(AtSide); len(sides) == 1 {
-		t.outward = 1
-		t.middle = t.right.Mul(box[0])
-		if mid := t.start(sides[0]).Lerp(t.finish(sides[0]), 0.5).Dot(t.right); mid < (box[0]+box[1])/2 {
-			t.outward, t.middle = -1, t.right.Mul(box[1])
+	right, left := 0, 0
+	for _, i := range t.With(AtSide) {
+		if t.start(i).Lerp(t.finish(i), 0.5).Dot(t.right) < (box[0]+box[1])/2 {
+			left++
+		} else {
+			right++
 		}
+	}
+	switch {
+	case right > 0 && left == 0:
+		t.outward, t.middle = 1, t.right.Mul(box[0])
+	case left > 0 && right == 0:
+		t.outward, t.middle = -1, t.right.Mul(box[1])
 	}
 }
 
@@ -235,7 +257,7 @@ func (t *alteredPiece) moveNode(n Node, rule alterRule) {
 func (t *alteredPiece) push(n Node, along geom.Point, by float64) {
 	for k := range t.g.nodes {
 		if t.g.nodes[k].ID == n.ID {
-			t.moveNode(n, func(bodySpot) alteredShift { return alteredShift{free, free} })
+			t.moveNode(n, func(bodySpot) alteredShift { return shiftBy(free, free) })
 			t.extra = append(t.extra, alteredPlace{k, 0, along, by})
 		}
 	}
@@ -278,11 +300,15 @@ func (t *alteredPiece) shifts() []warp.Shift {
 // shift returns how a spot moves that lies at a point.
 func (t *alteredPiece) shift(spot warp.Spot, at geom.Point, by alteredShift) []warp.Shift {
 	var out []warp.Shift
+	weight := 1.0
+	if by.guide {
+		weight = guideWeight
+	}
 	if !math.IsNaN(by.out) {
-		out = append(out, warp.Shift{At: spot, Along: t.right.Mul(t.side(at)), By: by.out, Weight: 1})
+		out = append(out, warp.Shift{At: spot, Along: t.right.Mul(t.side(at)), By: by.out, Weight: weight})
 	}
 	if !math.IsNaN(by.up) {
-		out = append(out, warp.Shift{At: spot, Along: t.up, By: by.up, Weight: 1})
+		out = append(out, warp.Shift{At: spot, Along: t.up, By: by.up, Weight: weight})
 	}
 	return out
 }

@@ -68,14 +68,15 @@ const missedMost, missedShare = 0.1, 0.02
 
 // solve returns the project with the pieces altered.
 func (a *altering) solve() (*Project, error) {
-	r, err := warp.Solve(context.Background(), a.problem(), nil)
+	pr := a.problem()
+	r, err := warp.Solve(context.Background(), pr, nil)
 	if err != nil {
 		return nil, fmt.Errorf("no change can be worked out: %w", err)
 	}
 	if r.Held {
 		return nil, fmt.Errorf("a piece would overlap itself; alter by less than %s", a.p.Unit.Format(math.Abs(a.by)))
 	}
-	if err := a.missed(r); err != nil {
+	if err := a.missed(&pr, r); err != nil {
 		return nil, err
 	}
 	next := a.p
@@ -98,9 +99,14 @@ func (a *altering) solve() (*Project, error) {
 
 // missed returns an error where the alteration was not to be had without tearing a seam or
 // changing what is to stay.
-func (a *altering) missed(r *warp.Result) error {
+func (a *altering) missed(pr *warp.Problem, r *warp.Result) error {
 	most := 0.0
-	for _, list := range [][]float64{r.ShiftOff, r.SpanOff, r.SeamOff, r.DartOff} {
+	for i, off := range r.ShiftOff {
+		if pr.Shifts[i].Weight > guideWeight {
+			most = max(most, math.Abs(off))
+		}
+	}
+	for _, list := range [][]float64{r.SpanOff, r.SeamOff, r.DartOff} {
 		for _, off := range list {
 			most = max(most, math.Abs(off))
 		}

@@ -48,7 +48,7 @@ func (a *altering) rounderTrunk(t *alteredPiece, levels []string) {
 		low = up
 	}
 	for _, i := range t.With(AtSide) {
-		t.move(i, func(s bodySpot) alteredShift { return alteredShift{wide * wholeOr(fall(top, low, s.up)), free} })
+		t.move(i, func(s bodySpot) alteredShift { return shiftBy(wide*wholeOr(fall(top, low, s.up)), free) })
 		if k := t.beside(AtArmhole, i); k >= 0 {
 			t.moveNode(t.corner(k, i), stays)
 		}
@@ -58,14 +58,14 @@ func (a *altering) rounderTrunk(t *alteredPiece, levels []string) {
 	t.bend(t.bottom()...)
 	for _, i := range t.bottom() {
 		t.move(i, func(s bodySpot) alteredShift {
-			by := alteredShift{wide * s.out / far, -longer * towardsSide(s.out, far)}
+			by := shiftBy(wide*s.out/far, -longer*towardsSide(s.out, far)).guiding()
 			if s.out > (1-sideShare)*far {
-				by.up = free // the side keeps its length
+				by.up, by.guide = free, false // the side keeps its length
 			}
 			return by
 		})
 	}
-	a.endCentre(t, alteredShift{0, -longer})
+	a.endCentre(t, shiftBy(0, -longer))
 	a.holdNeck(t)
 }
 
@@ -98,7 +98,7 @@ func (a *altering) rounderBelow(t *alteredPiece, levels []string) {
 		if t.Part == PartLeg && s.up < level {
 			out = 1 - wholeOr(fall(level, end, s.up))
 		}
-		return alteredShift{wide * out, free}
+		return shiftBy(wide*out, free)
 	}
 	for _, i := range t.With(AtSide) {
 		t.move(i, rule)
@@ -113,7 +113,7 @@ func (a *altering) rounderBelow(t *alteredPiece, levels []string) {
 	far := t.farthestOut(t.With(AtHem))
 	for _, i := range t.With(AtHem) {
 		t.move(i, func(s bodySpot) alteredShift {
-			by := alteredShift{wide * s.out / far, 0}
+			by := shiftBy(wide*s.out/far, 0)
 			if s.out > (1-sideShare)*far {
 				by.up = free
 			}
@@ -138,7 +138,7 @@ func (a *altering) arm() error {
 		}
 		wide := a.by / (2 * float64(len(sleeves)))
 		for _, n := range corners {
-			t.moveNode(n, func(bodySpot) alteredShift { return alteredShift{wide, free} })
+			t.moveNode(n, func(bodySpot) alteredShift { return shiftBy(wide, free) })
 		}
 		var caps []alteredEdge
 		for _, i := range t.With(AtCap) {
@@ -240,7 +240,7 @@ func (a *altering) footMoves(t *alteredPiece, wide float64) {
 	rule := func(s bodySpot) alteredShift {
 		x := min(max(((s.up-heel)/(toe-heel)-heelShare)/(ballShare-heelShare), 0), 1)
 		grows := x * x * (3 - 2*x) // without a kink at either end
-		return alteredShift{wide / 2 * grows * math.Min(s.out/most, 1), 0}
+		return shiftBy(wide/2*grows*math.Min(s.out/most, 1), 0)
 	}
 	for i := range t.Edges {
 		t.move(i, rule)

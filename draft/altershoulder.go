@@ -56,9 +56,9 @@ func (t *alteredPiece) alongShoulder(tip Node) alteredShift {
 			continue
 		}
 		u := to.Sub(from).Unit()
-		return alteredShift{u.Dot(t.right) * t.side(to), u.Dot(t.up)}
+		return shiftBy(u.Dot(t.right)*t.side(to), u.Dot(t.up))
 	}
-	return alteredShift{1, 0}
+	return shiftBy(1, 0)
 }
 
 // shoulderSlope lowers the tips of the shoulders, and the armholes with them. The shoulder
@@ -72,7 +72,7 @@ func (a *altering) shoulderSlope() error {
 		t.holdParts(AtNeck, AtCentre, AtCentreFront, AtCentreBack, AtHem, AtWaist)
 		a.keepEach(t, AtShoulder)
 		for _, i := range t.With(AtArmhole) {
-			t.move(i, func(bodySpot) alteredShift { return alteredShift{free, -a.by} })
+			t.move(i, func(bodySpot) alteredShift { return shiftBy(free, -a.by) })
 			a.keepLength(alteredEdge{t, i})
 			if side := t.beside(AtSide, i); side >= 0 {
 				t.holdBelow(i, side)
@@ -118,9 +118,9 @@ func (t *alteredPiece) slide(armhole, side int, up float64) alteredShift {
 	const level = 0.2 // the sine below which a side is no way up or down
 	if rise := u.Dot(t.up); rise > level || rise < -level {
 		u = u.Mul(up / rise)
-		return alteredShift{u.Dot(t.right) * t.side(t.corner(armhole, side).At), up}
+		return shiftBy(u.Dot(t.right)*t.side(t.corner(armhole, side).At), up)
 	}
-	return alteredShift{0, up}
+	return shiftBy(0, up)
 }
 
 // forwardNeck moves the hole for the neck forward as a whole: up on the back, down on the
@@ -147,7 +147,7 @@ func (a *altering) forwardNeck() error {
 		}
 		for _, n := range ends {
 			along := t.alongShoulder(t.shoulderTip(n))
-			t.moveNode(n, func(bodySpot) alteredShift { return alteredShift{-along.up * by, along.out * by} })
+			t.moveNode(n, func(bodySpot) alteredShift { return shiftBy(-along.up*by, along.out*by) })
 		}
 		for _, i := range t.With(AtNeck) {
 			necks = append(necks, alteredEdge{t, i})
@@ -178,7 +178,7 @@ func (a *altering) forwardMiddle(t *alteredPiece, by float64) {
 	for _, middle := range [...]EdgePart{AtCentre, AtCentreFront, AtCentreBack} {
 		for _, n := range t.Corners(AtNeck, middle) {
 			found = true
-			t.moveNode(n, func(bodySpot) alteredShift { return alteredShift{0, by} })
+			t.moveNode(n, func(bodySpot) alteredShift { return shiftBy(0, by) })
 		}
 	}
 	if found {

@@ -322,7 +322,7 @@ func (s *Shell) stationKey(e *fyne.KeyEvent) {
 		if s.seat.back == nil || !s.seat.back() {
 			s.enter(stationShape)
 		}
-	case fyne.KeyF1, fyne.KeyF2, fyne.KeyF3, fyne.KeyF4, fyne.KeyF5, fyne.KeyF6, fyne.KeyF7, fyne.KeyF8, fyne.KeyF9, fyne.KeyF10:
+	case fyne.KeyF1, fyne.KeyF2, fyne.KeyF3, fyne.KeyF4, fyne.KeyF5, fyne.KeyF6, fyne.KeyF7, fyne.KeyF8, fyne.KeyF9, fyne.KeyF10, fyne.KeyF11:
 		s.key(e.Name)
 	}
 }

@@ -119,3 +119,15 @@ func TestTheCardOfTheToileGivesWay(t *testing.T) {
 		t.Error("asked for again it does not go")
 	}
 }
+
+// The card of the toile is reached by its key from stations that show no bench as well.
+func TestToileIsReachedFromEveryStation(t *testing.T) {
+	for _, station := range []string{stationMeasure, stationMake, stationFit} {
+		s := window(t)
+		s.enter(station)
+		s.stationKey(&fyne.KeyEvent{Name: fyne.KeyF11})
+		if !s.toile.object.Visible() || !s.benchSeen() {
+			t.Errorf("from %s F11 does not show the toile", station)
+		}
+	}
+}

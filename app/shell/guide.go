@@ -17,8 +17,6 @@ type guide struct {
 	on     bool
 	passed map[int]bool
 	bar    *guideBar
-	// openFit opens a step of the station Fit.
-	openFit func(step int)
 }
 
 // guideStep is one step of the way.
@@ -43,9 +41,9 @@ func newGuide(s *Shell) *guide {
 		{title: "Cutting", done: saysCutting, word: says("Shape"), at: stationShape, to: g.station(stationShape),
 			next: says("Name the pieces, and say how each is cut: on a fold, in pairs, how often.")},
 		{title: "Sewing", done: allSewn, word: says("True"), at: stationTrue, to: g.station(stationTrue), next: saySewing},
-		{title: "Made for", done: saysMadeFor, word: says("Made for"), at: guideFit, to: func() { g.fit(fitMade) }, next: sayMadeFor},
-		{title: "For whom", done: isFitted, next: g.sayWhom, word: g.wordWhom, to: g.toWhom, at: guideFit},
-		{title: "See it", word: says("See it"), at: guideFit, to: func() { g.fit(fitSeen) },
+		{title: "Made for", done: saysMadeFor, word: says("Made for"), at: stationFit, to: func() { g.fit(fitMade) }, next: sayMadeFor},
+		{title: "For whom", done: isFitted, next: g.sayWhom, word: g.wordWhom, to: g.toWhom, at: stationFit},
+		{title: "See it", word: says("See it"), at: stationFit, to: func() { g.fit(fitSeen) },
 			next: says("Compare before and after, then put right what the new size asks for, such as allowances.")},
 		{title: "Print", word: says("Make"), at: stationMake, to: g.station(stationMake),
 			next: says("Look at the pages, print them, and sew a toile of cheap cloth to try on.")},
@@ -54,10 +52,7 @@ func newGuide(s *Shell) *guide {
 	return g
 }
 
-// guideFit is the station at which patterns are fitted.
-const guideFit = "Fit"
-
-// Its steps.
+// The steps of the station Fit.
 const (
 	fitMade = iota
 	fitWhom
@@ -69,10 +64,8 @@ func (g *guide) station(name string) func() { return func() { g.s.enter(name) } 
 
 // fit goes to a step of the station Fit.
 func (g *guide) fit(step int) {
-	g.s.enter(guideFit)
-	if g.openFit != nil {
-		g.openFit(step)
-	}
+	g.s.enter(stationFit)
+	g.s.fitting.OpenStep(step)
 }
 
 // begin begins to lead.

@@ -185,6 +185,14 @@ func (f *Fitting) Open(s fitStep) {
 	f.ways.Turned()
 }
 
+// OpenStep opens a step by its number from 0: what the pattern was made for, for whom it is
+// to be, what became of it. Others do nothing.
+func (f *Fitting) OpenStep(n int) {
+	if n >= 0 && n < int(stepCount) {
+		f.Open(fitStep(n))
+	}
+}
+
 // drop ends what is only tried.
 func (f *Fitting) drop() {
 	if f.whom.working {

@@ -3,6 +3,9 @@ package draft
 import (
 	"fmt"
 	"math"
+	"strings"
+
+	"hemlet/draft/body"
 )
 
 // distortedLimit is the share by which cloth may be stretched or shrunk at a place beyond
@@ -52,10 +55,42 @@ func (st *FitState) findings(unit Unit) []Finding {
 		f.Says = "The pattern could follow only part of the way, for further on an outline would cross itself. Look at what its stretches are to become."
 		out = append(out, f)
 	}
+	if f := st.bellyForgotten(unit, key); f != nil {
+		out = append(out, *f)
+	}
 	if at := st.Largest; at.Piece != "" && at.Most() > distortedLimit {
 		out = append(out, st.distorted(key))
 	}
 	return out
+}
+
+// bellyForgotten tells that a wearer is widest round the belly, and that the pattern goes by
+// the hips there, nil where it does not.
+func (st *FitState) bellyForgotten(unit Unit, key string) *Finding {
+	if st.Wearer == nil {
+		return nil
+	}
+	b := body.Resolve(st.Wearer.Given())
+	if !bellyStandsOut(b) {
+		return nil
+	}
+	f := &Finding{Key: key + "belly", Level: LookAgain, About: st.Label, Derivation: st.Derivation.ID, Wearer: st.Wearer.ID, Measures: []string{"belly_girth"}}
+	for i := range st.Targets {
+		t := &st.Targets[i]
+		switch levelOfMeasure(t.Span.Measure) {
+		case "belly":
+			return nil
+		case "hip":
+			measure := "belly" + strings.TrimPrefix(t.Span.Measure, "hip")
+			f.mend("Let "+t.label()+" go by the belly", "set-span", "span", partText(t.Piece.ID, t.Span.ID), "measure", measure)
+		}
+	}
+	if len(f.Mends) == 0 {
+		return nil
+	}
+	belly, _ := b.Get("belly_girth")
+	f.Says = fmt.Sprintf("%s is widest round the belly, %s, and the pattern goes by the hips there: it may be too tight.", labelOf(st.Wearer.Name, st.Wearer.ID), unit.Format(belly.Value))
+	return f
 }
 
 // missed tells of a target that the fit cannot reach, one of those that it cannot.

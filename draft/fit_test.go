@@ -66,13 +66,20 @@ var (
 	}
 )
 
-// smockToFit returns the smock for a grown person with measured lengths on it.
-func smockToFit(t testing.TB) *draft.Project {
+// loadSmock returns the smock for a grown person as it comes.
+func loadSmock(t testing.TB) *draft.Project {
 	t.Helper()
 	p, _, err := store.Load(filepath.Join("..", "testdata", "fit", "smock.hemlet"))
 	if err != nil {
 		t.Fatal(err)
 	}
+	return p
+}
+
+// smockToFit returns the smock with measured lengths on it.
+func smockToFit(t testing.TB) *draft.Project {
+	t.Helper()
+	p := loadSmock(t)
 	for _, s := range [][4]string{
 		{"Front.shoulder", "shoulder_length", "100%", "shoulder"}, {"Back.shoulder", "shoulder_length", "100%", "shoulder"},
 		{"Front.hem", "bust_girth", "25%", "width"}, {"Back.hem", "bust_girth", "25%", "width"},

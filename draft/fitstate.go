@@ -73,7 +73,7 @@ func (s *Slots) Fit(p *Project, id ID) *FitState {
 		st.Source = d.Source.Pieces
 	}
 	for i := range st.Targets {
-		s.reached(p, d, made, &st.Targets[i])
+		s.reached(p, made, &st.Targets[i])
 	}
 	if made.err == nil {
 		st.Scale = made.result.Scale
@@ -99,20 +99,25 @@ func (s *Slots) fitted(p *Project, d *Derivation) *fitMade {
 	return slotOf(s, "fitted", d.ID, slotInputs{p, d}, func() *fitMade { return p.fittedOf(d) })
 }
 
-// reached measures a stretch as it is now: on the piece of the project or, where that is no
-// longer there, on what the fit makes.
-func (s *Slots) reached(p *Project, d *Derivation, made *fitMade, t *FitTarget) {
+// reached measures a stretch as it is now: on the piece of the project or, where that no
+// longer has it, on what the fit makes.
+func (s *Slots) reached(p *Project, made *fitMade, t *FitTarget) {
+	fitted := made.pieces[t.Piece.ID]
 	piece := p.Piece(t.Piece.ID)
-	if piece == nil || piece.Derived == nil || piece.Derived.Derivation != d.ID || piece.measurable(t.Span) != nil {
-		piece = made.pieces[t.Piece.ID]
+	if piece == nil || piece.measurable(t.Span) != nil {
+		piece = fitted
 	}
 	if piece == nil {
 		return
 	}
 	t.Piece = piece
 	t.Reached = s.SpanLength(piece, t.Span)
-	if t.Known {
-		t.Off = t.Reached - t.Wants
+	if !t.Known {
+		return
+	}
+	t.Off = t.Reached - t.Wants
+	if fitted != nil && math.Abs(t.Off) > TargetReached {
+		t.ByHand = math.Abs(s.SpanLength(fitted, t.Span)-t.Wants) <= TargetReached
 	}
 }
 

@@ -14,8 +14,10 @@ type FitTarget struct {
 	Span  Span
 	// Was, Wants and Reached are in mm. Wants is 0 where nothing is wanted: see Known and By.
 	Was, Wants, Reached float64
-	// Off is how much longer than wanted the stretch is, in mm.
-	Off float64
+	// Off is how much longer than wanted the stretch is, in mm. ByHand says that the fit has
+	// reached what is wanted, and that it was changed by hand since.
+	Off    float64
+	ByHand bool
 	// By is the rule by which it gets its length, TargetAsFit already made the rule that the fit
 	// has; Given says that somebody chose it for this stretch. Value in mm is the ease or the
 	// length that was given with it. Rule is all that as it is written.

@@ -491,7 +491,7 @@ func (t *trunkSpans) below(pa *PieceAnatomy) {
 	}
 	bottom := t.bottom(pa)
 	if !t.known {
-		t.hem(pa, "hip", 0.6)
+		t.hem(pa, t.widest(), 0.6)
 		return
 	}
 	waist := under - t.waist
@@ -509,7 +509,7 @@ func (t *trunkSpans) below(pa *PieceAnatomy) {
 	}
 	belly, hip := t.mm(pa.Piece, "waist_to_belly"), t.mm(pa.Piece, "waist_to_hip")
 	if hip == 0 {
-		t.hem(pa, "hip", 0.6)
+		t.hem(pa, t.widest(), 0.6)
 		return
 	}
 	drop := waist - bottom
@@ -528,7 +528,34 @@ func (t *trunkSpans) below(pa *PieceAnatomy) {
 	if t.fitted && t.hasBelly(pa) && drop > belly+atLevel*trunk {
 		t.acrossLevel(pa, "belly", t.waist+belly, 0.7)
 	}
-	t.hem(pa, "hip", 0.8)
+	if t.follows("hip", t.waist+hip) {
+		t.hem(pa, "hip", 0.8)
+		return
+	}
+	t.hem(pa, t.widest(), 0.8)
+}
+
+// widest returns the level by whose girth the hem goes of what hangs loose past the hips: the
+// belly where a wearer of the project is widest there. Across the belly itself the sides would
+// bulge, which nobody sews.
+func (t *trunkSpans) widest() string {
+	for _, w := range t.p.Wearers {
+		if bellyStandsOut(t.slots.Body(w)) {
+			return "belly"
+		}
+	}
+	return "hip"
+}
+
+// bellyStandsOut reports whether a body was measured to be wider at the belly than at waist
+// and hips.
+func bellyStandsOut(b *body.Body) bool {
+	girth := func(level string) body.Known {
+		k, _ := b.Get(body.GirthOf(level))
+		return k
+	}
+	belly := girth("belly")
+	return belly.Taken() && belly.Value > girth("waist").Value && belly.Value > girth("hip").Value
 }
 
 // hasBelly reports whether the belly was measured on the body for which a piece was made.
@@ -566,7 +593,7 @@ func (t *trunkSpans) hem(pa *PieceAnatomy, level string, sure float64) {
 	case "waist":
 		name, why = "waist", "its share of the waist, where it ends"
 	case "belly":
-		why = "its share of the way round the belly, where it ends"
+		why = "its share of the way round the belly, with the fullness that it has"
 	case "bust":
 		why = "its share of the way round the bust, below which it ends"
 	}

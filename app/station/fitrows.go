@@ -88,6 +88,8 @@ func (f *Fitting) targetRows(fit *draft.FitState) []fitRow {
 			r.level = control.Note
 		case !t.Known:
 			r.level = control.LookAgain
+		case t.ByHand:
+			r.level = control.Note
 		case math.Abs(t.Off) > holdsWithin:
 			r.level = control.Problem
 			r.contradictory = true

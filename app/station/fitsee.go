@@ -158,9 +158,11 @@ func (s *fitSee) stands() (string, bool) {
 
 // sumOf says in a few words what became of the targets.
 func (s *fitSee) sumOf(fit *draft.FitState) (string, control.Level) {
-	reached, missed, unknown := 0, 0, 0
+	reached, missed, unknown, byHand := 0, 0, 0, 0
 	for _, r := range s.f.targetRows(fit) {
 		switch {
+		case r.target.ByHand:
+			byHand++
 		case r.contradictory:
 			missed++
 		case r.level == control.Holds:
@@ -169,11 +171,13 @@ func (s *fitSee) sumOf(fit *draft.FitState) (string, control.Level) {
 			unknown++
 		}
 	}
-	switch all := reached + missed; {
+	switch all := reached + missed + byHand; {
 	case missed > 0:
 		return fmt.Sprintf("%d of %d stretches not reached", missed, all), control.Problem
 	case unknown > 0:
 		return fmt.Sprintf("%d reached, %d not known", reached, unknown), control.LookAgain
+	case byHand > 0:
+		return fmt.Sprintf("%d reached, %d changed by hand", reached, byHand), control.Note
 	case reached == 1:
 		return "The one stretch is reached", control.Holds
 	default:

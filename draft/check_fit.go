@@ -82,7 +82,9 @@ func (st *FitState) bellyForgotten(unit Unit, key string) *Finding {
 			return nil
 		case "hip":
 			measure := "belly" + strings.TrimPrefix(t.Span.Measure, "hip")
-			f.mend("Let "+t.label()+" go by the belly", "set-span", "span", partText(t.Piece.ID, t.Span.ID), "measure", measure)
+			// With the ease that it has round the hips.
+			ease := toGrid(t.Wants - t.Span.Share*t.New)
+			f.mend("Let "+t.label()+" go by the belly", "set-span", "span", partText(t.Piece.ID, t.Span.ID), "measure", measure, "ease", mmText(ease))
 		}
 	}
 	if len(f.Mends) == 0 {

@@ -250,7 +250,7 @@ func (f *spanFinder) suggest(pa *PieceAnatomy, g spanDraft) {
 }
 
 // has reports whether the piece has a span already that stands for the same: of the same
-// measure, or of another part of the same level, over a stretch of the same sort.
+// measure, of another part of the same level, or of a level along the same edges.
 func (f *spanFinder) has(piece *Piece, span Span) bool {
 	level := levelOfMeasure(span.Measure)
 	for _, o := range piece.Spans {
@@ -259,6 +259,9 @@ func (f *spanFinder) has(piece *Piece, span Span) bool {
 		}
 		if level != "" && levelOfMeasure(o.Measure) == level {
 			return true
+		}
+		if level != "" && levelOfMeasure(o.Measure) != "" && len(span.Edges) > 0 && slices.Equal(o.Edges, span.Edges) {
+			return true // it goes round the body there by another level
 		}
 		same := o.From == span.From && o.To == span.To || o.From == span.To && o.To == span.From
 		if o.Measure == span.Measure && o.Way == span.Way && slices.Equal(o.Edges, span.Edges) && slices.Equal(o.Lines, span.Lines) && same {

@@ -99,7 +99,7 @@ func (s *Slots) findAnatomy(p *Project) *Anatomy {
 // allSeams returns the seams of the project with those that it seems to ask for.
 func (a *anatomist) allSeams() []*Seam {
 	list := slices.Clone(a.p.Seams)
-	for _, g := range a.slots.SuggestSeams(a.p) {
+	for _, g := range a.slots.likelySeams(a.p) {
 		list = append(list, &Seam{A: g.A, B: g.B, BothSides: g.BothSides, Ratio: g.Ratio, Fuller: g.Fuller, Fullness: g.Fullness, To: 1})
 	}
 	return list

@@ -37,10 +37,10 @@ func newCourses(g *suggester) *courses {
 		c.lay(piece)
 	}
 	for _, seam := range g.p.Seams {
-		c.sew(seam.A, seam.B, seam.BothSides, seam.label())
+		c.sew(seam.A, seam.B, seam.BothSides, g.joinName(seam.A[0], seam.label()))
 	}
 	for _, sg := range g.found {
-		c.sew(sg.A, sg.B, sg.BothSides, g.p.edgeName(sg.A[0]))
+		c.sew(sg.A, sg.B, sg.BothSides, g.joinName(sg.A[0], g.p.edgeName(sg.A[0])))
 	}
 	for _, u := range c.free {
 		if v, _, ok := c.after(u); ok {
@@ -118,7 +118,8 @@ func (c *courses) sew(a, b Run, both bool, name string) {
 func (c *courses) after(u EdgeUse) (EdgeUse, string, bool) {
 	if v, ok := c.next[u]; ok && v.Edge == u.Edge && v.Half != u.Half && !c.isSewn(v) {
 		piece := c.g.p.Piece(u.Piece)
-		return v, piece.Edges[piece.FoldEdge()].Name, true
+		fold := &piece.Edges[piece.FoldEdge()]
+		return v, c.g.joinName(EdgeUse{Piece: piece.ID, Copy: CopyRef{Number: 1}, Edge: fold.ID}, fold.Name), true
 	}
 	f, name := u, ""
 	const most = 64 // seams that meet at one corner

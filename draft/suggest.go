@@ -28,22 +28,35 @@ type SeamSuggestion struct {
 const leastSure = 0.5
 
 // SuggestSeams returns the seams that the edges which are sewn to nothing ask for, the
-// surest first; no edge is in two of them. Edges are held against each other by length,
-// by name, by how the outline runs on over the join, and by their curves; then the lines
-// that go round the body over several pieces, such as an armhole, against what is let
-// into them.
+// surest first; no edge is in two of them. Edges are held against each other by what they
+// are on the body, by name, by length, by how the outline runs on over the join, and by
+// their curves; then the lines that go round the body over several pieces, such as an
+// armhole, against what is let into them. What is not sewn to each other on any garment,
+// such as two armholes, is never suggested, however well the lengths agree.
 //
 // Where several partners fit equally well none is suggested.
 func (s *Slots) SuggestSeams(p *Project) []SeamSuggestion {
 	p = s.patternOf(p)
 	return slotOf(s, "suggested seams", "", slotInputs{p}, func() []SeamSuggestion {
-		g := &suggester{slots: s, p: p, look: s.lookupIn(p)}
-		g.gather()
-		g.pairs()
-		g.rounds()
-		slices.SortStableFunc(g.found, func(a, b SeamSuggestion) int { return cmp.Compare(b.Sure, a.Sure) })
-		return g.found
+		return s.suggest(p, s.Anatomy(p))
 	})
+}
+
+// likelySeams returns what lengths, names and curves alone ask for: what the anatomy may
+// read before it is known itself.
+func (s *Slots) likelySeams(p *Project) []SeamSuggestion {
+	return slotOf(s, "likely seams", "", slotInputs{p}, func() []SeamSuggestion { return s.suggest(p, nil) })
+}
+
+// suggest finds seams by what the pieces are, nil where that is not known.
+func (s *Slots) suggest(p *Project, anatomy *Anatomy) []SeamSuggestion {
+	g := &suggester{slots: s, p: p, look: s.lookupIn(p), anatomy: anatomy}
+	g.gather()
+	g.pairs()
+	g.rounds()
+	g.looseCaps()
+	slices.SortStableFunc(g.found, func(a, b SeamSuggestion) int { return cmp.Compare(b.Sure, a.Sure) })
+	return g.found
 }
 
 // suggester is the work of one call.
@@ -51,6 +64,8 @@ type suggester struct {
 	slots *Slots
 	p     *Project
 	look  *lookup
+	// anatomy is nil where it is not known yet.
+	anatomy *Anatomy
 	// free are the edges that are sewn to nothing and might be.
 	free  []*freeEdge
 	taken map[edgeKey]bool
@@ -67,6 +82,7 @@ type freeEdge struct {
 	edge   *Edge
 	length float64
 	line   garmentLine
+	part   EdgePart // unknown where nothing tells
 	// starts and ends are the angles in radians between the edge and its neighbours,
 	// within the piece, at its two ends.
 	starts, ends float64
@@ -82,13 +98,13 @@ func (g *suggester) gather() {
 		lengths := g.slots.EdgeLengths(piece)
 		for i := range piece.Edges {
 			e := &piece.Edges[i]
-			line := lineOfName(e.Name)
+			line := g.lineAt(piece, i)
 			if e.Kind != SeamEdge || line == openLine || lengths[i] <= 0 || g.look.sewn[edgeKey{piece.ID, e.ID}] {
 				continue
 			}
 			n := len(piece.Edges)
 			g.free = append(g.free, &freeEdge{
-				piece: piece, index: i, edge: e, length: lengths[i], line: line,
+				piece: piece, index: i, edge: e, length: lengths[i], line: line, part: g.partOf(piece, i),
 				starts: piece.cornerAngle(i), ends: piece.cornerAngle((i + 1) % n),
 				straight: bend(piece.EdgePath(i)) <= plainlyStraight*lengths[i],
 			})

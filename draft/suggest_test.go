@@ -46,6 +46,28 @@ func nameless(p *draft.Project) *draft.Project {
 	return &q
 }
 
+// namelessEdges returns the project with pieces that have names and edges that have none.
+func namelessEdges(p *draft.Project) *draft.Project {
+	q := nameless(p)
+	for i := range q.Pieces {
+		q.Pieces[i].Name = p.Pieces[i].Name
+	}
+	return q
+}
+
+// loosely returns the smock as it is traced from a page: its pieces are named, and nobody
+// has said how they are cut; the sides of the back are off by what a scan makes of them.
+func loosely(t testing.TB) *draft.Project {
+	p := asDrawn(fitSmock(t))
+	for i, name := range []string{"Front", "Back", "Sleeve", "Neck band", "Cuff"} {
+		p.Pieces[i].Name = name
+	}
+	back := p.Pieces[1]
+	back.Edges[1].Nodes = slices.Clone(back.Edges[1].Nodes)
+	back.Edges[1].Nodes[0].At.Y -= 2.1
+	return p
+}
+
 // sewing is the same for two seams that sew the same edges to each other, whichever side
 // is called a and whichever side of the body is named.
 func sewing(p *draft.Project, a, b draft.Run) string {
@@ -120,11 +142,19 @@ func TestSuggestedSeamsOfWhatWasTakenApart(t *testing.T) {
 		missing, more []string
 	}{
 		{"sample", sampleProject(t), nil, nil},
-		{"sample without names", nameless(sampleProject(t)), []string{"armhole", "cuff", "neck"}, nil},
+		{"sample without names", nameless(sampleProject(t)), []string{"cuff", "neck"}, nil},
+		// A cuff is a rectangle: it may as well be turned over.
+		{"smock", fitSmock(t), []string{"cuff", "cuff ends", "neck band ends"}, []string{"Cuff.wrist"}},
+		{"smock without names", nameless(fitSmock(t)), []string{"cuff", "neck", "cuff ends", "neck band ends"}, nil},
+		{"smock without names of edges", namelessEdges(fitSmock(t)), []string{"cuff", "cuff ends", "neck band ends"}, []string{"Cuff.edge 1"}},
 		{"bodice", draftedFor(t, "bodice", "quill"), nil, nil},
 		{"bodice without names", nameless(draftedFor(t, "bodice", "quill")), nil, nil},
 		{"bodice of the fox", draftedFor(t, "bodice", "tansy"), nil, nil},
 		{"bodice of a woman", draftedFor(t, "bodice", "woman"), nil, nil},
+		{"bodice of a woman without names", nameless(draftedFor(t, "bodice", "woman")), nil, nil},
+		{"shirt of 1916 without names", nameless(draftedFor(t, "shirt-1916", "woman")), nil, nil},
+		{"foundation of 1918 without names", nameless(draftedFor(t, "foundation-1918", "woman")), nil, nil},
+		{"bag without names", nameless(draftedFor(t, "drawstring-bag", "quill")), []string{"bottom", "right side", "left side"}, nil},
 		{"shirt of 1916", draftedFor(t, "shirt-1916", "woman"), nil, []string{"Shirt front.centre", "Shirt front.shoulder"}},
 		{"foundation of 1918", draftedFor(t, "foundation-1918", "woman"), nil, nil},
 		// Two pieces cut alike say nothing about which edges of them meet.
@@ -177,5 +207,37 @@ func TestNoSeamIsSuggestedOfWhatIsSewn(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Of a traced smock what belongs together is suggested, with the ends that meet, and can be
+// sewn at one press; how long its whole neck is nobody has said.
+func TestSuggestedSeamsOfTracedSmock(t *testing.T) {
+	p := loosely(t)
+	var got []string
+	list := draft.NewSlots().SuggestSeams(p)
+	for _, sg := range list {
+		got = append(got, fmt.Sprintf("%s to %s, %.2f", p.RunText(sg.A), p.RunText(sg.B), sg.Ratio))
+	}
+	sort.Strings(got)
+	want := []string{
+		"Cuff.edge 1 to Sleeve.edge 1/reversed, 1.50",
+		"Front.edge 2 to Back.edge 2, 1.00",
+		"Front.edge 3 + Back.edge 3/reversed to Sleeve.edge 3/reversed, 1.50",
+		"Front.edge 4 to Back.edge 4, 1.00",
+		"Sleeve.edge 2 to Sleeve.edge 4/reversed, 1.00",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	for _, sg := range list {
+		out, err := p.Do(sg.Mend(p))
+		if err != nil {
+			t.Fatalf("%s: %v", sg.Mend(p).Title, err)
+		}
+		p = out.Project
+	}
+	if rest := draft.NewSlots().SuggestSeams(p); len(rest) > 0 {
+		t.Errorf("sewn, it asks for %s to %s", p.RunText(rest[0].A), p.RunText(rest[0].B))
 	}
 }

@@ -24,7 +24,7 @@ const (
 	sureOfFold      = 0.60 // the edge lies where the piece that it is sewn to has its fold
 	againstCorner   = 0.25 // the outline would have a sharp corner at the join
 	againstSelf     = 0.10 // both edges belong to one piece that says nothing
-	againstLength   = 0.20 // the lengths differ, though little
+	againstLength   = 0.20 // the lengths differ by as much as they may, or by less in proportion
 	sureOfMirror    = 0.85 // a middle seam of a piece that is cut in pairs
 )
 
@@ -122,6 +122,9 @@ func (g *suggester) ownMirror(a *freeEdge) (edgePair, bool) {
 	if a.piece.Cut.Way != CutPairs || !a.line.ownMirror() {
 		return edgePair{}, false
 	}
+	if lineOfName(a.edge.Name) == noLine && a.part != AtCentreBack && a.part != AtCrotch {
+		return edgePair{}, false // a front that is cut twice mostly opens there
+	}
 	return edgePair{a, a, false, g.middleSeam(a), sureOfMirror, "it lies on the middle of the body, and the piece is cut left and right"}, true
 }
 
@@ -187,14 +190,14 @@ func (g *suggester) pair(a, b *freeEdge) []edgePair {
 	if a.piece == b.piece && a.piece.Cut.Way == CutSingle && a.piece.Cut.Count > 1 {
 		return nil // two panels cut alike are sewn to each other, not each to itself
 	}
-	if !equal && !(named && long <= short*(1+nearlyEqual)) || !mayMeet(a, b) {
+	if !equal && !(named && long <= short*(1+nearlyEqual)) || !mayMeet(a, b) || !g.partsMeet(a, b) {
 		return nil
 	}
 	sure := 0.0
 	var why []string
 	if named {
 		sure += sureOfName
-		why = append(why, "the names go together")
+		why = append(why, a.together(b))
 	}
 	if equal {
 		sure += sureOfLength
@@ -203,7 +206,7 @@ func (g *suggester) pair(a, b *freeEdge) []edgePair {
 			sure += sureOfOnly
 		}
 	} else {
-		sure -= againstLength
+		sure -= againstLength * (long/short - 1) / nearlyEqual
 		why = append(why, "they differ by "+g.p.Unit.FormatSmall(long-short))
 	}
 	if a.piece == b.piece && !named {
@@ -234,6 +237,14 @@ func (g *suggester) pair(a, b *freeEdge) []edgePair {
 
 // slackOfSure is what sums of weights may lose to rounding.
 const slackOfSure = 1e-9
+
+// together says why two edges belong to one line.
+func (f *freeEdge) together(other *freeEdge) string {
+	if lineOfName(f.edge.Name) != noLine && lineOfName(other.edge.Name) != noLine {
+		return "the names go together"
+	}
+	return "each is the " + f.part.String() + " of its piece"
+}
 
 // tube reports whether two edges of one piece close it to a tube: a piece that is cut in
 // pairs, as sleeves and legs are, and has one edge on either side between them. A
@@ -286,11 +297,13 @@ const tellsEnds = 2
 // other.
 func (g *suggester) waysOf(a, b *freeEdge) []sewWay {
 	same, against := g.p.neighboursAlike(drawnRun(a.piece.ID, a.edge.ID), drawnRun(b.piece.ID, b.edge.ID))
+	bySame, byAgainst := g.partWays(a, b)
+	loose := bySame && g.looseHalf(a.piece) && g.looseHalf(b.piece)
 	var ways []sewWay
-	if same-against < tellsEnds || a.piece == b.piece {
+	if (same-against < tellsEnds || a.piece == b.piece) && !bySame {
 		ways = append(ways, sewWay{false, max(offStraight(a.starts+b.ends), offStraight(a.ends+b.starts)), likeness(against - same)})
 	}
-	if against-same < tellsEnds && a.piece != b.piece && (mirrors(a.piece) || mirrors(b.piece)) {
+	if against-same < tellsEnds && a.piece != b.piece && !byAgainst && (mirrors(a.piece) || mirrors(b.piece) || loose) {
 		ways = append(ways, sewWay{true, max(offStraight(a.starts+b.starts), offStraight(a.ends+b.ends)), likeness(same - against)})
 	}
 	for i := range ways {
@@ -327,7 +340,7 @@ func (g *suggester) sewn(a, b *freeEdge, way sewWay) *Seam {
 			seam.A = other
 		}
 	}
-	if seam.A[0].forward() == seam.B[0].forward() {
+	if loose := way.same && !mirrors(a.piece) && !mirrors(b.piece); !loose && seam.A[0].forward() == seam.B[0].forward() {
 		seam.B = seam.B.reversed()
 	}
 	seam.Fuller = g.p.longer(seam)

@@ -77,7 +77,7 @@ func (g *suggester) anyTaken(run Run) bool {
 
 // roundFit says how sure two lines are sewn to each other, and why.
 func (g *suggester) roundFit(a, b *roundRun) (float64, string) {
-	if a.line != b.line || !a.line.round() || g.connected(a.run, b.run) {
+	if a.line != b.line || !a.line.round() || g.connected(a.run, b.run) || !g.roundsMeet(a, b) {
 		return 0, ""
 	}
 	p, q := g.p.Piece(a.run[0].Piece), g.p.Piece(b.run[0].Piece)
@@ -86,6 +86,9 @@ func (g *suggester) roundFit(a, b *roundRun) (float64, string) {
 	}
 	long, short := max(a.length, b.length), min(a.length, b.length)
 	sure, words := sureOfRound, "the names go together"
+	if g.partsTell(a.run) || g.partsTell(b.run) {
+		words = a.line.meets()
+	}
 	if a.closed && b.closed {
 		sure += sureOfClosed
 	}
@@ -94,7 +97,7 @@ func (g *suggester) roundFit(a, b *roundRun) (float64, string) {
 		return sure + sureOfEqual, words + ", both are " + g.p.Unit.Format(short) + " long"
 	case long <= short*mostLetIn:
 		return sure + sureOfEase, words + fmt.Sprintf(", one is %s longer, which eases in", g.p.Unit.FormatSmall(long-short))
-	case long >= short*gathersFrom && long <= short*mostGathered && a.line != armholeLine:
+	case long >= short*gathersFrom && long <= short*mostGathered && (a.line != armholeLine || g.capOf(a) == (a.length > b.length)):
 		return sure + sureOfGather, words + fmt.Sprintf(", one is %.2f times as long, as gathers are", long/short)
 	}
 	return 0, ""
@@ -136,9 +139,14 @@ func (g *suggester) roundSeam(a, b *roundRun) *Seam {
 	if len(b.run) > len(a.run) {
 		a, b = b, a
 	}
-	seam := &Seam{A: a.fromJoin(), B: b.fromJoin().reversed(), Ratio: 1, To: 1}
+	return g.filled(&Seam{A: a.fromJoin(), B: b.fromJoin().reversed(), Ratio: 1, To: 1}, a.length, b.length)
+}
+
+// filled says how full a seam is whose sides are so long, in mm; nil where it cannot be
+// sewn.
+func (g *suggester) filled(seam *Seam, a, b float64) *Seam {
 	seam.Fuller = g.p.longer(seam)
-	long, short := max(a.length, b.length), min(a.length, b.length)
+	long, short := max(a, b), min(a, b)
 	if long-short > seamLimit(short) {
 		seam.Ratio, seam.Fullness = long/short, Ease
 		if seam.Ratio > mostLetIn {

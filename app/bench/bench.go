@@ -67,6 +67,10 @@ type Bench struct {
 	// bench.
 	whole, sized bool
 	fitting      []draft.ID
+	// bare says that pictures are left out of what is shown so, where there are pieces.
+	bare bool
+	// faint says that pictures are only hinted at and cannot be taken hold of.
+	faint bool
 	// free says that nothing catches the pointer; guides are the maker's own lines.
 	free   bool
 	guides []snap.Guide
@@ -121,7 +125,7 @@ func (b *Bench) opened() {
 	b.scene.hover, b.over = desk.Ref{}, tool.Pointer{}
 	b.guides, b.pulled, b.guideUnder = nil, nil, -1
 	b.before, b.later, b.laidOver = nil, nil, nil
-	b.whole, b.sized, b.fitting = true, false, nil
+	b.whole, b.sized, b.fitting, b.bare = true, false, nil, true
 }
 
 // take takes in the document as it now stands.

@@ -78,12 +78,18 @@ func (g *figuring) items(anchored func(paint.Text, geom.Affine) paint.Text) []*p
 	return items
 }
 
-// free returns the figure at the first place where it covers nothing.
+// figureOver is by how many screen units a figure may stand out of the box round its piece;
+// one that needs more is left out until one looks nearer.
+const figureOver = 4
+
+// free returns the figure at the first place where it covers nothing and stays on its piece.
 func (g *figuring) free(b *body, f *spanFigure, tape geom.Tape) (paint.Text, bool) {
+	corner, other := g.view.ToPx(b.box.Min), g.view.ToPx(b.box.Max)
+	on := geom.RectOf(corner, other).Grow(figureOver * g.view.DPR)
 	for _, share := range figureShares {
 		text := f.text(b, tape, share)
 		box, shown := textBox(g.view, b.place, text)
-		if shown && !slices.ContainsFunc(g.taken, box.Overlaps) {
+		if shown && on.Contains(box.Min) && on.Contains(box.Max) && !slices.ContainsFunc(g.taken, box.Overlaps) {
 			g.taken = append(g.taken, box)
 			return text, true
 		}

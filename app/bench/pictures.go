@@ -23,9 +23,23 @@ type readPicture struct {
 
 // pictureItem is a drawn picture and what it was drawn from.
 type pictureItem struct {
-	pic  *draft.Picture
-	read readPicture
-	item *paint.Item
+	pic   *draft.Picture
+	read  readPicture
+	faint bool
+	item  *paint.Item
+}
+
+// hinted is how strongly pictures are seen that are only hinted at, as a share of how
+// strongly they lie there.
+const hinted = 0.16
+
+// SetFaint says that pictures are only hinted at beside the pieces, cannot be seen through
+// them and cannot be taken hold of, as where it is no longer about what was traced.
+func (b *Bench) SetFaint(on bool) {
+	if b.faint != on {
+		b.faint, b.scene.opaque = on, on
+		b.redraw()
+	}
 }
 
 // read returns what was read of the picture, and begins to read it where that was not
@@ -76,8 +90,12 @@ func (b *Bench) pictureItems() []*paint.Item {
 	for _, pic := range project.Pictures {
 		read := *b.read(pic)
 		x, ok := b.pictures.items[pic.ID]
-		if !ok || x.pic != pic || x.read != read {
-			x = pictureItem{pic, read, &paint.Item{Marks: PictureMarks(pic, read.sizes, pic.Opacity, false, read.fault)}}
+		if !ok || x.pic != pic || x.read != read || x.faint != b.faint {
+			strong := pic.Opacity
+			if b.faint {
+				strong *= hinted
+			}
+			x = pictureItem{pic, read, b.faint, &paint.Item{Marks: PictureMarks(pic, read.sizes, strong, false, read.fault)}}
 		}
 		live[pic.ID] = x
 		items = append(items, x.item)
@@ -130,7 +148,7 @@ func (b *Bench) pictureFrames() []*paint.Item {
 // pictureAt returns the topmost picture at a place on the bench that is not locked.
 func (b *Bench) pictureAt(at geom.Point, can takes) (desk.Ref, bool) {
 	list := b.desk.Project().Pictures
-	for i := len(list) - 1; i >= 0 && can(desk.Picture); i-- {
+	for i := len(list) - 1; i >= 0 && !b.faint && can(desk.Picture); i-- {
 		if !list[i].Locked && geom.Polygon(list[i].Outline()...).Contains(at) {
 			return desk.PictureRef(list[i].ID), true
 		}

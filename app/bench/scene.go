@@ -20,6 +20,8 @@ type scene struct {
 	// seen says which pieces are to be seen; nil lets the project say it.
 	seen  func(*draft.Piece) bool
 	hover desk.Ref
+	// opaque says that pictures under the pieces are not seen through them.
+	opaque bool
 	// view is what is seen, and covered how much of its top lies under other things,
 	// in screen units.
 	view    paint.View
@@ -174,7 +176,7 @@ func (s *scene) lively(report draft.Report, marks tool.Marks, leftward func(geom
 // item returns the drawn piece, the one from before if nothing it shows changed.
 func (s *scene) item(b *body, picked bool) *paint.Item {
 	cloth, unit := s.project.Cloth(b.piece.Cloth), s.project.Unit
-	over := len(s.project.Pictures) > 0
+	over := len(s.project.Pictures) > 0 && !s.opaque
 	have := &b.drawn
 	if have.item != nil && have.cloth == cloth && have.unit == unit && have.picked == picked && have.over == over && have.same(s.marks, b.piece) {
 		return have.item

@@ -18,7 +18,17 @@ const asideHigh = 72
 
 // Fit shows all pieces. Until the view is moved they are fitted anew whenever the
 // bench changes its size.
-func (b *Bench) Fit() { b.fit() }
+func (b *Bench) Fit() {
+	b.bare = false
+	b.fit()
+}
+
+// FitPieces shows all pieces, whatever the size of the pictures under them; where there is no
+// piece, the pictures.
+func (b *Bench) FitPieces() {
+	b.bare = true
+	b.fit()
+}
 
 // platesAbove returns how much room the plates above the pieces need, in screen units.
 func (b *Bench) platesAbove(pieces ...draft.ID) float64 {
@@ -64,7 +74,7 @@ func (b *Bench) laid() bool { return b.view.W > 1 && b.view.H > 1 }
 // fitted returns the view that shows the pieces, or all, as large as there is room.
 func (b *Bench) fitted(pieces ...draft.ID) paint.View {
 	box := b.scene.bounds(pieces...)
-	if len(pieces) == 0 {
+	if len(pieces) == 0 && (!b.bare || box.Empty()) {
 		box = box.Union(b.pictureBox())
 	}
 	return b.fittedBox(box, b.platesAbove(pieces...))

@@ -137,20 +137,22 @@ type Sight struct {
 	view    paint.View
 	whole   bool
 	fitting []draft.ID
+	bare    bool
 }
 
 // Same reports whether the same is seen.
 func (s Sight) Same(o Sight) bool {
-	return s.view == o.view && s.whole == o.whole && slices.Equal(s.fitting, o.fitting)
+	return s.view == o.view && s.whole == o.whole && s.bare == o.bare && slices.Equal(s.fitting, o.fitting)
 }
 
 // Sight returns what is seen.
-func (b *Bench) Sight() Sight { return Sight{b.view, b.whole, b.fitting} }
+func (b *Bench) Sight() Sight { return Sight{b.view, b.whole, b.fitting, b.bare} }
 
 // SetSight shows what was seen.
 func (b *Bench) SetSight(s Sight) {
 	w, h, dpr := b.view.W, b.view.H, b.view.DPR
-	b.view, b.whole, b.sized, b.fitting = s.view.Resized(w, h, dpr), s.whole, false, s.fitting
+	b.view, b.whole, b.sized = s.view.Resized(w, h, dpr), s.whole, false
+	b.fitting, b.bare = s.fitting, s.bare
 	b.viewed()
 }
 

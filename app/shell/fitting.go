@@ -24,7 +24,7 @@ func (s *Shell) newFitting() *station.Fitting {
 		Place:  s.bench.ShowPlace,
 		Over:   func(o *bench.Over) { s.bench.ShowOver(o) },
 		Before: func(p *draft.Project) { s.bench.ShowBefore(p) },
-		Fit:    s.bench.Fit,
+		Fit:    s.bench.FitPieces,
 		Turned: func() { s.status.update() },
 		Wearer: s.measureWearer, NewWearer: s.measureNew, Trace: s.trace,
 		True: func() { s.enter(stationTrue) },
@@ -42,11 +42,13 @@ func (s *Shell) fitSeat() *seat {
 		says: s.walkSays(f.Says), changed: f.Changed,
 		hidden: func() {
 			s.layBack()
+			s.bench.SetFaint(false)
 			f.Hidden()
 		},
 		shown: func() {
 			s.takeTool(s.tools[0])
 			s.bench.SetCovered(0)
+			s.bench.SetFaint(true)
 			f.Shown()
 		},
 		percent: s.bench.Percent, fit: s.bench.Fit,

@@ -47,3 +47,15 @@ func TestFitTakesInTheLook(t *testing.T) {
 		s.SetDark(!s.dark())
 	}
 }
+
+// A scan under the pieces may be as large as it likes: Fit shows the pieces.
+func TestFitShowsThePiecesNotTheScan(t *testing.T) {
+	s := window(t)
+	s.files.layUnder([]string{scan(t, t.TempDir(), 4000, 3000)}, nil)
+	s.bench.Frame(800, 600)
+	far := s.bench.Percent()
+	s.enter(stationFit)
+	if s.bench.Frame(800, 600); s.bench.Percent() <= far {
+		t.Errorf("at %g %%, with the scan %g %%", s.bench.Percent(), far)
+	}
+}

@@ -446,7 +446,7 @@ func (s *Shell) fitLost() {
 			return
 		}
 	}
-	s.bench.Fit()
+	s.bench.FitPieces()
 }
 
 func (s *Shell) pickPiece(id draft.ID, more bool) {

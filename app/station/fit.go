@@ -27,7 +27,7 @@ type FitWays struct {
 	Over func(*bench.Over)
 	// Before has the outlines of the project drawn beside what is only tried; nil ends it.
 	Before func(p *draft.Project)
-	// Fit shows all pieces.
+	// Fit shows all pieces, whatever the size of the pictures under them.
 	Fit func()
 	// Away gives the keys back to the bench, Focus gives them to a field.
 	Away  func()
@@ -69,6 +69,8 @@ type Fitting struct {
 	foot         *fyne.Container
 	step         fitStep
 	seen         bool
+	// looked says that the pieces of the document were shown here once.
+	looked bool
 }
 
 // fitStep is one of the three steps, of which one is open.
@@ -208,6 +210,10 @@ func (f *Fitting) Shown() {
 	f.scope.follow()
 	f.enter()
 	f.Update()
+	if !f.looked {
+		f.looked = true
+		f.ways.Fit()
+	}
 }
 
 // enter opens the first step in which something is left to be said, the last where the
@@ -259,7 +265,7 @@ func (f *Fitting) forget() {
 	f.see.forget()
 	f.made.unfolded, f.made.begun = false, nil
 	clear(f.bodies)
-	f.step = stepMade
+	f.step, f.looked = stepMade, false
 	f.lay()
 }
 

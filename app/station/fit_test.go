@@ -27,6 +27,8 @@ type shownOver struct {
 	place  draft.ID
 	said   []string
 	before *draft.Project
+	// fitted is how often all pieces were brought into sight.
+	fitted int
 }
 
 // fitting makes the station over the smock for a grown person, with Quill as the wearer.
@@ -42,7 +44,7 @@ func fittingOf(t *testing.T, p *draft.Project) (*Fitting, *shownOver) {
 	shown := &shownOver{}
 	f := NewFit(d, FitWays{
 		Bench: control.NewPlane(look.Bench, "", 0), Say: func(text string) { shown.said = append(shown.said, text) },
-		Turned: func() {}, Away: func() {}, Focus: func(fyne.Focusable) {}, Fit: func() {}, True: func() {}, Trace: func() {}, NewWearer: func() {},
+		Turned: func() {}, Away: func() {}, Focus: func(fyne.Focusable) {}, Fit: func() { shown.fitted++ }, True: func() {}, Trace: func() {}, NewWearer: func() {},
 		Wearer: func(draft.ID) {}, Before: func(p *draft.Project) { shown.before = p },
 		Pick:  func(refs ...desk.Ref) { shown.picked = refs; d.Pick(refs...) },
 		Place: func(piece draft.ID, _ geom.Point) { shown.place = piece },
@@ -530,5 +532,21 @@ func TestFitIsStopped(t *testing.T) {
 	work()()
 	if f.fit() == nil {
 		t.Error("after that it cannot be fitted")
+	}
+}
+
+// The pieces are brought into sight when the station is entered first, and not again.
+func TestFitShowsThePiecesFirst(t *testing.T) {
+	f, shown := fitting(t)
+	if shown.fitted != 1 {
+		t.Fatalf("the pieces were shown %d times", shown.fitted)
+	}
+	f.Hidden()
+	if f.Shown(); shown.fitted != 1 {
+		t.Error("what was looked at is lost when the station is entered again")
+	}
+	f.desk.Open(f.desk.Project(), "")
+	if f.Shown(); shown.fitted != 2 {
+		t.Error("the pieces of another document are not shown")
 	}
 }

@@ -11,7 +11,10 @@
 //
 // with A the area of the shape's box: how much angles change, and how much the field bends
 // (that of a thin plate: Duchon 1977, Bookstein 1989). Neither counts what scales, turns or
-// moves a shape as a whole. All shapes may be scaled first by the median of what is wanted,
+// moves a shape as a whole. In a fit, x and y run across and along the grain, and the twist
+// u_xy, v_xy counts twenty times as much: garments are made for other bodies by other
+// heights and other widths, so that levels stay levels and what stood above one another
+// goes on to. All shapes may be scaled first by the median of what is wanted,
 // which then is all that happens where nothing else is wanted. The sum does not change with
 // the size of the whole.
 //

@@ -13,6 +13,10 @@ import (
 const (
 	bendWeight       = 1.0
 	similarityWeight = 1.0
+	// twistWeight is how many times as much the twist of a field counts in a fit, the
+	// derivative along the grain of its derivative across it: 10 to 100 bring the bodices
+	// of other bodies nearest to those drafted for them.
+	twistWeight = 20.0
 	// outsideWeight is the share that places of the lattice outside of the shape count.
 	outsideWeight = 0.05
 	// gaugeWeight holds what nothing else does, such as how a shape lies as a whole, and
@@ -34,7 +38,8 @@ var energyAt, energyW = func() (x, w [energyPoints]float64) {
 // stiffness is what an energy weighs, besides bending and angles.
 type stiffness struct {
 	along, across, stay float64
-	turns, moves        bool // the shape may turn, and move as a whole, without cost
+	twist               float64 // how many times more than other bending the twist counts
+	turns, moves        bool    // the shape may turn, and move as a whole, without cost
 }
 
 // energy adds up the matrix of a quadratic form over the vectors of the functions.
@@ -100,6 +105,9 @@ func (e *energy) add(terms []term, w float64, inside bool) {
 		for j := range terms {
 			b := &terms[j]
 			same := similarityWeight*w*(a.gx*b.gx+a.gy*b.gy) + bend*(a.xx*b.xx+2*a.xy*b.xy+a.yy*b.yy)
+			if e.stiff.twist > 0 {
+				same += 2 * bend * e.stiff.twist * a.twist(g) * b.twist(g)
+			}
 			cross := similarityWeight * w * (a.gy*b.gx - a.gx*b.gy)
 			uu, uv, vu, vv := same, cross, -cross, same
 			if e.stiff.stay > 0 {
@@ -121,6 +129,11 @@ func (e *energy) add(terms []term, w float64, inside bool) {
 			e.a[at+2*e.n+1] += vv
 		}
 	}
+}
+
+// twist returns the derivative along the unit vector g of the one across it.
+func (t *term) twist(g geom.Point) float64 {
+	return g.X*g.Y*(t.yy-t.xx) + (g.X*g.X-g.Y*g.Y)*t.xy
 }
 
 // stayWeight makes a Stay of 1 fade a movement out over about half of a shape: bending of

@@ -176,8 +176,8 @@ func (m *model) guard(k int) {
 	for i := range b.shape.Nodes {
 		c := b.control(0, i)
 		most := math.Inf(1)
-		if m.mouth(k, i) {
-			most = leastMouth / 2 // a dart may nearly close
+		if m.p.Stay == 0 && m.mouth(k, i) {
+			most = leastMouth / 2 // a dart may nearly close in a fit
 		}
 		keep(mix{{c[3], 1}, {c[0], -1}}, keptChord, most)
 		if c[1] < 0 {

@@ -152,6 +152,9 @@ func (m *model) newBody(k int) *body {
 		along: m.p.Along, across: m.p.Across, stay: m.p.Stay,
 		turns: absolute || axis != nil || m.rail(k, false) != nil, moves: absolute,
 	}
+	if s.Grain != (geom.Point{}) && m.p.Stay == 0 {
+		b.stiff.twist = twistWeight - 1
+	}
 	for i := range s.Nodes {
 		b.control(0, i)
 	}
@@ -312,12 +315,18 @@ func (m *model) base() [][]float64 {
 }
 
 // give is how much in mm a length follows a unit of pull: the energy is the square of the
-// strain times an area, so that for shapes of every size a length costs about its square.
-const give = 1
+// strain times an area, so that for shapes of every size a length costs about its square,
+// and in a fit, where twisting costs more, up to ten times as much.
+func (p *Problem) give() float64 {
+	if p.Stay > 0 {
+		return 1
+	}
+	return 0.1
+}
 
 // program puts what the solver takes together.
 func (m *model) program() {
-	p := &sqp.Program{Guards: m.guards, Give: give}
+	p := &sqp.Program{Guards: m.guards, Give: m.p.give()}
 	for _, b := range m.bodies {
 		p.Blocks = append(p.Blocks, b.block())
 		box := b.shape.Outline().Bounds()

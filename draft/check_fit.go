@@ -13,6 +13,12 @@ import (
 // seen to have another course. (Common practice, no source.)
 const distortedLimit = 0.25
 
+// wildLimit is from which share on the piece is no longer the one that was drawn, so that
+// its cloth would be lost: twice as long as the rest of the pattern, or half as long. A smock
+// for a grown person on a hedgehog of a puppet comes to 0.7 at its neck and is well worn.
+// (Measured on our own scenario, no source.)
+const wildLimit = 1
+
 // checkFits tells what fits could not reach, where they distort the pattern, and which
 // pieces have not followed.
 func (s *Slots) checkFits(p *Project) []Finding {
@@ -45,6 +51,12 @@ func (st *FitState) findings(unit Unit) []Finding {
 		return []Finding{f}
 	}
 	var out []Finding
+	if n := st.takenBare(); n > 0 {
+		f := about
+		f.Key, f.Level = key+"made for", LookAgain
+		f.Says = fmt.Sprintf("Nothing is known of the body that the pattern was made for: %s taken as if the pattern lay on that body without any ease, so that it may become much too tight, or out of shape. Say a measure of that body, such as round the bust, or how tall it was.", bareWords(n))
+		out = append(out, f)
+	}
 	missed := st.made.missed(st.Targets)
 	for _, m := range missed {
 		out = append(out, st.missed(unit, key, m, missed))
@@ -149,6 +161,9 @@ func (m missedTarget) against(all []missedTarget) string {
 func (st *FitState) distorted(key string) Finding {
 	at := st.Largest
 	f := Finding{Key: key + "distorted", Level: LookAgain, Piece: at.Piece, Derivation: st.Derivation.ID, Value: at.Most(), Limit: distortedLimit}
+	if at.Most() > wildLimit {
+		f.Level, f.Limit = Problem, wildLimit
+	}
 	for _, q := range st.Source {
 		if q.ID == at.Piece {
 			f.About = q.label()
@@ -160,6 +175,30 @@ func (st *FitState) distorted(key string) Finding {
 	f.Says = fmt.Sprintf("The cloth here is %s along the grain and %s across it, beyond what the whole pattern is: its shape is another than it was drawn. Look whether the stretches about it stand for the right measures.",
 		offWords(at.Along), offWords(at.Across))
 	return f
+}
+
+// takenBare returns how many stretches were taken for bare measures of the old body, since
+// nothing is known of that: 0 where anything is, be it a measure or the ease of a stretch.
+func (st *FitState) takenBare() int {
+	n := 0
+	for i := range st.Targets {
+		t := &st.Targets[i]
+		switch {
+		case t.Span.Measure == "" || t.By != TargetScaled && t.By != TargetKept:
+		case t.Span.Ease != 0 || t.Old > 0 && !t.oldFromSpan:
+			return 0
+		case t.oldFromSpan:
+			n++
+		}
+	}
+	return n
+}
+
+func bareWords(n int) string {
+	if n == 1 {
+		return "one stretch is"
+	}
+	return fmt.Sprintf("%d stretches are", n)
 }
 
 // offWords says of a factor by how much it makes longer or shorter: "12 % longer".

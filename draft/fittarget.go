@@ -29,6 +29,8 @@ type FitTarget struct {
 	// pattern was made and of the wearer, in mm; 0 where nothing is known.
 	Old, New                   float64
 	OldEstimated, NewEstimated bool
+	// oldFromSpan says that Old was worked out from the stretch itself.
+	oldFromSpan bool
 	// Known says that the stretch is a target: what is wanted of it could be worked out.
 	Known  bool
 	Weight float64
@@ -89,7 +91,7 @@ func (t *FitTarget) readBodies(bodies fitBodies) {
 	}
 	// The span says itself what of it is ease: the rest is its share of the measure.
 	if bare := t.Was - t.Span.Ease; bare > 0 {
-		t.Old, t.OldEstimated = bare/t.Span.Share, true
+		t.Old, t.OldEstimated, t.oldFromSpan = bare/t.Span.Share, true, true
 		t.Why = fmt.Sprintf("The pattern does not say the measure %s for which it was made; it is taken from the stretch itself, less its ease.", body.Words(t.Span.Measure))
 	}
 }

@@ -174,3 +174,15 @@ func TestFitRefuses(t *testing.T) {
 		}
 	}
 }
+
+// A fit that distorts its pieces wildly is no success for a script, and that nothing was known
+// of the old body is said.
+func TestFitWithoutOldBodyIsAProblem(t *testing.T) {
+	in, out := spanned(t), filepath.Join(t.TempDir(), "fitted.hemlet")
+	must(t, "do", in, "set-origin", "pieces=Front", "line=stitch", "-o", in)
+	must(t, "do", in, "set-span", "span=Front.length", "measure=stature", "share=1%", "-o", in)
+	code, text, _ := hem(t, "fit", in, "--wearer", quillFile(t), "-o", out)
+	if code != exitProblem || !strings.Contains(text, "Nothing is known of the body that the pattern was made for: 2 stretches") || !strings.Contains(text, "problem     Front: The cloth here is") {
+		t.Errorf("exit %d:\n%s", code, text)
+	}
+}

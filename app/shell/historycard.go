@@ -84,6 +84,7 @@ func (h *historyCard) toggle() {
 		}
 		h.object.Show()
 		h.update()
+		h.object.Refresh() // shown by a key it would not be drawn until the pointer moves
 	}
 	h.s.card.object.Refresh() // which keeps clear of it
 }

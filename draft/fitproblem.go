@@ -134,7 +134,7 @@ func (g *givingPiece) inner(line ID) int {
 }
 
 // warpRails lists the edges that keep their direction: folds, and what is straight along
-// the grain. What meets a fold at a right angle goes on doing so, and so does what meets an
+// the grain, or was meant to be. What meets a fold at a right angle goes on doing so, and so does what meets an
 // edge that is sewn to its own mirror image: both lie in the middle of the body.
 func (g *givingPiece) warpRails(seams []*Seam) []warp.Rail {
 	var rails []warp.Rail
@@ -142,10 +142,14 @@ func (g *givingPiece) warpRails(seams []*Seam) []warp.Rail {
 	for i := range g.piece.Edges {
 		u := g.nodes[g.end(i)].At.Sub(g.nodes[g.first[i]].At).Unit()
 		folded := g.piece.Edges[i].Kind == FoldEdge
-		if u == (geom.Point{}) || !folded && !g.alongGrain(i, u) {
+		exact := folded || g.alongGrain(i, u)
+		if u == (geom.Point{}) || !exact && !g.nearGrain(i, u) {
 			continue
 		}
-		nodes := append(append([]int{g.first[i]}, g.inside(i)...), g.end(i))
+		nodes := []int{g.first[i], g.end(i)} // what is drawn by hand may bend a little between them
+		if exact {
+			nodes = append(append([]int{g.first[i]}, g.inside(i)...), g.end(i))
+		}
 		rail := warp.Rail{Shape: g.shape, Nodes: nodes, Along: u, Square: folded || selfSewn(seams, g.piece.ID, g.piece.Edges[i].ID)}
 		if i == fold {
 			rails = append([]warp.Rail{rail}, rails...) // the one that stays on its line
@@ -154,6 +158,17 @@ func (g *givingPiece) warpRails(seams []*Seam) []warp.Rail {
 		}
 	}
 	return rails
+}
+
+// scanSkew is the sine of the angle by which an edge that was meant to lie along the grain
+// may be off it where it was traced from a scan: one degree and a half, as far as a page
+// lies askew on the glass. (Common practice, no source.)
+const scanSkew = 0.0262
+
+// nearGrain reports whether edge i is all but straight and lies along the grain but for the
+// skew of a scan: it keeps its angle to the grain.
+func (g *givingPiece) nearGrain(i int, u geom.Point) bool {
+	return math.Abs(g.piece.GrainWay().Cross(u)) <= scanSkew && bend(g.piece.EdgePath(i)) <= plainlyStraight*g.piece.EdgeLength(i)
 }
 
 // selfSewn reports whether an edge is sewn to its own mirror image.

@@ -15,7 +15,8 @@ type TakeSpansArgs struct {
 }
 
 // TakeSpans records the spans that the pieces ask for, all of them or some, and draws the
-// lines across the pieces that these need.
+// lines across the pieces that these need. The edges along which they lie get the names of
+// what they are, where they have none.
 var TakeSpans = register(Info{
 	Name: "take-spans", Title: "Take the suggested spans", Group: groupMarks,
 	Says: "Says which stretches of the pieces stand for which measures, as their shapes, names and seams tell it.",
@@ -60,6 +61,15 @@ func takeSpans(p *Project, a TakeSpansArgs) (Outcome, error) {
 		}
 		return nil
 	})
+	if err != nil {
+		return Outcome{}, err
+	}
+	// A span along an edge that nobody has named is read by the name of the edge.
+	lain := slots.EdgeNames(p, pieces)
+	lain = slices.DeleteFunc(lain, func(n EdgeName) bool {
+		return !slices.ContainsFunc(taken, func(g SpanSuggestion) bool { return g.Piece.ID == n.Piece && slices.Contains(g.Span.Edges, n.Edge) })
+	})
+	next, _, _, err = next.namedEdges(lain)
 	if err != nil {
 		return Outcome{}, err
 	}

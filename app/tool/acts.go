@@ -24,7 +24,7 @@ func ActsFor(k desk.Kind) []ActGroup {
 	switch k {
 	case desk.Piece:
 		return []ActGroup{
-			{"", []*Asked{split, lengthen, trace, mirror, line}},
+			{"", []*Asked{split, lengthen, trace, mirror, line, nameEdges}},
 			{"Fold", []*Asked{foldHalf, foldOn, unfold}},
 			{"Cut out or stiffen", []*Asked{cutOut, stiffen}},
 		}
@@ -64,7 +64,7 @@ func ActGroups() []ActGroup {
 	for _, name := range []string{"Drawing", "Edges", "Points"} {
 		groups = append(groups, ActGroup{Name: name})
 	}
-	groups = append(groups, ActGroup{"Pieces", []*Asked{scalePiece, setOrigin}}, ActGroup{Name: "Bench"}, ActGroup{"Pictures", []*Asked{scalePicture}})
+	groups = append(groups, ActGroup{"Pieces", []*Asked{scalePiece, setOrigin, nameEdges}}, ActGroup{Name: "Bench"}, ActGroup{"Pictures", []*Asked{scalePicture}})
 	at, had := map[string]int{}, map[string]bool{}
 	for i, g := range groups {
 		at[g.Name] = i

@@ -38,7 +38,7 @@ type AddToileNoteArgs struct {
 	At     EdgePlace `arg:"at" says:"where along it" default:"50%"`
 	Kind   ToileKind `arg:"kind" says:"take in: the edge goes into the piece, as a hem that goes up; let out: out of it; words: only what is written" default:"take in"`
 	Amount *Length   `arg:"amount" says:"by how much, square to the edge"`
-	Reach  NoteReach `arg:"reach" says:"whole: all of the edge by as much; tapers: less and less from there to nothing; without it, hems whole and seams tapering" default:"as usual"`
+	Reach  NoteReach `arg:"reach" says:"whole: all of the edge by as much; tapers: less and less from there to nothing; without it, hems whole, by their kind, their name or where they lie on the garment, and seams tapering" default:"as usual"`
 	From   EdgePlace `arg:"from" says:"where it tapers to nothing before that place" default:"0%"`
 	To     EdgePlace `arg:"to" says:"where it tapers to nothing after it" default:"100%"`
 	Both   bool      `arg:"both" says:"the same for the edge that is sewn there, as a seam is pinned through both layers; of a whole hem, for the hems beside it" default:"no"`
@@ -82,7 +82,7 @@ func addToileNote(p *Project, a AddToileNoteArgs) (Outcome, error) {
 		return Outcome{}, fmt.Errorf("edge %s of %s %w", a.Edge.Edge, piece.label(), errGone)
 	}
 	n := &ToileNote{Piece: piece.ID, Edge: a.Edge.Edge, Kind: a.Kind}
-	n.Whole = a.Reach == ReachWhole || a.Reach == ReachUsual && piece.Edges[i].Kind != SeamEdge
+	n.Whole = a.Reach == ReachWhole || a.Reach == ReachUsual && p.movesWhole(piece, i)
 	if err := n.place(p, piece, i, a.At, a.From, a.To); err != nil {
 		return Outcome{}, err
 	}
@@ -115,6 +115,25 @@ func addToileNote(p *Project, a AddToileNoteArgs) (Outcome, error) {
 	}
 	next.NextID = ids.next
 	return Outcome{Project: next, Made: n.ID, subject: piece.label() + ", " + piece.Edges[i].label()}, nil
+}
+
+// hems reports whether an edge is a hem: by its kind or its name, or as what the garment has
+// there, such as the end of a sleeve, where nothing is sewn to it.
+func (p *Project) hems(piece *Piece, i int) bool {
+	switch e := &piece.Edges[i]; {
+	case e.Kind == HemEdge || placeIn(e.Name, []wordsOfPlace{{OpenHem, []string{"hem"}}}) == OpenHem:
+		return true
+	case e.Kind != SeamEdge || p.sewn(piece.ID, e.ID):
+		return false
+	default:
+		part := NewSlots().Anatomy(p).Edge(piece.ID, e.ID).Part
+		return part == AtHem || part == AtWrist || part == AtAnkle
+	}
+}
+
+// movesWhole reports whether a note moves all of an edge unless it says otherwise.
+func (p *Project) movesWhole(piece *Piece, i int) bool {
+	return piece.Edges[i].Kind != SeamEdge || p.hems(piece, i)
 }
 
 // place sets where along edge i of the piece a note is.
@@ -295,7 +314,7 @@ func setToileNote(p *Project, a SetToileNoteArgs) (Outcome, error) {
 	piece, i := p.noted(&n)
 	if piece != nil {
 		if a.Reach != nil {
-			n.Whole = *a.Reach == ReachWhole || *a.Reach == ReachUsual && piece.Edges[i].Kind != SeamEdge
+			n.Whole = *a.Reach == ReachWhole || *a.Reach == ReachUsual && p.movesWhole(piece, i)
 		}
 		share := func(own float64, given *EdgePlace) EdgePlace {
 			if given != nil {
@@ -392,7 +411,7 @@ func (p *Project) NoteSays(n *ToileNote) string {
 		return n.Words
 	}
 	ways := [...]string{TakeIn: "in", LetOut: "out"}
-	if piece, i := p.noted(n); piece != nil && piece.Edges[i].Kind == HemEdge {
+	if piece, i := p.noted(n); piece != nil && (piece.Edges[i].Kind == HemEdge || n.Whole && p.hems(piece, i)) {
 		ways = [...]string{TakeIn: "up", LetOut: "down"}
 	}
 	says := ways[n.Kind] + " " + p.Unit.Format(n.Amount)

@@ -5,7 +5,7 @@ package draft
 func (a *anatomist) bands(out *Anatomy) {
 	for _, look := range a.looks {
 		pa := out.of[look.piece.ID]
-		named := pieceOfName(look.piece.Name)
+		named := look.partByName()
 		isBand := named == PartNeckBand || named == PartCuff || named == PartWaistBand
 		if isTrimming(look.piece.Name) || !look.band && !isBand || pa.Part != PartUnknown && !isBand {
 			continue

@@ -147,6 +147,9 @@ func (look *pieceLook) tryForms() {
 	if len(p.Edges) < 3 || len(p.Edges) > mostEdges || isTrimming(p.Name) {
 		return
 	}
+	if look.band && !look.named() && look.partByName() == PartUnknown {
+		return // a strip may be sewn on anywhere; only seams tell where
+	}
 	grain := p.GrainWay()
 	if grain.Y < 0 || grain.Y == 0 && grain.X < 0 {
 		grain = grain.Mul(-1)
@@ -370,7 +373,7 @@ func (look *pieceLook) tells(i int, part EdgePart) float64 {
 func (look *pieceLook) pieceTells(f *anatomyFrame, form *anatomyForm) float64 {
 	sum := 0.0
 	p := look.piece
-	if named := pieceOfName(p.Name); named == form.part {
+	if named := look.partByName(); named == form.part {
 		sum += nameTells
 	} else if named != PartUnknown {
 		sum -= nameTells
@@ -384,7 +387,7 @@ func (look *pieceLook) pieceTells(f *anatomyFrame, form *anatomyForm) float64 {
 	case p.Cut.Way == CutPairs && form.name == "a whole front or back":
 		sum -= nameTells
 	}
-	if look.band && pieceOfName(p.Name) != form.part {
+	if look.band && look.partByName() != form.part {
 		sum -= nameTells
 	}
 	return sum - 2*nameTells*(1-rise(f.fills, 0.35, 0.5))
@@ -563,7 +566,7 @@ func (look *pieceLook) byNames(out *PieceAnatomy) {
 	if isTrimming(p.Name) {
 		return
 	}
-	out.Part = pieceOfName(p.Name)
+	out.Part = look.partByName()
 	has := make(map[EdgePart]bool)
 	for i := range p.Edges {
 		e, part := &out.Edges[i], look.told[i].name

@@ -71,6 +71,24 @@ func pieceOfName(name string) PiecePart {
 	return PartUnknown
 }
 
+// stripWords are the words that name a strip by where it is sewn on; of any other piece they
+// may name a place, as in a neck facing. (Common practice, no source.)
+var stripWords = map[string]PiecePart{"neck": PartNeckBand, "neckline": PartNeckBand, "wrist": PartCuff, "waist": PartWaistBand}
+
+// partByName returns what the piece covers by its name, and by its being a strip.
+func (look *pieceLook) partByName() PiecePart {
+	part := pieceOfName(look.piece.Name)
+	if part != PartUnknown || !look.band {
+		return part
+	}
+	for _, w := range wordsIn(look.piece.Name) {
+		if strip := stripWords[w]; strip != PartUnknown {
+			return strip
+		}
+	}
+	return PartUnknown
+}
+
 // aspectOfName returns from which side a piece of this name covers the body.
 func aspectOfName(name string) Aspect {
 	front, back := false, false

@@ -126,6 +126,7 @@ func (s *Shell) seamCommands() []*command {
 func (s *Shell) viewCommands() []*command {
 	list := []*command{
 		{menu: menuView, name: "First screen", also: "start welcome begin home recent", says: "Show the ways to begin and the projects used last", do: func() { s.enter(stationStart) }},
+		{menu: menuView, name: "Guide: make a pattern fit", also: "lead through steps next help fit", says: "Tell step by step what comes next until the pattern fits", do: func() { s.guide.begin() }},
 		{menu: menuView, name: "Measure", also: "body wearer size girth tape card figure", says: "Note the measures of the wearers", key: fyne.KeyF2, do: func() { s.enter(stationMeasure) }},
 		{menu: menuView, name: "Draft", also: "block sloper bodice construct", says: "Have a pattern drafted for a wearer from a block", key: fyne.KeyF3, do: func() { s.enter(stationDraft) }},
 		{menu: menuView, name: "Shape", also: "bench edit", says: "Correct the pieces", key: fyne.KeyF4, do: func() { s.enter(stationShape) }},

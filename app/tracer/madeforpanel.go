@@ -86,7 +86,7 @@ func newOriginPanel(o *origin) *originPanel {
 		control.Heading("The body it was made for"),
 		faintly("Only what the pattern says; all may be left out. Fitting it to your wearer goes by the difference."),
 		p.rows, p.more.Object(),
-		faintly("Which edge stands for which measure is said later on the bench: pick the edge and find “Say which measure a stretch stands for”."),
+		faintly("Which edge stands for which measure is said later, at Fit: most of them suggest themselves."),
 	)
 	return p
 }

@@ -193,12 +193,26 @@ func (s *trueStep) nextPicture() []fyne.CanvasObject {
 // trueBy makes the picture true; steps of the same fold are one to undo.
 func (s *trueStep) trueBy(pic *draft.Picture, args draft.TruePictureArgs, fold string) bool {
 	args.Picture = draft.PictureRef(pic.ID)
-	if _, err := desk.RunFolded(s.desk, draft.TruePicture, args, fold); err != nil {
+	was := pic.Corners()
+	out, err := desk.RunFolded(s.desk, draft.TruePicture, args, fold)
+	if err != nil {
 		s.say(err.Error())
 		return false
 	}
+	// What has become much larger or smaller would lie beside what is seen.
+	if now := out.Project.Picture(pic.ID); now != nil {
+		is := now.Corners()
+		by := is[0].Dist(is[2]) / was[0].Dist(was[2])
+		if by > outOfSight || by < 1/outOfSight {
+			s.fitTo(now)
+		}
+	}
 	return true
 }
+
+// outOfSight is by how many times a picture becomes larger or smaller before it is brought
+// into sight again.
+const outOfSight = 1.5
 
 // picture shows the others faintly.
 func (s *trueStep) picture(pic *draft.Picture) (*paint.Pyramid, float64) {

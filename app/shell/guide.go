@@ -40,7 +40,7 @@ func newGuide(s *Shell) *guide {
 		{title: "Pattern", done: hasPattern, next: g.sayPattern, word: g.wordPattern, to: g.toPattern, at: stationTrace},
 		{title: "Cutting", done: saysCutting, word: says("Shape"), at: stationShape, to: g.station(stationShape),
 			next: says("Name the pieces, and say how each is cut: on a fold, in pairs, how often.")},
-		{title: "Sewing", done: allSewn, word: says("True"), at: stationTrue, to: g.station(stationTrue), next: saySewing},
+		{title: "Sewing", done: allSewn, word: says("True"), at: stationTrue, to: g.toSewing, next: saySewing},
 		{title: "Made for", done: saysMadeFor, word: says("Made for"), at: stationFit, to: func() { g.fit(fitMade) }, next: sayMadeFor},
 		{title: "For whom", done: isFitted, next: g.sayWhom, word: g.wordWhom, to: g.toWhom, at: stationFit},
 		{title: "See it", word: says("See it"), at: stationFit, to: func() { g.fit(fitSeen) },
@@ -204,6 +204,12 @@ func unsewn(p *draft.Project) int {
 		}
 	}
 	return n
+}
+
+// toSewing goes to the edges that have no partner.
+func (g *guide) toSewing() {
+	g.s.enter(stationTrue)
+	g.s.truing.ShowUnsewn()
 }
 
 func unpaired(n int) string {

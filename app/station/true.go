@@ -138,6 +138,10 @@ func (t *Truing) turn() {
 	t.foot.Refresh()
 }
 
+// ShowUnsewn lists the edges that are sewn to nothing yet, with the seams that suggest
+// themselves.
+func (t *Truing) ShowUnsewn() { t.turnTo(tabUnsewn) }
+
 // GiveRoom gives the bench the room of the tables too, or takes that back.
 func (t *Truing) GiveRoom(on bool) {
 	if t.tables.Visible() == on {

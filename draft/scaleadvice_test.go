@@ -94,7 +94,7 @@ func TestScaleAdviceForAPuppet(t *testing.T) {
 		part, now string
 		amount    float64
 	}{
-		{"/scale/seams", "5 mm", 5}, {"/scale/gathers", "6 mm", 6}, {"/scale/hems", "6 mm", 6}, {"/scale/row p14", "4 mm", 4},
+		{"/scale/seams", "5 mm", 5}, {"/scale/gathers", "6 mm, trimmed to 3 mm", 6}, {"/scale/hems", "6 mm", 6}, {"/scale/row p14", "4 mm", 4},
 	} {
 		a := adviceOn(list, c.part)
 		if a == nil {

@@ -18,8 +18,8 @@ const (
 )
 
 var edgeRoles = [...]struct{ key, words, why string }{
-	plainRole:    {"seams", "Seams", "Rule of scale: allowances go by thread and fingers, not by the wearer."},
-	gatheredRole: {"gathers", "Edges that are gathered", "Rule of scale: two rows of gathering stitches need 5 to 6 mm, which are trimmed to 3 once they are sewn."},
+	plainRole:    {"seams", "Allowances", "Rule of scale: allowances go by thread and fingers, not by the wearer."},
+	gatheredRole: {"gathers", "Allowances of gathered edges", "Rule of scale: two rows of gathering stitches need 5 to 6 mm, which are trimmed to 3 once they are sewn."},
 	hemRole:      {"hems", "Hems", "Rule of scale: a hem gets smaller with its wearer, but turned twice it is 3 mm and 3 mm at least."},
 	casingRole:   {"casings", "Casings", "Rule of scale: a casing has to be threaded, and is 4 mm at least beside what is turned in."},
 }
@@ -125,9 +125,12 @@ func (c *scaling) propose(x *proposal) {
 	if u.Format(least) != was {
 		was = fmt.Sprintf("%s to %s", u.Format(least), was)
 	}
-	a := c.add(fmt.Sprintf("%s %g", role.key, x.width), role.why, "%s of %s (%s) are %s wide. For %s, %s.",
-		role.words, list(names, 4), counted(len(edges), "edge"), was, c.size(), c.bound(x))
+	a := c.add(fmt.Sprintf("%s %g", role.key, x.width), role.why, "%s of %s (%s) are %s wide%s. For %s, %s.",
+		role.words, list(names, 4), counted(len(edges), "edge"), was, x.untrimmed(), c.size(), c.bound(x))
 	a.Was, a.Now, a.Adjust, a.Amount = was, u.Format(x.width), "width", x.width
+	if x.trim > 0 {
+		a.Now += ", trimmed to " + u.Format(x.trim)
+	}
 	a.Value, a.Limit = most, x.width
 	a.Piece, a.Edge = x.edges[0].piece.ID, x.edges[0].edge.ID
 	args := []string{"edges", strings.Join(edges, " + "), "width", mmText(x.width)}
@@ -136,7 +139,19 @@ func (c *scaling) propose(x *proposal) {
 	} else if x.width <= x.widestTrim() {
 		args = append(args, "trim", "0mm")
 	}
-	a.mend("Make them "+u.Format(x.width)+" wide", "set-allowance", args...)
+	title := "Make them " + u.Format(x.width) + " wide"
+	if x.trim > 0 {
+		title += ", trimmed to " + u.Format(x.trim)
+	}
+	a.mend(title, "set-allowance", args...)
+}
+
+// untrimmed says that edges that should be trimmed are not.
+func (x *proposal) untrimmed() string {
+	if x.trim > 0 && x.widestTrim() == 0 {
+		return " and not trimmed"
+	}
+	return ""
 }
 
 // widestTrim returns the widest allowance that is left of the edges after sewing.

@@ -29,23 +29,23 @@ type guideStep struct {
 	next func(p *draft.Project) string
 	word func(p *draft.Project) string
 	to   func()
-	// at is the station at which the step is done.
-	at string
+	// at returns the station at which the step is done.
+	at func(p *draft.Project) string
 }
 
 func newGuide(s *Shell) *guide {
 	g := &guide{s: s, passed: map[int]bool{}}
 	says := func(text string) func(*draft.Project) string { return func(*draft.Project) string { return text } }
 	g.steps = []guideStep{
-		{title: "Pattern", done: hasPattern, next: g.sayPattern, word: g.wordPattern, to: g.toPattern, at: stationTrace},
-		{title: "Cutting", done: saysCutting, word: says("Shape"), at: stationShape, to: g.station(stationShape),
+		{title: "Pattern", done: hasPattern, next: g.sayPattern, word: g.wordPattern, to: g.toPattern, at: says(stationTrace)},
+		{title: "Cutting", done: saysCutting, word: says("Shape"), at: says(stationShape), to: g.station(stationShape),
 			next: says("Name the pieces, and say how each is cut: on a fold, in pairs, how often.")},
-		{title: "Sewing", done: allSewn, word: says("True"), at: stationTrue, to: g.toSewing, next: saySewing},
-		{title: "Made for", done: saysMadeFor, word: says("Made for"), at: stationFit, to: func() { g.fit(fitMade) }, next: sayMadeFor},
-		{title: "For whom", done: isFitted, next: g.sayWhom, word: g.wordWhom, to: g.toWhom, at: stationFit},
-		{title: "See it", word: says("See it"), at: stationFit, to: func() { g.fit(fitSeen) },
+		{title: "Sewing", done: allSewn, word: says("True"), at: says(stationTrue), to: g.toSewing, next: saySewing},
+		{title: "Made for", done: saysMadeFor, word: says("Made for"), at: says(stationFit), to: func() { g.fit(fitMade) }, next: sayMadeFor},
+		{title: "For whom", done: isFitted, next: g.sayWhom, word: g.wordWhom, to: g.toWhom, at: whomAt},
+		{title: "See it", word: says("See it"), at: says(stationFit), to: func() { g.fit(fitSeen) },
 			next: says("Compare before and after, then put right what the new size asks for, such as allowances.")},
-		{title: "Print", word: says("Make"), at: stationMake, to: g.station(stationMake),
+		{title: "Print", word: says("Make"), at: says(stationMake), to: g.station(stationMake),
 			next: says("Look at the pages, print them, and sew a toile of cheap cloth to try on.")},
 	}
 	g.bar = newGuideBar(g)
@@ -222,6 +222,9 @@ func unpaired(n int) string {
 func allSewn(p *draft.Project) bool { return hasPattern(p) && unsewn(p) == 0 }
 
 func saySewing(p *draft.Project) string {
+	if len(p.Seams) > 0 {
+		return fmt.Sprintf("%s no partner. Sew them if they are to be sewn; hems and ends may stay so.", unpaired(unsewn(p)))
+	}
 	return fmt.Sprintf("%s no partner yet: True suggests whom to sew them to.", unpaired(unsewn(p)))
 }
 
@@ -285,6 +288,13 @@ func (g *guide) wordWhom(p *draft.Project) string {
 		return "Measure"
 	}
 	return "For whom"
+}
+
+func whomAt(p *draft.Project) string {
+	if len(p.Wearers) == 0 {
+		return stationMeasure
+	}
+	return stationFit
 }
 
 func (g *guide) toWhom() {

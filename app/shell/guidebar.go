@@ -94,7 +94,8 @@ func (b *guideBar) update() {
 		step := b.g.steps[at]
 		b.says.Set(step.next(p))
 		b.go_.Word = step.word(p)
-		shown(b.go_, b.g.s.station != step.at || step.at == stationFit)
+		where := step.at(p)
+		shown(b.go_, b.g.s.station != where || where == stationFit)
 		b.next.Word = "Next"
 		if at == len(b.g.steps)-1 {
 			b.next.Word = "Done"

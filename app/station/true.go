@@ -140,7 +140,10 @@ func (t *Truing) turn() {
 
 // ShowUnsewn lists the edges that are sewn to nothing yet, with the seams that suggest
 // themselves.
-func (t *Truing) ShowUnsewn() { t.turnTo(tabUnsewn) }
+func (t *Truing) ShowUnsewn() {
+	t.tabs.Put(tabUnsewn)
+	t.turnTo(tabUnsewn)
+}
 
 // GiveRoom gives the bench the room of the tables too, or takes that back.
 func (t *Truing) GiveRoom(on bool) {

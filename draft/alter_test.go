@@ -468,7 +468,7 @@ func TestAlterRefuses(t *testing.T) {
 		{draft.AlterArm, 5, "none is known as a sleeve"},
 		{draft.AlterFoot, 5, "none is known as a sole"},
 		{draft.AlterBust, 0, "by 0 nothing changes"},
-		{draft.AlterBust, -200, "alter by less"},
+		{draft.AlterBust, -400, "alter by less"},
 		{draft.AlterShoulderWidth, -400, ""},
 	} {
 		_, err := draft.Alter.Do(p, draft.AlterArgs{What: c.what, By: draft.Length(c.by)})

@@ -564,3 +564,13 @@ func TestFitProperties(t *testing.T) {
 		}
 	})
 }
+
+// fittedBodice returns a bodice with its darts that was drafted for a grown person and
+// fitted to Quill.
+func fittedBodice(t testing.TB) *draft.Project {
+	t.Helper()
+	p := bodyOf(t, draft.New("winter show"), "Wick", 1, grown...)
+	p = done(t, p, "draft-block", "block", "bodice", "wearer", "Wick")
+	p = bodyOf(t, p, "Quill", 1, hedgehog...)
+	return done(t, p, "fit-pattern", "wearer", "Quill", "free", "yes")
+}

@@ -156,16 +156,16 @@ func centred(pts []geom.Point) []geom.Point {
 	return out
 }
 
-// turnsOf counts for each edge how often its curve changes the side to which it turns.
-// A turn of less than straightEnough of a radian over a whole stretch is none.
-func turnsOf(p *Piece) []int {
+// turnsOf counts for each edge how often its curve changes the side to which it turns. A
+// run of a curve that turns by less than least, in radians, does not count.
+func turnsOf(p *Piece, least float64) []int {
 	out := make([]int, len(p.Edges))
 	all := stretchesOf(p)
 	i := 0
 	for e := range p.Edges {
 		last := 0
 		for range p.Edges[e].Nodes {
-			for _, sign := range signsOf(all[i]) {
+			for _, sign := range signsOf(all[i], least) {
 				if last != 0 && sign != last {
 					out[e]++
 				}
@@ -177,19 +177,24 @@ func turnsOf(p *Piece) []int {
 	return out
 }
 
-// straightEnough is the turn in radians below which a run of a curve counts as straight:
-// 0.03 mm of hollow on 100 mm, a third of a pencil line.
-const straightEnough = 2.5e-3
+const (
+	// straightEnough is the turn in radians below which a run of a fitted curve counts as
+	// straight: 0.03 mm of hollow on 100 mm, a third of a pencil line.
+	straightEnough = 2.5e-3
+	// hardlyTurned is that of the curve as it was: a turn that was there, however slight,
+	// is no new one where it has grown.
+	hardlyTurned = 1e-4
+)
 
 // signsOf returns the sides to which a stretch turns, in order: the direction from chord
 // to chord of its samples, added up as long as it goes one way.
-func signsOf(s [4]geom.Point) []int {
+func signsOf(s [4]geom.Point, least float64) []int {
 	const n = 200
 	var out []int
 	sum := 0.0
 	var last geom.Point
 	flush := func() {
-		if math.Abs(sum) > straightEnough {
+		if math.Abs(sum) > least {
 			out = append(out, int(math.Copysign(1, sum)))
 		}
 		sum = 0
@@ -282,11 +287,11 @@ func TestOutlineMetric(t *testing.T) {
 		t.Errorf("a square that was moved differs by %.3f mm from itself", g.largest)
 	}
 	s := [4]geom.Point{{X: 0, Y: 0}, {X: 40, Y: 60}, {X: 60, Y: -60}, {X: 100, Y: 0}}
-	if got := signsOf(s); len(got) != 2 || got[0] != -1 || got[1] != 1 {
+	if got := signsOf(s, straightEnough); len(got) != 2 || got[0] != -1 || got[1] != 1 {
 		t.Errorf("an S turns %v, not to the right and then to the left", got)
 	}
 	arc := [4]geom.Point{{X: 0, Y: 0}, {X: 0, Y: 55.2284749831}, {X: 44.7715250169, Y: 100}, {X: 100, Y: 100}}
-	if got := signsOf(arc); len(got) != 1 || got[0] != -1 {
+	if got := signsOf(arc, straightEnough); len(got) != 1 || got[0] != -1 {
 		t.Errorf("an arc turns %v, not to the right alone", got)
 	}
 	if got, want := lengthBySpeed([4]geom.Point{{}, {X: 1}, {X: 2}, {X: 3}}), 3.0; math.Abs(got-want) > 1e-12 {

@@ -187,9 +187,32 @@ func (m *model) guard(k int) {
 		keep(head, keptHandle, math.Inf(1))
 		keep(tail, keptHandle, math.Inf(1))
 		first, second := sideOf(head.of(b), middle.of(b)), sideOf(middle.of(b), tail.of(b))
+		if first == 0 && second == 0 {
+			m.stayStraight(k, head, middle, tail)
+			continue
+		}
 		// What hardly turns at one end does not turn against the other.
 		turn(head, middle, cmp.Or(first, second))
 		turn(middle, tail, cmp.Or(second, first))
+	}
+}
+
+// stayStraight holds a curve that is a straight line, given by the sides of its control
+// polygon, on the line of its ends; one along or across the grain keeps its direction.
+func (m *model) stayStraight(k int, head, middle, tail mix) {
+	b := m.bodies[k]
+	whole := head.plus(middle).plus(tail)
+	line := whole.of(b)
+	if u := line.Unit(); math.Abs(u.Cross(b.f.grain)) < levelLine || math.Abs(u.Dot(b.f.grain)) < levelLine {
+		for _, v := range [3]mix{head, middle, tail} {
+			b.linear = append(b.linear, linearRule{v, u.Left(), 0})
+		}
+		return
+	}
+	for _, v := range [2]mix{head, tail} {
+		m.form = append(m.form, &product{
+			shape: k, u: v, v: whole, k: crossing.mul(1 / (m.scale * line.Len())), c: m.scale * v.of(b).Cross(line) / line.Len(),
+		})
 	}
 }
 

@@ -147,6 +147,7 @@ func (p *Piece) putSlit(i int, old Edge, tip geom.Point, width float64, ids *idS
 	mouth.Out, mouth.Smooth = geom.Point{}, false
 	end := &p.Edges[(i+2)%len(p.Edges)]
 	end.Nodes[0].In, end.Nodes[0].Smooth = geom.Point{}, false
+	p.endSpansAt(mouth.ID, middle.Nodes[1:])
 	point := min(width, slitPoint)
 	up := Edge{ID: ids.make(kindEdge), Allowance: Allowance{Start: width, End: point}, Nodes: []Node{mouth}}
 	down := Edge{ID: ids.make(kindEdge), Allowance: Allowance{Start: point, End: width}, Nodes: []Node{{ID: ids.make(kindNode), At: tip}}}
@@ -159,6 +160,22 @@ func (p *Piece) putSlit(i int, old Edge, tip geom.Point, width float64, ids *idS
 	edges := append(append([]Edge(nil), p.Edges[:i+2]...), down)
 	p.Edges = append(edges, p.Edges[i+2:]...)
 	return slit{up: up.ID, down: down.ID, before: p.Edges[i].ID, after: p.Edges[i+3].ID}, nil
+}
+
+// endSpansAt lets the spans that run from or to points that are gone run from or to another
+// one beside them; one of which nothing is left goes.
+func (p *Piece) endSpansAt(node ID, gone []Node) {
+	for k := range p.Spans {
+		for _, n := range gone {
+			if p.Spans[k].From == n.ID {
+				p.Spans[k].From = node
+			}
+			if p.Spans[k].To == n.ID {
+				p.Spans[k].To = node
+			}
+		}
+	}
+	p.Spans = slices.DeleteFunc(p.Spans, func(s Span) bool { return s.From != "" && s.From == s.To })
 }
 
 // freeSpans lets the lengths that run over the mouth of the slit be shown alone: what is let

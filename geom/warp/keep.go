@@ -187,7 +187,8 @@ func (m *model) guard(k int) {
 		keep(head, keptHandle, math.Inf(1))
 		keep(tail, keptHandle, math.Inf(1))
 		first, second := sideOf(head.of(b), middle.of(b)), sideOf(middle.of(b), tail.of(b))
-		if first == 0 && second == 0 {
+		if first == 0 && second == 0 && !m.absolute(k) {
+			// In a fit. What moves a place on it may bend it.
 			m.stayStraight(k, head, middle, tail)
 			continue
 		}

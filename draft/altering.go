@@ -413,15 +413,6 @@ func (t *alteredPiece) beside(part EdgePart, i int) int {
 	return -1
 }
 
-// allEdges lists all edges.
-func (t *alteredPiece) allEdges() []int {
-	list := make([]int, len(t.Edges))
-	for i := range list {
-		list[i] = i
-	}
-	return list
-}
-
 // sewn reports whether one of the edges is sewn.
 func (a *altering) sewn(t *alteredPiece, edges []int) bool {
 	return slices.ContainsFunc(edges, func(i int) bool { return a.p.sewn(t.Piece.ID, t.Piece.Edges[i].ID) })

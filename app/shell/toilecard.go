@@ -97,7 +97,7 @@ func (c *toileCard) open() {
 	}
 	c.object.Show()
 	c.update()
-	c.object.Refresh() // shown by a key it would not be drawn until the pointer moves
+	c.object.Refresh()        // shown by a key it would not be drawn until the pointer moves
 	c.s.card.object.Refresh() // which keeps clear of it
 }
 

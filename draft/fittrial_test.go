@@ -30,10 +30,6 @@ func twoWearers(from, to body.Given) (*Project, error) {
 	return p, nil
 }
 
-// errDraft is a block that cannot be drafted for one of the bodies, which is no matter of
-// the fit.
-type errDraft struct{ error }
-
 // blockPair is a block drafted for one body and for another.
 type blockPair struct{ from, to *Project }
 

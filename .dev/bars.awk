@@ -35,6 +35,8 @@ name == "hemlet/app/bench BenchmarkWalkStep50" { walked = value("ns/op") / 1e6 }
 name == "hemlet/app/shell BenchmarkDragInTheWholeWindow" { window = value("ns/op") / 1e6 }
 name == "hemlet/app/shell BenchmarkDragInTrue" { trued = value("ns/op") / 1e6 }
 name == "hemlet/geom/adjust BenchmarkSolve/12pieces" { matched = value("median-ms") }
+name ~ "hemlet/geom/warp BenchmarkGarments/12_pieces" { fitted = value("ns/op") / 1e6 }
+name ~ "hemlet/geom/warp BenchmarkGarments/100_pieces" { fitted100 = value("ns/op") / 1e9 }
 name == "hemlet/geom/trace BenchmarkA3/edges" { filled = value("ns/op") / 1e9 }
 name == "hemlet/geom/trace BenchmarkA3/strokes" { drawn = value("ns/op") / 1e9; held = value("peak-MB") }
 name == "hemlet/geom/trace/follow BenchmarkPathAcrossA3" { led = value("ns/op") / 1e6 }
@@ -54,6 +56,8 @@ END {
 	bar("the same at True, with 100 seams", trued, 8, "ms")
 	bar("a step of a walk, 50 pieces", walked, 8, "ms")
 	bar("seams of 12 pieces matched, median", matched, 200, "ms")
+	bar("12 pieces fitted to a body", fitted, 300, "ms")
+	bar("100 pieces fitted to a body", fitted100, 3, "s")
 	bar("undo of one piece in 200", undo, 20, "ms")
 	bar("undo of all 200 pieces", undoall, 20, "ms")
 	bar("catching the pointer on a heap of 200", caught, 2, "ms")

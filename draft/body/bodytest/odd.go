@@ -128,6 +128,8 @@ func (b builder) arcs() {
 func (b builder) limbs() {
 	g, stature := b.g, b.g["stature"]
 	g["upper_arm_girth"] = min(g["bust_girth"]*b.from(0.1, 0.45), 2.6*g["armscye_depth"])
+	g["armscye_girth"] = 1.3 * g["upper_arm_girth"]
+	g["body_rise"] = g["waist_height"] - g["inside_leg"]
 	g["elbow_girth"] = g["upper_arm_girth"] * b.from(0.6, 1.1)
 	g["wrist_girth"] = g["elbow_girth"] * b.from(0.4, 1)
 	g["hand_girth"] = g["wrist_girth"] * b.from(0.9, 2.5)

@@ -15,7 +15,12 @@ func (s *Source) Piece(id ID) *Piece {
 	if s == nil {
 		return nil
 	}
-	for _, p := range s.Pieces {
+	return pieceIn(s.Pieces, id)
+}
+
+// pieceIn returns the piece with the id among those of a list, or nil.
+func pieceIn(list []*Piece, id ID) *Piece {
+	for _, p := range list {
 		if p.ID == id {
 			return p
 		}

@@ -29,14 +29,7 @@ func (p *Project) Version(id ID) *Version {
 }
 
 // Piece returns the piece with the id as it was, or nil.
-func (v *Version) Piece(id ID) *Piece {
-	for _, p := range v.Pieces {
-		if p.ID == id {
-			return p
-		}
-	}
-	return nil
-}
+func (v *Version) Piece(id ID) *Piece { return pieceIn(v.Pieces, id) }
 
 // AsOf returns the project as it was when a version was kept: its pieces and seams. Cloths,
 // wearers and pictures are those of now, and so is which piece is of which cloth.

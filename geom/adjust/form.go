@@ -92,13 +92,13 @@ func (v vector) turns() bool {
 // angle returns the rule that v keeps its angle to u, in mm at the end of v.
 func (o *outline) angle(shape int, u, v vector) sqp.Rule {
 	z := make([]float64, o.n)
-	a, b := u.at(z), v.at(z)
+	a, b := u.At(z), v.At(z)
 	x, y := a.Dot(b), a.Cross(b)
 	h := math.Hypot(x, y)
 	if h == 0 {
 		return nil
 	}
-	return &product{shape: shape, n: o.n, u: u, v: v, k: turned(y/h, x/h).mul(1 / a.Len())}
+	return &product{Block: shape, N: o.n, U: u, V: v, K: turned(y/h, x/h).Mul(1 / a.Len())}
 }
 
 // row returns the rules that the inner nodes of a row lie on the line of its ends.
@@ -113,13 +113,13 @@ func (o *outline) row(r Row) []sqp.Rule {
 	}
 	var out []sqp.Rule
 	for _, i := range r.Nodes[1 : len(r.Nodes)-1] {
-		t := &product{shape: r.Shape, n: o.n, u: between(first, &o.at[i]), v: between(first, last)}
-		if !t.u.free() && !t.v.free() {
+		t := &product{Block: r.Shape, N: o.n, U: between(first, &o.at[i]), V: between(first, last)}
+		if !t.U.free() && !t.V.free() {
 			continue
 		}
-		t.k = turned(0, 1).mul(1 / line.Len())
-		if off := t.u.at(make([]float64, o.n)).Cross(line) / line.Len(); math.Abs(off) <= straightness {
-			t.c = off
+		t.K = turned(0, 1).Mul(1 / line.Len())
+		if off := t.U.At(make([]float64, o.n)).Cross(line) / line.Len(); math.Abs(off) <= straightness {
+			t.C = off
 		}
 		out = append(out, t)
 	}
@@ -137,7 +137,7 @@ func (o *outline) squared(r Rail) []sqp.Rule {
 			stretch = to
 		}
 		v := between(&o.at[r.Node], &o.at[to])
-		d := v.at(make([]float64, o.n))
+		d := v.At(make([]float64, o.n))
 		if !o.shape.straight(stretch) || !v.free() || d == (geom.Point{}) {
 			continue
 		}
@@ -145,7 +145,7 @@ func (o *outline) squared(r Rail) []sqp.Rule {
 			continue // along the rail
 		}
 		// Its part across its old direction stays zero.
-		out = append(out, &along{shape: r.Shape, n: o.n, v: v, dir: d.Unit().Left()})
+		out = append(out, &along{Block: r.Shape, N: o.n, V: v, Dir: d.Unit().Left()})
 	}
 	return out
 }
@@ -157,20 +157,22 @@ func (m *model) guarding() []sqp.Rule {
 	for k, o := range m.outlines {
 		z := make([]float64, o.n)
 		keep := func(v vector, share float64) {
-			d := v.at(z)
+			d := v.At(z)
 			if d == (geom.Point{}) || !v.free() {
 				return
 			}
-			out = append(out, &along{k, o.n, v, d.Unit(), share * d.Len()})
+			out = append(out, &along{Block: k, N: o.n, V: v, Dir: d.Unit(), Least: share * d.Len()})
 		}
 		turn := func(u, v vector) {
-			a, b := u.at(z), v.at(z)
+			a, b := u.At(z), v.At(z)
 			sin := a.Cross(b)
 			if by := a.Len() * b.Len(); by == 0 || math.Abs(sin) < leastTurn*by || !u.free() && !v.free() {
 				return
 			}
 			size := math.Max(a.Len(), b.Len())
-			out = append(out, &product{k, o.n, u, v, turned(0, math.Copysign(1, sin)).mul(1 / size), keptTurn * math.Abs(sin) / size})
+			out = append(out, &product{
+				Block: k, N: o.n, U: u, V: v, K: turned(0, math.Copysign(1, sin)).Mul(1 / size), C: keptTurn * math.Abs(sin) / size,
+			})
 		}
 		for i := range o.at {
 			s := o.stretch(i)

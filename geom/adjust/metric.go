@@ -26,7 +26,7 @@ func (o *outline) metric() sqp.Square {
 		m, slots := o.stretchMetric(i, reach[i]), o.stretch(i)
 		for a := range m {
 			for c := range m {
-				add(q, slots[a], slots[c], matrix{xx: m[a][c], yy: m[a][c]})
+				add(q, slots[a], slots[c], sqp.Matrix{XX: m[a][c], YY: m[a][c]})
 			}
 		}
 	}

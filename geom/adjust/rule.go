@@ -1,8 +1,6 @@
 package adjust
 
 import (
-	"math"
-
 	"hemlet/geom"
 	"hemlet/geom/sqp"
 )
@@ -67,23 +65,17 @@ func (l *lengths) Curve(z [][]float64, k float64, h []sqp.Square) {
 		least := leastSpeed * seg.P0.Dist(seg.P3)
 		slots := o.stretch(t.Stretch)
 		for i, at := range b.t {
-			d := seg.Deriv(at)
-			u := d.Unit()
-			across := matrix{1 - u.X*u.X, -u.X * u.Y, -u.X * u.Y, 1 - u.Y*u.Y}.
-				mul(k * t.Factor * b.w[i] / math.Max(d.Len(), math.Max(least, tiny)))
+			across := sqp.Across(seg.Deriv(at), k*t.Factor*b.w[i], least)
 			for a, s := range slots {
 				for c, r := range slots {
 					if w := b.df[i][a] * b.df[i][c]; w != 0 {
-						add(h[t.Shape], s, r, across.mul(w))
+						add(h[t.Shape], s, r, across.Mul(w))
 					}
 				}
 			}
 		}
 	}
 }
-
-// tiny is a length in mm below which nothing is divided by it.
-const tiny = 1e-9
 
 // moves reports whether stretch i has an unknown.
 func (o *outline) moves(i int) bool {
@@ -104,7 +96,8 @@ type part struct {
 // vector is a sum of slots.
 type vector []part
 
-func (v vector) at(z []float64) geom.Point {
+// At returns the sum at the unknowns z of its shape.
+func (v vector) At(z []float64) geom.Point {
 	var p geom.Point
 	for _, s := range v {
 		p = p.Add(s.at(z).Mul(s.sign))
@@ -112,7 +105,8 @@ func (v vector) at(z []float64) geom.Point {
 	return p
 }
 
-func (v vector) pull(g []float64, by geom.Point) {
+// Pull adds the derivative of a value by the unknowns, given that by the sum.
+func (v vector) Pull(g []float64, by geom.Point) {
 	for _, s := range v {
 		s.slot.pull(g, by.Mul(s.sign))
 	}
@@ -131,52 +125,26 @@ func (v vector) free() bool {
 // between returns the vector from slot a to slot b.
 func between(a, b *slot) vector { return vector{{b, 1}, {a, -1}} }
 
-// product is the rule uᵀ k v = c of two vectors of one shape: that they keep an angle,
-// that a point lies on a line, that a curve keeps turning the same way.
-type product struct {
-	shape, n int
-	u, v     vector
-	k        matrix
-	c        float64
-}
-
-func (r *product) Value(z [][]float64) float64 {
-	return r.u.at(z[r.shape]).Dot(r.k.times(r.v.at(z[r.shape]))) - r.c
-}
-
-func (r *product) Slope(z [][]float64, g *sqp.Gradient) {
-	into := g.Of(r.shape, r.n)
-	r.u.pull(into, r.k.times(r.v.at(z[r.shape])))
-	r.v.pull(into, r.k.transposed().times(r.u.at(z[r.shape])))
-}
-
-func (r *product) Curve(_ [][]float64, k float64, h []sqp.Square) {
-	for _, a := range r.u {
-		for _, b := range r.v {
-			m := r.k.mul(k * a.sign * b.sign)
-			add(h[r.shape], a.slot, b.slot, m)
-			add(h[r.shape], b.slot, a.slot, m.transposed())
+// Bend adds the second derivatives of vᵀ m w by the unknowns.
+func (v vector) Bend(h sqp.Square, w vector, m sqp.Matrix) {
+	for _, a := range v {
+		for _, b := range w {
+			n := m.Mul(a.sign * b.sign)
+			add(h, a.slot, b.slot, n)
+			add(h, b.slot, a.slot, n.Transposed())
 		}
 	}
 }
 
+// product and along are the rules of two vectors and of one, over sums of slots.
+type (
+	product = sqp.Product[vector]
+	along   = sqp.Along[vector]
+)
+
 // turned is the matrix of the product that is u.Cross(v) turned by an angle: zero where v
 // is u turned by it, on either side.
-func turned(sin, cos float64) matrix {
+func turned(sin, cos float64) sqp.Matrix {
 	// cross is u.X v.Y - u.Y v.X.
-	return matrix{-sin, cos, -cos, -sin}
+	return sqp.Matrix{XX: -sin, XY: cos, YX: -cos, YY: -sin}
 }
-
-// along is the part of a vector along a direction, less a bound: a rule that is linear.
-type along struct {
-	shape, n int
-	v        vector
-	dir      geom.Point
-	least    float64
-}
-
-func (r *along) Value(z [][]float64) float64 { return r.v.at(z[r.shape]).Dot(r.dir) - r.least }
-
-func (r *along) Slope(_ [][]float64, g *sqp.Gradient) { r.v.pull(g.Of(r.shape, r.n), r.dir) }
-
-func (r *along) Curve([][]float64, float64, []sqp.Square) {}

@@ -41,26 +41,15 @@ func (s *slot) pull(g []float64, by geom.Point) {
 	}
 }
 
-// matrix is a 2 by 2 matrix: of a bilinear form uᵀ m v.
-type matrix struct{ xx, xy, yx, yy float64 }
-
-func (m matrix) times(v geom.Point) geom.Point {
-	return geom.Pt(m.xx*v.X+m.xy*v.Y, m.yx*v.X+m.yy*v.Y)
-}
-
-func (m matrix) mul(k float64) matrix { return matrix{k * m.xx, k * m.xy, k * m.yx, k * m.yy} }
-
-func (m matrix) transposed() matrix { return matrix{m.xx, m.yx, m.xy, m.yy} }
-
 // add adds the block m of the second derivatives by the points of s (rows) and t.
-func add(q sqp.Square, s, t *slot, m matrix) {
+func add(q sqp.Square, s, t *slot, m sqp.Matrix) {
 	if s.dim == 0 || t.dim == 0 {
 		return
 	}
 	rows, cols := s.units(), t.units()
 	for i := 0; i < s.dim; i++ {
 		for j := 0; j < t.dim; j++ {
-			q.A[(s.v+i)*q.N+t.v+j] += rows[i].Dot(m.times(cols[j]))
+			q.A[(s.v+i)*q.N+t.v+j] += rows[i].Dot(m.Times(cols[j]))
 		}
 	}
 }

@@ -58,7 +58,8 @@ type share struct {
 	by    float64
 }
 
-func (v mix) at(x []float64) geom.Point {
+// At returns the sum at the coordinates x of its shape.
+func (v mix) At(x []float64) geom.Point {
 	var p geom.Point
 	for _, s := range v {
 		p.X += s.by * x[2*s.point]

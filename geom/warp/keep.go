@@ -9,6 +9,7 @@ import (
 
 	"hemlet/geom"
 	"hemlet/geom/adjust"
+	"hemlet/geom/sqp"
 )
 
 const noTrans = blas.NoTrans
@@ -143,9 +144,9 @@ func (m *model) row(r adjust.Row) {
 	}
 	for _, i := range r.Nodes[1 : len(r.Nodes)-1] {
 		v := b.node(i).minus(first)
-		t := &product{shape: r.Shape, u: v, v: whole, k: crossing.mul(1 / (m.scale * line.Len()))}
+		t := &product{Block: r.Shape, U: v, V: whole, K: sqp.Cross.Mul(1 / (m.scale * line.Len()))}
 		if off := m.scale * v.of(b).Cross(line) / line.Len(); math.Abs(off) <= straightness {
-			t.c = off
+			t.C = off
 		}
 		m.form = append(m.form, t)
 	}
@@ -158,7 +159,7 @@ func (m *model) guard(k int) {
 	keep := func(v mix, share, most float64) {
 		d := v.of(b).Mul(m.scale)
 		if d != (geom.Point{}) {
-			m.guards = append(m.guards, &towards{shape: k, v: v, dir: d.Unit(), least: min(share*d.Len(), most)})
+			m.guards = append(m.guards, &towards{Block: k, V: v, Dir: d.Unit(), Least: min(share*d.Len(), most)})
 		}
 	}
 	turn := func(u, v mix, side float64) {
@@ -171,7 +172,7 @@ func (m *model) guard(k int) {
 		if sideOf(p, q) == 0 {
 			least = math.Min(0, side*p.Cross(q)/size) // it may stay as straight as it is
 		}
-		m.guards = append(m.guards, &product{shape: k, u: u, v: v, k: crossing.mul(side / size), c: least})
+		m.guards = append(m.guards, &product{Block: k, U: u, V: v, K: sqp.Cross.Mul(side / size), C: least})
 	}
 	for i := range b.shape.Nodes {
 		c := b.control(0, i)
@@ -212,7 +213,7 @@ func (m *model) stayStraight(k int, head, middle, tail mix) {
 	}
 	for _, v := range [2]mix{head, tail} {
 		m.form = append(m.form, &product{
-			shape: k, u: v, v: whole, k: crossing.mul(1 / (m.scale * line.Len())), c: m.scale * v.of(b).Cross(line) / line.Len(),
+			Block: k, U: v, V: whole, K: sqp.Cross.Mul(1 / (m.scale * line.Len())), C: m.scale * v.of(b).Cross(line) / line.Len(),
 		})
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"hemlet/geom"
+	"hemlet/geom/sqp"
 )
 
 const (
@@ -87,8 +88,8 @@ func (m *model) slides(k, i int, t float64, v mix) {
 	if speed <= leastLength {
 		return
 	}
-	r := &product{shape: k, u: v.minus(on), v: way, k: crossing.mul(1 / speed)}
-	r.c = m.scale * v.minus(on).of(b).Cross(way.of(b)) * m.scale / speed
+	r := &product{Block: k, U: v.minus(on), V: way, K: sqp.Cross.Mul(1 / speed)}
+	r.C = m.scale * v.minus(on).of(b).Cross(way.of(b)) * m.scale / speed
 	m.form = append(m.form, r)
 }
 

@@ -225,10 +225,10 @@ func (m *model) goals() {
 		if s.Hard {
 			b.linear = append(b.linear, linearRule{v, u, s.By})
 		} else {
-			g = &goal{measure: &towards{shape: k, v: v, dir: u, least: m.p.place(s.At).Dot(u)}, want: s.By}
+			g = &goal{measure: &towards{Block: k, V: v, Dir: u, Least: m.p.place(s.At).Dot(u)}, want: s.By}
 		}
 		m.shifts = append(m.shifts, g)
-		m.shift = append(m.shift, &towards{shape: k, v: v, dir: u, least: m.p.place(s.At).Dot(u)})
+		m.shift = append(m.shift, &towards{Block: k, V: v, Dir: u, Least: m.p.place(s.At).Dot(u)})
 	}
 }
 
@@ -300,9 +300,9 @@ func (m *model) count(r sqp.Rule) {
 			r.chords[i].n = n(r.chords[i].shape)
 		}
 	case *product:
-		r.n = n(r.shape)
+		r.N = n(r.Block)
 	case *towards:
-		r.n = n(r.shape)
+		r.N = n(r.Block)
 	}
 }
 

@@ -1,7 +1,6 @@
 package warp
 
 import (
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/integrate/quad"
@@ -33,33 +32,39 @@ func curvedSlope(t float64) [4]float64 {
 
 func lined(t float64) [4]float64 { return [4]float64{0: 1 - t, 3: t} }
 
-// matrix is that of a bilinear form uᵀ m v.
-type matrix struct{ xx, xy, yx, yy float64 }
-
-func (m matrix) times(v geom.Point) geom.Point {
-	return geom.Pt(m.xx*v.X+m.xy*v.Y, m.yx*v.X+m.yy*v.Y)
-}
-
-func (m matrix) mul(k float64) matrix { return matrix{k * m.xx, k * m.xy, k * m.yx, k * m.yy} }
-
-func (m matrix) transposed() matrix { return matrix{m.xx, m.yx, m.xy, m.yy} }
-
 // add adds the block m of the second derivatives by points i (rows) and j.
-func add(q sqp.Square, i, j int, m matrix) {
+func add(q sqp.Square, i, j int, m sqp.Matrix) {
 	at := 2*i*q.N + 2*j
-	q.A[at] += m.xx
-	q.A[at+1] += m.xy
-	q.A[at+q.N] += m.yx
-	q.A[at+q.N+1] += m.yy
+	q.A[at] += m.XX
+	q.A[at+1] += m.XY
+	q.A[at+q.N] += m.YX
+	q.A[at+q.N+1] += m.YY
 }
 
-// pull adds the derivative of a value by the coordinates, given that by the sum v.
-func (v mix) pull(g []float64, by geom.Point) {
+// Pull adds the derivative of a value by the coordinates, given that by the sum v.
+func (v mix) Pull(g []float64, by geom.Point) {
 	for _, s := range v {
 		g[2*s.point] += s.by * by.X
 		g[2*s.point+1] += s.by * by.Y
 	}
 }
+
+// Bend adds the second derivatives of vᵀ m w by the coordinates.
+func (v mix) Bend(h sqp.Square, w mix, m sqp.Matrix) {
+	for _, a := range v {
+		for _, b := range w {
+			n := m.Mul(a.by * b.by)
+			add(h, a.point, b.point, n)
+			add(h, b.point, a.point, n.Transposed())
+		}
+	}
+}
+
+// product and towards are the rules of two vectors and of one, over sums of points.
+type (
+	product = sqp.Product[mix]
+	towards = sqp.Along[mix]
+)
 
 // lengths is a sum of lengths of stretches and of chords.
 type lengths struct {
@@ -123,7 +128,7 @@ func (l *lengths) Value(x [][]float64) float64 {
 	}
 	for i := range l.chords {
 		c := &l.chords[i]
-		v := c.v.at(x[c.shape])
+		v := c.v.At(x[c.shape])
 		if c.along != (geom.Point{}) {
 			sum += c.factor * v.Dot(c.along)
 		} else {
@@ -166,9 +171,9 @@ func (l *lengths) Slope(x [][]float64, g *sqp.Gradient) {
 		c := &l.chords[i]
 		u := c.along
 		if u == (geom.Point{}) {
-			u = c.v.at(x[c.shape]).Unit()
+			u = c.v.At(x[c.shape]).Unit()
 		}
-		c.v.pull(g.Of(c.shape, c.n), u.Mul(c.factor))
+		c.v.Pull(g.Of(c.shape, c.n), u.Mul(c.factor))
 	}
 }
 
@@ -180,12 +185,6 @@ const (
 	leastLength = 1e-9
 )
 
-// across returns k times the second derivative of the length of v.
-func across(v geom.Point, k, least float64) matrix {
-	u := v.Unit()
-	return matrix{1 - u.X*u.X, -u.X * u.Y, -u.X * u.Y, 1 - u.Y*u.Y}.mul(k / math.Max(v.Len(), math.Max(least, leastLength)))
-}
-
 // Curve: the second derivative is the integral of both weights' derivatives over the
 // speed, across the tangent.
 func (l *lengths) Curve(x [][]float64, k float64, h []sqp.Square) {
@@ -193,33 +192,33 @@ func (l *lengths) Curve(x [][]float64, k float64, h []sqp.Square) {
 		p := &l.parts[i]
 		seg, q := p.segment(x[p.shape]), h[p.shape]
 		if p.straight {
-			m := across(seg.P3.Sub(seg.P0), k*p.factor*(p.to-p.from), 0)
+			m := sqp.Across(seg.P3.Sub(seg.P0), k*p.factor*(p.to-p.from), 0)
 			a, b := p.points[0], p.points[3]
 			add(q, a, a, m)
 			add(q, b, b, m)
-			add(q, a, b, m.mul(-1))
-			add(q, b, a, m.mul(-1))
+			add(q, a, b, m.Mul(-1))
+			add(q, b, a, m.Mul(-1))
 			continue
 		}
 		least := leastSpeed * seg.P0.Dist(seg.P3)
-		var sum [4][4]matrix
+		var sum [4][4]sqp.Matrix
 		for n := range gaussAt {
 			t := p.from + (p.to-p.from)*gaussAt[n]
-			m := across(seg.Deriv(t), k*p.factor*(p.to-p.from)*gaussW[n], least)
+			m := sqp.Across(seg.Deriv(t), k*p.factor*(p.to-p.from)*gaussW[n], least)
 			d := curvedSlope(t)
 			for a := range d {
 				for b := range a + 1 {
 					w, s := d[a]*d[b], &sum[a][b]
-					s.xx += w * m.xx
-					s.xy += w * m.xy
-					s.yy += w * m.yy
+					s.XX += w * m.XX
+					s.XY += w * m.XY
+					s.YY += w * m.YY
 				}
 			}
 		}
 		for a := range sum {
 			for b := range a + 1 {
 				m := sum[a][b]
-				m.yx = m.xy
+				m.YX = m.XY
 				add(q, p.points[a], p.points[b], m)
 				if a != b {
 					add(q, p.points[b], p.points[a], m)
@@ -232,10 +231,10 @@ func (l *lengths) Curve(x [][]float64, k float64, h []sqp.Square) {
 		if c.along != (geom.Point{}) {
 			continue
 		}
-		m := across(c.v.at(x[c.shape]), k*c.factor, 0)
+		m := sqp.Across(c.v.At(x[c.shape]), k*c.factor, 0)
 		for _, a := range c.v {
 			for _, b := range c.v {
-				add(h[c.shape], a.point, b.point, m.mul(a.by*b.by))
+				add(h[c.shape], a.point, b.point, m.Mul(a.by*b.by))
 			}
 		}
 	}
@@ -255,49 +254,3 @@ func (g *goal) Value(x [][]float64) float64 {
 func (g *goal) Slope(x [][]float64, to *sqp.Gradient) { g.measure.Slope(x, to) }
 
 func (g *goal) Curve(x [][]float64, k float64, h []sqp.Square) { g.measure.Curve(x, k, h) }
-
-// product is the rule uᵀ k v = c of two vectors of one shape: that a point lies on a line,
-// that a curve keeps turning the same way.
-type product struct {
-	shape, n int
-	u, v     mix
-	k        matrix
-	c        float64
-}
-
-func (r *product) Value(x [][]float64) float64 {
-	return r.u.at(x[r.shape]).Dot(r.k.times(r.v.at(x[r.shape]))) - r.c
-}
-
-func (r *product) Slope(x [][]float64, g *sqp.Gradient) {
-	into := g.Of(r.shape, r.n)
-	r.u.pull(into, r.k.times(r.v.at(x[r.shape])))
-	r.v.pull(into, r.k.transposed().times(r.u.at(x[r.shape])))
-}
-
-func (r *product) Curve(_ [][]float64, k float64, h []sqp.Square) {
-	for _, a := range r.u {
-		for _, b := range r.v {
-			m := r.k.mul(k * a.by * b.by)
-			add(h[r.shape], a.point, b.point, m)
-			add(h[r.shape], b.point, a.point, m.transposed())
-		}
-	}
-}
-
-// crossing is the matrix of the product that is u.Cross(v).
-var crossing = matrix{xy: 1, yx: -1}
-
-// towards is the part of a vector along a direction, less a bound.
-type towards struct {
-	shape, n int
-	v        mix
-	dir      geom.Point
-	least    float64
-}
-
-func (r *towards) Value(x [][]float64) float64 { return r.v.at(x[r.shape]).Dot(r.dir) - r.least }
-
-func (r *towards) Slope(_ [][]float64, g *sqp.Gradient) { r.v.pull(g.Of(r.shape, r.n), r.dir) }
-
-func (r *towards) Curve([][]float64, float64, []sqp.Square) {}

@@ -149,7 +149,7 @@ func (m *model) tell(z [][]float64, r *Result) {
 		for _, s := range p.v {
 			base = base.Add(f.scaled(m.bodies[p.shape].points[s.point].at).Mul(s.by))
 		}
-		f.shift = p.normal.Mul(base.Sub(p.v.at(x[p.shape])).Dot(p.normal))
+		f.shift = p.normal.Mul(base.Sub(p.v.At(x[p.shape])).Dot(p.normal))
 		for i := range m.bodies[p.shape].points {
 			x[p.shape][2*i] += f.shift.X
 			x[p.shape][2*i+1] += f.shift.Y

@@ -326,6 +326,6 @@ func (g *guiding) fitted(ctx context.Context, stops []stop, closed bool, tol flo
 	if err != nil {
 		return trace.Outline{}, err
 	}
-	lines := [][]geom.Point{ink}
+	lines := [][]geom.Point{trace.Sharpened(c.Path, ink, 0, pen)}
 	return trace.Outline{Path: c.Path, Corner: c.Corner, Ink: lines, Pen: pen, Off: trace.Review(c.Path, lines)}, nil
 }

@@ -39,7 +39,10 @@ type line struct {
 	// indices of those that were taken, in that order.
 	offers  []regular.Suggestion
 	offered bool
-	took    []int
+	// keeps is what holds already as far as anybody sees: it is not offered, and kept where
+	// it goes together with what is taken.
+	keeps []regular.Suggestion
+	took  []int
 }
 
 // worst returns how far the line lies off the ink at most, with all that is drawn inside.

@@ -263,7 +263,7 @@ func (v *review) suggest() {
 		}
 		return func() {
 			for i, l := range lines {
-				l.offers, l.offered = found[i], true
+				l.offer(found[i])
 			}
 		}, nil
 	})

@@ -19,12 +19,31 @@ func (l *line) fitted() regular.Outline {
 	return regular.Outline{Path: l.as.Path, Corner: l.as.Corner}
 }
 
+// leastMove is how far in mm an offer has to move the line: what moves it by less is seen
+// by nobody.
+const leastMove = 0.01
+
+// offer takes up what is nearly regular about the line.
+func (l *line) offer(found []regular.Suggestion) {
+	l.offers, l.keeps, l.offered = nil, nil, true
+	for _, s := range found {
+		if s.Off < leastMove {
+			l.keeps = append(l.keeps, s)
+		} else {
+			l.offers = append(l.offers, s)
+		}
+	}
+}
+
 // with returns the line as it would be with so many of its offers taken, and what does not
 // go together with the rest.
 func (l *line) with(took []int) (regular.Outline, *regular.ConflictError, error) {
 	var take []regular.Suggestion
 	for _, i := range took {
 		take = append(take, l.offers[i])
+	}
+	if len(take) > 0 {
+		take = append(take, l.keeps...)
 	}
 	out, _, err := regular.Apply(l.fitted(), take)
 	var conflict *regular.ConflictError
@@ -50,7 +69,9 @@ func (l *line) settle(took []int) (refused string, err error) {
 			}
 			return is
 		})
-		refused = "Left out: " + wording.List(names) + ", " + conflict.Why + "."
+		if len(names) > 0 { // else it was only something that held before
+			refused = "Left out: " + wording.List(names) + ", " + conflict.Why + "."
+		}
 	}
 	l.took, l.Path, l.Corner = took, out.Path, out.Corner
 	l.Off = trace.Review(l.Path, l.Ink)

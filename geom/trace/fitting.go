@@ -93,6 +93,8 @@ func (j job) shape(ctx context.Context, sh follow.Shape, o Options) (Outline, st
 	}
 	if plain != nil {
 		says = plainly("outline", ink, plain)
+	} else {
+		ink = j.sharpened(c.Path, ink, sh.Outline)
 	}
 	out := Outline{Path: c.Path, Corner: c.Corner, Ink: [][]geom.Point{ink}, Off: Review(c.Path, [][]geom.Point{ink})}
 	out.Pen = pen
@@ -105,6 +107,8 @@ func (j job) shape(ctx context.Context, sh follow.Shape, o Options) (Outline, st
 		case err != nil:
 			says = joinSays(says, fmt.Sprintf("The %s about (%.0f, %.0f) mm could not be fitted: %v.", what, ink[0].X, ink[0].Y, err))
 			return Inner{}, false
+		default:
+			ink = j.sharpened(c.Path, ink, l)
 		}
 		return Inner{c.Path, c.Corner, Review(c.Path, [][]geom.Point{ink})}, true
 	}
@@ -119,6 +123,12 @@ func (j job) shape(ctx context.Context, sh follow.Shape, o Options) (Outline, st
 		}
 	}
 	return out, says
+}
+
+// sharpened returns the ink of a line with the corners of its path.
+func (j job) sharpened(path geom.Path, ink []geom.Point, l follow.Line) []geom.Point {
+	scale := j.m.ScaleAt(l.Pts[len(l.Pts)/2])
+	return Sharpened(path, ink, l.Blur*scale, l.Width*scale)
 }
 
 // plainLinesError says that a line was only covered by straight lines, since it could not

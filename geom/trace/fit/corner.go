@@ -154,7 +154,7 @@ func (c *cornerer) room(i, side, most int) int {
 
 // clear returns how many points beside a corner are no part of its legs.
 func (c *cornerer) clear(k *corner) int {
-	return max(c.gap, int(leaveOut(k.turn, c.e.blur, c.pen)/c.e.step))
+	return max(c.gap, int(LeaveOut(k.turn, c.e.blur, c.pen)/c.e.step))
 }
 
 // arms returns the arms about point i with the gap and up to n points each, and the

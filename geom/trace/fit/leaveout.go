@@ -12,12 +12,12 @@ const (
 	leaveMost = 60
 )
 
-// leaveOut returns how far from a corner, in mm along its legs, the points are not
+// LeaveOut returns how far from a corner, in mm along its legs, the points are not
 // where the legs are. Turn is the change of direction there, in radians. The blur
 // of one leg reaches the other where they are within some sigmas across; in a blunt
 // corner it reaches as far along the leg. A pen of round tip fills an acute corner
 // up to where its inner edges meet.
-func leaveOut(turn, blur, pen float64) float64 {
+func LeaveOut(turn, blur, pen float64) float64 {
 	inner := math.Pi - math.Min(math.Abs(turn), math.Pi)
 	across := 1.0
 	if inner < math.Pi/2 {
@@ -53,7 +53,7 @@ func (f *fitter) trim(c *chain) {
 			if !c.joints[j].corner || b < 0 || a < 0 || math.Abs(turn) < acuteTurn {
 				continue
 			}
-			away := leaveOut(turn, f.e.blur, f.o.Pen)
+			away := LeaveOut(turn, f.e.blur, f.o.Pen)
 			for _, i := range [2]int{b, a} {
 				changed = c.leave(i, j, away) || changed
 			}

@@ -51,7 +51,7 @@ func (e *even) between(a, b corner, left []bool, pen float64, m int) run {
 		if c.turn == 0 {
 			return 0
 		}
-		away := leaveOut(c.turn, e.blur, pen)
+		away := LeaveOut(c.turn, e.blur, pen)
 		if c.tip {
 			// From a known tip the line may end far away.
 			away = math.Max(away-c.p.Dist(e.at(c.at)), leaveBlur*e.blur+pen/2)

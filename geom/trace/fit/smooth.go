@@ -406,7 +406,7 @@ func (f *fitter) smoothCorner(c *chain, j int) bool {
 		return false
 	}
 	// What bends more than the two sides do by themselves.
-	reach := leaveOut(turn, f.e.blur, f.o.Pen)
+	reach := LeaveOut(turn, f.e.blur, f.o.Pen)
 	if more := d.bend(i, reach) - w.bend(i, reach) + turn; math.Abs(more) > smoothBend*math.Max(math.Abs(turn), hiddenTurn) {
 		return false
 	}

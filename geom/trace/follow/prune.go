@@ -130,7 +130,7 @@ func (d *drawing) measurePens(ctx context.Context, f *scan.Field, o Options, lev
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
-		widths[r.patch] = append(widths[r.patch], penOf(f, r.raw, r.from < 0, level, penReachPx(o))...)
+		widths[r.patch] = append(widths[r.patch], penOf(f, r.raw, r.from < 0, level, penReachPx(f, o))...)
 	}
 	d.pens = make([]float64, n)
 	for i, w := range widths {
@@ -139,17 +139,23 @@ func (d *drawing) measurePens(ctx context.Context, f *scan.Field, o Options, lev
 	return nil
 }
 
-// penReachPx returns how far the edges of a stroke are looked for, in px.
-func penReachPx(o Options) float64 { return max(mostPenMM*o.S, leastReachPx) }
+// penReachPx returns how wide a stroke may be, and how far its edges are looked for, in px.
+// A picture of a drawing that is smaller than what it shows, as books print them, has pens
+// that are as many pixels wide as ever, and wide in mm.
+func penReachPx(f *scan.Field, o Options) float64 {
+	thin := penShare * float64(max(f.W, f.H))
+	return max(mostPenMM*o.S, min(max(thin, leastReachPx), reducedReachPx))
+}
 
 // solidShare is the share of the places along a branch that must lie deep in ink for it to
 // be no stroke.
 const solidShare = 0.5
 
 // dropSolid takes out the branches that run through ink wider than a pen, such as the table
-// beside a sheet, and returns how many there were.
+// beside a sheet, and returns how many there were, but for those no longer than a pen may
+// be wide, as in a blot.
 func (d *drawing) dropSolid(f *scan.Field, o Options, level float64) int {
-	n := 0
+	n, reach := 0, penReachPx(f, o)
 	for k := range d.branches {
 		r := &d.branches[k]
 		if r.gone || len(r.raw) == 0 {
@@ -158,13 +164,15 @@ func (d *drawing) dropSolid(f *scan.Field, o Options, level float64) int {
 		deep, places := 0, 0
 		for i := 0; i < len(r.raw); i += max(1, len(r.raw)/solidPlaces) {
 			places++
-			if deepInInk(f, r.raw[i], level, penReachPx(o)/2) {
+			if deepInInk(f, r.raw[i], level, reach/2) {
 				deep++
 			}
 		}
 		if float64(deep) >= solidShare*float64(places) {
+			if d.length(k) > reach {
+				n++
+			}
 			d.remove(k)
-			n++
 		}
 	}
 	return n
@@ -184,8 +192,14 @@ func deepInInk(f *scan.Field, p geom.Point, level, reach float64) bool {
 	return true
 }
 
-// leastReachPx is how far the edges of a stroke are looked for whatever the scale, in px.
-const leastReachPx = 8
+// How wide a stroke may be in px whatever the scale: at least leastReachPx, and up to
+// reducedReachPx, a pen of 1.3 mm at 600 dpi, where that is no more than penShare of the
+// longer side of the picture.
+const (
+	leastReachPx   = 8
+	reducedReachPx = 32
+	penShare       = 1. / 100
+)
 
 // pen returns the pen of half branch h.
 func (d *drawing) pen(h int) float64 { return d.pens[d.branches[h/2].patch] }

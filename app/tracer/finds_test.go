@@ -620,6 +620,11 @@ func TestSuggestionsAreTakenAndTakenBack(t *testing.T) {
 	if len(l.offers) == 0 || len(x.review.panels.offers.ticks) == 0 {
 		t.Fatal("nothing is suggested of a cuff that is nearly square")
 	}
+	for _, o := range l.offers {
+		if o.Off < leastMove {
+			t.Errorf("%v is offered and moves nothing", o)
+		}
+	}
 	was := l.Path
 	x.review.panels.offers.cards[0].MouseIn(&desktop.MouseEvent{})
 	if x.review.shown != 0 || len(x.review.layers()) == 0 {
@@ -872,5 +877,28 @@ func TestGapsAreToldAndBridged(t *testing.T) {
 	await(t, "the bridged outline", func() bool { return len(f.lines) == 1 })
 	if by := x.offTruth(f.lines[0]); by > 0.35 {
 		t.Errorf("off by %.2f mm", by)
+	}
+}
+
+// An outline that is chosen in the list is brought in sight, also by its name.
+func TestWhatIsChosenIsBroughtInSight(t *testing.T) {
+	x := newTracing(t, twoPieces())
+	x.followed(t)
+	for i, choose := range []func(r *lineRow){
+		func(r *lineRow) { r.card.Tapped(nil) },
+		func(r *lineRow) { r.name.OnFocus(true) },
+	} {
+		for _, r := range x.follow.panels.list.rows {
+			x.sheet.LookAt(geom.Pt(-500, -500), 20)
+			choose(r)
+			seen, box := x.sheet.View().Visible(), r.of.Path.Bounds()
+			if !seen.Contains(box.Min) || !seen.Contains(box.Max) || x.follow.picked != r.of.id {
+				t.Errorf("way %d: %s lies at %v, seen is %v", i, r.of.called(), box, seen)
+			}
+			before := x.sheet.View()
+			if choose(r); x.sheet.View() != before {
+				t.Errorf("way %d: what is in sight is moved", i)
+			}
+		}
 	}
 }

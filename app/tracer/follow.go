@@ -193,6 +193,12 @@ func (w *ways) pick(l *line) {
 	w.redraw()
 }
 
+// lookAt looks at a line that was chosen in the list, where it is seen.
+func (w *ways) lookAt(l *line) {
+	w.pick(l)
+	w.finds.bringInSight(l)
+}
+
 // pickedLine returns the line that is looked at, nil for none.
 func (w *ways) pickedLine() *line {
 	for _, l := range w.finds.lines {

@@ -84,7 +84,7 @@ func (w *ways) lineThing(x *line) *sheet.Thing {
 	if picked {
 		marks = append(marks, useMarks(x)...)
 	}
-	marks = append(marks, w.nameMark(x))
+	marks = append(append(marks, grainMarks(x)...), w.nameMark(x))
 	return &sheet.Thing{ID: x.thing(), Solid: true, Marks: marks, Lit: lit}
 }
 

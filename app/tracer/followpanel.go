@@ -41,6 +41,7 @@ type followPanel struct {
 	rare    *fyne.Container
 	list    *lineList
 	left    *control.Prose
+	grain   *control.Prose
 	usual   *fyne.Container
 	guided  *handPanel
 	// unfolded says that the settings are shown that are seldom needed.
@@ -70,6 +71,7 @@ func newFollowPanel(w *ways) *followPanel {
 	p.hand = control.NewButton(control.QuietShape, "draw", "Follow by hand…", "Lead the line along the ink from click to click: for sizes drawn over one another, faint lines, or a part of a shape", func() { w.byHand(true) })
 	p.list = newLineList(w)
 	p.left = faintly("")
+	p.grain = control.NewProse("", 12.5, false, look.OchreText, inner)
 	p.guided = newHandPanel(w)
 	p.more = control.NewButton(control.QuietShape, "", "More settings", "Gaps, the smallest piece, small marks, and reading only a part", func() {
 		p.unfolded = !p.unfolded
@@ -85,7 +87,7 @@ func newFollowPanel(w *ways) *followPanel {
 		control.LabelledBy(labelWide, "As close as", p.tol.Object()),
 		control.Row(8, p.hand, p.more), p.rare,
 		control.Rule(),
-		p.state, p.again, p.list.object, p.left,
+		p.state, p.again, p.grain, p.list.object, p.left,
 	)
 	p.object = control.Stack(8, p.blocked, p.usual, p.guided.object)
 	return p
@@ -180,6 +182,9 @@ func (p *followPanel) putState() {
 	if w.finds.last != nil && !w.finds.stale() {
 		p.left.Put(strings.Join(w.finds.last.leftOut, " "))
 	}
+	says := w.finds.grainSays()
+	p.grain.Put(says)
+	show(p.grain, says != "" && !w.faint())
 	show(p.left, p.w.finds.last != nil && len(w.finds.last.leftOut) > 0 && !w.finds.stale())
 	switch {
 	case w.effort.fault != "":
@@ -273,7 +278,10 @@ func (l *lineList) lists(lines []*line) bool {
 func (l *lineList) newRow(x *line) *lineRow {
 	w := l.w
 	r := &lineRow{of: x, uses: newUseRows(w)}
-	r.tick = control.NewCheck("", func(on bool) { w.tick(x, on) })
+	r.tick = control.NewCheck("", func(on bool) {
+		w.tick(x, on)
+		w.lookAt(x)
+	})
 	r.name = control.NewField("What the piece is to be called; empty leaves it to the bench", func(text string) error {
 		x.name = strings.TrimSpace(text)
 		w.finds.changed()
@@ -286,9 +294,13 @@ func (l *lineList) newRow(x *line) *lineRow {
 	r.away = control.NewButton(control.TinyShape, "remove", "", "Take this line, which was followed by hand, out of the list", func() { w.dropLine(x) })
 	show(r.away, x.byHand)
 	line := container.NewBorder(nil, nil, r.tick, control.Row(4, control.Wide(104, control.Centred(r.size)), r.away), r.name.Object())
+	r.name.OnFocus = func(on bool) {
+		if on {
+			w.lookAt(x)
+		}
+	}
 	r.card = control.NewCard(control.Inset(4, 4, 8, 6, control.Stack(2, line, control.Inset(34, 0, 0, 0, r.says), control.Inset(34, 2, 0, 2, r.uses.object))), "Look at this outline in the picture", func() {
-		w.pick(x)
-		w.sheet.FitTo(x.Path.Bounds().Grow(0.1 * math.Max(x.Path.Bounds().W(), x.Path.Bounds().H())))
+		w.lookAt(x)
 	})
 	return r
 }

@@ -8,7 +8,9 @@ import (
 	"hemlet/app/bench/paint"
 	"hemlet/app/control"
 	"hemlet/app/look"
+	"hemlet/app/wording"
 	"hemlet/draft/tracing"
+	"hemlet/geom"
 )
 
 // useWords are the uses that can be said of a line inside an outline, from
@@ -16,12 +18,7 @@ import (
 var useWords = []string{"placement line", "notch", "grain line", "dart or style line", "leave out"}
 
 // use returns what a line inside becomes.
-func (l *line) use(i int) tracing.Use {
-	if i < len(l.uses) && l.uses[i] != tracing.Unsaid {
-		return l.uses[i]
-	}
-	return tracing.Uses(l.Outline)[i]
-}
+func (l *line) use(i int) tracing.Use { return tracing.UsesSaid(l.Outline, l.uses)[i] }
 
 // say says what a line inside becomes. A piece has one grain line: what was it before is a
 // placement line again.
@@ -30,13 +27,50 @@ func (l *line) say(i int, as tracing.Use) {
 	copy(uses, l.uses)
 	if as == tracing.AsGrain {
 		for k := range uses {
-			if uses[k] == as {
+			if l.use(k) == as {
 				uses[k] = tracing.AsPlacement
 			}
 		}
 	}
 	uses[i] = as
 	l.uses = uses
+	if len(l.took) == 0 {
+		l.offered = false // what is upright goes by the grain
+	}
+}
+
+// grain returns the line inside that becomes the grain line, nil for none.
+func (l *line) grain() geom.Path {
+	for i, as := range tracing.UsesSaid(l.Outline, l.uses) {
+		if as == tracing.AsGrain {
+			return l.Inner[i].Path
+		}
+	}
+	return nil
+}
+
+// up returns the direction of the grain, zero where none is drawn.
+func (l *line) up() geom.Point {
+	p := l.grain()
+	if p == nil {
+		return geom.Point{}
+	}
+	return p.End().Sub(p.Start())
+}
+
+// grainSays tells of which outlines a line inside is taken for the grain line although
+// nobody said so, empty for none.
+func (f *finds) grainSays() string {
+	var names []string
+	for _, l := range f.taken() {
+		if tracing.Grained(l.Outline, l.uses) {
+			names = append(names, l.called())
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("The long straight line inside %s is taken for the grain line. Click the outline to say what it is otherwise.", wording.List(names))
 }
 
 // mostUses bounds the lines inside an outline that are listed.
@@ -79,6 +113,19 @@ func (u *useRows) update(x *line) {
 
 // useLabel is the width of the labels, in screen units.
 const useLabel = 56
+
+// grainMarks name the line inside that becomes the grain line.
+func grainMarks(x *line) []paint.Mark {
+	p := x.grain()
+	if p == nil {
+		return nil
+	}
+	a, b := p.Start(), p.End()
+	return []paint.Mark{
+		paint.Arrow{A: a, B: b, Both: true, Line: over(look.Chalk, 1, 1.8, noDash)},
+		paint.Text{At: a.Lerp(b, 0.25), DX: 8, DY: 4, Text: "grain line", Size: 11, Colour: inked(look.Ink, 1), Plate: inked(look.Card, 0.85), Room: a.Dist(b)},
+	}
+}
 
 // useMarks number the lines inside an outline.
 func useMarks(x *line) []paint.Mark {

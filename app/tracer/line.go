@@ -158,6 +158,26 @@ func (f *finds) stands(l *line) bool {
 	return true
 }
 
+// bringInSight shows a line as large as there is room where it is not seen whole, or only
+// small.
+func (f *finds) bringInSight(l *line) {
+	box, seen := l.Path.Bounds(), f.sheet.View().Visible()
+	whole := seen.Contains(box.Min) && seen.Contains(box.Max)
+	if whole && math.Max(box.W()/seen.W(), box.H()/seen.H()) >= leastInSight {
+		return
+	}
+	f.sheet.FitTo(box.Grow(sightMargin * math.Max(box.W(), box.H())))
+}
+
+const (
+	// leastInSight is the share of what is seen, across or up, that a line has to take up to
+	// be looked at where it is.
+	leastInSight = 0.2
+	// sightMargin is what is left free round a line that is brought in sight, as a share of
+	// its larger side.
+	sightMargin = 0.1
+)
+
 // prune drops lines of pictures that are gone or lie elsewhere, but for those that are
 // about to be followed anew: they are shown until then.
 func (f *finds) prune() {

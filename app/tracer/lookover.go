@@ -244,9 +244,10 @@ func (v *review) suggest() {
 	}
 	var lines []*line
 	var fitted []regular.Outline
+	var ups []geom.Point
 	for _, l := range v.finds.taken() {
 		if !l.offered {
-			lines, fitted = append(lines, l), append(fitted, l.fitted())
+			lines, fitted, ups = append(lines, l), append(fitted, l.fitted()), append(ups, l.up())
 		}
 	}
 	if len(lines) == 0 {
@@ -259,7 +260,7 @@ func (v *review) suggest() {
 				return nil, err
 			}
 			tell(float64(i)/float64(len(lines)), "")
-			found[i] = regular.Suggest(o, regular.Options{})
+			found[i] = regular.Suggest(o, regular.Options{Up: ups[i]})
 		}
 		return func() {
 			for i, l := range lines {

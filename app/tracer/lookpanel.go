@@ -182,6 +182,9 @@ func newOfferList(v *review) *offerList {
 		if i >= 0 && i < len(l.ids) {
 			v.of, v.shown, v.refused = l.ids[i], -1, ""
 			v.Room.update()
+			if x := v.suggested(); x != nil {
+				v.finds.bringInSight(x)
+			}
 		}
 	})
 	l.line = control.LabelledBy(labelWide+16, "Nearly regular on", l.whose.Object())

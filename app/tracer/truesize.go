@@ -45,6 +45,8 @@ type trueStep struct {
 	body *fyne.Container
 	told *fyne.Container
 	all  *fyne.Container
+	// lay is the picture in hand as it was seen last, nil before.
+	lay *draft.Picture
 }
 
 func newTrueStep(r *Room) step {
@@ -56,6 +58,7 @@ func newTrueStep(r *Room) step {
 
 // newDocument forgets what was marked in the pictures of the document before.
 func (s *trueStep) newDocument() {
+	s.lay = nil
 	for _, w := range s.ways {
 		if w, ok := w.(interface{ newDocument() }); ok {
 			w.newDocument()
@@ -130,9 +133,12 @@ func (s *trueStep) take(w way) {
 func (s *trueStep) entered() {
 	if pic := s.chosen(); pic != nil {
 		s.fitTo(pic)
+		s.lay = pic
 		s.way.taken(pic)
 	}
 }
+
+func (s *trueStep) left() { s.lay = nil }
 
 func (s *trueStep) update() {
 	if s.pill == nil {
@@ -147,8 +153,13 @@ func (s *trueStep) update() {
 	pic := s.chosen()
 	show(s.all, pic != nil)
 	if pic == nil {
+		s.lay = nil
 		return
 	}
+	if s.lay != nil && s.lay.ID == pic.ID && s.lay.Place != pic.Place {
+		s.sheet.LookAt(inkKept(s.sheet.View(), s.lay, pic))
+	}
+	s.lay = pic
 	s.way.update(pic)
 	s.told.RemoveAll()
 	if pic.Locked {
@@ -193,26 +204,12 @@ func (s *trueStep) nextPicture() []fyne.CanvasObject {
 // trueBy makes the picture true; steps of the same fold are one to undo.
 func (s *trueStep) trueBy(pic *draft.Picture, args draft.TruePictureArgs, fold string) bool {
 	args.Picture = draft.PictureRef(pic.ID)
-	was := pic.Corners()
-	out, err := desk.RunFolded(s.desk, draft.TruePicture, args, fold)
-	if err != nil {
+	if _, err := desk.RunFolded(s.desk, draft.TruePicture, args, fold); err != nil {
 		s.say(err.Error())
 		return false
 	}
-	// What has become much larger or smaller would lie beside what is seen.
-	if now := out.Project.Picture(pic.ID); now != nil {
-		is := now.Corners()
-		by := is[0].Dist(is[2]) / was[0].Dist(was[2])
-		if by > outOfSight || by < 1/outOfSight {
-			s.fitTo(now)
-		}
-	}
 	return true
 }
-
-// outOfSight is by how many times a picture becomes larger or smaller before it is brought
-// into sight again.
-const outOfSight = 1.5
 
 // picture shows the others faintly.
 func (s *trueStep) picture(pic *draft.Picture) (*paint.Pyramid, float64) {

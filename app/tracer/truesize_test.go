@@ -425,3 +425,41 @@ func TestWorkOnAChangedPictureIsDropped(t *testing.T) {
 		t.Errorf("done %v, said %q", done, b.said)
 	}
 }
+
+// The ink that is looked at stays in sight, and as large, when its picture becomes true to
+// size, and when that is undone.
+func TestInkStaysInSight(t *testing.T) {
+	b := newBench(t, grey(1000, 800))
+	w := b.wayNamed("Length").(*byLength)
+	id := b.pictures()[0].ID
+	b.click(id, geom.Pt(100, 700))
+	b.click(id, geom.Pt(200, 700))
+	b.sheet.LookAt(b.pictures()[0].Place.Apply(geom.Pt(150, 690)), 3)
+	seen := func() [2]geom.Point {
+		v := b.sheet.View()
+		var out [2]geom.Point
+		for i, px := range []geom.Point{geom.Pt(100, 700), geom.Pt(200, 700)} {
+			out[i] = v.ToPx(b.pictures()[0].Place.Apply(px))
+		}
+		return out
+	}
+	before := seen()
+	same := func(when string) {
+		t.Helper()
+		for i, p := range seen() {
+			if !p.Near(before[i], 0.01) {
+				t.Errorf("%s: the ink is seen at %v, before at %v", when, p, before[i])
+			}
+		}
+	}
+	test.Type(w.known[id][0].field, "80cm")
+	w.known[id][0].field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if pic := b.pictures()[0]; math.Abs(pic.Scale()-8) > 0.5 {
+		t.Fatalf("a pixel covers %g mm", pic.Scale())
+	}
+	same("made true")
+	b.desk.Undo()
+	same("undone")
+	b.desk.Redo()
+	same("redone")
+}

@@ -54,8 +54,15 @@ func (w *tracer) note(in tracedPicture, pic *draft.Picture, found *tracing.Trace
 		Followed: found.Settings.Manner.String(), Pieces: len(found.Outlines), Open: len(found.Open), Cut: len(found.Cut),
 		Specks: found.Specks, Letters: found.Lettering,
 	})
+	grain := 0
 	for _, o := range found.Outlines {
 		w.notePiece(in, o)
+		if tracing.Grained(o, nil) {
+			grain++
+		}
+	}
+	if grain > 0 {
+		w.find(draft.Remark, in.label, fmt.Sprintf("The long straight line inside was taken for the grain line, on %s.", count(grain, "piece")), 0, 0)
 	}
 	if len(found.Outlines) == 0 {
 		w.find(draft.Problem, in.label, nothingIn(found), 0, 0)

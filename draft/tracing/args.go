@@ -3,9 +3,11 @@ package tracing
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"hemlet/draft"
+	"hemlet/geom/trace"
 )
 
 // MadeFor says what traced outlines are and for whom the pattern was made.
@@ -45,19 +47,16 @@ func (t *Traced) All() []Take {
 	return takes
 }
 
-// Args returns the arguments of the act that makes pieces of the outlines. Short straight
-// lines that stand square on an outline are the ticks of notches (see Uses for the rule).
-// Other lines inside become placement lines unless the maker said what they are, and holes
-// are cut out. No line is guessed to be the grain.
+// Args returns the arguments of the act that makes pieces of the outlines. Lines inside
+// become what the maker said they are or else what they look like (see Uses for the rules:
+// Grained tells what was taken for the grain line, so that it can be said), and holes are
+// cut out.
 func (t *Traced) Args(m MadeFor, takes []Take) draft.ImportTracedArgs {
 	args := draft.ImportTracedArgs{Line: m.Line, Allowance: m.Allowance, Name: m.Name, Size: m.Size, Measures: m.Measures}
 	for _, take := range takes {
 		o := t.Outlines[take.Outline]
 		out := draft.TracedOutline{Outline: draft.Outline{Path: o.Path, Corner: o.Corner, Name: take.Name}}
-		for i, as := range Uses(o) {
-			if i < len(take.Uses) && take.Uses[i] != Unsaid {
-				as = take.Uses[i]
-			}
+		for i, as := range UsesSaid(o, take.Uses) {
 			use(&out, o, o.Inner[i].Path, as)
 		}
 		for _, h := range o.Holes {
@@ -66,6 +65,12 @@ func (t *Traced) Args(m MadeFor, takes []Take) draft.ImportTracedArgs {
 		args.Outlines = append(args.Outlines, out)
 	}
 	return args
+}
+
+// Grained reports whether a line inside an outline is taken for its grain line although
+// nobody said so: whoever uses that has to tell it.
+func Grained(o trace.Outline, said []Use) bool {
+	return !slices.Contains(said, AsGrain) && slices.Contains(UsesSaid(o, said), AsGrain)
 }
 
 // LeftOut says in plain words what of the ink became no piece, a sentence each.

@@ -2,6 +2,7 @@ package tracing
 
 import (
 	"math"
+	"slices"
 
 	"hemlet/draft"
 	"hemlet/geom"
@@ -36,8 +37,10 @@ const (
 	LeftOut
 )
 
-// Uses returns what the lines inside an outline are taken for: ticks for notches, all others
-// for placement lines. A tick is a straight line no longer than 12 mm or an eighth of the
+// Uses returns what the lines inside an outline are taken for until the maker says what they
+// are: ticks for notches, one long straight line along the grain or with heads like an
+// arrow's for the grain line (see grainOf), whose heads are left out, all others for
+// placement lines. A tick is a straight line no longer than 12 mm or an eighth of the
 // shorter side of the outline, whichever is less, that stands on the outline: one end within
 // a pen's width of it, about square to it, the other end free. Two short lines that meet are
 // the legs of a dart and no ticks.
@@ -49,6 +52,28 @@ func Uses(o trace.Outline) []Use {
 		uses[i] = AsPlacement
 		if free, ok := tick(o, in.Path, most); ok && !meets(o.Inner, i, free, o.Pen+tickReach) {
 			uses[i] = AsNotch
+		}
+	}
+	if i, heads := grainOf(o); i >= 0 {
+		uses[i] = AsGrain
+		for _, k := range heads {
+			uses[k] = LeftOut
+		}
+	}
+	return uses
+}
+
+// UsesSaid returns what the lines inside an outline become: what was said of each, and
+// where nothing was, what it looks like. Once one was said to be the grain line no other is
+// taken for it.
+func UsesSaid(o trace.Outline, said []Use) []Use {
+	uses := Uses(o)
+	for i := range uses {
+		if uses[i] == AsGrain && slices.Contains(said, AsGrain) {
+			uses[i] = AsPlacement
+		}
+		if i < len(said) && said[i] != Unsaid {
+			uses[i] = said[i]
 		}
 	}
 	return uses
@@ -71,6 +96,9 @@ func use(out *draft.TracedOutline, o trace.Outline, line geom.Path, as Use) {
 		}
 		out.Notches = append(out.Notches, o.Path.At(a))
 	case AsGrain:
+		if to.Y < from.Y { // up the picture: which end the strokes began with says nothing
+			from, to = to, from
+		}
 		out.Grain = &draft.Grain{From: from, To: to}
 	case AsStyle:
 		out.Lines = append(out.Lines, draft.TracedLine{Path: line, Kind: draft.StyleLine})

@@ -81,8 +81,8 @@ func TestFromPictureToPiece(t *testing.T) {
 			t.Errorf("place %d: the cut line lies %.3f mm off the ink", i, d)
 		}
 	}
-	if len(piece.Lines) != 1 || math.Abs(piece.Lines[0].Path().Length()-28) > 1 || len(piece.Edges) != 4 {
-		t.Errorf("%d edges, lines %+v", len(piece.Edges), piece.Lines)
+	if len(piece.Lines) != 0 || math.Abs(piece.Grain.From.Dist(piece.Grain.To)-28) > 1 || len(piece.Edges) != 4 {
+		t.Errorf("%d edges, lines %+v, grain %v", len(piece.Edges), piece.Lines, piece.Grain)
 	}
 }
 

@@ -200,6 +200,10 @@ func (c *fitCall) begin() error {
 	}
 	d.Source.Seams = p.seamsWithin(c.pieces)
 	next.Derivations = append(slices.Clip(p.Derivations), d)
+	for _, derivation := range slices.Sorted(maps.Keys(origins)) {
+		origin := origins[derivation]
+		d.Settings = withFitSetting(d.Settings, fitUnderPrefix+string(origin), underText(toGrid(p.WearerOf(p.Derivation(derivation)).WornUnder())))
+	}
 	next.dropIdle(p)
 	next.NextID = ids.next
 	d.Inputs = next.fitInputs(d)

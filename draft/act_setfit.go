@@ -12,6 +12,7 @@ type SetFitArgs struct {
 	Wearer *WearerRef `arg:"wearer" says:"the wearer to whom it is fitted"`
 	Ease   *FitEase   `arg:"ease" says:"scaled: ease grows and shrinks with the body; kept: it stays as many mm as it was"`
 	Keep   *FitKeep   `arg:"keep" says:"what gives least between the measured stretches"`
+	Under  *Length    `arg:"under" says:"how thick all is that the body wore underneath for which the pattern was made"`
 }
 
 // SetFit changes for whom a pattern is fitted, and how.
@@ -32,9 +33,39 @@ var SetFit = register(Info{
 		if a.Keep != nil {
 			d.Settings = withFitSetting(d.Settings, fitKeepSetting, a.Keep.String())
 		}
+		if a.Under != nil {
+			return p.setUnder(d, toGrid(float64(*a.Under)))
+		}
 		return nil
 	})
 })
+
+// setUnder notes how thick what was worn underneath is by those for whom the pieces of a fit
+// were made.
+func (p *Project) setUnder(d *Derivation, thick float64) error {
+	if err := checkUnder(thick); err != nil {
+		return err
+	}
+	said := false
+	for _, in := range d.Inputs {
+		if o := p.Origin(in); o != nil {
+			d.Settings = withFitSetting(d.Settings, fitUnderPrefix+string(o.ID), underText(thick))
+			said = true
+		}
+	}
+	if !said {
+		return errors.New("nothing says for whom the pattern was made; say that first")
+	}
+	return nil
+}
+
+// underText writes how thick what is worn underneath is, nothing where there is nothing.
+func underText(thick float64) string {
+	if thick == 0 {
+		return ""
+	}
+	return mmText(thick)
+}
 
 // fitRef returns the fit that is meant: the one that is named, or the only one there is.
 func (p *Project) fitRef(ref *FitRef) (*Derivation, error) {

@@ -53,13 +53,14 @@ func (st *FitState) findings(unit Unit) []Finding {
 	var out []Finding
 	if n := st.takenBare(); n > 0 {
 		f := about
-		f.Key, f.Level = key+"made for", LookAgain
-		f.Says = fmt.Sprintf("Nothing is known of the body that the pattern was made for: %s taken as if the pattern lay on that body without any ease, so that it may become much too tight, or out of shape. Say a measure of that body, such as round the bust, or how tall it was.", bareWords(n))
+		// All of it is a guess, of which cloth is not to be cut.
+		f.Key, f.Level = key+"made for", Problem
+		f.Says = fmt.Sprintf("Nothing is known of the body that the pattern was made for: %s taken as if the pattern lay on that body without any ease, so that it becomes too tight, or out of shape. Say a measure of that body, such as round the bust, or how tall it was; or what ease a stretch has.", bareWords(n))
 		out = append(out, f)
 	}
-	missed := st.made.missed(st.Targets)
-	for _, m := range missed {
-		out = append(out, st.missed(unit, key, m, missed))
+	clashes := st.made.clashes(st.Targets)
+	for _, m := range st.made.missed(st.Targets) {
+		out = append(out, st.missed(unit, key, m, clashes))
 	}
 	if st.made.result.Held {
 		f := about
@@ -108,7 +109,7 @@ func (st *FitState) bellyForgotten(unit Unit, key string) *Finding {
 }
 
 // missed tells of a target that the fit cannot reach, one of those that it cannot.
-func (st *FitState) missed(unit Unit, key string, t missedTarget, all []missedTarget) Finding {
+func (st *FitState) missed(unit Unit, key string, t missedTarget, clashes []fitClash) Finding {
 	f := Finding{
 		Key: key + string(t.Piece.ID) + "/" + string(t.Span.ID), Level: LookAgain, About: t.label(), Piece: t.Piece.ID,
 		Derivation: st.Derivation.ID, Value: math.Abs(t.off), Limit: TargetReached,
@@ -120,7 +121,7 @@ func (st *FitState) missed(unit Unit, key string, t missedTarget, all []missedTa
 	if t.off < 0 {
 		word = "less"
 	}
-	f.Says = fmt.Sprintf("It becomes %s, %s %s than it is to be: %s", unit.Format(t.Wants+t.off), unit.FormatSmall(math.Abs(t.off)), word, t.against(all))
+	f.Says = fmt.Sprintf("It becomes %s, %s %s than it is to be: %s", unit.Format(t.Wants+t.off), unit.FormatSmall(math.Abs(t.off)), word, t.against(clashes))
 	span := partText(t.Piece.ID, t.Span.ID)
 	f.mend("Let it become what the others make of it", "set-fit-target", "span", span, "by", TargetFree.String())
 	if t.Weight*10 > largestFitWeight {
@@ -144,12 +145,10 @@ func (t *FitTarget) ruleWord() string {
 func (t *FitTarget) ruleValued() bool { return t.Given && t.By.valued() }
 
 // against says what stands against a target.
-func (m missedTarget) against(all []missedTarget) string {
+func (m missedTarget) against(clashes []fitClash) string {
 	var others []string
-	for _, o := range all {
-		if o.FitTarget != m.FitTarget {
-			others = append(others, o.label())
-		}
+	for _, o := range m.with(clashes) {
+		others = append(others, o.label())
 	}
 	if len(others) == 0 {
 		return "the seams, folds and straight edges as they are let it come no nearer."

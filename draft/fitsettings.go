@@ -87,6 +87,7 @@ const (
 	fitTargetPrefix  = "target "
 	fitWeightPrefix  = "weight "
 	fitIntakePrefix  = "intake "
+	fitUnderPrefix   = "under " // and the id of an origin
 	fitIntakeWidth   = "width"
 	fitIntakeScaled  = "scaled"
 	leastFitWeight   = 1e-3 // a thousandth of what a stretch counts else
@@ -166,6 +167,9 @@ type fitPlan struct {
 	intakes map[fitPart]float64
 	// scaledDarts are those that follow the scale of the whole, whatever they lie at.
 	scaledDarts map[fitPart]bool
+	// under is how thick in mm what was worn underneath is, by the origin that says for whom
+	// the pattern was made.
+	under map[ID]float64
 }
 
 // readFitPlan reads the settings of a fit. A setting that it does not know is an error: a
@@ -173,7 +177,7 @@ type fitPlan struct {
 func readFitPlan(list []Setting) (fitPlan, error) {
 	plan := fitPlan{
 		targets: make(map[fitPart]targetRule), weights: make(map[fitPart]float64),
-		intakes: make(map[fitPart]float64), scaledDarts: make(map[fitPart]bool),
+		intakes: make(map[fitPart]float64), scaledDarts: make(map[fitPart]bool), under: make(map[ID]float64),
 	}
 	for _, s := range list {
 		if err := plan.read(s); err != nil {
@@ -219,6 +223,14 @@ func (f *fitPlan) read(s Setting) error {
 		f.intakes[k] = width
 		return err
 	}
+	if origin, ok := strings.CutPrefix(s.Name, fitUnderPrefix); ok {
+		thick, err := ParseLength(s.Value)
+		if err == nil {
+			err = checkUnder(thick)
+		}
+		f.under[ID(origin)] = thick
+		return err
+	}
 	return fmt.Errorf("it is not known")
 }
 
@@ -226,6 +238,14 @@ var (
 	errFitWeight = fmt.Errorf("a weight lies from %g to %g", leastFitWeight, largestFitWeight)
 	errIntake    = fmt.Errorf("a dart takes in at least %g mm; take it out where it is to go", leastIntake)
 )
+
+// checkUnder refuses what nobody wears under anything.
+func checkUnder(thick float64) error {
+	if !(thick >= 0 && thick <= MaxCoordinate) {
+		return fmt.Errorf("what is worn underneath cannot be %g mm thick", thick)
+	}
+	return nil
+}
 
 // leastIntake is the narrowest mouth in mm that a dart of a fitted pattern gets: closed
 // altogether its legs would lie on each other, and the outline would meet itself.

@@ -2,7 +2,6 @@ package draft
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -226,26 +225,6 @@ func (m missedTarget) share() float64 { return math.Abs(m.off) / m.Wants }
 
 // mostToldMissed is how many targets that were missed are told by name.
 const mostToldMissed = 3
-
-// contradicts says which targets the fit could not reach, the worst first.
-func (f *fitMade) contradicts(unit Unit, targets []FitTarget) []string {
-	missed := f.missed(targets)
-	var words, out []string
-	for _, m := range missed {
-		words = append(words, fmt.Sprintf("%s: %s instead of %s", m.label(), unit.Format(m.Wants+m.off), unit.Format(m.Wants)))
-	}
-	switch len(missed) {
-	case 0:
-	case 1:
-		out = append(out, words[0]+". Seams, folds and straight edges let it come no nearer: set it free, or give it another length.")
-	default:
-		out = append(out, list(words, mostToldMissed)+". They cannot all be had: give one more weight, or set one free.")
-	}
-	if f.result.Held {
-		out = append(out, "The pattern could follow only part of the way: further on an outline would have crossed itself.")
-	}
-	return out
-}
 
 // label names a target: "Front, bust quarter".
 func (t *FitTarget) label() string {

@@ -2,6 +2,8 @@ package draft
 
 import (
 	"fmt"
+	"math"
+	"strings"
 
 	"hemlet/draft/body"
 )
@@ -29,6 +31,9 @@ type FitTarget struct {
 	// pattern was made and of the wearer, in mm; 0 where nothing is known.
 	Old, New                   float64
 	OldEstimated, NewEstimated bool
+	// OldUnder and NewUnder are by how much in mm what is worn underneath makes the measure
+	// of either body larger, which Old and New do not count.
+	OldUnder, NewUnder float64
 	// oldFromSpan says that Old was worked out from the stretch itself.
 	oldFromSpan bool
 	// Known says that the stretch is a target: what is wanted of it could be worked out.
@@ -52,6 +57,22 @@ type fitGoal struct {
 type fitBodies struct {
 	old map[ID]*body.Body
 	new *body.Body
+	// oldUnder and newUnder are how thick in mm what they wear underneath is.
+	oldUnder map[ID]float64
+	newUnder float64
+}
+
+// roundLayer returns by how much a measure grows with each mm of cloth that is worn under:
+// a girth by 2 pi, as a round body does, and one of the two arcs of which it is made by half
+// of that; no other measure does. (Common practice, no source.)
+func roundLayer(measure string) float64 {
+	switch {
+	case strings.HasSuffix(measure, body.GirthOf("")):
+		return 2 * math.Pi
+	case strings.HasSuffix(measure, body.ArcFrontOf("")), strings.HasSuffix(measure, body.ArcBackOf("")):
+		return math.Pi
+	}
+	return 0
 }
 
 // target works out what is wanted of a span of a source piece that is was mm long there.
@@ -67,6 +88,8 @@ func (f *fitPlan) target(piece *Piece, span Span, was float64, bodies fitBodies)
 	}
 	t.Rule = targetRule{t.By, t.Value}.String()
 	t.readBodies(bodies)
+	layer := roundLayer(span.Measure)
+	t.OldUnder, t.NewUnder = layer*bodies.oldUnder[piece.ID], layer*bodies.newUnder
 	t.want()
 	return t
 }
@@ -111,15 +134,15 @@ func (t *FitTarget) want() {
 	case t.New <= 0:
 		t.Why = fmt.Sprintf("Nothing is known of the measure %s of the wearer; take it, or give this stretch a length.", measure)
 		return
-	case t.By == TargetEase:
+	case t.By == TargetEase: // all of it, as with a block
 		t.Wants = t.Span.Share*t.New + t.Value
 	case t.Old <= 0:
 		t.Why = fmt.Sprintf("Nothing is known of the measure %s of the body for which the pattern was made; say it, or give this stretch an ease or a length.", measure)
 		return
 	case t.By == TargetScaled:
-		t.Wants = t.Was * t.New / t.Old
+		t.Wants = (t.Was-t.Span.Share*t.OldUnder)*t.New/t.Old + t.Span.Share*t.NewUnder
 	default:
-		t.Wants = t.Was + t.Span.Share*(t.New-t.Old)
+		t.Wants = t.Was + t.Span.Share*(t.New+t.NewUnder-t.Old-t.OldUnder)
 	}
 	if t.Known = t.Wants >= shortestStretch && t.Wants <= MaxCoordinate; !t.Known {
 		t.Why = fmt.Sprintf("By its rule it would be %.3g mm long, which no stretch can be; give it a length.", t.Wants)

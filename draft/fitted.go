@@ -52,7 +52,7 @@ func (p *Project) fitTaskOf(d *Derivation) *fitTask {
 		return t
 	}
 	t.keep = t.plan.keep
-	basis, bodies := basisOf(d.Source), p.fitBodiesOf(d)
+	basis, bodies := basisOf(d.Source), p.fitBodiesOf(d, &t.plan)
 	for _, piece := range d.Source.Pieces {
 		for _, span := range piece.Spans {
 			target := t.plan.target(piece, span, basis.was[fitPart{piece.ID, span.ID}], bodies)
@@ -125,15 +125,19 @@ func (t *fitTask) nothingKnown() error {
 }
 
 // fitBodiesOf returns the bodies of a fit.
-func (p *Project) fitBodiesOf(d *Derivation) fitBodies {
-	b := fitBodies{old: make(map[ID]*body.Body)}
+func (p *Project) fitBodiesOf(d *Derivation, plan *fitPlan) fitBodies {
+	b := fitBodies{old: make(map[ID]*body.Body), oldUnder: make(map[ID]float64)}
 	if w := p.WearerOf(d); w != nil {
-		b.new = body.Resolve(w.Given())
+		b.new, b.newUnder = body.Resolve(w.Given()), w.WornUnder()
 	}
 	known := make(map[*Origin]*body.Body)
 	for _, piece := range d.Source.Pieces {
 		o := p.fitOrigin(d, piece.ID)
-		if o == nil || len(o.Measures) == 0 {
+		if o == nil {
+			continue
+		}
+		b.oldUnder[piece.ID] = plan.under[o.ID]
+		if len(o.Measures) == 0 {
 			continue
 		}
 		if known[o] == nil {

@@ -34,7 +34,7 @@ func TestFitTellsThatTheOldBodyIsUnknown(t *testing.T) {
 		t.Errorf("of a body that is known: %v", list)
 	}
 	list := fitFindings(done(t, &unknown, "fit-pattern", "wearer", "Quill"), "made for")
-	if len(list) != 1 || list[0].Level != draft.LookAgain || !strings.Contains(list[0].Says, "8 stretches") {
+	if len(list) != 1 || list[0].Level != draft.Problem || !strings.Contains(list[0].Says, "8 stretches") {
 		t.Errorf("of a body of which nothing is known: %v", list)
 	}
 }

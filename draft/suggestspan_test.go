@@ -30,18 +30,20 @@ func spanWords(list []draft.SpanSuggestion) []string {
 // 290, both 235 deep at the arm) and the measures of its body, its gathers left to the bands.
 func TestSuggestedSpansOfSmock(t *testing.T) {
 	want := []string{
-		"p1 shoulder = 1.000 shoulder_length +6.0", // hypot(123, 45) - 125
+		"p1 neck width = 0.330 neck_base_girth +0.0", // 122 of 370
+		"p1 shoulder = 1.000 shoulder_length +6.0",   // hypot(123, 45) - 125
 		"p1 fall of the shoulder = 1.000 shoulder_drop +0.0",
 		"p1 armhole = 0.498 armscye_girth +49.3",
-		"p1 bust = 0.500 bust_arc_front +55.6", // 300 - 0.52*940/2
-		"p1 front length = 0.563 neck_height +0.0",
+		"p1 bust = 0.500 bust_arc_front +55.6",     // 300 - 0.52*940/2
+		"p1 front length = 0.622 neck_height +0.0", // from the neck at the shoulder
 		"p1 hem = 0.500 hip_arc_front +90.3",
+		"p14 neck width = 0.327 neck_base_girth +0.0", // 121 of 370
 		"p14 shoulder = 1.000 shoulder_length +6.0",
 		"p14 fall of the shoulder = 1.000 shoulder_drop +0.0",
 		"p14 armhole = 0.502 armscye_girth +49.7",
 		"p14 depth of the armhole = 1.000 armscye_depth +80.1",
 		"p14 bust = 0.500 bust_arc_back +64.4", // 290 - 0.48*940/2
-		"p14 back length = 0.604 neck_height +0.1",
+		"p14 back length = 0.627 neck_height -0.1",
 		"p14 hem = 0.500 hip_arc_back +60.4",
 		"p27 upper arm = 1.000 upper_arm_girth +230.0", // 520 - 290
 		"p27 sleeve length = 1.000 arm_length +27.7",   // 617.7 - 590
@@ -80,7 +82,7 @@ func TestSuggestedSpansOfPlainDrawing(t *testing.T) {
 			t.Errorf("the drawing lacks %s", w)
 		}
 	}
-	if len(has) != 18 {
+	if len(has) != 20 {
 		t.Errorf("%d spans: %s", len(has), strings.Join(has, "\n"))
 	}
 }
@@ -249,8 +251,9 @@ func TestSuggestedWaistIsDrawn(t *testing.T) {
 func TestSuggestedSpansOfWholePiece(t *testing.T) {
 	p := acted(t, fitSmock(t), "unfold-piece", "piece=Front").Project
 	want := []string{
+		"p1 neck width = 0.659 neck_base_girth -0.0",
 		"p1 shoulder = 2.000 shoulder_length +11.9", "p1 fall of the shoulder = 1.000 shoulder_drop +0.0", "p1 armhole = 0.996 armscye_girth +98.6",
-		"p1 bust = 1.000 bust_arc_front +111.2", "p1 front length = 0.563 neck_height +0.0", "p1 hem = 1.000 hip_arc_front +180.7",
+		"p1 bust = 1.000 bust_arc_front +111.2", "p1 front length = 0.622 neck_height +0.0", "p1 hem = 1.000 hip_arc_front +180.7",
 	}
 	list := draft.NewSlots().SuggestSpans(p, []draft.ID{"p1"})
 	if diff := cmp.Diff(want, spanWords(list)); diff != "" {
@@ -289,7 +292,7 @@ func TestTakeSpans(t *testing.T) {
 		}
 		return list
 	}
-	if diff := cmp.Diff([]string{"shoulder", "fall of the shoulder", "bust", "front length"}, names(out.Project, "p1")); diff != "" {
+	if diff := cmp.Diff([]string{"neck width", "shoulder", "fall of the shoulder", "bust", "front length"}, names(out.Project, "p1")); diff != "" {
 		t.Error(diff)
 	}
 	if len(names(out.Project, "p14")) > 0 || len(p.Piece("p1").Spans) > 0 {
@@ -322,7 +325,7 @@ func TestTakeSpans(t *testing.T) {
 			t.Errorf("%v: error %v", args, err)
 		}
 	}
-	for says, arg := range map[string]string{"no span called": "only=elbow", "no span is left": "without=bust + hem + armhole + shoulder + fall of the shoulder + front length"} {
+	for says, arg := range map[string]string{"no span called": "only=elbow", "no span is left": "without=neck width + bust + hem + armhole + shoulder + fall of the shoulder + front length"} {
 		if _, err := tried(p, "take-spans", "pieces=Front", arg); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%s: error %v", arg, err)
 		}
@@ -393,8 +396,8 @@ func TestSuggestedSpansAreReached(t *testing.T) {
 					}
 				}
 			}
-			if seen != 17 {
-				t.Errorf("%d targets, want the 17 spans", seen)
+			if seen != 19 {
+				t.Errorf("%d targets, want the 19 spans", seen)
 			}
 			for _, seam := range p.Seams {
 				if st, err := s.SeamState(p, seam); err != nil || !st.Holds {

@@ -198,7 +198,11 @@ func (pa *PieceAnatomy) side() string {
 
 // neck suggests the neckline with its width and depth.
 func (t *trunkSpans) neck(pa *PieceAnatomy) {
-	if !pa.Has(AtNeck) || t.isBanded(pa, AtNeck) {
+	if !pa.Has(AtNeck) {
+		return
+	}
+	if t.isBanded(pa, AtNeck) {
+		t.gatheredWidth(pa) // the band has the span of how long it is
 		return
 	}
 	girth := t.mm(pa.Piece, "neck_base_girth")
@@ -220,9 +224,29 @@ func (t *trunkSpans) neck(pa *PieceAnatomy) {
 		why = fmt.Sprintf("its share of the neck; the neckline measures %.1f times the neck, and what it has more is ease or gathers", whole/girth)
 	}
 	t.suggest(pa, spanDraft{Span{Name: "neck", Measure: "neck_base_girth", Share: shareIn(length, whole), Edges: ids}, nil, why, 0.95})
-	if girth > 0 && !gathered {
+	switch {
+	case gathered:
+		t.gatheredWidth(pa)
+	case girth > 0:
 		t.neckWidth(pa)
 	}
+}
+
+// gatheredWidth suggests how wide a neckline that is drawn in is cut: as wide against the
+// neck as it was. How long front and back are together says nothing of either, and one
+// would become wide and the other deep.
+func (t *trunkSpans) gatheredWidth(pa *PieceAnatomy) {
+	points := pa.Corners(AtNeck, AtShoulder)
+	span := Span{Name: "neck width", Measure: "neck_base_girth", Way: AcrossGrain}
+	switch middle := pa.NeckMiddle(); {
+	case len(points) == 2 && !pa.Half:
+		span.From, span.To = points[0].ID, points[1].ID
+	case len(points) == 1 && middle != nil:
+		span.From, span.To = points[0].ID, middle.ID
+	default:
+		return
+	}
+	t.suggest(pa, spanDraft{span, nil, "cut as wide against the neck as it was, before it is drawn in; style decides", 0.75})
 }
 
 // neckWidth suggests how wide a neck is cut, and on a front how deep.
@@ -456,11 +480,17 @@ func (t *trunkSpans) lengths(pa *PieceAnatomy) {
 }
 
 // looseLength suggests the length of what hangs from the shoulders: by the trunk where it
-// ends above the crotch, by the height above the ground where it hangs lower.
+// ends above the crotch, by the height above the ground where it hangs lower. It goes from
+// the neck at the shoulder, so that the hem hangs level in front and behind however deep
+// each is cut at the neck.
 func (t *trunkSpans) looseLength(pa *PieceAnatomy, span Span, m *middleEnds) {
 	neck, crotch := t.mm(pa.Piece, "neck_height"), t.mm(pa.Piece, "inside_leg")
 	why := "as long for the trunk as it was; style decides"
-	if neck > 0 && neck-(m.topHigh-m.bottomHigh) < crotch {
+	top := m.topHigh
+	if points := pa.Corners(AtNeck, AtShoulder); len(points) > 0 {
+		span.From, top = points[0].ID, pa.height(points[0].At)
+	}
+	if neck > 0 && neck-(top-m.bottomHigh) < crotch {
 		span.Measure = "neck_height"
 		why = "its hem hangs at the same share of the height above the ground; style decides"
 	}

@@ -1,10 +1,13 @@
 package draft_test
 
 import (
+	"cmp"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"testing"
 
+	"hemlet/assets"
 	"hemlet/draft"
 	"hemlet/draft/store"
 )
@@ -24,22 +27,30 @@ func TestAlterFitted(t *testing.T) {
 	p = mustRun(t, p, "fit-pattern", "wearer=Quill")
 	done := 0
 	for _, what := range draft.NewSlots().Alterable(p) {
-		out, err := draft.Alter.Do(p, draft.AlterArgs{What: what, By: 3})
-		if err != nil {
-			t.Errorf("%s: %v", what, err)
-			continue
+		for _, by := range []draft.Length{-4, 4, 6} {
+			alteredAndFittedAnew(t, p, what, by)
 		}
 		done++
-		soundlyAltered(t, p, out.Project)
-		larger := mustRun(t, out.Project, "set-measure", "wearer=Quill", "name=belly_girth", "value=266mm")
-		plain := mustRun(t, p, "set-measure", "wearer=Quill", "name=belly_girth", "value=266mm")
-		was, now := draft.Movement(p, out.Project), draft.Movement(plain, larger)
-		if now < was/2 || now > was*2 {
-			t.Errorf("%s moves outlines by %.2f mm, and by %.2f once a measure has changed", what, was, now)
-		}
 	}
 	if done < 5 {
 		t.Errorf("only %d alterations were done", done)
+	}
+}
+
+// alteredAndFittedAnew alters a fitted smock, changes a measure, and checks that both hold.
+func alteredAndFittedAnew(t *testing.T, p *draft.Project, what draft.Alteration, by draft.Length) {
+	t.Helper()
+	out, err := draft.Alter.Do(p, draft.AlterArgs{What: what, By: by})
+	if err != nil {
+		t.Errorf("%s by %g mm: %v", what, by, err)
+		return
+	}
+	soundlyAltered(t, p, out.Project)
+	larger := mustRun(t, out.Project, "set-measure", "wearer=Quill", "name=belly_girth", "value=266mm")
+	plain := mustRun(t, p, "set-measure", "wearer=Quill", "name=belly_girth", "value=266mm")
+	was, now := draft.Movement(p, out.Project), draft.Movement(plain, larger)
+	if now < was/2 || now > was*2 {
+		t.Errorf("%s by %g mm moves outlines by %.2f mm, and by %.2f once a measure has changed", what, by, was, now)
 	}
 }
 
@@ -58,5 +69,49 @@ func TestAlterUnnamed(t *testing.T) {
 	}
 	for _, what := range now {
 		alteredTo(t, p, what, 3)
+	}
+}
+
+// What the sample garment and the bodices of its wearers can be altered in they are, by as
+// much and as little as a puppet's body is built otherwise.
+func TestAlterSamples(t *testing.T) {
+	garments := map[string]*draft.Project{"the sample": sampleProject(t)}
+	amounts := make(map[string]draft.Length) // where the wearer is smaller than Quill
+	for _, w := range assets.SampleWearers() {
+		read, _, err := store.DecodeWearer(w.Text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out, err := draft.AddWearerFrom.Do(draft.New("winter show"), draft.AddWearerFromArgs{Wearer: read})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, below := range []string{"0mm", "20mm"} {
+			p := done(t, out.Project, "draft-block", "block", "bodice", "wearer", read.Name, "set", "below_waist="+below)
+			name := read.Name + "'s bodice, " + below + " below the waist"
+			garments[name] = p
+			if bust, _ := read.Measure("bust_girth"); bust.Value < 200 {
+				amounts[name] = 2
+			}
+		}
+	}
+	for name, p := range garments {
+		able := draft.NewSlots().Alterable(p)
+		for _, what := range []draft.Alteration{draft.AlterBelly, draft.AlterTail, draft.AlterBust} {
+			if !slices.Contains(able, what) {
+				t.Errorf("%s: no %s", name, what)
+			}
+		}
+		for _, what := range able {
+			most := cmp.Or(amounts[name], 4)
+			for _, by := range []draft.Length{-most, most} {
+				out, err := draft.Alter.Do(p, draft.AlterArgs{What: what, By: by})
+				if err != nil {
+					t.Errorf("%s, %s by %g mm: %v", name, what, by, err)
+					continue
+				}
+				soundlyAltered(t, p, out.Project)
+			}
+		}
 	}
 }

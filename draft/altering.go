@@ -55,6 +55,8 @@ type alteredPiece struct {
 	moved   map[placeKey]alteredShift
 	order   []placeKey
 	extra   []alteredPlace
+	// loose are the stretches that may come to bend the other way.
+	loose []int
 }
 
 // alteredPlace is a single place of the outline that moves so far in a direction.
@@ -263,13 +265,18 @@ func (t *alteredPiece) push(n Node, along geom.Point, by float64) {
 	}
 }
 
-// bend lets the straight stretches of edges become curves: what was straight across the
-// piece is to be square to its middle and yet lower there than at the side.
+// bend lets the straight stretches of edges become curves, and curves bend the other way:
+// what was straight across the piece is to be square to its middle and yet lower there than
+// at the side, and what rose a little may have to dip.
 func (t *alteredPiece) bend(edges ...int) {
 	for _, i := range edges {
 		for k := range t.Piece.Edges[i].Nodes {
 			at := t.g.first[i] + k
-			if t.g.mouth(at) || !t.g.straight(at) {
+			if t.g.mouth(at) {
+				continue
+			}
+			t.loose = append(t.loose, at)
+			if !t.g.straight(at) {
 				continue
 			}
 			a, b := &t.g.nodes[at], &t.g.nodes[t.g.next(at)]

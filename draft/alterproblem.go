@@ -69,15 +69,15 @@ const missedMost, missedShare = 0.1, 0.02
 // solve returns the project with the pieces altered.
 func (a *altering) solve() (*Project, error) {
 	pr := a.problem()
-	r, err := warp.Solve(context.Background(), pr, nil)
+	r, err := a.solved(&pr)
 	if err != nil {
-		return nil, fmt.Errorf("no change can be worked out: %w", err)
-	}
-	if r.Held {
-		return nil, fmt.Errorf("a piece would overlap itself; alter by less than %s", a.p.Unit.Format(math.Abs(a.by)))
-	}
-	if err := a.missed(&pr, r); err != nil {
-		return nil, err
+		// What is to dip that rose a little has to bend the other way.
+		for i, t := range a.pieces {
+			pr.Shapes[i].Loose = t.loose
+		}
+		if r, err = a.solved(&pr); err != nil {
+			return nil, err
+		}
 	}
 	next := a.p
 	for _, t := range a.pieces {
@@ -95,6 +95,18 @@ func (a *altering) solve() (*Project, error) {
 		next = next.withPiece(q)
 	}
 	return next, nil
+}
+
+// solved returns a solution that has all that is wanted.
+func (a *altering) solved(pr *warp.Problem) (*warp.Result, error) {
+	r, err := warp.Solve(context.Background(), *pr, nil)
+	if err != nil {
+		return nil, fmt.Errorf("no change can be worked out: %w", err)
+	}
+	if r.Held {
+		return nil, fmt.Errorf("a piece would overlap itself; alter by less than %s", a.p.Unit.Format(math.Abs(a.by)))
+	}
+	return r, a.missed(pr, r)
 }
 
 // missed returns an error where the alteration was not to be had without tearing a seam or

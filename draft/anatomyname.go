@@ -75,9 +75,14 @@ func pieceOfName(name string) PiecePart {
 // may name a place, as in a neck facing. (Common practice, no source.)
 var stripWords = map[string]PiecePart{"neck": PartNeckBand, "neckline": PartNeckBand, "wrist": PartCuff, "waist": PartWaistBand}
 
-// partByName returns what the piece covers by its name, and by its being a strip.
+// partByName returns what the piece covers by its name, and by its being a strip. A strip
+// that bears no more than the name of a garment of the trunk, as the pieces of a scan do that
+// are numbered after it, is no front or back by that.
 func (look *pieceLook) partByName() PiecePart {
 	part := pieceOfName(look.piece.Name)
+	if part == PartTrunk && look.band && aspectOfName(look.piece.Name) == AspectUnknown {
+		part = PartUnknown
+	}
 	if part != PartUnknown || !look.band {
 		return part
 	}

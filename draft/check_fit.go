@@ -58,6 +58,9 @@ func (st *FitState) findings(unit Unit) []Finding {
 		f.Says = fmt.Sprintf("Nothing is known of the body that the pattern was made for: %s taken as if the pattern lay on that body without any ease, so that it becomes too tight, or out of shape. Say a measure of that body, such as round the bust, or how tall it was; or what ease a stretch has.", bareWords(n))
 		out = append(out, f)
 	}
+	if f := st.unsewn(key); f != nil {
+		out = append(out, *f)
+	}
 	clashes := st.made.clashes(st.Targets)
 	for _, m := range st.made.missed(st.Targets) {
 		out = append(out, st.missed(unit, key, m, clashes))
@@ -75,6 +78,19 @@ func (st *FitState) findings(unit Unit) []Finding {
 		out = append(out, st.distorted(key))
 	}
 	return out
+}
+
+// unsewn tells that nothing says what is sewn to what, nil where something does: the fit
+// keeps true only the seams that it knows.
+func (st *FitState) unsewn(key string) *Finding {
+	source := st.Derivation.Source
+	if len(source.Pieces) < 2 || len(source.Seams) > 0 {
+		return nil
+	}
+	return &Finding{
+		Key: key + "unsewn", Level: LookAgain, About: st.Label, Derivation: st.Derivation.ID,
+		Says: "Nothing says which edges of its pieces are sewn to each other, and edges that are may have become of different lengths. Link its seams; the fit keeps them true from then on.",
+	}
 }
 
 // bellyForgotten tells that a wearer is widest round the belly, and that the pattern goes by

@@ -17,7 +17,11 @@ var errDirection = errors.New("there is no direction")
 // check returns an error for a problem that makes no sense, with what and where.
 func (p *Problem) check() error {
 	for i := range p.Shapes {
-		if err := p.Shapes[i].check(); err != nil {
+		err := p.Shapes[i].check()
+		if err == nil {
+			err = p.onShape(i, p.Shapes[i].Loose...)
+		}
+		if err != nil {
 			return fmt.Errorf("warp: shape %d: %w", i, err)
 		}
 	}

@@ -15,6 +15,9 @@ type Shape struct {
 	// Grain is the direction of the lengthwise threads, zero where there are none: it
 	// turns as little as can be, and stretch is told along and across it.
 	Grain geom.Point
+	// Loose are the stretches of the outline whose curves may turn to the other side, as no
+	// other may.
+	Loose []int
 }
 
 // Place is a place on a path of a shape: Path 0 is the outline, path i is Inner[i-1]. T is

@@ -130,6 +130,7 @@ func TestSenseless(t *testing.T) {
 	for want, spoil := range map[string]func(p *Problem){
 		"shape 0: an outline needs":        func(p *Problem) { p.Shapes[0].Nodes = p.Shapes[0].Nodes[:1] },
 		"shape 1: node 2 has a coordinate": func(p *Problem) { p.Shapes[1].Nodes[2].In.X = nan },
+		"shape 1 has no node 99":           func(p *Problem) { p.Shapes[1].Loose = []int{99} },
 		"row 0: there is no shape 7":       func(p *Problem) { p.Rows = []adjust.Row{{Shape: 7}} },
 		"rail 1: shape 1 has no node 99":   func(p *Problem) { p.Rails[1].Nodes[0] = 99 },
 		"rail 0: there is no direction":    func(p *Problem) { p.Rails[0].Along = geom.Point{} },

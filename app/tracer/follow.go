@@ -170,9 +170,25 @@ func (w *ways) begin() {
 			if open {
 				w.finds.manner, w.finds.settings.Manner, w.of = mannerLooked, now.settings.Manner, now
 			}
+			first := w.finds.last == nil
 			w.finds.take(last, names)
+			if first {
+				w.showAll(now.pictures)
+			}
 		}, nil
 	})
+}
+
+// showAll shows the pictures that were followed whole where not every line of them is in
+// sight, such as while a known length is looked at closely.
+func (w *ways) showAll(pics []*draft.Picture) {
+	seen := w.sheet.View().Visible()
+	for _, l := range w.finds.lines {
+		if b := l.Path.Bounds(); !seen.Contains(b.Min) || !seen.Contains(b.Max) {
+			w.fitTo(pics...)
+			return
+		}
+	}
 }
 
 // set changes a setting and has the ink followed anew.

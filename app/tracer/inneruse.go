@@ -121,9 +121,12 @@ func grainMarks(x *line) []paint.Mark {
 		return nil
 	}
 	a, b := p.Start(), p.End()
+	if b.Y < a.Y {
+		a, b = b, a
+	}
 	return []paint.Mark{
 		paint.Arrow{A: a, B: b, Both: true, Line: over(look.Chalk, 1, 1.8, noDash)},
-		paint.Text{At: a.Lerp(b, 0.25), DX: 8, DY: 4, Text: "grain line", Size: 11, Colour: inked(look.Ink, 1), Plate: inked(look.Card, 0.85), Room: a.Dist(b)},
+		paint.Text{At: a.Lerp(b, 0.1), DX: 8, DY: 4, Text: "grain line", Size: 11, Colour: inked(look.Ink, 1), Plate: inked(look.Card, 0.85), Room: a.Dist(b)},
 	}
 }
 

@@ -19,9 +19,9 @@ func (l *line) fitted() regular.Outline {
 	return regular.Outline{Path: l.as.Path, Corner: l.as.Corner}
 }
 
-// leastMove is how far in mm an offer has to move the line: what moves it by less is seen
-// by nobody.
-const leastMove = 0.01
+// leastMove is how far in mm an offer has to move the line: a seventh of the width of a sharp
+// pencil's line is seen by nobody, and cut by no hand.
+const leastMove = 0.03
 
 // offer takes up what is nearly regular about the line.
 func (l *line) offer(found []regular.Suggestion) {
@@ -116,7 +116,11 @@ func offerSays(s regular.Suggestion, u draft.Unit) string {
 	missed := fineLength(s.Misses, u)
 	switch s.Kind {
 	case regular.Square, regular.Smooth, regular.Upright, regular.Level, regular.Parallel, regular.OnFold:
-		missed = fmt.Sprintf("%.1f°", s.Misses*180/math.Pi)
+		digits, degrees := 1, s.Misses*180/math.Pi
+		if degrees < 0.1 { // which moves the end of a long edge yet
+			digits = 2
+		}
+		missed = fmt.Sprintf("%.*f°", digits, degrees)
 	}
 	return strings.ReplaceAll("now off by "+missed+" · moves it by "+fineLength(s.Off, u), "less than ", "<")
 }

@@ -122,8 +122,7 @@ func (w *byLength) tapped(pic *draft.Picture, at geom.Point) {
 	w.marks.last = x
 	if w.half == nil || w.half.pic != pic.ID {
 		w.marks.does("the end of a length", "", w.keep(), func() { w.half, w.at = x, at })
-		w.s.redraw()
-		w.s.host.Status()
+		w.s.Room.update()
 		return
 	}
 	if w.half.at.Dist(x.at) < 1 {
@@ -232,7 +231,10 @@ func (w *byLength) update(pic *draft.Picture) {
 			continue
 		}
 		k.field.Put(u.Format(k.mm))
-		k.says.Set("off by " + exactly(math.Abs(seen-k.mm), u))
+		k.says.Set("")
+		if len(list) > 1 { // a single one is met whatever it says
+			k.says.Set("off by " + exactly(math.Abs(seen-k.mm), u))
+		}
 	}
 	w.told.Put(w.tells(pic))
 }

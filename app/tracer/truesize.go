@@ -158,6 +158,7 @@ func (s *trueStep) update() {
 	}
 	if s.lay != nil && s.lay.ID == pic.ID && s.lay.Place != pic.Place {
 		s.sheet.LookAt(inkKept(s.sheet.View(), s.lay, pic))
+		s.unmagnify() // which shows what lay there before
 	}
 	s.lay = pic
 	s.way.update(pic)

@@ -126,7 +126,7 @@ func grainMarks(x *line) []paint.Mark {
 	}
 	return []paint.Mark{
 		paint.Arrow{A: a, B: b, Both: true, Line: over(look.Chalk, 1, 1.8, noDash)},
-		paint.Text{At: a.Lerp(b, 0.1), DX: 8, DY: 4, Text: "grain line", Size: 11, Colour: inked(look.Ink, 1), Plate: inked(look.Card, 0.85), Room: a.Dist(b)},
+		paint.Text{At: a.Lerp(b, 0.2), DX: 12, DY: 4, Text: "grain line", Size: 11, Colour: inked(look.Ink, 1), Plate: inked(look.Card, 0.85), Room: a.Dist(b)},
 	}
 }
 

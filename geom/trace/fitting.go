@@ -178,7 +178,7 @@ func (j job) curve(ctx context.Context, l follow.Line, known []fit.Tip, o Option
 // bring about, its points are thinned out to straight lines: that is met less closely, but
 // better than none. A plainLinesError then says so beside the curve.
 func closedCurve(ctx context.Context, pts []geom.Point, o fit.Options) (fit.Curve, error) {
-	c, err := fit.Closed(ctx, pts, o)
+	c, err := bestClosed(ctx, pts, o)
 	if err == nil {
 		err = c.Path.Simple()
 	}

@@ -2,6 +2,7 @@ package draft
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 )
 
@@ -25,12 +26,25 @@ func (a *Act[A]) keepFollowing(before *Project, args A, out Outcome) Outcome {
 	}
 	for _, id := range out.freed {
 		if was := before.Piece(id); was != nil {
-			out.say("%s no longer follows what it was made from.", was.label())
+			out.say("%s", before.freedWords(was))
 		}
 	}
 	out.Project = out.Project.shallow()
 	out.Project.dropIdle(before)
 	return out
+}
+
+// freedWords says what a piece no longer follows, and what that means for a fitted one.
+func (p *Project) freedWords(piece *Piece) string {
+	d := p.FitOf(piece)
+	if d == nil {
+		return piece.label() + " no longer follows what it was made from."
+	}
+	of := "a wearer"
+	if w := p.WearerOf(d); w != nil {
+		of = labelOf(w.Name, w.ID)
+	}
+	return fmt.Sprintf("%s no longer follows its fit: it stays as it is when a measure of %s changes, or the fit. Undo has it follow again; to change what was drawn and keep the fit, take the pattern as it came, change that, and fit it anew.", piece.label(), of)
 }
 
 // waysToSay returns the arguments as they were given and, where they name a line inside a

@@ -1,0 +1,76 @@
+package draft_test
+
+import (
+	"strings"
+	"testing"
+
+	"hemlet/draft"
+)
+
+// contradicting returns the smock fitted to Quill with two sides that are sewn to each other
+// and are to be of different lengths.
+func contradicting(t *testing.T, weight string) *draft.Project {
+	t.Helper()
+	p := bodyOf(t, done(t, loadSmock(t), "take-spans"), "Quill", 1, hedgehog...)
+	p = done(t, p, "add-span", "edges", "Front.side", "measure", "back_waist_length", "name", "one")
+	p = done(t, p, "add-span", "edges", "Back.side", "measure", "back_waist_length", "name", "other")
+	p = done(t, p, "fit-pattern", "wearer", "Quill")
+	p = done(t, p, "set-fit-target", "span", "Front.one", "by", "length", "value", "118mm", "weight", weight)
+	return done(t, p, "set-fit-target", "span", "Back.other", "by", "length", "value", "124mm")
+}
+
+// Of twenty-one targets those two are named that stand against each other, and no other one:
+// set free, each of them lets all be had, and none of the others does.
+func TestFitNamesTheSmallestContradiction(t *testing.T) {
+	p := contradicting(t, "1")
+	told := fitOf(t, p).Contradicts
+	if len(told) != 1 || !strings.Contains(told[0], "Front, one: ") || !strings.Contains(told[0], "Back, other: ") {
+		t.Fatalf("told is %q", told)
+	}
+	for _, x := range fitOf(t, p).Targets {
+		free := done(t, p, "set-fit-target", "span", `"`+string(x.Piece.ID)+`"."`+string(x.Span.ID)+`"`, "by", "free")
+		left := fitOf(t, free).Contradicts
+		name := x.Piece.Name + ", " + x.Span.Name
+		switch named := strings.Contains(told[0], name+": "); {
+		case named && len(left) > 0:
+			t.Errorf("%s is named, and without it: %q", name, left)
+		case !named && len(left) == 0:
+			t.Errorf("%s is not named, and without it nothing contradicts", name)
+		}
+	}
+}
+
+// One that counts a hundred times as much is met, or nearly, and named as what the other
+// cannot be had together with.
+func TestFitNamesWhatCountsMore(t *testing.T) {
+	p := contradicting(t, "1000")
+	told := fitOf(t, p).Contradicts
+	if len(told) != 1 || !strings.HasPrefix(told[0], "Back, other: ") || !strings.Contains(told[0], "cannot be had together with Front, one.") {
+		t.Errorf("told is %q", told)
+	}
+	for _, f := range draft.NewSlots().Check(p).Findings {
+		if f.About == "Back, other" && strings.Contains(f.Says, "than it is to be") && !strings.Contains(f.Says, "cannot be had together with Front, one.") {
+			t.Errorf("the finding says %q", f.Says)
+		}
+	}
+}
+
+// What contradicts in pieces that nothing joins is told apart, what is off by more first.
+func TestFitTellsContradictionsApart(t *testing.T) {
+	p := bodyOf(t, smockToFit(t), "Quill", 1, hedgehog...)
+	p = done(t, p, "unlink-seam", "seams", "cuff")
+	for _, s := range [][3]string{{"Cuff.wrist", "first", "50mm"}, {"Cuff.edge", "second", "52mm"}, {"Front.side", "third", "118mm"}, {"Back.side", "fourth", "126mm"}} {
+		p = done(t, p, "add-span", "edges", s[0], "measure", "upper_arm_girth", "name", s[1])
+	}
+	p = done(t, p, "link-seam", "a", "Cuff.wrist", "b", "Cuff.edge", "name", "turned")
+	p = done(t, p, "fit-pattern", "wearer", "Quill")
+	p = done(t, p, "set-fit-target", "span", "Cuff.wrist", "by", "free")
+	for _, s := range [][2]string{{"Cuff.first", "50mm"}, {"Cuff.second", "52mm"}, {"Front.third", "118mm"}, {"Back.fourth", "126mm"}} {
+		p = done(t, p, "set-fit-target", "span", s[0], "by", "length", "value", s[1])
+	}
+	told := fitOf(t, p).Contradicts
+	if len(told) != 2 || !strings.Contains(told[0], "third") || !strings.Contains(told[0], "fourth") || strings.Contains(told[0], "Cuff") ||
+		!strings.Contains(told[1], "first") || !strings.Contains(told[1], "second") || strings.Contains(told[1], "Front") {
+		t.Errorf("told is %q", told)
+	}
+}

@@ -46,7 +46,7 @@ var ScalePiece = register(Info{
 		q.scale(factor, middle)
 		if q.Derived != nil {
 			q.Derived = nil
-			freed = append(freed, q.label())
+			freed = append(freed, p.freedWords(p.Piece(q.ID)))
 		}
 		return nil
 	})
@@ -54,8 +54,8 @@ var ScalePiece = register(Info{
 		return Outcome{}, err
 	}
 	out.Project.dropIdle(p)
-	for _, name := range freed {
-		out.say("%s no longer follows what it was made from.", name)
+	for _, words := range freed {
+		out.say("%s", words)
 	}
 	return out, nil
 })

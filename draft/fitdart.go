@@ -22,8 +22,12 @@ func (f *fitPlan) mouth(key fitPart, width float64, why dartReason, bodies fitBo
 		goal.want = width
 		return goal
 	}
+	if f.scaledDarts[key] {
+		goal.want = max(leastIntake, scale*width)
+		return goal
+	}
 	old, now := bodies.old[key.piece], bodies.new
-	if f.scaledDarts[key] || old == nil || now == nil {
+	if old == nil || now == nil {
 		return goal
 	}
 	share := 1.0
@@ -100,7 +104,7 @@ func (b *fitBasis) atWaist(piece *Piece, e *Edge) bool {
 		return true
 	}
 	for _, s := range piece.Spans {
-		if s.Measure != "waist_girth" {
+		if levelOfMeasure(s.Measure) != "waist" {
 			continue
 		}
 		for _, id := range s.Edges {

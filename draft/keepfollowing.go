@@ -44,7 +44,7 @@ func (p *Project) freedWords(piece *Piece) string {
 	if w := p.WearerOf(d); w != nil {
 		of = labelOf(w.Name, w.ID)
 	}
-	return fmt.Sprintf("%s no longer follows its fit: it stays as it is when a measure of %s changes, or the fit. Undo has it follow again; to change what was drawn and keep the fit, take the pattern as it came, change that, and fit it anew.", piece.label(), of)
+	return fmt.Sprintf("%s no longer follows its fit: a changed measure of %s passes it by. Undo it to keep the fit, or do it to the pattern as it came and fit that.", piece.label(), of)
 }
 
 // waysToSay returns the arguments as they were given and, where they name a line inside a

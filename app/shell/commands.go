@@ -54,7 +54,7 @@ func (s *Shell) fileCommands() []*command {
 		{menu: menuFile, name: "Bring in a drawing…", also: "import read svg dxf", says: "Make pieces of the closed lines of an SVG or DXF", key: fyne.KeyI, mod: ctrl, do: f.askDrawing},
 		{menu: menuFile, name: "Trace a picture…", also: "scan photo image digitise pdf vector outline sheet", says: "Make pieces at true size of scans or photographs of a pattern", key: fyne.KeyT, mod: ctrl, do: s.trace},
 		{menu: menuFile, name: "Lay a picture under…", also: "reference layer scan photo image trace background underlay", says: "Lay a scan or photograph under the pieces, to draw by", do: f.askPicture},
-		{menu: menuFile, name: "Read a wearer…", also: "import body measures toml", says: "Add the wearer that a file describes", do: s.readWearer},
+		{menu: menuFile, name: "Read a wearer…", also: "import body measures toml", says: "Add the wearer that a file describes", do: func() { s.readWearer(s.showWearer) }},
 		{menu: menuFile, name: "Measuring sheet…", also: "blank card print form measures", says: "Write a blank sheet to note measures on by hand", do: func() { s.askSheet(s.sheetBuild()) }},
 		{menu: menuFile, name: "Show the sample", also: "example demo lamplighter", says: "Open the lamplighter's pattern to try things on", do: f.sample},
 		{menu: menuFile, name: "Save", says: "Save the project", key: fyne.KeyS, mod: ctrl, gap: true, do: func() { f.save(nil) }},

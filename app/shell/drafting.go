@@ -23,7 +23,7 @@ func (s *Shell) newDraft() (*station.Draft, error) {
 	return station.NewDraft(s.desk, s.palette(), station.DraftHost{
 		Say:       s.Say,
 		NewWearer: s.measureNew,
-		Measures:  s.measureWearer,
+		Measures:  s.showWearer,
 		Drafted:   s.showDrafted,
 		AskName:   s.askName,
 		OpenPath:  s.openPath,
@@ -106,10 +106,4 @@ func (s *Shell) openPath(path string) error {
 		return fmt.Errorf("this desktop opens no files for other programs; look for %s yourself", path)
 	}
 	return nil
-}
-
-// measureWearer goes to where the measures of a wearer are taken.
-func (s *Shell) measureWearer(id draft.ID) {
-	s.measure.Choose(id)
-	s.enter(stationMeasure)
 }

@@ -26,11 +26,33 @@ func (s *Shell) newFitting() *station.Fitting {
 		Before: func(p *draft.Project) { s.bench.ShowBefore(p) },
 		Fit:    s.bench.FitPieces,
 		Turned: func() { s.status.update() },
-		Wearer: s.measureWearer, NewWearer: s.measureNew, Trace: s.trace,
+		Wearer: s.measureToFit, NewWearer: s.measureNewToFit, Trace: s.trace,
+		Read: func() { s.readWearer(s.fitFor) }, Samples: s.sampleWearers(s.fitFor),
 		True: func() { s.enter(stationTrue) },
 	})
 	f.AddSection(station.Alterations(func(what draft.Alteration, piece draft.ID) { s.takeAct(tool.Alteration(what, piece)) }))
 	return f
+}
+
+// fitFor has the pattern fitted to a wearer next.
+func (s *Shell) fitFor(id draft.ID) { s.fitting.For(id) }
+
+// measureToFit goes to the measures of a wearer, and measureNewToFit to where another is
+// begun, from where a way leads back to Fit.
+func (s *Shell) measureToFit(id draft.ID) {
+	s.showWearer(id)
+	s.measure.FitWaits(true)
+}
+
+func (s *Shell) measureNewToFit() {
+	s.measureNew()
+	s.measure.FitWaits(true)
+}
+
+// backToFit goes back to the pattern that waits to be fitted, to the wearer that is measured.
+func (s *Shell) backToFit(id draft.ID) {
+	s.fitting.For(id)
+	s.enter(stationFit)
 }
 
 // fitSeat is the station as it sits in the window.
@@ -49,6 +71,7 @@ func (s *Shell) fitSeat() *seat {
 			s.takeTool(s.tools[0])
 			s.bench.SetCovered(0)
 			s.bench.SetFaint(true)
+			s.measure.FitWaits(false)
 			f.Shown()
 		},
 		percent: s.bench.Percent, fit: s.bench.Fit,

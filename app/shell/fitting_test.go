@@ -1,11 +1,14 @@
 package shell
 
 import (
+	"path/filepath"
 	"testing"
 
 	"fyne.io/fyne/v2"
 
 	"hemlet/app/desk"
+	"hemlet/draft"
+	"hemlet/draft/store"
 )
 
 func TestFitSharesTheBenchWithShape(t *testing.T) {
@@ -57,5 +60,56 @@ func TestFitShowsThePiecesNotTheScan(t *testing.T) {
 	s.enter(stationFit)
 	if s.bench.Frame(800, 600); s.bench.Percent() <= far {
 		t.Errorf("at %g %%, with the scan %g %%", s.bench.Percent(), far)
+	}
+}
+
+// A wearer is read from its file without leaving Fit, and is whom the pattern is to fit.
+func TestFitReadsAWearer(t *testing.T) {
+	s := window(t)
+	path := filepath.Join(t.TempDir(), "tansy.toml")
+	if err := store.SaveWearer(path, &draft.Wearer{Name: "Tansy", Measures: []draft.Measure{{Name: "bust_girth", Value: 310}}}); err != nil {
+		t.Fatal(err)
+	}
+	s.enter(stationFit)
+	s.fitting.OpenStep(fitWhom)
+	buttonIn(s.fitting.Left(), "From a file…").Tapped(nil)
+	settle()
+	s.win.Canvas().Focused().(interface{ SetText(string) }).SetText(path)
+	answerWith(t, s, "Read")
+	all := s.desk.Project().Wearers
+	if s.station != stationFit || all[len(all)-1].Name != "Tansy" {
+		t.Fatalf("at %s with %d wearers", s.station, len(all))
+	}
+	if says := s.fitting.Whom(); says != all[len(all)-1].ID {
+		t.Errorf("the pattern is to fit %q", says)
+	}
+}
+
+// Sent to Measure from Fit, one finds the way back, and whom one measured is chosen there.
+func TestMeasureLeadsBackToFit(t *testing.T) {
+	s := window(t)
+	back := buttonIn(s.measure.Left(), "Back to Fit")
+	seen := func() bool { return s.measure.WaitsToFit() }
+	s.enter(stationMeasure)
+	if seen() {
+		t.Error("a way back to Fit, from where nobody came")
+	}
+	s.enter(stationFit)
+	s.fitting.OpenStep(fitWhom)
+	buttonIn(s.fitting.Left(), "Another").Tapped(nil)
+	if s.station != stationMeasure || !seen() {
+		t.Fatalf("at %s; a way back: %t", s.station, seen())
+	}
+	out, err := desk.RunFolded(s.desk, draft.AddWearer, draft.AddWearerArgs{Name: "Tansy"}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.measure.Choose(out.Made)
+	back.Tapped(nil)
+	if s.station != stationFit || s.fitting.Whom() != out.Made {
+		t.Errorf("at %s for %q", s.station, s.fitting.Whom())
+	}
+	if seen() {
+		t.Error("at Fit a fit still waits")
 	}
 }

@@ -299,7 +299,7 @@ func whomAt(p *draft.Project) string {
 
 func (g *guide) toWhom() {
 	if len(g.s.desk.Project().Wearers) == 0 {
-		g.s.measureNew()
+		g.s.measureNewToFit()
 		return
 	}
 	g.fit(fitWhom)

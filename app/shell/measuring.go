@@ -26,8 +26,8 @@ var wearerEndings = []string{".toml"}
 func (s *Shell) newMeasure() (*station.Measure, error) {
 	return station.NewMeasure(s.desk, s.palette(), station.MeasureWays{
 		Say: s.Say, Focus: s.giveKeys, AskText: s.askLine,
-		Read: s.readWearer, Save: s.saveWearer, Sheet: s.askSheet, Samples: s.sampleWearers(),
-		View: func() { s.status.view() }, Draft: s.draftFor,
+		Read: func() { s.readWearer(s.showWearer) }, Save: s.saveWearer, Sheet: s.askSheet, Samples: s.sampleWearers(s.showWearer),
+		View: func() { s.status.view() }, Draft: s.draftFor, Fit: s.backToFit,
 	})
 }
 
@@ -55,13 +55,13 @@ func (s *Shell) askLine(q station.TextQuestion) {
 	s.askText(asking{title: q.Title, label: q.Label, hint: q.Hint, text: q.Text, says: q.Says, word: q.Word, take: q.Take})
 }
 
-// readWearer asks for the file of a wearer and adds it.
-func (s *Shell) readWearer() {
-	s.chooseFile("Read a wearer", "Read", wearerEndings, s.addWearerFile)
+// readWearer asks for the file of a wearer, adds it, and then does what is to follow.
+func (s *Shell) readWearer(then func(draft.ID)) {
+	s.chooseFile("Read a wearer", "Read", wearerEndings, func(path string) { s.addWearerFile(path, then) })
 }
 
-// addWearerFile adds the wearer that a file describes and shows it.
-func (s *Shell) addWearerFile(path string) {
+// addWearerFile adds the wearer that a file describes.
+func (s *Shell) addWearerFile(path string, then func(draft.ID)) {
 	w, _, err := store.LoadWearer(path)
 	if err != nil {
 		s.tell("This wearer could not be read", err.Error())
@@ -70,32 +70,37 @@ func (s *Shell) addWearerFile(path string) {
 	if w.Name == "" {
 		w.Name = strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
 	}
-	s.addWearer(w)
+	s.addWearer(w, then)
 }
 
 // sampleWearers returns the wearers that come with Hemlet.
-func (s *Shell) sampleWearers() []station.SampleWearer {
+func (s *Shell) sampleWearers(then func(draft.ID)) []station.SampleWearer {
 	var list []station.SampleWearer
 	for _, file := range assets.SampleWearers() {
 		w, _, err := store.DecodeWearer(file.Text)
 		if err != nil {
 			continue // a test holds them to be sound
 		}
-		list = append(list, station.SampleWearer{Name: w.Name, Add: func() { s.addWearer(w) }})
+		list = append(list, station.SampleWearer{Name: w.Name, Add: func() { s.addWearer(w, then) }})
 	}
 	return list
 }
 
-// addWearer adds a wearer and shows it.
-func (s *Shell) addWearer(w *draft.Wearer) {
+// addWearer adds a wearer, and then does what is to follow.
+func (s *Shell) addWearer(w *draft.Wearer, then func(draft.ID)) {
 	out, err := desk.RunFolded(s.desk, draft.AddWearerFrom, draft.AddWearerFromArgs{Wearer: w}, "")
 	if err != nil {
 		s.tell("This wearer could not be added", err.Error())
 		return
 	}
-	s.measure.Choose(out.Made)
-	s.enter(stationMeasure)
+	then(out.Made)
 	s.Say(out.Project.Wearer(out.Made).Name + " is added, with " + wording.Count(len(w.Given()), "measure") + ".")
+}
+
+// showWearer shows the measures of a wearer.
+func (s *Shell) showWearer(id draft.ID) {
+	s.measure.Choose(id)
+	s.enter(stationMeasure)
 }
 
 // saveWearer asks where to write the file of a wearer.

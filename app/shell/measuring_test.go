@@ -43,7 +43,7 @@ func TestWearerGoesToAFileAndComesBack(t *testing.T) {
 	if err := store.SaveWearer(path, s.desk.Project().Wearers[0]); err != nil {
 		t.Fatal(err)
 	}
-	s.addWearerFile(path)
+	s.addWearerFile(path, s.showWearer)
 	all := s.desk.Project().Wearers
 	if len(all) != 2 || all[1].Build != figure.Wide || all[1].Given()["bust_girth"] != 231 || all[1].Name == all[0].Name {
 		t.Fatalf("wearers are %+v", all)
@@ -54,7 +54,7 @@ func TestWearerGoesToAFileAndComesBack(t *testing.T) {
 	if err := os.WriteFile(path, []byte("name = 3"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	s.addWearerFile(path)
+	s.addWearerFile(path, s.showWearer)
 	if s.question == nil || len(s.desk.Project().Wearers) != 2 {
 		t.Error("a file that is none is not told of")
 	}
@@ -89,7 +89,7 @@ func TestMeasureGoesOnToDraft(t *testing.T) {
 	if s.station != stationDraft {
 		t.Errorf("at %s", s.station)
 	}
-	s.measureWearer(p.Made)
+	s.showWearer(p.Made)
 	if s.station != stationMeasure || s.measure.Wearer().ID != p.Made {
 		t.Errorf("back at %s", s.station)
 	}

@@ -358,6 +358,7 @@ func (s *Shell) changed(c desk.Change) {
 	}
 	if c.Has(desk.Opened) {
 		s.welcome.update()
+		s.measure.FitWaits(false)
 	}
 	if c.Has(desk.Document | desk.Opened) {
 		s.history.update()

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 
 	"hemlet/app/control"
 	"hemlet/app/desk"
@@ -38,6 +39,10 @@ func buttonIn(o fyne.CanvasObject, word string) *control.Button {
 		}
 	case *control.Card:
 		return buttonIn(o.Content(), word)
+	case *container.Scroll:
+		return buttonIn(o.Content, word)
+	case *container.ThemeOverride:
+		return buttonIn(o.Content, word)
 	case *fyne.Container:
 		for _, x := range o.Objects {
 			if b := buttonIn(x, word); b != nil {

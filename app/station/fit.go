@@ -33,10 +33,13 @@ type FitWays struct {
 	Away  func()
 	Focus func(fyne.Focusable)
 	// Wearer goes to where the measures of a wearer are noted, NewWearer to where one is
-	// added, Trace to where a paper pattern becomes pieces.
+	// added; Read asks for the file of one, and Samples are those that come with Hemlet.
 	Wearer    func(draft.ID)
 	NewWearer func()
-	Trace     func()
+	Read      func()
+	Samples   []SampleWearer
+	// Trace goes to where a paper pattern becomes pieces.
+	Trace func()
 	// True goes to where the pattern is proven.
 	True func()
 	// Aside does work off the window's goroutine, and what it returns on it.

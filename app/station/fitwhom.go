@@ -23,6 +23,7 @@ type fitWhom struct {
 	whom     *control.Choice
 	row      fyne.CanvasObject
 	none     *fyne.Container
+	others   fyne.CanvasObject
 	body     *control.Prose
 	measures *control.Button
 	ease     *control.Pill
@@ -66,10 +67,18 @@ func newFitWhom(f *Fitting) *fitWhom {
 		}
 	})
 	w.row = control.LabelledBy(52, "Wearer", w.whom.Object())
-	add := control.NewButton(control.QuietShape, "add", "Add a wearer", "Note the measures of a body", func() { f.ways.NewWearer() })
-	w.none = control.Stack(8, control.NewProse("There is no wearer yet: note a few measures of the body that it is to fit.", 12, false, look.Faint, fitRoom), control.Row(0, add))
+	button := func(shape control.Shape, icon, word, hint string, do func()) *control.Button {
+		return control.NewButton(shape, icon, word, hint, do)
+	}
+	const addHint, readHint = "Note the measures of another body at Measure, from where a button leads back", "Add the wearer that a file of measures describes"
+	read, add := func() { f.ways.Read() }, func() { f.ways.NewWearer() }
+	w.none = control.Stack(8,
+		control.NewProse("There is no wearer yet: note a few measures of the body that it is to fit, or read them from a file.", 12, false, look.Faint, fitRoom),
+		control.Row(8, button(control.QuietShape, "add", "Add a wearer", addHint, add), button(control.QuietShape, "open", "Read from a file…", readHint, read)),
+		samplesRow(f.ways.Samples))
 	w.body = control.NewProse("", 12, false, look.Ink, fitRoom)
 	w.measures = control.NewButton(control.SmallShape, "measure", "Its measures", "Go to the measures of this wearer", func() { f.ways.Wearer(w.chosen()) })
+	w.others = control.Row(6, button(control.SmallShape, "add", "Another", addHint, add), button(control.SmallShape, "open", "From a file…", readHint, read))
 	w.ease = control.NewPill("What becomes of the ease of the pattern", []string{"with the body", "the same"}, func(i int) { w.setEase(draft.FitEases()[i]) })
 	w.eases = control.NewProse("", 11.5, false, look.Faint, fitRoom)
 	w.keep = control.NewPill("What of the pattern gives least between the stretches", []string{"style", "widths", "lengths"}, func(i int) { w.setKeep(draft.FitKeeps()[i]) })
@@ -83,7 +92,7 @@ func newFitWhom(f *Fitting) *fitWhom {
 	group := func(word string, o ...fyne.CanvasObject) fyne.CanvasObject {
 		return control.Inset(0, 4, 0, 0, control.Stack(5, append([]fyne.CanvasObject{control.NewText(word, 12.5, true, look.Ink)}, o...)...))
 	}
-	w.whole = control.Stack(8, w.row, w.none, w.body, control.Row(0, w.measures),
+	w.whole = control.Stack(8, w.row, w.none, w.body, control.Row(6, w.measures, w.others),
 		group("Ease", control.Row(0, w.ease), w.eases),
 		group("Keeps its", control.Row(0, w.keep), w.keeps),
 		w.frees, w.told)
@@ -116,6 +125,18 @@ func (w *fitWhom) chosen() draft.ID {
 	return ""
 }
 
+// For makes the wearer the one that the pattern is to fit next. A pattern that is fitted
+// already stays fitted to whom it is.
+func (f *Fitting) For(id draft.ID) {
+	f.whom.picked = id
+	if f.seen {
+		f.Update()
+	}
+}
+
+// Whom returns the wearer that the pattern fits or is to fit, empty for nobody.
+func (f *Fitting) Whom() draft.ID { return f.whom.chosen() }
+
 // stands implements fitPanel.
 func (w *fitWhom) stands() (string, bool) {
 	x := w.f.wearer()
@@ -146,6 +167,7 @@ func (w *fitWhom) update() {
 	show(w.row, len(names) > 0)
 	show(w.none, len(names) == 0)
 	show(w.measures, len(names) > 0)
+	show(w.others, len(names) > 0)
 	fit := w.f.fit()
 	ease, keep := w.easeAs, w.keepAs
 	if fit != nil {

@@ -36,6 +36,8 @@ type MeasureWays struct {
 	View func()
 	// Draft goes on to the station that drafts for the wearer; nil where there is none.
 	Draft func(wearer draft.ID)
+	// Fit goes back to the pattern that waits to be fitted to the wearer.
+	Fit func(wearer draft.ID)
 }
 
 // SampleWearer is a wearer that comes with Hemlet.
@@ -72,6 +74,7 @@ type Measure struct {
 	left, centre, side *fyne.Container
 	list               *fyne.Container
 	listScroll         *container.Scroll
+	toFit              fyne.CanvasObject
 	cards              []*wearerCard
 	deeds              *wearerDeeds
 	chooser            *buildChooser
@@ -201,6 +204,16 @@ func (m *Measure) Changed(c desk.Change) {
 		m.Update()
 	}
 }
+
+// FitWaits says that a pattern waits to be fitted to whom is measured, to which a button
+// leads back.
+func (m *Measure) FitWaits(on bool) {
+	show(m.toFit, on)
+	m.left.Refresh()
+}
+
+// WaitsToFit reports whether a pattern waits to be fitted.
+func (m *Measure) WaitsToFit() bool { return m.toFit.Visible() }
 
 // Begin shows the builds to choose from, for another wearer.
 func (m *Measure) Begin() {

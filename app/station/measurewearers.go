@@ -49,7 +49,17 @@ func (m *Measure) buildLeft() {
 	read := control.NewButton(control.QuietShape, "open", "Read from a file…", "Add the wearer that a file describes", func() { m.ways.Read() })
 	rows := control.Stack(8, m.list, control.Inset(0, 2, 0, 0, add), read, m.deeds.object)
 	m.listScroll = container.NewVScroll(control.Inset(12, 12, 12, 12, rows))
-	m.left = container.New(leastWide(wearersLeast), control.Compact(m.listScroll))
+	back := control.NewButton(control.WordShape, "fit", "Back to Fit", "Go back to the pattern that waits to be fitted, to the wearer that is shown here", func() {
+		id := draft.ID("")
+		if w := m.Wearer(); w != nil {
+			id = w.ID
+		}
+		m.ways.Fit(id)
+	})
+	line := control.Tall(1, control.NewPlane(look.Border, "", 0))
+	m.toFit = control.Stack(0, line, control.Inset(12, 9, 12, 11, back))
+	m.toFit.Hide()
+	m.left = container.New(leastWide(wearersLeast), control.Compact(container.NewBorder(nil, m.toFit, nil, nil, m.listScroll)))
 }
 
 // leastWide lets an object be as narrow as so many screen units.

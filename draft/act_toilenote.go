@@ -131,6 +131,20 @@ func (p *Project) hems(piece *Piece, i int) bool {
 	}
 }
 
+// NotedAs reports how a note moves an edge unless it says otherwise: whether as a hem, up and
+// down, and whether all of it by as much.
+func (p *Project) NotedAs(edge EdgeRef) (hem, whole bool) {
+	piece := p.Piece(edge.Piece)
+	if piece == nil {
+		return false, false
+	}
+	_, i := piece.Edge(edge.Edge)
+	if i < 0 {
+		return false, false
+	}
+	return p.hems(piece, i), p.movesWhole(piece, i)
+}
+
 // movesWhole reports whether a note moves all of an edge unless it says otherwise.
 func (p *Project) movesWhole(piece *Piece, i int) bool {
 	return piece.Edges[i].Kind != SeamEdge || p.hems(piece, i)

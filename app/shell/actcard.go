@@ -68,6 +68,7 @@ func (c *actCard) show(a *tool.Asking) {
 	c.build()
 	a.OnChange = c.update
 	c.object.Show()
+	c.s.toile.update() // of two cards one is live
 	c.update()
 }
 
@@ -79,6 +80,7 @@ func (c *actCard) hide() {
 	c.asking.OnChange = nil
 	c.asking = nil
 	c.object.Hide()
+	c.s.toile.update()
 }
 
 // build makes the card for the act in hand.
@@ -174,9 +176,10 @@ func (c *actCard) update() {
 	shown(c.given, len(c.given.Objects) > 0)
 	c.says.Put(asks)
 	shown(c.says, asks != "")
+	called := a.Called()
 	for _, f := range c.fields {
 		if f.choice != nil {
-			f.choice.Put(a.Chosen(f.of))
+			f.call(called[f.of.Name], a.Chosen(f.of))
 			continue
 		}
 		f.typed.Put(a.Shown(f.of))
@@ -196,6 +199,18 @@ func (c *actCard) update() {
 	if a.Enough() && !a.Dragging() && c.s.win.Canvas().Focused() == fyne.Focusable(c.s.bench) {
 		c.s.later(c.focusField)
 	}
+}
+
+// call puts a choice, called for what was given, empty for as it is called by itself.
+func (f cardField) call(words []string, at int) {
+	if words == nil {
+		words = f.of.Shown
+	}
+	if slices.Equal(words, f.choice.Options) {
+		f.choice.Put(at)
+		return
+	}
+	f.choice.Offer(words, at)
 }
 
 // shown shows an object or hides it.
@@ -288,11 +303,10 @@ const actCardStops = 4
 // there than elsewhere, and then lies at the right top if it can.
 func (c *actCard) place(room, card fyne.Size) fyne.Position {
 	top := c.s.bench.Covered() + actCardClear
-	if c.s.history.object.Visible() {
-		room.Width -= historyWide + actCardClear
-	}
-	if c.s.toile.object.Visible() {
-		room.Width -= toileWide + actCardClear
+	for _, other := range c.s.rightCards() {
+		if other.visible() {
+			room.Width -= other.is.wide + actCardClear
+		}
 	}
 	right, low := max(room.Width-card.Width-actCardClear, actCardClear), max(room.Height-card.Height-actCardClear, top)
 	best := fyne.NewPos(right, top)

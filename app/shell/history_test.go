@@ -38,7 +38,7 @@ func TestHistoryGoesToAnyStep(t *testing.T) {
 	// What was taken back is told by its sign and not by its colour alone.
 	row := s.history.list.CreateItem()
 	for i, want := range []bool{false, true, true, true} {
-		s.history.fill(i, row)
+		s.history.row(i, row)
 		if icon := row.(*fyne.Container).Objects[0].(*fyne.Container).Objects[0].(*fyne.Container).Objects[0]; icon.Visible() != want {
 			t.Errorf("step %d of 3, at 1: its sign is seen: %t", i, icon.Visible())
 		}

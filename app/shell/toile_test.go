@@ -136,3 +136,43 @@ func TestToileIsReachedFromEveryStation(t *testing.T) {
 		}
 	}
 }
+
+// While a note is typed its card alone can be pressed, and what is listed are the notes that
+// were taken; of a hem it offers up and down.
+func TestOneCardIsLiveWhileANoteIsTyped(t *testing.T) {
+	s := window(t)
+	s.key(fyne.KeyF11)
+	c := s.toile
+	hem := draft.EdgeRef{}
+	for _, p := range s.desk.Project().Pieces {
+		for _, e := range p.Edges {
+			if e.Kind == draft.HemEdge {
+				hem = draft.EdgeRef{Piece: p.ID, Edge: e.ID}
+			}
+		}
+	}
+	piece := s.desk.Project().Piece(hem.Piece)
+	_, i := piece.Edge(hem.Edge)
+	at := piece.Place.Affine().Apply(piece.EdgePath(i)[0].At(0.5))
+	s.takeActAt(tool.ToileNote, desk.EdgeRef(hem.Piece, hem.Edge), at)
+	settle()
+	if !s.desk.Trying() {
+		t.Fatal("the note is not shown as it would be")
+	}
+	if c.foot.Visible() {
+		t.Error("two cards can be pressed at once")
+	}
+	if says := wordsIn(c.rows); !strings.Contains(says, "Sew the toile") {
+		t.Errorf("the note that is not taken is listed: %q", says)
+	}
+	kind := s.card.fields[0].choice
+	if kind.Selected != "up" {
+		t.Errorf("of a hem it offers %q first", kind.Selected)
+	}
+	kind.SetSelected("down")
+	s.card.do.Tapped(nil)
+	s.putAway()
+	if !c.foot.Visible() || !strings.Contains(wordsIn(c.rows), "down") {
+		t.Errorf("once it is taken, the card with %q is to be pressed: %t", wordsIn(c.rows), c.foot.Visible())
+	}
+}

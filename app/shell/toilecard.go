@@ -16,9 +16,7 @@ import (
 // toileCard lies over the middle after a fitting: the notes that were taken of the toile,
 // and the versions of the pattern with what has changed between them.
 type toileCard struct {
-	s      *Shell
-	object *fyne.Container
-	card   *fyne.Container
+	*rightCard
 	which  *control.Pill
 	rows   *fyne.Container
 	scroll *container.Scroll
@@ -54,16 +52,15 @@ const (
 )
 
 func newToileCard(s *Shell) *toileCard {
-	c := &toileCard{s: s, rows: control.Stack(6), foot: control.Stack(6)}
+	c := &toileCard{rows: control.Stack(6), foot: control.Stack(6)}
 	c.which = control.NewPill("The notes of the fitting, or the versions of the pattern (Left, Right)", []string{"notes", "versions"}, func(int) {
 		c.update()
 	})
-	close := control.NewButton(control.Shape{Size: fyne.NewSize(26, 26), Icon: 15, Radius: 7}, "close", "", "Close the card of the toile (F11)", c.toggle)
-	head := control.Inset(12, 8, 8, 4, control.Row(8, control.NewIcon("notes", look.Chalk, 18), control.Heading("Toile"), c.which, control.Spring(), close))
 	c.scroll = container.NewVScroll(control.Inset(12, 2, 12, 4, c.rows))
-	c.card = container.NewStack(control.NewPlane(look.Paper, look.Border, 12), control.Compact(container.NewBorder(head, control.Inset(12, 6, 12, 12, c.foot), nil, nil, c.scroll)))
-	c.object = container.New(&toilePlace{c}, c.card)
-	c.object.Hide()
+	c.rightCard = newRightCard(s, rightCardIs{
+		icon: "notes", title: "Toile", close: "Close the card of the toile (F11)", beside: []fyne.CanvasObject{c.which}, wide: toileWide, high: c.high,
+	}, c.scroll, control.Inset(12, 6, 12, 12, c.foot))
+	c.fill, c.gone = c.update, c.overlay
 	return c
 }
 
@@ -71,7 +68,7 @@ func newToileCard(s *Shell) *toileCard {
 func (s *Shell) showToile(side int) {
 	s.toBench()
 	c := s.toile
-	if !c.object.Visible() || c.which.On() != side {
+	if !c.visible() || c.which.On() != side {
 		c.which.Put(side)
 		c.open()
 		return
@@ -79,31 +76,9 @@ func (s *Shell) showToile(side int) {
 	c.toggle()
 }
 
-// toggle shows the card or takes it away.
-func (c *toileCard) toggle() {
-	if !c.object.Visible() {
-		c.open()
-		return
-	}
-	c.object.Hide()
-	c.overlay()
-	c.s.card.object.Refresh()
-	c.s.focusBench()
-}
-
-func (c *toileCard) open() {
-	if c.s.history.object.Visible() {
-		c.s.history.toggle() // which lies in the same place
-	}
-	c.object.Show()
-	c.update()
-	c.object.Refresh()        // shown by a key it would not be drawn until the pointer moves
-	c.s.card.object.Refresh() // which keeps clear of it
-}
-
 // update shows the notes and versions as they now stand.
 func (c *toileCard) update() {
-	if !c.object.Visible() {
+	if !c.visible() {
 		return
 	}
 	c.rows.Objects, c.foot.Objects = nil, nil
@@ -112,6 +87,8 @@ func (c *toileCard) update() {
 	} else {
 		c.listVersions()
 	}
+	// While an act is asked for, its card alone has something to press.
+	shown(c.foot, c.s.card.asking == nil)
 	c.overlay()
 	c.scroll.Refresh()
 	c.foot.Refresh()
@@ -125,7 +102,7 @@ func (c *toileCard) prose(text string) {
 // overlay lays the version in hand under the present pattern, or takes it away.
 func (c *toileCard) overlay() {
 	var was, with *draft.Project
-	if c.object.Visible() && c.which.On() == toileVersions {
+	if c.visible() && c.which.On() == toileVersions {
 		p := c.s.desk.Project()
 		was, with = asLaid(p, p.Version(c.was)), asLaid(p, p.Version(c.with))
 	}
@@ -167,18 +144,14 @@ func (c *toileCard) changes(p *draft.Project) []draft.PieceChange {
 	return c.told.changes
 }
 
-// toilePlace lays the card at the right, under what covers the bench.
-type toilePlace struct{ c *toileCard }
-
-func (toilePlace) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size{} }
-
-func (l toilePlace) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	top := l.c.s.bench.Covered() + actCardClear
-	const head = 56
-	high := head + l.c.rows.MinSize().Height + l.c.foot.MinSize().Height + 30
-	high = min(max(high, 180), toileHigh, max(size.Height-top-actCardClear, 120))
-	o[0].Resize(fyne.NewSize(toileWide, high))
-	o[0].Move(fyne.NewPos(size.Width-toileWide-actCardClear, top))
+// high returns how high the card asks to be.
+func (c *toileCard) high() float32 {
+	const head, least = 86, 180
+	foot := float32(0)
+	if c.foot.Visible() {
+		foot = c.foot.MinSize().Height
+	}
+	return min(max(head+c.rows.MinSize().Height+foot, least), toileHigh)
 }
 
 // runOn does an act and says why it cannot be done.

@@ -16,7 +16,7 @@ import (
 
 // listNotes lists the notes, those still to do first, and what can be done with them.
 func (c *toileCard) listNotes() {
-	p := c.s.desk.Project()
+	p := c.s.desk.Settled()
 	toDo := 0
 	for _, done := range []bool{false, true} {
 		for i, n := range p.Notes {

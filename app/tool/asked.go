@@ -31,6 +31,9 @@ type Asked struct {
 	// Unset are what a choice that is left open is called, and Hints what the card says of
 	// a parameter, where the act's own words are for scripts.
 	Unset, Hints map[string]string
+	// Calls returns by parameter what its choices are called for what was given, where the
+	// act's own words fit that less; parameters that it leaves out keep them.
+	Calls func(Given) map[string][]string
 	// Shares are numbers from 0 to 1 that the card shows as percentages.
 	Shares []string
 	// Begin returns what the fields hold at first, as the act reads it; fields that it

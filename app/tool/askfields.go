@@ -162,6 +162,15 @@ func (a *Asking) Shown(f Field) string {
 	return text
 }
 
+// Called returns what the choices of fields are called for what was given; fields that it
+// leaves out are called as they are.
+func (a *Asking) Called() map[string][]string {
+	if a.asked.Calls == nil || !a.Enough() {
+		return nil
+	}
+	return a.asked.Calls(a.givenIn(a.start()))
+}
+
 // Chosen returns which of its choices a field holds, -1 for none.
 func (a *Asking) Chosen(f Field) int {
 	text := a.text(f.Name)

@@ -703,6 +703,11 @@ func (a *Asking) begin(project *draft.Project) map[string]string {
 	if a.asked.Begin == nil {
 		return nil
 	}
+	return a.asked.Begin(a.givenIn(project))
+}
+
+// givenIn returns what was given so far.
+func (a *Asking) givenIn(project *draft.Project) Given {
 	given := Given{Project: project, has: map[string]bool{}}
 	for i, list := range a.got {
 		for _, x := range list {
@@ -715,5 +720,5 @@ func (a *Asking) begin(project *draft.Project) map[string]string {
 	for name := range a.set {
 		given.has[name] = a.texts[name] != ""
 	}
-	return a.asked.Begin(given)
+	return given
 }

@@ -32,6 +32,16 @@ func (g Given) Piece() *draft.Piece {
 	return nil
 }
 
+// Edge returns the edge that was taken first, and whether one was.
+func (g Given) Edge() (draft.EdgeRef, bool) {
+	for _, r := range g.Refs {
+		if r.Kind == desk.Edge {
+			return draft.EdgeRef{Piece: r.Piece, Edge: r.Edge}, true
+		}
+	}
+	return draft.EdgeRef{}, false
+}
+
 // EdgeLength returns the length in mm of the edges that were taken, 0 for none.
 func (g Given) EdgeLength() float64 {
 	sum := 0.0

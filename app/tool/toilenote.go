@@ -14,11 +14,28 @@ var ToileNote = &Asked{
 	Fields: []string{"kind", "amount", "reach", "both", "words"},
 	Labels: map[string]string{"kind": "The edge goes", "reach": "How far along", "both": "What it meets too"},
 	Hints: map[string]string{
-		"kind":   "take in: into the piece, as a hem that goes up; let out: out of it; words: nothing moves",
+		"kind":   "take in: into the piece; let out: out of it; a hem goes up or down; words: nothing moves",
 		"amount": "By how much at that place, square to the edge",
 		"reach":  "whole: the whole edge by as much; tapers: less and less to its ends; as usual: hems whole, seams tapering",
 		"both":   "Note the same for the edge that is sewn there, as a seam is pinned through both layers; of a whole hem, for the hems that go on from it",
 		"words":  "What else to remember",
+	},
+	Calls: func(g Given) map[string][]string {
+		edge, ok := g.Edge()
+		if !ok {
+			return nil
+		}
+		hem, whole := g.Project.NotedAs(edge)
+		called := map[string][]string{}
+		if hem {
+			called["kind"] = []string{"up", "down", "only words"}
+		}
+		usual := "as usual: tapers"
+		if whole {
+			usual = "as usual: whole"
+		}
+		called["reach"] = []string{usual, "whole", "tapers"}
+		return called
 	},
 	Begin: func(g Given) map[string]string {
 		return map[string]string{"amount": g.Round(g.Size() * noteShare)}

@@ -3,6 +3,7 @@ package station
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -473,5 +474,81 @@ func TestWhatGoesThroughAnOpeningIsSaidAtItsProof(t *testing.T) {
 	c.choose(0)
 	if proof().Passes == draft.PassesNothing {
 		t.Error("by its name nothing passes")
+	}
+}
+
+// traced returns the smock as it comes from a scan: nothing is sewn, and edges are numbered.
+func traced(t *testing.T) *draft.Project {
+	t.Helper()
+	p := *smockFor(t)
+	p.Seams = nil
+	for i, piece := range p.Pieces {
+		q := *piece
+		q.Edges = slices.Clone(q.Edges)
+		for k := range q.Edges {
+			q.Edges[k].Name = "edge " + strconv.Itoa(k+1)
+		}
+		p.Pieces = slices.Clone(p.Pieces)
+		p.Pieces[i] = &q
+	}
+	return &p
+}
+
+// What is sewn to nothing is told before all else, and leads to where it is sewn.
+func TestEdgesSewnToNothingAreToldFirst(t *testing.T) {
+	s, _ := truing(t)
+	s.desk.Open(traced(t), "")
+	s.Update()
+	n := len(edgesWithoutPartner(s.desk.Project()))
+	want := strconv.Itoa(n) + " edges are sewn to nothing"
+	if got := s.findings.head.Text(); n < 10 || got != want {
+		t.Errorf("it heads %q, want %q", got, want)
+	}
+	first, ok := s.findings.rows.Objects[0].(*control.Card)
+	if !ok {
+		t.Fatal("the list does not begin with what is sewn to nothing")
+	}
+	for key := range s.findings.cards {
+		if strings.HasSuffix(key, "/partners") {
+			t.Errorf("it is told of %s by itself too", key)
+		}
+	}
+	first.Tapped(nil)
+	if s.tab != tabUnsewn || len(s.unsewn.edges) != n {
+		t.Errorf("it leads to table %d with %d edges", s.tab, len(s.unsewn.edges))
+	}
+	// With the reason why they may stay they are counted no more.
+	for _, f := range s.desk.Report().Findings {
+		if tellsUnsewn(f) {
+			if err := desk.Run(s.desk, draft.Waive, draft.WaiveArgs{Finding: f.Key, Reason: "a cape"}); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if got := s.findings.head.Text(); strings.Contains(got, "sewn to nothing") {
+		t.Errorf("once that is meant it still heads %q", got)
+	}
+}
+
+// Edges that bear only a number are named where they are to be sewn.
+func TestNumberedEdgesAreNamedWhereTheyAreSewn(t *testing.T) {
+	s, _ := truing(t)
+	s.desk.Open(traced(t), "")
+	s.ShowUnsewn()
+	if !s.unsewn.name.Visible() {
+		t.Fatal("nothing offers to name them")
+	}
+	list := buttons(s.unsewn.name)
+	if len(list) != 1 {
+		t.Fatalf("there are %d buttons", len(list))
+	}
+	list[0].Tapped(nil)
+	if names := s.desk.Slots().EdgeNames(s.desk.Project(), nil); len(names) > 0 || s.unsewn.name.Visible() {
+		t.Errorf("%d could still be named", len(names))
+	}
+	if !slices.ContainsFunc(s.desk.Project().Pieces, func(p *draft.Piece) bool {
+		return slices.ContainsFunc(p.Edges, func(e draft.Edge) bool { return e.Name == "armhole" })
+	}) {
+		t.Error("no edge is called armhole")
 	}
 }

@@ -3,6 +3,7 @@ package station
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -69,21 +70,60 @@ type findingGroup struct {
 	list  []draft.Finding
 }
 
-// groupsOf sorts findings into groups, the gravest first; what the maker lives with is
-// the last.
+// The groups that are more than a level of findings.
+const (
+	groupUnsewn = "unsewn"
+	groupWaived = "waived"
+)
+
+// groupsOf sorts findings into groups. Before all others comes what is sewn to nothing: of
+// seams that are not there nothing can be found. Then come the gravest first, and what the
+// maker lives with is the last.
 func groupsOf(findings []draft.Finding) []findingGroup {
 	groups := []findingGroup{
+		{level: control.LookAgain, name: groupUnsewn},
 		{level: control.Problem, title: "problem"}, {level: control.LookAgain, title: "to look at"},
-		{level: control.Note, name: "notes", title: "note"}, {level: control.Holds, name: "waived", title: "you live with"},
+		{level: control.Note, name: "notes", title: "note"}, {level: control.Holds, name: groupWaived, title: "you live with"},
 	}
 	for _, f := range findings {
-		i := 3
-		if f.Open() {
-			i = int(f.Level)
+		i := 4
+		switch {
+		case f.Open() && tellsUnsewn(f):
+			i = 0
+		case f.Open():
+			i = 1 + int(f.Level)
 		}
 		groups[i].list = append(groups[i].list, f)
 	}
 	return groups
+}
+
+// tellsUnsewn reports whether a finding tells of edges that are sewn to nothing.
+func tellsUnsewn(f draft.Finding) bool { return strings.HasSuffix(f.Key, "/partners") }
+
+// unsewn returns how many edges are sewn to nothing, without those that the maker lives with.
+func (l *findingList) unsewn(findings []draft.Finding) int {
+	told := map[draft.ID]bool{}
+	for _, f := range findings {
+		if f.Open() && tellsUnsewn(f) {
+			told[f.Piece] = true
+		}
+	}
+	n := 0
+	for _, e := range edgesWithoutPartner(l.t.desk.Project()) {
+		if told[e.Piece] {
+			n++
+		}
+	}
+	return n
+}
+
+// unsewnWords says how many edges are sewn to nothing.
+func unsewnWords(n int) string {
+	if n == 1 {
+		return "1 edge is sewn to nothing"
+	}
+	return strconv.Itoa(n) + " edges are sewn to nothing"
 }
 
 // heading names the group with how many there are.
@@ -99,7 +139,8 @@ func (g findingGroup) heading() string {
 func (l *findingList) update() {
 	findings := l.t.desk.Report().Findings
 	l.keepChosen(findings)
-	l.sum(findings)
+	unsewn := l.unsewn(findings)
+	l.sum(unsewn)
 	cards := make(map[string]*findingCard, len(l.cards))
 	var rows []fyne.CanvasObject
 	var shown []string
@@ -111,7 +152,11 @@ func (l *findingList) update() {
 			continue
 		}
 		unfolded := g.name == "" || l.open[g.name] || g.name == "notes" && len(g.list) <= fewNotes
-		add("group "+g.heading()+fold(unfolded), l.groupHead(g, unfolded))
+		if g.name == groupUnsewn {
+			add(unsewnWords(unsewn)+fold(unfolded), l.unsewnHead(g, unsewn, unfolded))
+		} else {
+			add("group "+g.heading()+fold(unfolded), l.groupHead(g, unfolded))
+		}
 		for i, f := range g.list {
 			if !unfolded && f.Key != l.chosen {
 				continue
@@ -181,9 +226,16 @@ func (l *findingList) keepChosen(findings []draft.Finding) {
 }
 
 // sum says at the head how the checks stand.
-func (l *findingList) sum(findings []draft.Finding) {
+func (l *findingList) sum(unsewn int) {
 	n := l.t.desk.Count("")
 	switch {
+	case unsewn > 0 && n.Problems == 0:
+		l.mark.Put(control.LookAgain)
+		l.head.Set(unsewnWords(unsewn))
+		l.said.Set("No problems in what is sewn")
+		if n.LookAgain > 0 {
+			l.said.Set("No problems in the rest, " + strconv.Itoa(n.LookAgain) + " to look at")
+		}
 	case n.Problems > 0:
 		l.mark.Put(control.Problem)
 		l.head.Set(wording.Count(n.Problems, "problem") + " to mend")
@@ -207,7 +259,7 @@ func (l *findingList) sum(findings []draft.Finding) {
 // groupHead names a group; pressed, it folds it or unfolds it.
 func (l *findingList) groupHead(g findingGroup, unfolded bool) fyne.CanvasObject {
 	text := control.NewText(g.heading(), 12.5, true, g.level.Colour())
-	if g.name == "waived" {
+	if g.name == groupWaived {
 		text.SetColour(look.Faint)
 	}
 	if g.name == "" {
@@ -217,7 +269,12 @@ func (l *findingList) groupHead(g findingGroup, unfolded bool) fyne.CanvasObject
 	if unfolded {
 		word = "Hide"
 	}
-	b := control.NewButton(control.SmallShape, "", word, word+" these", func() {
+	return control.Inset(0, 4, 0, 0, control.Row(8, text, control.Spring(), l.folds(g, unfolded, word)))
+}
+
+// folds is the button that folds a group or unfolds it.
+func (l *findingList) folds(g findingGroup, unfolded bool, word string) fyne.CanvasObject {
+	return control.NewButton(control.SmallShape, "", word, word+" these", func() {
 		l.open[g.name] = !unfolded
 		if unfolded && slices.ContainsFunc(g.list, func(f draft.Finding) bool { return f.Key == l.chosen }) {
 			l.t.trial.drop()
@@ -225,7 +282,18 @@ func (l *findingList) groupHead(g findingGroup, unfolded bool) fyne.CanvasObject
 		}
 		l.update()
 	})
-	return control.Inset(0, 4, 0, 0, control.Row(8, text, control.Spring(), b))
+}
+
+// unsewnHead says how many edges are sewn to nothing, and leads to whom they can be sewn;
+// pressed, the piece by piece is folded or unfolded.
+func (l *findingList) unsewnHead(g findingGroup, n int, unfolded bool) fyne.CanvasObject {
+	word := "By piece"
+	if unfolded {
+		word = "Fold"
+	}
+	sew := control.NewButton(control.SmallShape, "seam", "Sew them…", "List these edges, with the seams that suggest themselves", l.t.ShowUnsewn)
+	says := "Of seams that are not there nothing can be found. Sew them, or say what they are: hem, casing or raw."
+	return control.Told(control.LookAgain, unsewnWords(n), says, findingRoom, "List these edges, with the seams that suggest themselves", l.t.ShowUnsewn, l.folds(g, unfolded, word), sew)
 }
 
 // more offers the findings of a group that are not shown.

@@ -21,9 +21,12 @@ func count(n int) string { return strconv.Itoa(n) }
 // unsewnList lists the edges that are seams and have no partner yet.
 type unsewnList struct {
 	t      *Truing
-	object fyne.CanvasObject
+	object *fyne.Container
 	list   *control.List
 	none   *control.Prose
+	// name offers to name the edges that have none, called says how many those are.
+	name   *fyne.Container
+	called *control.Text
 	edges  []desk.Ref
 	// suggested are the seams that the edges ask for.
 	suggested *suggestedList
@@ -35,7 +38,12 @@ func newUnsewnList(t *Truing) *unsewnList {
 	l.none = control.NewProse("Every edge that is a seam has its partner.", 12.5, false, look.Faint, 400)
 	sew := control.NewButton(control.SmallShape, "seam", "Sew two edges…", "Choose the edges of one side, then those of the other", func() { t.ways.Sew() })
 	head := control.Inset(seamRowPad, 4, seamRowPad, 8, control.Row(8, control.NewText("Edges without a partner", 12.5, true, look.Ink), control.Spring(), sew))
-	edges := container.NewBorder(control.Stack(0, head, control.Tall(1, control.NewPlane(look.Border, "", 0))), nil, nil, nil,
+	l.called = control.Faint("").AtLeast(10)
+	name := control.NewButton(control.SmallShape, "measure", "Name edges by what they are", "Name the edges that nobody has named after what they are on the garment: neck, shoulder, armhole, side, hem", func() {
+		t.report(desk.Run(t.desk, draft.NameEdges, draft.NameEdgesArgs{}))
+	})
+	l.name = control.Inset(seamRowPad, 0, seamRowPad, 8, container.NewBorder(nil, nil, name, nil, control.Inset(8, 0, 0, 0, control.Centred(l.called))))
+	edges := container.NewBorder(control.Stack(0, head, l.name, control.Tall(1, control.NewPlane(look.Border, "", 0))), nil, nil, nil,
 		container.NewStack(l.list, control.Inset(seamRowPad, 14, seamRowPad, 0, container.NewVBox(l.none))))
 	l.object = container.New(sewnHalves{}, l.suggested.object, control.Upright(), edges)
 	return l
@@ -90,6 +98,12 @@ func (l *unsewnList) update() {
 	l.edges = edgesWithoutPartner(l.t.desk.Project())
 	l.suggested.update()
 	show(l.none, len(l.edges) == 0)
+	names := l.t.desk.Slots().EdgeNames(l.t.desk.Project(), nil)
+	show(l.name, len(names) > 0)
+	if text := count(len(names)) + " bear only a number"; l.called.Text() != text {
+		l.called.Set(text)
+		l.object.Refresh()
+	}
 	l.list.Refresh()
 }
 

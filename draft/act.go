@@ -19,6 +19,9 @@ type Outcome struct {
 	// Says tells, in whole sentences, what else the act did that its name does
 	// not promise.
 	Says []string
+	// Besides says in a few words each what else has changed where an act mends a seam: other
+	// edges and lengths that stand for a measure. Says tells it as well.
+	Besides []string
 	// uses, where set, says what each use of an edge is now before the lineage is
 	// followed, such as the far half of an unfolded piece that is drawn now.
 	uses func(EdgeUse) EdgeUse

@@ -135,6 +135,7 @@ func matchSeam(p *Project, a MatchSeamArgs) (Outcome, error) {
 		return Outcome{}, err
 	}
 	p.sayOthers([]*Seam{s}, &out)
+	p.sayBesides(p.withFellows([]*Seam{s}), &out)
 	before.sayMoved(&out)
 	return out, nil
 }

@@ -121,7 +121,7 @@ func addToileNote(p *Project, a AddToileNoteArgs) (Outcome, error) {
 // there, such as the end of a sleeve, where nothing is sewn to it.
 func (p *Project) hems(piece *Piece, i int) bool {
 	switch e := &piece.Edges[i]; {
-	case e.Kind == HemEdge || placeIn(e.Name, []wordsOfPlace{{OpenHem, []string{"hem"}}}) == OpenHem:
+	case calledHem(piece, i):
 		return true
 	case e.Kind != SeamEdge || p.sewn(piece.ID, e.ID):
 		return false

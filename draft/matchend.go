@@ -18,7 +18,7 @@ func (p *Project) matchByEnd(s *Seam, sides []Side, end *EdgeEnd, out *Outcome) 
 	}
 	var tries []func() *matching
 	for _, e := range ends {
-		if p.endCost(s, sides, e) >= cannotMove {
+		if p.endCost(s, sides, e, p.hems) >= cannotMove {
 			continue
 		}
 		for _, way := range endWays {
@@ -60,8 +60,9 @@ func (m *matching) forSeam(s *Seam) *matching {
 const (
 	// openCost marks an end at which the edge that begins there is to be sewn one day, and
 	// is to nothing yet; sewnCost one where it is sewn. Such an end is moved only where the
-	// other end is no better: best is one at a hem.
-	openCost, sewnCost = 1, 2
+	// other end is no better: best is one at a hem. measuredCost comes to that where that edge
+	// stands for a measure.
+	openCost, sewnCost, measuredCost = 2, 4, 1
 	// cannotMove marks an end that lies on a fold, or on a piece that cannot change.
 	cannotMove = 100
 )
@@ -69,14 +70,15 @@ const (
 // freerEnds returns the two ends of the seam, the one first that moves more freely; of
 // two that are alike the end before the start.
 func (p *Project) freerEnds(s *Seam, sides []Side) []EdgeEnd {
-	if p.endCost(s, sides, EdgeStart) < p.endCost(s, sides, EdgeFinish) {
+	if p.endCost(s, sides, EdgeStart, p.hems) < p.endCost(s, sides, EdgeFinish, p.hems) {
 		return []EdgeEnd{EdgeStart, EdgeFinish}
 	}
 	return []EdgeEnd{EdgeFinish, EdgeStart}
 }
 
-// endCost returns what keeps an end of the giving sides from moving.
-func (p *Project) endCost(s *Seam, sides []Side, end EdgeEnd) int {
+// endCost returns what keeps an end of the giving sides from moving; hems says which edges
+// are hems.
+func (p *Project) endCost(s *Seam, sides []Side, end EdgeEnd, hems func(*Piece, int) bool) int {
 	cost := 0
 	for _, side := range sides {
 		piece, edge, at := p.endOf(s.run(side), end)
@@ -90,11 +92,26 @@ func (p *Project) endCost(s *Seam, sides []Side, end EdgeEnd) int {
 			cost += cannotMove
 		case p.sewn(piece.ID, piece.Edges[beside].ID):
 			cost += sewnCost
-		case piece.Edges[beside].Kind == SeamEdge:
+		case piece.Edges[beside].Kind == SeamEdge && !hems(piece, beside):
 			cost += openCost
+		}
+		if piece.measured(beside) {
+			cost += measuredCost
 		}
 	}
 	return cost
+}
+
+// sidesCost returns what the freer end of the giving sides costs, as far as kinds and names
+// of edges tell it.
+func (p *Project) sidesCost(s *Seam, sides ...Side) int {
+	return min(p.endCost(s, sides, EdgeStart, calledHem), p.endCost(s, sides, EdgeFinish, calledHem))
+}
+
+// calledHem reports whether an edge is a hem by its kind or its name.
+func calledHem(piece *Piece, i int) bool {
+	e := &piece.Edges[i]
+	return e.Kind == HemEdge || placeIn(e.Name, []wordsOfPlace{{OpenHem, []string{"hem"}}}) == OpenHem
 }
 
 // endOf returns the edge at an end of a run, and which of its own ends lies there.

@@ -46,7 +46,8 @@ func roundDown(mm float64) float64 {
 }
 
 // offerSeamMends offers what brings the sides of a seam to the lengths that are meant,
-// the least surprising first.
+// the least surprising first: a side that can change at a hem comes before one that changes
+// another edge with it.
 func (f *Finding) offerSeamMends(p *Project, st SeamState) {
 	seam := idText(st.Seam.ID)
 	long, short := SideB, SideA
@@ -54,12 +55,21 @@ func (f *Finding) offerSeamMends(p *Project, st SeamState) {
 		long, short = SideA, SideB
 	}
 	canLong, canShort := p.runMoves(st.Seam.run(long)), p.runMoves(st.Seam.run(short))
-	if canLong {
-		f.mendSide(p, st.Seam, long, "shorter")
+	first := func() {
+		if canLong {
+			f.mendSide(p, st.Seam, long, "shorter")
+		}
 	}
-	if canShort {
-		f.mendSide(p, st.Seam, short, "longer")
+	second := func() {
+		if canShort {
+			f.mendSide(p, st.Seam, short, "longer")
+		}
 	}
+	if canLong && canShort && p.sidesCost(st.Seam, short) < p.sidesCost(st.Seam, long) {
+		first, second = second, first
+	}
+	first()
+	second()
 	if canLong && canShort {
 		f.mend("Let both meet between", "match-seam", "seam", seam)
 	}

@@ -110,6 +110,12 @@ func (v *sectionView) update() {
 	v.f.scroll.Refresh()
 }
 
+// deedsOwner is a card that offers deeds.
+type deedsOwner struct {
+	v    *sectionView
+	card string
+}
+
 func (v *sectionView) card(c FitCard) fyne.CanvasObject {
 	const pad, mark = 11, 16
 	lines := control.Stack(2, control.NewProse(c.Title, 12.5, true, look.Ink, FitCardRoom-mark-8))
@@ -121,7 +127,7 @@ func (v *sectionView) card(c FitCard) fyne.CanvasObject {
 		rows.Add(c.More)
 	}
 	if len(c.Mends) > 0 {
-		rows.Add(v.f.mends.newDeeds(deedsOf(c.Mends), FitCardRoom))
+		rows.Add(v.f.mends.newDeeds(deedsOwner{v, c.Key + c.Title}, deedsOf(c.Mends), FitCardRoom))
 	}
 	return control.NewCard(control.Inset(pad, 8, pad, 9, rows), c.Title, c.Show)
 }

@@ -32,6 +32,8 @@ type mendTrial struct {
 	// took is when a deed was done last; doing says that one is being done.
 	took  time.Time
 	doing bool
+	// weigher tells of deeds how far they move anything before they are looked at.
+	weigher *mendWeigher
 }
 
 // lookAfter is how long the pointer rests on a deed before it is tried: a pointer that
@@ -48,7 +50,11 @@ type trialRoom struct {
 	report func(error)
 }
 
-func newMendTrial(room trialRoom) *mendTrial { return &mendTrial{room: room} }
+func newMendTrial(room trialRoom) *mendTrial {
+	m := &mendTrial{room: room}
+	m.weigher = newMendWeigher(m)
+	return m
+}
 
 // live reports whether the project as it stands is that of a deed that is looked at.
 func (m *mendTrial) live() bool { return m.gesture != nil && m.gesture.Live() }
@@ -104,24 +110,20 @@ func (m *mendTrial) drop() {
 func (m *mendTrial) try(c *deedCard) {
 	p := m.room.desk.Project()
 	m.room.aside(func() func() {
-		out, err := c.deed.do(p)
-		moved := 0.0
-		if err == nil {
-			moved = draft.Movement(p, out.Project)
-		}
+		x := weighed(p, c.deed)
 		return func() {
 			if m.at != c || m.room.desk.Project() != p {
 				return
 			}
-			if err != nil {
-				c.fails(err)
+			c.tell(p.Unit, x)
+			if x.err != nil {
+				c.fails(x.err)
 				return
 			}
-			m.out, m.gesture = out, m.room.desk.Try()
+			m.out, m.gesture = x.out, m.room.desk.Try()
 			m.room.before(p)
-			m.gesture.Show(out.Step, out.Project)
-			c.moves.Set(movesWords(p.Unit, moved))
-			c.moves.SetColour(look.Chalk)
+			m.gesture.Show(x.out.Step, x.out.Project)
+			c.looked()
 		}
 	})
 }
@@ -134,8 +136,12 @@ func movesWords(u draft.Unit, mm float64) string {
 	return "Moves at most " + u.FormatAtMost(mm)
 }
 
-// movesUnknown stands in the place of that until the deed was looked at.
-const movesUnknown = "Moves at most …"
+// What stands in the place of that until the deed was weighed, or looked at where it is
+// weighed no earlier.
+const (
+	movesUnknown = "Moves at most …"
+	movesOnLook  = "Point at it to see how far it moves anything"
+)
 
 // leastMove is how far, in mm, an outline moves at least for that to be told: below it
 // only rounding has moved it.
@@ -194,6 +200,9 @@ type deedCard struct {
 	deed  deed
 	moves *control.Text
 	says  *control.Prose
+	// besides says what else it changes, told that it is known what it does.
+	besides string
+	told    bool
 }
 
 // rests tells nothing more of the deed.
@@ -209,14 +218,25 @@ func (c *deedCard) fails(err error) { c.says.PutAs(wording.Sentence(err.Error())
 const deedsAtRest = "Point at one to see on the bench what it would do. Blue dashes show how it is now."
 
 // newDeeds returns the deeds under one another at the width, the first one in colour.
-// Whatever is told of one that is looked at, they keep their places.
-func (m *mendTrial) newDeeds(deeds []deed, width float32) *fyne.Container {
+// Whatever is told of one that is looked at, they keep their places. Those of an owner are
+// weighed until it offers others; without one they are told of once they are looked at.
+func (m *mendTrial) newDeeds(owner any, deeds []deed, width float32) *fyne.Container {
 	says := control.NewProse(deedsAtRest, 11.5, false, look.Faint, width)
 	rows := control.Stack(5)
+	var cards []*deedCard
 	for i, d := range deeds {
-		rows.Add(m.newDeed(d, i == 0, says, width).card)
+		c := m.newDeed(d, i == 0, says, width)
+		cards = append(cards, c)
+		rows.Add(c.card)
 	}
 	rows.Add(control.NewKept(says).Object())
+	if owner != nil {
+		m.weigher.add(owner, cards)
+		return rows
+	}
+	for _, c := range cards {
+		c.moves.Set(movesOnLook)
+	}
 	return rows
 }
 

@@ -15,8 +15,9 @@ type Advice struct {
 	// Was and Now name the figure before the fit and the one that is proposed, as text;
 	// both are empty where the advice is no matter of one figure.
 	Was, Now string
-	// Why names the rule that the advice goes by.
-	Why string
+	// Why names the rule that the advice goes by, Whom whom it is given for where Says begins
+	// a sentence with that: "a wearer of 360 mm, 1:4.7 of a person".
+	Why, Whom string
 	// Adjust names the argument of the mends that holds the proposed figure, empty where
 	// there is none to adjust; Amount is that figure, in mm unless Ratio says that it is a
 	// ratio.
@@ -152,7 +153,7 @@ func (c *scaling) add(what, why, says string, args ...any) *Advice {
 			Key: "fit/" + string(c.fit.ID) + "/scale/" + what, Level: Remark, Derivation: c.fit.ID,
 			About: c.about(), Says: fmt.Sprintf(says, args...),
 		},
-		Why: why,
+		Why: why, Whom: c.size(),
 	})
 	return &c.advice[len(c.advice)-1]
 }

@@ -407,6 +407,7 @@ func TestSectionsOfOthersAreListed(t *testing.T) {
 	f.AddSection(FitSection{Title: "Nothing", Cards: func(*draft.Project, *draft.Slots, *draft.FitState) []FitCard { return nil }})
 	f.Update()
 	v := f.see.sections[len(f.see.sections)-2:]
+	v[0].head.card.Tapped(nil)
 	if !v[0].object.Visible() || v[1].object.Visible() {
 		t.Error("a section is there without cards, or away with some")
 	}
@@ -444,6 +445,7 @@ func TestAlterationsOfTheGarmentAreListed(t *testing.T) {
 	f.AddSection(Alterations(func(what draft.Alteration, piece draft.ID) { taken, garment = what, piece }))
 	f.Update()
 	v := f.see.sections[len(f.see.sections)-1]
+	v.head.card.Tapped(nil)
 	able := f.desk.Slots().Alterable(f.desk.Project())
 	if len(able) == 0 || len(v.cards.Objects) != len(able) || !v.object.Visible() {
 		t.Fatalf("%d alterations are listed of %d that the smock has what it takes for", len(v.cards.Objects), len(able))
@@ -480,7 +482,7 @@ func TestWhatIsMissingToFitByIsTold(t *testing.T) {
 func TestOpenedSectionComesIntoSight(t *testing.T) {
 	f, _ := fitted(t)
 	v := f.see.sections[0]
-	v.turn()
+	v.head.card.Tapped(nil)
 	if !v.cards.Visible() || len(v.cards.Objects) == 0 {
 		t.Fatal("an opened section shows nothing")
 	}
@@ -490,8 +492,40 @@ func TestOpenedSectionComesIntoSight(t *testing.T) {
 	if room := f.scroll.Size().Height; first < top || first > top+room/2 {
 		t.Errorf("its first card begins %g units down of %g that are in sight", first-top, room)
 	}
-	if v.turn(); v.cards.Visible() {
+	if v.head.card.Tapped(nil); v.cards.Visible() {
 		t.Error("folded, it still shows its cards")
+	}
+}
+
+// Which groups are open is kept for the next start.
+func TestOpenGroupsAreKept(t *testing.T) {
+	f, _ := fitted(t)
+	if !f.see.compare.open || f.see.sections[0].head.open {
+		t.Fatal("at first before and after is to be seen and nothing else")
+	}
+	f.see.compare.card.Tapped(nil)
+	f.see.sections[0].head.card.Tapped(nil)
+	if f.see.compared.Visible() {
+		t.Error("folded, before and after is still there")
+	}
+	again := NewFit(f.desk, f.ways)
+	if again.see.compare.open || again.see.compared.Visible() || !again.see.sections[0].head.open {
+		t.Error("the next station has forgotten what was open")
+	}
+}
+
+// Whom all advice is for is said once, above it.
+func TestSizeIsSaidOnce(t *testing.T) {
+	f, _ := fitted(t)
+	v := f.see.sections[0]
+	v.head.card.Tapped(nil)
+	if lead := v.lead.Text(); !strings.Contains(lead, "360 mm") {
+		t.Errorf("it leads with %q", lead)
+	}
+	for _, c := range v.s.Cards(f.desk.Project(), f.desk.Slots(), f.fit()) {
+		if strings.Contains(c.Title+c.Says, "For a wearer of") || strings.Contains(c.Says, c.Hint) {
+			t.Errorf("a card says again: %s %s", c.Title, c.Says)
+		}
 	}
 }
 

@@ -29,7 +29,8 @@ func (f *Fitting) scaleSection() FitSection {
 				amount = a.Amount
 			}
 			c := FitCard{Key: fmt.Sprint(a.Key, amount, p.Unit), Level: inspect.LevelOf(a.Level), Mends: a.With(amount)}
-			c.Title, c.Says = headed(a.Says, a.Why)
+			c.Title, c.Says = headed(withoutWhom(a))
+			c.Hint = a.Why
 			if a.Adjust != "" {
 				c.More = f.adjusting(a, amount, func(amount float64) {
 					other[a.Key] = amount
@@ -43,14 +44,31 @@ func (f *Fitting) scaleSection() FitSection {
 		}
 		return out
 	}
-	return FitSection{Title: "At this size", Cards: cards}
+	lead := func(p *draft.Project, slots *draft.Slots, fit *draft.FitState) string {
+		for _, a := range slots.ScaleAdvice(p, fit.Derivation.ID) {
+			if a.Whom != "" {
+				return "For " + a.Whom + ":"
+			}
+		}
+		return ""
+	}
+	return FitSection{Title: "At this size", Lead: lead, Cards: cards}
 }
 
-// headed parts what an advice says into its first sentence, which heads it, and the rest
-// with the rule.
-func headed(says, why string) (title, rest string) {
+// withoutWhom returns what an advice says without whom it is for, which is said once above
+// all of them.
+func withoutWhom(a draft.Advice) string {
+	before, after, ok := strings.Cut(a.Says, "For "+a.Whom+", ")
+	if !ok || a.Whom == "" {
+		return a.Says
+	}
+	return before + sentence(after)
+}
+
+// headed parts what an advice says into its first sentence, which heads it, and the rest.
+func headed(says string) (title, rest string) {
 	title, rest, _ = strings.Cut(says, ". ")
-	return strings.TrimSuffix(title, ".") + ".", strings.TrimSpace(rest + " " + why)
+	return strings.TrimSuffix(title, ".") + ".", strings.TrimSpace(rest)
 }
 
 // adjustWide is the width of the field of a figure that is proposed, in screen units.

@@ -20,7 +20,8 @@ func Alterations(take func(what draft.Alteration, piece draft.ID)) FitSection {
 			for _, what := range slots.Alterable(p) {
 				info := what.Info()
 				cards = append(cards, FitCard{
-					Key: what.String() + string(garment), Level: control.Note, Title: info.Title, Says: info.Says,
+					Key: what.String() + string(garment), Level: control.Note, Title: info.Title, Hint: info.Says,
+					Low:  true,
 					Show: func() { take(what, garment) },
 				})
 			}

@@ -1,6 +1,7 @@
 package station
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -19,6 +20,10 @@ type FitCard struct {
 	// Level is the mark that it bears.
 	Level       control.Level
 	Title, Says string
+	// Hint is told while it is pointed at, empty for its title.
+	Hint string
+	// Low cards have a line for their title alone, so that many are in sight.
+	Low bool
 	// Mends are tried on the bench while they are looked at, and done when they are pressed.
 	Mends []draft.Mend
 	// Show, where not nil, shows its place on the bench when the card is pressed.
@@ -35,6 +40,8 @@ const FitCardRoom = fitRoom - 2*11
 // advice on scale, notes of the toile.
 type FitSection struct {
 	Title string
+	// Lead, where not nil, says once what holds of all its cards.
+	Lead func(p *draft.Project, slots *draft.Slots, fit *draft.FitState) string
 	// Cards returns what the section tells. fit is nil where the pattern is not fitted.
 	Cards func(p *draft.Project, slots *draft.Slots, fit *draft.FitState) []FitCard
 }
@@ -50,37 +57,36 @@ type sectionView struct {
 	f      *Fitting
 	s      FitSection
 	object *fyne.Container
-	title  *control.Text
-	count  *control.Text
-	sign   *control.Text
+	head   *foldHead
+	lead   *control.Prose
 	cards  *fyne.Container
-	open   bool
 	shown  string
 }
 
 func newSectionView(f *Fitting, s FitSection) *sectionView {
 	v := &sectionView{f: f, s: s}
-	v.title = control.NewText(s.Title, 12.5, true, look.Ink)
-	v.count = control.Faint("")
-	v.sign = control.NewText("▸", 12, false, look.Faint)
-	head := control.NewCard(control.Inset(2, 4, 2, 4, control.Row(7, v.sign, v.title, control.Spring(), v.count)), "Show or fold: "+s.Title, v.turn).Coloured(look.Paper, look.Paper)
+	v.head = newFoldHead(s.Title, false, v.turned)
+	v.lead = control.NewProse("", 11.5, false, look.Faint, fitRoom)
 	v.cards = control.Stack(7)
-	v.object = control.Stack(4, head, v.cards)
+	v.object = control.Stack(4, v.head.card, v.lead, v.cards)
 	return v
 }
 
-// turn opens the section or folds it. Opened, it begins at the top: what it holds would lie
-// below what is in sight.
-func (v *sectionView) turn() {
+// turned shows the section opened or folded. Opened, it begins at the top: what it holds
+// would lie below what is in sight.
+func (v *sectionView) turned() {
 	v.f.mends.drop()
-	v.open = !v.open
 	v.update()
-	scroll := v.f.scroll
-	scroll.Refresh()
-	if v.open {
+	v.f.toTop(v.object, v.head.open)
+}
+
+// toTop has an object of the panel begin at its top where it was opened.
+func (f *Fitting) toTop(o fyne.CanvasObject, opened bool) {
+	f.scroll.Refresh()
+	if opened {
 		driver := fyne.CurrentApp().Driver()
-		down := driver.AbsolutePositionForObject(v.object).Y - driver.AbsolutePositionForObject(scroll.Content).Y
-		scroll.ScrollToOffset(fyne.NewPos(0, down))
+		down := driver.AbsolutePositionForObject(o).Y - driver.AbsolutePositionForObject(f.scroll.Content).Y
+		f.scroll.ScrollToOffset(fyne.NewPos(0, down))
 	}
 }
 
@@ -91,9 +97,17 @@ func (v *sectionView) update() {
 		cards = v.s.Cards(v.f.desk.Project(), v.f.desk.Slots(), v.f.fit())
 	}
 	show(v.object, len(cards) > 0)
-	show(v.cards, v.open)
-	v.sign.Set(map[bool]string{false: "▸", true: "▾"}[v.open])
-	v.count.Set(count(len(cards)))
+	show(v.cards, v.head.open)
+	v.head.count.Set(count(len(cards)))
+	lead := ""
+	if v.head.open && v.s.Lead != nil && len(cards) > 0 {
+		lead = v.s.Lead(v.f.desk.Project(), v.f.desk.Slots(), v.f.fit())
+	}
+	v.lead.Put(lead)
+	show(v.lead, lead != "")
+	if !v.head.open {
+		cards = nil // which nobody sees
+	}
 	key := ""
 	for _, c := range cards {
 		key += strings.Join([]string{c.Key, c.Title, c.Says, c.Level.Icon(), fmt.Sprint(c.Mends)}, "|") + "\n"
@@ -118,6 +132,10 @@ type deedsOwner struct {
 
 func (v *sectionView) card(c FitCard) fyne.CanvasObject {
 	const pad, mark = 11, 16
+	if c.Low {
+		title := control.NewText(c.Title, 12.5, false, look.Ink).AtLeast(FitCardRoom)
+		return control.NewCard(control.Inset(pad, 5, pad, 5, title), cmp.Or(c.Hint, c.Title), c.Show)
+	}
 	lines := control.Stack(2, control.NewProse(c.Title, 12.5, true, look.Ink, FitCardRoom-mark-8))
 	if c.Says != "" {
 		lines.Add(control.NewProse(c.Says, 11.5, false, look.Faint, FitCardRoom-mark-8))
@@ -127,7 +145,7 @@ func (v *sectionView) card(c FitCard) fyne.CanvasObject {
 		rows.Add(c.More)
 	}
 	if len(c.Mends) > 0 {
-		rows.Add(v.f.mends.newDeeds(deedsOwner{v, c.Key + c.Title}, deedsOf(c.Mends), FitCardRoom))
+		rows.Add(v.f.mends.newDeeds(deedsOwner{v, c.Key + c.Title}, deedsOf(c.Mends), FitCardRoom, ""))
 	}
-	return control.NewCard(control.Inset(pad, 8, pad, 9, rows), c.Title, c.Show)
+	return control.NewCard(control.Inset(pad, 8, pad, 9, rows), cmp.Or(c.Hint, c.Title), c.Show)
 }

@@ -17,26 +17,28 @@ import (
 
 // fitSee is the step in which is seen what became of the pattern.
 type fitSee struct {
-	f       *Fitting
-	whole   *fyne.Container
-	none    *control.Prose
-	body    *fyne.Container
-	mark    *control.Mark
-	sum     *control.Prose
-	said    *control.Prose
-	against *fyne.Container
-	slider  *control.Slider
-	as      *control.Pill
-	strain  *control.Pill
-	legend  *strainLegend
-	figures *control.Check
-	largest *control.Card
-	most    *control.Prose
-	buttons []fyne.CanvasObject
-	back    *control.Button
-	onTrue  *control.Button
-	first   *control.Button
-	after   fyne.CanvasObject
+	f        *Fitting
+	whole    *fyne.Container
+	none     *control.Prose
+	body     *fyne.Container
+	mark     *control.Mark
+	sum      *control.Prose
+	said     *control.Prose
+	against  *fyne.Container
+	slider   *control.Slider
+	as       *control.Pill
+	strain   *control.Pill
+	legend   *strainLegend
+	figures  *control.Check
+	compare  *foldHead
+	compared *fyne.Container
+	largest  *control.Card
+	most     *control.Prose
+	buttons  []fyne.CanvasObject
+	back     *control.Button
+	onTrue   *control.Button
+	first    *control.Button
+	after    fyne.CanvasObject
 
 	sections []*sectionView
 	listed   *fyne.Container
@@ -106,13 +108,19 @@ func newFitSee(f *Fitting) *fitSee {
 	s.listed = control.Stack(4)
 	caption := func(word string) fyne.CanvasObject { return control.NewText(word, 12.5, true, look.Ink) }
 	ends := control.Row(0, control.Faint("before"), control.Spring(), control.Faint("after"))
-	s.body = control.Stack(8,
-		container.NewBorder(nil, nil, container.NewVBox(control.Inset(0, 1, 10, 0, s.mark)), nil, control.Stack(2, s.sum, s.said)),
-		s.against,
+	s.compared = control.Stack(8,
 		control.Inset(0, 2, 0, 0, control.Stack(0, s.slider.Object(), ends)),
 		control.Stack(5, caption("As it was, laid over it"), control.Row(0, s.as)),
 		control.Stack(5, caption("How the cloth has changed"), control.Row(0, s.strain), s.legend.object),
 		s.largest, s.figures)
+	s.compare = newFoldHead("Before and after", true, func() {
+		show(s.compared, s.compare.open)
+		f.toTop(s.compare.card, s.compare.open)
+	})
+	show(s.compared, s.compare.open)
+	s.body = control.Stack(8,
+		container.NewBorder(nil, nil, container.NewVBox(control.Inset(0, 1, 10, 0, s.mark)), nil, control.Stack(2, s.sum, s.said)),
+		s.against, control.Stack(2, s.compare.card, s.compared))
 	s.whole = control.Stack(8, s.none, s.body, s.listed)
 	s.back = control.NewButton(control.QuietShape, "undo", "As it came", "Take the fit back: the pieces are as they were before it", s.undo)
 	s.onTrue = control.NewButton(control.WordShape, "true", "On to True", "See whether everything that is sewn together still fits", func() { f.ways.True() })

@@ -109,7 +109,7 @@ func (c *findingCard) whole() fyne.CanvasObject {
 			title = "What mends it, best first"
 		}
 		rows.Add(control.NewText(title, 11.5, true, look.Faint))
-		rows.Add(c.l.t.trial.newDeeds(c.l, c.deeds, findingRoom-2*11))
+		rows.Add(c.l.t.trial.newDeeds(c.l, c.deeds, findingRoom-2*11, deedsAtRest))
 	}
 	foot := control.Row(6, control.Spring())
 	if pr, ok := c.l.t.proofOf(f); ok {

@@ -202,13 +202,15 @@ type deedCard struct {
 	says  *control.Prose
 	// besides says what else it changes, told that it is known what it does.
 	besides string
-	told    bool
+	// rest is said under the deeds while none is looked at.
+	rest string
+	told bool
 }
 
 // rests tells nothing more of the deed.
 func (c *deedCard) rests() {
 	c.moves.SetColour(look.Faint) // how far it moves stays, once it is known
-	c.says.PutAs(deedsAtRest, look.Faint)
+	c.says.PutAs(c.rest, look.Faint)
 }
 
 // fails says why the deed cannot be done.
@@ -219,13 +221,15 @@ const deedsAtRest = "Point at one to see on the bench what it would do. Blue das
 
 // newDeeds returns the deeds under one another at the width, the first one in colour.
 // Whatever is told of one that is looked at, they keep their places. Those of an owner are
-// weighed until it offers others; without one they are told of once they are looked at.
-func (m *mendTrial) newDeeds(owner any, deeds []deed, width float32) *fyne.Container {
-	says := control.NewProse(deedsAtRest, 11.5, false, look.Faint, width)
+// weighed until it offers others; without one they are told of once they are looked at. What
+// is said under them while none is looked at is rest.
+func (m *mendTrial) newDeeds(owner any, deeds []deed, width float32, rest string) *fyne.Container {
+	says := control.NewProse(rest, 11.5, false, look.Faint, width)
 	rows := control.Stack(5)
 	var cards []*deedCard
 	for i, d := range deeds {
 		c := m.newDeed(d, i == 0, says, width)
+		c.rest = rest
 		cards = append(cards, c)
 		rows.Add(c.card)
 	}

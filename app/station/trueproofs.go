@@ -330,7 +330,7 @@ func (s *proofTable) offer(pr draft.Proof) {
 	s.offered = key
 	s.deeds.Objects = nil
 	if len(pr.Mends) > 0 && !pr.Holds {
-		s.deeds.Add(s.t.trial.newDeeds(s, deedsOf(pr.Mends), seamCardRoom))
+		s.deeds.Add(s.t.trial.newDeeds(s, deedsOf(pr.Mends), seamCardRoom, deedsAtRest))
 	}
 	s.deeds.Refresh()
 }

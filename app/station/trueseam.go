@@ -150,7 +150,7 @@ func newSeamCard(t *Truing) *seamCard {
 		control.LabelledBy(seamLabel, "Fullness", c.fullness.Object()),
 		c.opens, c.lapRow,
 		control.Row(6, control.Spring(), apart))
-	c.all = t.trial.newDeeds(nil, []deed{deedOf(draft.Mend{Title: "Make all seams fit together, with the least change", Act: matchAll})}, seamCardRoom)
+	c.all = t.trial.newDeeds(nil, []deed{deedOf(draft.Mend{Title: "Make all seams fit together, with the least change", Act: matchAll})}, seamCardRoom, deedsAtRest)
 	c.scroll = container.NewVScroll(control.Inset(12, 4, 12, 12, control.Stack(10, c.none, c.all, c.body)))
 	c.object = container.NewBorder(nil, nil, control.Upright(), nil, c.scroll)
 	return c
@@ -275,7 +275,7 @@ func (c *seamCard) offer(s *draft.Seam) {
 	c.offered = key
 	c.deeds.Objects = nil
 	if len(deeds) > 0 {
-		c.deeds.Add(c.t.trial.newDeeds(c, deeds, seamCardRoom))
+		c.deeds.Add(c.t.trial.newDeeds(c, deeds, seamCardRoom, deedsAtRest))
 	}
 	c.deeds.Refresh()
 }

@@ -121,7 +121,7 @@ func (v *sectionView) update() {
 		v.cards.Add(v.card(c))
 	}
 	v.cards.Refresh()
-	v.f.scroll.Refresh()
+	v.f.left.Refresh() // so that new fields take the size of those of a panel
 }
 
 // deedsOwner is a card that offers deeds.

@@ -32,7 +32,7 @@ func newStepHead(n int, title, hint string, open func()) *stepHead {
 	h.tick = control.NewIcon("holds", look.MossText, stepDisc-4)
 	h.title = control.NewText(title, 14, true, look.Ink)
 	h.says = control.Faint("").AtLeast(10).Aligned(fyne.TextAlignTrailing)
-	h.sign = control.NewText("▸", 12, false, look.Faint)
+	h.sign = control.NewText("▸", foldSign, false, look.Faint)
 	disc := control.Wide(stepDisc, control.Tall(stepDisc, container.NewStack(h.disc, control.Centred(h.number), container.NewCenter(h.tick))))
 	row := container.NewBorder(nil, nil, control.Row(9, disc, h.title), control.Inset(8, 0, 2, 0, control.Centred(h.sign)), control.Inset(10, 0, 0, 0, control.Centred(h.says)))
 	h.card = control.NewCard(control.Inset(8, 6, 8, 6, row), hint, open)

@@ -16,6 +16,10 @@ type foldHead struct {
 	open  bool
 }
 
+// foldSign is how large the sign is that says whether something is folded, in screen units:
+// its letter is small for its size.
+const foldSign = 15
+
 // prefOpen begins the names of the preferences that keep which groups are open.
 const prefOpen = "open: "
 
@@ -23,7 +27,7 @@ const prefOpen = "open: "
 // opened or folded.
 func newFoldHead(title string, open bool, turned func()) *foldHead {
 	kept := func() fyne.Preferences { return fyne.CurrentApp().Preferences() }
-	h := &foldHead{count: control.Faint(""), sign: control.NewText("", 12, false, look.Faint)}
+	h := &foldHead{count: control.Faint(""), sign: control.NewText("", foldSign, false, look.Faint)}
 	h.put(kept().BoolWithFallback(prefOpen+title, open))
 	name := control.NewText(title, 12.5, true, look.Ink)
 	h.card = control.NewCard(control.Inset(2, 4, 2, 4, control.Row(7, h.sign, name, control.Spring(), h.count)), "Show or fold: "+title, func() {

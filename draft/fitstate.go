@@ -82,6 +82,12 @@ func (s *Slots) Fit(p *Project, id ID) *FitState {
 	return st
 }
 
+// Same reports whether two states tell of the same fit of the same pieces, so that Map and
+// Strain say the same of them.
+func (st *FitState) Same(other *FitState) bool {
+	return st != nil && other != nil && st.made == other.made && slices.Equal(st.Pieces, other.Pieces)
+}
+
 // Fits returns the states of all fits of a project.
 func (s *Slots) Fits(p *Project) []*FitState {
 	var list []*FitState

@@ -32,13 +32,13 @@ type shownOver struct {
 }
 
 // fitting makes the station over the smock for a grown person, with Quill as the wearer.
-func fitting(t *testing.T) (*Fitting, *shownOver) {
+func fitting(t testing.TB) (*Fitting, *shownOver) {
 	t.Helper()
 	test.NewTempApp(t).Settings().SetTheme(look.NewTheme(look.Light))
 	return fittingOf(t, smockFor(t))
 }
 
-func fittingOf(t *testing.T, p *draft.Project) (*Fitting, *shownOver) {
+func fittingOf(t testing.TB, p *draft.Project) (*Fitting, *shownOver) {
 	t.Helper()
 	d := desk.New(p)
 	shown := &shownOver{}
@@ -64,7 +64,7 @@ func fittingOf(t *testing.T, p *draft.Project) (*Fitting, *shownOver) {
 }
 
 // smockFor returns the smock that a book prints, with the sample's wearer beside it.
-func smockFor(t *testing.T) *draft.Project {
+func smockFor(t testing.TB) *draft.Project {
 	t.Helper()
 	text, err := os.ReadFile("../../testdata/fit/smock.hemlet")
 	if err != nil {
@@ -92,7 +92,7 @@ func smockFor(t *testing.T) *draft.Project {
 }
 
 // say says of edges of the smock what they stand for.
-func say(t *testing.T, f *Fitting, measure string, share float64, piece string, edges ...string) {
+func say(t testing.TB, f *Fitting, measure string, share float64, piece string, edges ...string) {
 	t.Helper()
 	a := draft.AddSpanArgs{Measure: draft.MeasureRef(measure), Share: share}
 	for _, p := range f.desk.Project().Pieces {
@@ -108,7 +108,7 @@ func say(t *testing.T, f *Fitting, measure string, share float64, piece string, 
 }
 
 // fitted has the smock fitted by a few stretches that all can be had.
-func fitted(t *testing.T) (*Fitting, *shownOver) {
+func fitted(t testing.TB) (*Fitting, *shownOver) {
 	t.Helper()
 	f, shown := fitting(t)
 	say(t, f, "back_waist_length", 1, "Front", "side")
@@ -380,6 +380,36 @@ func TestPictureOfStretch(t *testing.T) {
 	}
 }
 
+// The picture is worked out aside: once for a fit, whatever the slider does, and where fits
+// follow one another quicker than it comes, for the last one.
+func TestPictureIsWorkedOutAside(t *testing.T) {
+	f, shown := fitted(t)
+	var waits []func()
+	f.ways.Aside = func(work func() func()) { waits = append(waits, func() { work()() }) }
+	f.see.picture = strainAcross
+	f.drawOver()
+	if len(waits) != 1 || len(shown.over.Patches) != 0 {
+		t.Fatalf("%d are worked out, %d patches drawn at once", len(waits), len(shown.over.Patches))
+	}
+	f.see.picture = strainAlong // meanwhile
+	for share := range 5 {
+		f.see.share = float64(share) / 5
+		f.drawOver()
+	}
+	for len(waits) > 0 {
+		do := waits[0]
+		waits = waits[1:]
+		do()
+	}
+	if got := f.see.strains.shown.of; got != strainAlong || len(shown.over.Patches) == 0 {
+		t.Errorf("the picture is of %v with %d patches", got, len(shown.over.Patches))
+	}
+	f.see.share = 0.3
+	if f.drawOver(); len(waits) != 0 {
+		t.Error("a step of the slider works it out anew")
+	}
+}
+
 func TestContradictionsAreTold(t *testing.T) {
 	f, _ := fitted(t)
 	say(t, f, "bust_girth", 0.25, "Front", "side") // which stands for the length of the back already
@@ -582,5 +612,17 @@ func TestFitShowsThePiecesFirst(t *testing.T) {
 	f.desk.Open(f.desk.Project(), "")
 	if f.Shown(); shown.fitted != 2 {
 		t.Error("the pieces of another document are not shown")
+	}
+}
+
+// BenchmarkSliderOfFit takes the slider a step on while the picture of the stretch is shown.
+func BenchmarkSliderOfFit(b *testing.B) {
+	f, _ := fitted(b)
+	f.see.picture = strainAlong
+	f.drawOver()
+	b.ResetTimer()
+	for i := range b.N {
+		f.see.share = float64(i%sliderSteps) / sliderSteps
+		f.drawOver()
 	}
 }

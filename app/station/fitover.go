@@ -146,17 +146,8 @@ func (c *strainClass) token() paint.Token {
 
 // pictureOver lays into the pieces how much longer or shorter the cloth has become.
 func (s *fitSee) pictureOver(o *bench.Over, fit *draft.FitState) {
-	if s.picture == strainNot {
-		return
-	}
-	for _, now := range fit.Pieces {
-		if was := sourceOf(fit, now.ID); was != nil {
-			pic := pictureOf(fit, was, now, s.picture)
-			o.Patches = append(o.Patches, pic.patches...)
-			if pic.most != 0 && strainClasses[classOf(pic.most)].opacity > 0 {
-				o.Notes = append(o.Notes, bench.OverNote{Piece: now.ID, At: pic.at, Text: strainWords(pic.most)})
-			}
-		}
+	if s.picture != strainNot {
+		s.strains.over(o, fit, s.picture)
 	}
 }
 
@@ -165,6 +156,7 @@ const strainCells = 28
 
 // strainPicture is the picture of a piece, with the factor and the place of most change.
 type strainPicture struct {
+	piece   draft.ID
 	patches []bench.Patch
 	most    float64
 	at      geom.Point
@@ -186,7 +178,7 @@ func pictureOf(fit *draft.FitState, was, now *draft.Piece, of strainOf) strainPi
 		}
 	}
 	quads := make([][][]geom.Point, len(strainClasses))
-	var out strainPicture
+	out := strainPicture{piece: now.ID}
 	for j := range ny {
 		for i := range nx {
 			middle := geom.Pt(box.Min.X+cell*(float64(i)+0.5), box.Min.Y+cell*(float64(j)+0.5))

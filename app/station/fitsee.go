@@ -49,6 +49,7 @@ type fitSee struct {
 	beside besideAs
 	// picture is which stretch is shown as a picture.
 	picture strainOf
+	strains *strainPictures
 	bare    bool
 	told    string
 }
@@ -75,7 +76,7 @@ const (
 const sliderSteps = 100
 
 func newFitSee(f *Fitting) *fitSee {
-	s := &fitSee{f: f, share: 1}
+	s := &fitSee{f: f, share: 1, strains: &strainPictures{f: f}}
 	s.none = control.NewProse("The pattern is not fitted yet. Say whom it is to fit, and press Fit it.", 12, false, look.Faint, fitRoom)
 	s.mark = control.NewMark(control.Holds, 16)
 	s.sum = control.NewProse("", 12.5, true, look.Ink, fitRoom-32)
@@ -136,6 +137,7 @@ func (s *fitSee) foot() []fyne.CanvasObject { return s.buttons }
 
 func (s *fitSee) forget() {
 	s.share, s.beside, s.picture, s.told = 1, besideNot, strainNot, ""
+	s.strains.forget()
 	s.slider.Put(sliderSteps, sliderSteps)
 	s.as.Put(0)
 	s.strain.Put(0)

@@ -629,6 +629,9 @@ func TestActsNeverTouchEarlierProjects(t *testing.T) {
 			})
 		}
 		if name := act.Info().Name; done[name] == 0 {
+			if _, ok := doDirected(t, name); ok {
+				continue
+			}
 			never = append(never, fmt.Sprintf("%s was never done, only refused %d times", name, refused[name]))
 		}
 	}

@@ -565,12 +565,13 @@ func TestFitProperties(t *testing.T) {
 	})
 }
 
-// fittedBodice returns a bodice with its darts that was drafted for a grown person and
-// fitted to Quill.
+// fittedBodice returns a bodice with its darts, which open at the waist, that was drafted for
+// a grown person and fitted to a doll of the same build: whose waist is wider than the chest
+// has no darts there.
 func fittedBodice(t testing.TB) *draft.Project {
 	t.Helper()
 	p := bodyOf(t, draft.New("winter show"), "Wick", 1, grown...)
-	p = done(t, p, "draft-block", "block", "bodice", "wearer", "Wick")
-	p = bodyOf(t, p, "Quill", 1, hedgehog...)
-	return done(t, p, "fit-pattern", "wearer", "Quill", "free", "yes")
+	p = done(t, p, "draft-block", "block", "bodice", "wearer", "Wick", "set", "below_waist=0mm")
+	p = bodyOf(t, p, "Doll", 0.3, grown...)
+	return done(t, p, "fit-pattern", "wearer", "Doll", "free", "yes")
 }

@@ -256,13 +256,17 @@ func (p *Project) divideEdges(cuts []runCut, ids *idSource) (*Project, Lineage, 
 	return next, lin, nil
 }
 
-// parted returns the two parts of a run at the corner far mm along it.
+// parted returns the two parts of a run at the corner far mm along it; neither is empty.
 func (p *Project) parted(run Run, far float64) (first, second Run, err error) {
 	for k, u := range run {
-		if far <= placeReach {
+		switch {
+		case far > placeReach:
+			far -= p.runLength(Run{u})
+		case k == 0: // as where little of one side is sewn to much of the other
+			return nil, nil, errors.New("one side of the seam begins only here")
+		default:
 			return slices.Clone(run[:k]), slices.Clone(run[k:]), nil
 		}
-		far -= p.runLength(Run{u})
 	}
 	return nil, nil, errors.New("the seam ends before this place")
 }

@@ -2,6 +2,7 @@ package draft
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -311,4 +312,29 @@ func TestTubesOfManyPanels(t *testing.T) {
 			rt.Fatalf("opened %g, want %g", waist.Length, top+bottom+side)
 		}
 	})
+}
+
+// A seam that opens by so little that nothing of its shorter side lies there does not open:
+// a side without an edge is no seam.
+func TestOpenSeamOfLittleToMuch(t *testing.T) {
+	p := projectOf(wornPanel("Front", 60, 300, "hem", "side", "neck", "other side"), wornPanel("Tab", 3, 20, "hem", "side", "neck", "other side"))
+	p = doAct(t, p, "link-seam", map[string]string{"a": "Front.neck", "b": "Tab.neck", "ratio": "20", "name": "gathers"})
+	act, err := ActNamed("open-seam")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, from := range []string{"start", "end"} {
+		out, err := act.DoText(p, map[string]string{"seam": "gathers", "from": from, "length": "1.7mm"})
+		if err == nil {
+			err = Validate(out.Project)
+			t.Errorf("from the %s it opened, with %v", from, err)
+		} else if !strings.Contains(err.Error(), "one side of the seam") && !strings.Contains(err.Error(), "ends before") {
+			t.Error(err)
+		}
+		if out, err = act.DoText(p, map[string]string{"seam": "gathers", "from": from, "length": "2.5mm"}); err != nil {
+			t.Error(err)
+		} else if err = Validate(out.Project); err != nil {
+			t.Error(err)
+		}
+	}
 }

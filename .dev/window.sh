@@ -11,6 +11,18 @@ finish() {
 trap finish EXIT
 trap 'exit 1' INT TERM
 
+# programs: builds the window, whose file is $program, and $work/hem, or takes those that
+# .dev/smokes has built for all trials.
+programs() {
+	program="$work/hemlet"
+	if [ -n "${HEMLET_BUILT:-}" ]; then
+		ln -s "$HEMLET_BUILT/hemlet" "$HEMLET_BUILT/hem" "$work"
+		return
+	fi
+	go build -o "$program" ./cmd/hemlet
+	CGO_ENABLED=0 go build -o "$work/hem" ./cmd/hem
+}
+
 # screen W H: starts a screen of the size with a window manager.
 screen() {
 	# -displayfd lets the server choose a number that is free.

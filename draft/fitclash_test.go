@@ -1,6 +1,8 @@
 package draft_test
 
 import (
+	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -72,5 +74,55 @@ func TestFitTellsContradictionsApart(t *testing.T) {
 	if len(told) != 2 || !strings.Contains(told[0], "third") || !strings.Contains(told[0], "fourth") || strings.Contains(told[0], "Cuff") ||
 		!strings.Contains(told[1], "first") || !strings.Contains(told[1], "second") || strings.Contains(told[1], "Front") {
 		t.Errorf("told is %q", told)
+	}
+}
+
+// What two sides of one seam miss that are to be of different lengths is worked out by hand:
+// of all that add up to the difference, the two for which the weighted sum of squares is
+// least share it in the inverse ratio of their weights. So is what three of a chain of two
+// seams miss, from the linear equations of the same least squares.
+func TestCompromiseByHand(t *testing.T) {
+	for _, w := range [][2]float64{{1, 1}, {4, 1}, {1, 10}, {300, 100}} {
+		p := contradicting(t, "7")
+		p = done(t, p, "set-fit-target", "span", "Front.one", "by", "length", "value", "118mm", "weight", strconv.FormatFloat(w[0], 'g', -1, 64))
+		if w[1] != 1 {
+			p = done(t, p, "set-fit-target", "span", "Back.other", "by", "length", "value", "124mm", "weight", strconv.FormatFloat(w[1], 'g', -1, 64))
+		}
+		want := map[string]float64{"one": 6 * w[1] / (w[0] + w[1]), "other": -6 * w[0] / (w[0] + w[1])}
+		for _, x := range fitOf(t, p).Targets {
+			off, contradicts := want[x.Span.Name]
+			if d := x.Off - off; contradicts && math.Abs(d) > 0.01 {
+				t.Errorf("weights %v: %s misses %.4f mm, by hand %.4f", w, x.Span.Name, x.Off, off)
+			} else if !contradicts && x.Known && math.Abs(x.Off) > draft.TargetReached {
+				t.Errorf("weights %v: %s of %s misses %.4f mm, and nothing stands against it", w, x.Span.Name, x.Piece.Name, x.Off)
+			}
+		}
+	}
+	// The neck band, its gathered neckline and the necks of front and back: N = 1.5 B and
+	// N = 2 F + 2 K, where B, F and K are to be of lengths that do not go together.
+	p := bodyOf(t, smockToFit(t), "Quill", 1, hedgehog...)
+	p = done(t, p, "add-span", "edges", "Front.neck", "measure", "bust_girth", "name", "front neck")
+	p = done(t, p, "add-span", "edges", "Back.neck", "measure", "bust_girth", "name", "back neck")
+	p = done(t, p, "fit-pattern", "wearer", "Quill")
+	wants, weights := [3]float64{118, 46, 38}, [3]float64{1, 2, 5}
+	for i, span := range []string{`"Neck band".neck`, `Front."front neck"`, `Back."back neck"`} {
+		p = done(t, p, "set-fit-target", "span", span, "by", "length", "value", mm(wants[i]), "weight", strconv.FormatFloat(weights[i], 'g', -1, 64))
+	}
+	// Least of sum w off² under c·off = gap, with c = (1.5, -2, -2).
+	c := [3]float64{1.5, -2, -2}
+	gap, give := 0.0, 0.0
+	for i := range c {
+		gap -= c[i] * wants[i]
+		give += c[i] * c[i] / weights[i]
+	}
+	for i, name := range []string{"neck", "front neck", "back neck"} {
+		for _, x := range fitOf(t, p).Targets {
+			if x.Span.Name != name {
+				continue
+			}
+			if want := gap * c[i] / weights[i] / give; math.Abs(want) < 0.1 || math.Abs(x.Off-want) > 0.01 {
+				t.Errorf("%s misses %.4f mm, by hand %.4f", name, x.Off, want)
+			}
+		}
 	}
 }

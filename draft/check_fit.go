@@ -209,6 +209,10 @@ func (st *FitState) takenBare() int {
 	return n
 }
 
+// OldUnknown reports whether nothing at all is known of the body that the pattern was made
+// for, so that all that is wanted of it is a guess.
+func (st *FitState) OldUnknown() bool { return st.Err == nil && st.takenBare() > 0 }
+
 func bareWords(n int) string {
 	if n == 1 {
 		return "one stretch is"

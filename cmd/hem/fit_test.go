@@ -181,8 +181,26 @@ func TestFitWithoutOldBodyIsAProblem(t *testing.T) {
 	in, out := spanned(t), filepath.Join(t.TempDir(), "fitted.hemlet")
 	must(t, "do", in, "set-origin", "pieces=Front", "line=stitch", "-o", in)
 	must(t, "do", in, "set-span", "span=Front.length", "measure=stature", "share=1%", "-o", in)
-	code, text, _ := hem(t, "fit", in, "--wearer", quillFile(t), "-o", out)
+	code, text, errs := hem(t, "fit", in, "--wearer", quillFile(t), "-o", out)
+	if !strings.Contains(errs, "--made-for bust_girth=94cm") {
+		t.Errorf("remarks: %q", errs)
+	}
 	if code != exitProblem || !strings.Contains(text, "Nothing is known of the body that the pattern was made for: 2 stretches") || !strings.Contains(text, "problem     Front: The cloth here is") {
 		t.Errorf("exit %d:\n%s", code, text)
+	}
+}
+
+// That nothing is known of the old body is a problem by itself, however little is distorted,
+// and none any more once a measure of it is given.
+func TestFitOfAStrangersPattern(t *testing.T) {
+	in, out := spanned(t), filepath.Join(t.TempDir(), "fitted.hemlet")
+	must(t, "do", in, "set-origin", "pieces=Front", "line=stitch", "-o", in)
+	code, text, _ := hem(t, "fit", in, "--wearer", quillFile(t), "-o", out)
+	if code != exitProblem || !strings.Contains(text, "problem     Fit for Quill: Nothing is known of the body") {
+		t.Errorf("exit %d:\n%s", code, text)
+	}
+	code, text, errs := hem(t, "fit", in, "--wearer", quillFile(t), "-o", out, "--made-for", "bust_girth=92cm", "--made-for", "back_waist_length=41cm")
+	if code == exitFailed || strings.Contains(text, "Nothing is known of the body") || strings.Contains(errs, "--made-for") {
+		t.Errorf("exit %d:\n%s%s", code, text, errs)
 	}
 }

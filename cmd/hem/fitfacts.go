@@ -42,7 +42,11 @@ type (
 		New          *float64 `json:"new_mm,omitempty"`
 		OldEstimated bool     `json:"old_estimated"`
 		NewEstimated bool     `json:"new_estimated"`
-		Was          float64  `json:"was_mm"`
+		// OldUnder and NewUnder are by how much what is worn underneath makes the measure
+		// of each body larger; not there where it does not.
+		OldUnder float64 `json:"old_under_mm,omitempty"`
+		NewUnder float64 `json:"new_under_mm,omitempty"`
+		Was      float64 `json:"was_mm"`
 		// Wants and Off are not there where nothing is wanted.
 		Wants   *float64 `json:"wants_mm,omitempty"`
 		Reached float64  `json:"reached_mm"`
@@ -77,6 +81,12 @@ type (
 // report tells what was fitted and what the checks say of it.
 func (f *fitting) report(t *terminal) error {
 	report := f.slots.Check(f.project)
+	for _, d := range f.fits() {
+		if st := f.slots.Fit(f.project, d.ID); st.OldUnknown() {
+			t.remarks([]string{"nothing says for whom the pattern was made; say it, as in --made-for bust_girth=94cm, and fit it again"})
+			break
+		}
+	}
 	if f.verb.JSON {
 		facts := fittedJSON{File: f.verb.Out, Wearer: wearerName(f.project, f.wearer), Fits: []fitJSON{}, Drafted: f.redrafted(), factsJSON: checkFacts(f.slots, f.project, report)}
 		for _, d := range f.fits() {
@@ -129,7 +139,7 @@ func targetFacts(x draft.FitTarget) targetJSON {
 	}
 	return targetJSON{
 		Piece: x.Piece.Name, Name: x.Span.Name, Measure: x.Span.Measure, Share: x.Span.Share, Rule: x.Rule,
-		Old: known(x.Old, x.Old > 0), New: known(x.New, x.New > 0), OldEstimated: x.OldEstimated, NewEstimated: x.NewEstimated,
+		Old: known(x.Old, x.Old > 0), New: known(x.New, x.New > 0), OldEstimated: x.OldEstimated, NewEstimated: x.NewEstimated, OldUnder: x.OldUnder, NewUnder: x.NewUnder,
 		Was: x.Was, Wants: known(x.Wants, x.Known), Reached: x.Reached, Off: known(x.Off, x.Known), Weight: x.Weight, Why: x.Why,
 	}
 }

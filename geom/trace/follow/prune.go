@@ -288,8 +288,14 @@ func (d *drawing) heading(h int, reach float64) geom.Point {
 	return far.Sub(at).Unit()
 }
 
-// full reports whether a stroke is as wide as the pen.
-func (s stroke) full(pen float64) bool { return math.Abs(s.width()-pen) <= fullShare*pen }
+// full reports whether a stroke is as wide as the pen, which draws so wide all over unless
+// it is known how wide it does thereabouts.
+func (s stroke) full(pen float64) bool {
+	if s.pen > 0 {
+		pen = s.pen
+	}
+	return math.Abs(s.width()-pen) <= fullShare*pen
+}
 
 // fullness returns the share of the places along branch k that are as wide as the pen.
 func (d *drawing) fullness(k int) float64 {

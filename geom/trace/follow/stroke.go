@@ -12,6 +12,7 @@ import (
 type stroke struct {
 	at          geom.Point
 	left, right float64 // px; +Inf where no edge was met
+	pen         float64 // px: how wide the pen draws thereabouts; 0 for as wide as all over
 }
 
 // width returns the width of the stroke there.
@@ -48,7 +49,7 @@ func edgeFrom(f *scan.Field, p, n geom.Point, level, reach float64) float64 {
 // across measures a stroke at p, whose line runs in the direction of the unit vector t.
 func across(f *scan.Field, p, t geom.Point, level, reach float64) stroke {
 	n := t.Left()
-	return stroke{p, edgeFrom(f, p, n, level, reach), edgeFrom(f, p, n.Mul(-1), level, reach)}
+	return stroke{at: p, left: edgeFrom(f, p, n, level, reach), right: edgeFrom(f, p, n.Mul(-1), level, reach)}
 }
 
 // centred moves a stroke to the middle of its edges, if both were met.
@@ -132,4 +133,42 @@ func (r *branch) refine(f *scan.Field, d *drawing, pen, step, level float64) {
 		}
 	}
 	r.pts = out
+	localPens(out, pen, step)
+}
+
+const (
+	// localReach is how far to both sides, in pens, it is read how wide the pen draws
+	// thereabouts: farther than a corner, a speck or the legs of a dart disturb it.
+	localReach = 20.0
+	// localShare is by what share the pen may draw wider or narrower than in the middle of
+	// all: in a photograph, what lies near is larger than what lies far.
+	localShare = 0.45
+	// localEvery is at every how many places it is read.
+	localEvery = 16
+)
+
+// localPens notes how wide the pen draws along a branch that is long enough to tell: the
+// median of the widths.
+func localPens(pts []stroke, pen, step float64) {
+	reach := int(localReach * pen / step)
+	if len(pts) < 2*reach {
+		return
+	}
+	widths := make([]float64, 0, 2*reach+1)
+	for from := 0; from < len(pts); from += localEvery {
+		to := min(from+localEvery, len(pts))
+		widths = widths[:0]
+		for _, s := range pts[max(0, from-reach):min(len(pts), to+reach)] {
+			if w := s.width(); math.Abs(w-pen) <= localShare*pen {
+				widths = append(widths, w)
+			}
+		}
+		if len(widths) < reach/2 {
+			continue
+		}
+		local := median(widths)
+		for i := from; i < to; i++ {
+			pts[i].pen = local
+		}
+	}
 }

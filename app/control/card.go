@@ -226,7 +226,7 @@ func (m *Mark) Put(l Level) {
 // what can be done about it under them at the right.
 func Told(l Level, title, says string, width float32, hint string, tap func(), deeds ...fyne.CanvasObject) *Card {
 	const pad, mark = 11, 16
-	inner := width - 2*pad - mark - 8
+	inner := width - 2*pad - mark - 8 - 4 // which the mark and the room beside it take as well
 	name, text := look.Ink, look.Faint
 	if l == Problem {
 		name, text = look.PinText, look.PinText

@@ -37,6 +37,8 @@ type Field struct {
 	// has says that the keys are at the field, fresh that a press has just brought them.
 	has, fresh bool
 	rim        *Rim
+	// room is what it slides in where its text is wider than its box.
+	room *fyne.Container
 	// reason says under the field why its text was not taken.
 	reason *Prose
 	Hint   string
@@ -68,6 +70,9 @@ func (f *Field) Put(text string) {
 	f.setWrong("")
 	if f.Text != text {
 		f.SetText(text)
+		if f.room != nil {
+			f.slide()
+		}
 	}
 }
 
@@ -78,7 +83,59 @@ const usualReasonWidth = 150
 // Object returns the field on its ground, with the rim that shows the focus, and
 // under it, where a value cannot be taken, the reason.
 func (f *Field) Object() fyne.CanvasObject {
-	return Stack(3, boxed(f, f.rim), f.reason)
+	f.room = container.New(&slide{f: f}, f)
+	f.OnCursorChanged = f.slide
+	clip := container.NewClip(f.room)
+	clip.MinSize() // from here on it lays out what it holds
+	return Stack(3, boxedIn(container.New(&asLarge{f.room}, clip), f.rim), f.reason)
+}
+
+// fieldLeast is how narrow a field may become whatever stands in it, in screen units.
+const fieldLeast = 120
+
+// asLarge lets what covers it take the size of another object at least.
+type asLarge struct{ o fyne.CanvasObject }
+
+// MinSize implements fyne.Layout.
+func (l *asLarge) MinSize([]fyne.CanvasObject) fyne.Size { return l.o.MinSize() }
+
+// Layout implements fyne.Layout.
+func (*asLarge) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	o[0].Move(fyne.Position{})
+	o[0].Resize(size)
+}
+
+// slide lays out a field whose text may be wider than its box: while the keys are at it, the
+// place where one types is in sight.
+type slide struct{ f *Field }
+
+// MinSize implements fyne.Layout.
+func (l *slide) MinSize([]fyne.CanvasObject) fyne.Size {
+	m := l.f.MinSize()
+	return fyne.NewSize(min(m.Width, fieldLeast), m.Height)
+}
+
+// Layout implements fyne.Layout.
+func (l *slide) Layout([]fyne.CanvasObject, fyne.Size) { l.f.slide() }
+
+// slide gives the field the width of its text and moves it to where its text begins, or while the keys are at it so far that
+// the place where one types is in sight.
+func (f *Field) slide() {
+	const clear = 14 // right of that place
+	size, m := f.room.Size(), f.MinSize()
+	own := fyne.NewSize(max(size.Width, m.Width), m.Height)
+	if own != f.Size() {
+		f.Resize(own)
+	}
+	to := fyne.NewPos(0, (size.Height-own.Height)/2)
+	if letters := []rune(f.Text); f.has && own.Width > size.Width {
+		at := min(f.CursorColumn, len(letters))
+		typed := fyne.MeasureText(string(letters[:at]), f.Theme().Size(theme.SizeNameText), f.TextStyle).Width
+		to.X = max(min(size.Width-clear-typed, 0), size.Width-own.Width)
+	}
+	if to != f.Position() {
+		f.Move(to)
+	}
 }
 
 // Reason returns why the text that stands in the field was not taken, empty where
@@ -94,8 +151,11 @@ func (f *Field) Reason() string {
 const boxHigh = 28
 
 // boxed lays a control on the ground that fields and choices have, with its rim.
-func boxed(o fyne.CanvasObject, rim *Rim) fyne.CanvasObject {
-	return Tall(boxHigh, container.NewStack(NewPlane(theme.ColorNameInputBackground, "", 6), Inset(5, 1, 5, 1, Centred(o)), rim))
+func boxed(o fyne.CanvasObject, rim *Rim) fyne.CanvasObject { return boxedIn(Centred(o), rim) }
+
+// boxedIn is boxed for what lies in the height of the box by itself.
+func boxedIn(o fyne.CanvasObject, rim *Rim) fyne.CanvasObject {
+	return Tall(boxHigh, container.NewStack(NewPlane(theme.ColorNameInputBackground, "", 6), Inset(5, 1, 5, 1, o), rim))
 }
 
 func (f *Field) focused() bool {
@@ -197,6 +257,9 @@ func (f *Field) FocusLost() {
 	f.rim.SetFocused(false)
 	ShowHint("", nil)
 	f.take()
+	if f.room != nil {
+		f.slide() // back to where the text begins
+	}
 	if f.OnFocus != nil {
 		f.OnFocus(false)
 	}

@@ -45,3 +45,28 @@ func TestTypingReplacesTheOldFigure(t *testing.T) {
 		t.Errorf("after a second click before the figure, 9 makes it %q", second.Text)
 	}
 }
+
+// A long text makes nothing wider, and where one types in it stays in sight.
+func TestLongTextStaysInItsBox(t *testing.T) {
+	test.NewTempApp(t)
+	f := NewField("", nil)
+	box := f.Object()
+	w := test.NewTempWindow(t, box)
+	w.Resize(fyne.NewSize(160, 60))
+	f.Put("A smock for a grown person with a long name")
+	if got := box.MinSize().Width; got > fieldLeast+20 {
+		t.Errorf("its box asks for %g", got)
+	}
+	if at := f.Position().X; at != 0 {
+		t.Errorf("at rest it begins at %g", at)
+	}
+	w.Canvas().Focus(f)
+	f.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEnd})
+	if at, end := f.Position().X, f.Position().X+f.Size().Width; at >= 0 || end > f.room.Size().Width+fieldLeast/8 {
+		t.Errorf("at its end it lies from %g to %g in %g", at, end, f.room.Size().Width)
+	}
+	w.Canvas().Unfocus()
+	if at := f.Position().X; at != 0 {
+		t.Errorf("left, it begins at %g", at)
+	}
+}

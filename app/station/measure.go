@@ -336,7 +336,7 @@ type atBottom struct{ m *Measure }
 // is narrow.
 const (
 	howHigh       = 112
-	howNarrowHigh = 196
+	howNarrowHigh = 244
 	howNarrow     = 420
 	howMargin     = 16
 )

@@ -46,9 +46,11 @@ func (t *Tray) newCard(id draft.ID) *pieceCard {
 	c.thumb.SetMinSize(fyne.NewSize(thumbW, thumbH))
 	c.eye = control.NewButton(control.TinyShape, "eye", "", "Hide this piece on the bench, or show it again; hidden pieces are still checked, printed and cut", func() { t.toggle(shown, t.one(id)) })
 	c.lock = control.NewButton(control.TinyShape, "unlock", "", "Lock this piece so that nothing on the bench touches it, or unlock it", func() { t.toggle(locked, t.one(id)) })
-	c.words = container.NewStack(control.Stack(2, c.name, c.cut))
-	marks := container.NewBorder(control.Inset(22, 0, 2, 0, c.mark), control.Row(0, c.eye, c.lock), nil, nil)
-	row := container.NewBorder(nil, nil, control.Inset(0, 0, 6, 0, c.thumb), marks, control.Centred(c.words))
+	// Beside the name lies only the mark, so that a narrow tray still says most of it.
+	c.words = container.NewStack(control.Stack(2,
+		container.NewBorder(nil, nil, nil, control.Inset(4, 0, 2, 0, c.mark), c.name),
+		container.NewBorder(nil, nil, nil, control.Row(0, c.eye, c.lock), control.Centred(c.cut))))
+	row := container.NewBorder(nil, nil, control.Inset(0, 0, 6, 0, c.thumb), nil, control.Centred(c.words))
 	c.card = control.NewDragCard(control.Inset(8, 8, 6, 6, row), "Pick this piece and show it; with Shift, pick it too. Drag it to another place or garment; press it twice to rename it", func() { t.Pick(id, false) })
 	c.card.OnMore = func() { t.Pick(id, true) }
 	c.card.OnTwice = func() { t.Rename(id) }

@@ -127,12 +127,13 @@ func (m *Make) build() fyne.CanvasObject {
 		labelled("Pieces", control.Row(0, m.which)),
 		m.buildPaper(), m.buildDXF(), m.buildDPI(), m.buildNotches(),
 		control.Rule(), m.sums,
-		control.Inset(0, 6, 0, 2, button),
 		m.notices,
 		control.NewProse("Print at 100 %, without “fit to page”, and measure the 50 mm square before you cut.", 11.5, false, look.Faint, inner),
 	)
 	m.scroll = container.NewVScroll(control.Inset(16, 12, 16, 16, rows))
-	return control.Wide(Width, control.Compact(m.scroll))
+	// The file is written from where it is always in sight.
+	foot := control.Stack(0, control.Tall(1, control.NewPlane(look.Border, "", 0)), control.Inset(16, 9, 16, 11, button))
+	return control.Wide(Width, control.Compact(container.NewBorder(nil, foot, nil, nil, m.scroll)))
 }
 
 // buildPaper makes the choices that only a printed file has.

@@ -2,12 +2,14 @@ package station
 
 import (
 	"context"
+	"image"
 	"math"
 	"os"
 	"strings"
 	"testing"
 	"time"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
 	"hemlet/app/control"
@@ -187,5 +189,23 @@ func TestPaperIsRemembered(t *testing.T) {
 	m.sheets.SetSelectedIndex(2)
 	if told != export.Papers()[2].Name {
 		t.Errorf("told %q", told)
+	}
+}
+
+// In a narrow window a page is smaller, and whole: it does not run into the next one.
+func TestNarrowPagesAreWhole(t *testing.T) {
+	test.NewTempApp(t)
+	p := newPreview(func(string) {})
+	const high, wide = 420, 297
+	img := image.NewRGBA(image.Rect(0, 0, wide, high))
+	p.fill(made{names: []string{"page 1", "page 2"}, images: []image.Image{img, img}, pages: 2, plan: &export.Plan{}})
+	p.grid.Resize(fyne.NewSize(220, 2000))
+	first, second := p.grid.Objects[0].(*fyne.Container), p.grid.Objects[1]
+	sheet := first.Objects[0]
+	if end, next := first.Position().Y+sheet.Position().Y+sheet.Size().Height, second.Position().Y; end > next {
+		t.Errorf("the first page ends at %g, the next begins at %g", end, next)
+	}
+	if got := sheet.Size().Height / sheet.Size().Width; math.Abs(float64(got)-float64(high)/wide) > 0.05 {
+		t.Errorf("it is %g times as high as wide", got)
 	}
 }

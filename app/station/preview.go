@@ -176,7 +176,9 @@ func (p *preview) page(m made, i int, img image.Image, wide float32) fyne.Canvas
 	pic.SetMinSize(fyne.NewSize(wide, wide*float32(b.Dy())/float32(max(b.Dx(), 1))))
 	sheet := control.NewCard(control.Inset(2, 2, 2, 2, pic), "Show this page large", func() { p.openLarge(m, i) })
 	sheet.Square()
-	return control.Stack(6, sheet, control.NewText(m.names[i], 12, false, look.Faint).Aligned(fyne.TextAlignCenter))
+	name := control.NewText(m.names[i], 12, false, look.Faint).AtLeast(10).Aligned(fyne.TextAlignCenter)
+	// Where it is made smaller for want of room, the picture gives way and not the name.
+	return container.NewBorder(nil, control.Inset(0, 6, 0, 0, name), nil, nil, sheet)
 }
 
 // openLarge shows one page as large as there is room: at once as it is, and finely

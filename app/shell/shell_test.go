@@ -11,6 +11,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/test"
@@ -405,6 +406,8 @@ func fieldOf(t *testing.T, s *Shell, label string) *control.Field {
 			if row && found == nil {
 				found = x
 			}
+		case *container.Clip: // in which a field lies
+			visit(x.Content, row)
 		case *fyne.Container:
 			row = row || hasLabel(x, label)
 			for _, c := range x.Objects {

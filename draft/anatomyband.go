@@ -1,5 +1,7 @@
 package draft
 
+import "math"
+
 // bands finds the bands: long rectangles that are sewn to the neck, to the end of a sleeve
 // or to the waist, or are called after them.
 func (a *anatomist) bands(out *Anatomy) {
@@ -15,10 +17,15 @@ func (a *anatomist) bands(out *Anatomy) {
 		if part == PartUnknown && isBand {
 			part, why, sure = named, "its name says so", sureOfNames
 		}
+		half := look.piece.Cut.Way == CutOnFold
+		if part == PartUnknown {
+			part, half = a.bandAsLong(look, out)
+			why, sure = "it is a strip as long as "+bandPlaces[part], sureOfStrip
+		}
 		if part == PartUnknown {
 			continue
 		}
-		pa.Part, pa.Why, pa.Sure, pa.Half = part, why, sure, look.piece.Cut.Way == CutOnFold
+		pa.Part, pa.Why, pa.Sure, pa.Half = part, why, sure, half
 		pa.nameBandEdges(look, inner)
 	}
 }
@@ -61,6 +68,83 @@ func (a *anatomist) bandSewnTo(look *pieceLook, out *Anatomy) (PiecePart, int) {
 		}
 	}
 	return PartUnknown, -1
+}
+
+const (
+	// sureOfStrip is how sure it makes that a strip is as long as what it may be sewn to.
+	sureOfStrip = 0.6
+	// stripFits is by which share the two may differ: a band is cut to the neck and not
+	// eased into it.
+	stripFits = 0.02
+)
+
+// bandAsLong returns what a strip is by its length: a neck band where it is as long as the
+// neck of its garment is round, or half as long, as it may be drawn; a cuff where it is as long
+// as the end of a sleeve. Nothing is known where it is both.
+func (a *anatomist) bandAsLong(look *pieceLook, out *Anatomy) (part PiecePart, half bool) {
+	longest := 0.0
+	for _, l := range look.lengths {
+		longest = max(longest, l)
+	}
+	folded := look.piece.Cut.Way == CutOnFold
+	is := func(times, round float64) bool { return round > 0 && math.Abs(times*longest-round) <= stripFits*round }
+	neck, times := a.neckRound(look.piece, out), 1.
+	if folded {
+		times = 2
+	}
+	if half = is(2, neck); half || is(times, neck) {
+		part = PartNeckBand
+	}
+	for _, pa := range out.Pieces {
+		if pa.Part != PartSleeve || !a.together(pa.Piece, look.piece) {
+			continue
+		}
+		round := pa.along(a.of[pa.Piece.ID], AtWrist)
+		if pa.Half {
+			round *= 2
+		}
+		switch {
+		case !is(times, round):
+		case part == PartNeckBand:
+			return PartUnknown, false
+		default:
+			part, half = PartCuff, folded
+		}
+	}
+	return part, half
+}
+
+// neckRound returns how long the necks of fronts and backs are together that are worn with a
+// piece, over all copies, in mm; 0 where there is not one of each.
+func (a *anatomist) neckRound(with *Piece, out *Anatomy) float64 {
+	sum := 0.0
+	var front, back bool
+	for _, pa := range out.Pieces {
+		if pa.Part != PartTrunk || !pa.Has(AtNeck) || !a.together(pa.Piece, with) {
+			continue
+		}
+		sum += pa.along(a.of[pa.Piece.ID], AtNeck) * pa.times()
+		front, back = front || pa.Aspect == AspectFront, back || pa.Aspect == AspectBack
+	}
+	if !front || !back {
+		return 0
+	}
+	return sum
+}
+
+// along returns how long the edges of a part are, in mm.
+func (pa *PieceAnatomy) along(look *pieceLook, part EdgePart) float64 {
+	sum := 0.0
+	for _, i := range pa.With(part) {
+		sum += look.lengths[i]
+	}
+	return sum
+}
+
+// together reports whether two pieces are worn as one: of one layer and, where both have one,
+// of one garment.
+func (a *anatomist) together(p, q *Piece) bool {
+	return p.Layer == q.Layer && (p.Garment == q.Garment || p.Garment == "" || q.Garment == "")
 }
 
 // long reports whether an edge is one of the long ones of a band.

@@ -90,8 +90,8 @@ func (s *Slots) findAnatomy(p *Project) *Anatomy {
 		out.Pieces = append(out.Pieces, pa)
 		out.of[pa.Piece.ID] = pa
 	}
-	a.bands(out)
 	a.aspects(out)
+	a.bands(out) // which are known by the necks of a front and a back
 	a.hems(out)
 	return out
 }

@@ -55,6 +55,7 @@ func (s *Slots) suggest(p *Project, anatomy *Anatomy) []SeamSuggestion {
 	g.pairs()
 	g.rounds()
 	g.looseCaps()
+	g.looseBands()
 	slices.SortStableFunc(g.found, func(a, b SeamSuggestion) int { return cmp.Compare(b.Sure, a.Sure) })
 	return g.found
 }

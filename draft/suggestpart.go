@@ -1,6 +1,9 @@
 package draft
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // sureOfPart is how sure, from 0 to 1, the anatomy must be of an edge before it tells what
 // the edge is sewn to.
@@ -188,6 +191,41 @@ func (g *suggester) looseCaps() {
 	}
 }
 
+// looseBands suggests to sew the half of a band to the neck of a front and a back of which
+// only halves are drawn too and nobody has said how they are cut: all three end in the middle.
+func (g *suggester) looseBands() {
+	var front, back, band []*freeEdge
+	for _, f := range g.free {
+		pa := g.pieceOf(f.piece)
+		switch {
+		case g.taken[f.key()] || f.part != AtNeck || !g.looseHalf(f.piece):
+		case pa.Part == PartNeckBand:
+			band = append(band, f)
+		case pa.Aspect == AspectFront:
+			front = append(front, f)
+		case pa.Aspect == AspectBack:
+			back = append(back, f)
+		}
+	}
+	if len(front) != 1 || len(back) != 1 || len(band) != 1 || !sameCloth(front[0], back[0]) || !sameCloth(front[0], band[0]) {
+		return
+	}
+	neck := front[0].length + back[0].length
+	if math.Abs(neck-band[0].length) > seamLimit(neck) {
+		return
+	}
+	inward, outward := front[0].toShoulder(g), back[0].toShoulder(g)
+	if inward == nil || outward == nil {
+		return
+	}
+	// As with a sleeve, the front and the band as they are drawn lie side by side.
+	seam := &Seam{A: Run{*inward, outward.turned()}, Ratio: 1, To: 1}
+	seam.B = Run{{Piece: band[0].piece.ID, Copy: CopyRef{Number: 1}, Edge: band[0].edge.ID, Reversed: !inward.Reversed}}
+	if seam = g.filled(seam, neck, band[0].length); seam != nil {
+		g.take(seam, neckLine.meets()+", both are "+g.p.Unit.Format(neck)+" long", sureOfRound+sureOfEqual)
+	}
+}
+
 func sameCloth(a, b *freeEdge) bool {
 	return a.piece.Layer == b.piece.Layer && (a.piece.Garment == b.piece.Garment || a.piece.Garment == "" || b.piece.Garment == "")
 }
@@ -195,11 +233,21 @@ func sameCloth(a, b *freeEdge) bool {
 // upward returns an armhole run from the side to the shoulder, nil where it does not lie
 // between the two.
 func (f *freeEdge) upward(g *suggester) *EdgeUse {
+	return f.towards(g, func(e EdgePart) bool { return e == AtSide })
+}
+
+// toShoulder returns a neck run from the middle to the shoulder, nil where it does not lie
+// between the two.
+func (f *freeEdge) toShoulder(g *suggester) *EdgeUse { return f.towards(g, EdgePart.Middle) }
+
+// towards returns the edge run from what is said to the shoulder, nil where it does not lie
+// between the two.
+func (f *freeEdge) towards(g *suggester, from func(EdgePart) bool) *EdgeUse {
 	u := EdgeUse{Piece: f.piece.ID, Copy: CopyRef{Number: 1}, Edge: f.edge.ID}
 	switch before, after := g.beside(f); {
-	case before == AtSide && after == AtShoulder:
+	case from(before) && after == AtShoulder:
 		return &u
-	case before == AtShoulder && after == AtSide:
+	case before == AtShoulder && from(after):
 		u.Reversed = true
 		return &u
 	}

@@ -25,13 +25,17 @@ const (
 var retries = []struct{ from, blur float64 }{{1. / 3, 1}, {2. / 3, 1}, {1. / 3, 0.9}, {0, 1.25}, {2. / 3, 1.25}, {0, 0.9}}
 
 // bestClosed fits a closed line as fit.Closed does. Where the path lies off its ink, or has a
-// corner that does not turn, it is looked for again, and the better path is kept.
+// corner that does not turn, it is looked for again, and a better path is kept: nearer to the
+// ink, whether that is given the corners of the one or of the other, and with no more
+// corners.
 func bestClosed(ctx context.Context, pts []geom.Point, o fit.Options) (fit.Curve, error) {
 	best, err := fit.Closed(ctx, pts, o)
 	if err != nil {
 		return best, err
 	}
-	off, flat := doubtOf(best, pts, o)
+	around := append(pts[:len(pts):len(pts)], pts[0])
+	first := Sharpened(best.Path, around, o.Blur, o.Pen)
+	off, flat := Review(best.Path, [][]geom.Point{first}).Largest, flatCorner(best)
 	for _, again := range retries {
 		if off <= astrayTols*o.Tol && !flat {
 			break
@@ -40,10 +44,12 @@ func bestClosed(ctx context.Context, pts []geom.Point, o fit.Options) (fit.Curve
 		if ctx.Err() != nil {
 			return best, ctx.Err()
 		}
-		if err != nil || c.Path.Simple() != nil || len(c.Path) > len(best.Path)+1 {
+		if err != nil || c.Path.Simple() != nil || len(c.Path) > len(best.Path)+1 || cornersIn(c) > cornersIn(best) {
 			continue
 		}
-		by, level := doubtOf(c, pts, o)
+		own := Sharpened(c.Path, around, o.Blur, o.Pen)
+		by := math.Max(Review(c.Path, [][]geom.Point{own}).Largest, Review(c.Path, [][]geom.Point{first}).Largest)
+		level := flatCorner(c)
 		nearer := by < nearerShare*off && (flat || !level)
 		if nearer || flat && !level && by <= math.Max(off, o.Tol) {
 			best, off, flat = c, by, level
@@ -52,15 +58,26 @@ func bestClosed(ctx context.Context, pts []geom.Point, o fit.Options) (fit.Curve
 	return best, nil
 }
 
-// doubtOf returns how far a path lies off its ink at most, in mm, and whether it has a
-// corner that does not turn.
-func doubtOf(c fit.Curve, pts []geom.Point, o fit.Options) (off float64, flat bool) {
-	ink := Sharpened(c.Path, append(pts[:len(pts):len(pts)], pts[0]), o.Blur, o.Pen)
+// cornersIn returns the number of corners of a curve.
+func cornersIn(c fit.Curve) int {
+	n := 0
+	for _, is := range c.Corner {
+		if is {
+			n++
+		}
+	}
+	return n
+}
+
+// flatCorner reports whether a closed curve has a corner that does not turn.
+func flatCorner(c fit.Curve) bool {
 	for i, s := range c.Path {
 		u, v := c.Path[(i+len(c.Path)-1)%len(c.Path)].Tangent(1), s.Tangent(0)
-		flat = flat || c.Corner[i] && len(c.Path) > 1 && math.Abs(math.Atan2(u.Cross(v), u.Dot(v))) < leastCorner
+		if c.Corner[i] && len(c.Path) > 1 && math.Abs(math.Atan2(u.Cross(v), u.Dot(v))) < leastCorner {
+			return true
+		}
 	}
-	return Review(c.Path, [][]geom.Point{ink}).Largest, flat
+	return false
 }
 
 // from returns a round of points that begins at a share of it.

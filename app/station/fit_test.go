@@ -626,3 +626,21 @@ func BenchmarkSliderOfFit(b *testing.B) {
 		f.drawOver()
 	}
 }
+
+// No step asks for more width than the panel has, with wearers and without.
+func TestStepsFitIntoThePanel(t *testing.T) {
+	f, _ := fitted(t)
+	f.ways.Samples = []SampleWearer{{"Quill", func() {}}, {"Tansy", func() {}}}
+	bare := *smockFor(t)
+	bare.Wearers = nil
+	without := NewFit(desk.New(&bare), f.ways)
+	for _, of := range []*Fitting{f, without} {
+		for step := range stepCount {
+			of.Open(step)
+			of.Update()
+			if got := of.scroll.Content.MinSize().Width; got > fitWide {
+				t.Errorf("%s asks for %g of %d", stepTitles[step], got, fitWide)
+			}
+		}
+	}
+}

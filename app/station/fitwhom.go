@@ -74,7 +74,8 @@ func newFitWhom(f *Fitting) *fitWhom {
 	read, add := func() { f.ways.Read() }, func() { f.ways.NewWearer() }
 	w.none = control.Stack(8,
 		control.NewProse("There is no wearer yet: note a few measures of the body that it is to fit, or read them from a file.", 12, false, look.Faint, fitRoom),
-		control.Row(8, button(control.QuietShape, "add", "Add a wearer", addHint, add), button(control.QuietShape, "open", "Read from a file…", readHint, read)),
+		control.Row(0, button(control.QuietShape, "add", "Add a wearer", addHint, add)),
+		control.Row(0, button(control.QuietShape, "open", "Read from a file…", readHint, read)),
 		samplesRow(f.ways.Samples))
 	w.body = control.NewProse("", 12, false, look.Ink, fitRoom)
 	w.measures = control.NewButton(control.SmallShape, "measure", "Its measures", "Go to the measures of this wearer", func() { f.ways.Wearer(w.chosen()) })
@@ -92,7 +93,7 @@ func newFitWhom(f *Fitting) *fitWhom {
 	group := func(word string, o ...fyne.CanvasObject) fyne.CanvasObject {
 		return control.Inset(0, 4, 0, 0, control.Stack(5, append([]fyne.CanvasObject{control.NewText(word, 12.5, true, look.Ink)}, o...)...))
 	}
-	w.whole = control.Stack(8, w.row, w.none, w.body, control.Row(6, w.measures, w.others),
+	w.whole = control.Stack(8, w.row, w.none, w.body, control.Row(0, w.measures), w.others,
 		group("Ease", control.Row(0, w.ease), w.eases),
 		group("Keeps its", control.Row(0, w.keep), w.keeps),
 		w.frees, w.told)

@@ -21,7 +21,7 @@ var (
 // keptStiff is how stiff the pieces are against stretch in the direction that is to give
 // least, as warp.Problem counts it: what is wanted there is had all the same, but between
 // it the other direction gives.
-const keptStiff = 4
+const keptStiff = 20
 
 // solve finds the fitted pieces.
 func (f *fitMade) solve(ctx context.Context, progress func(share float64)) {

@@ -158,13 +158,16 @@ func (b *body) spot(s Spot) mix {
 func (b *body) settle() error {
 	outline := b.shape.Outline()
 	k := energyOf(b.f, b.inside(outline), b.stiff)
+	h := b.movement() // Mᵀ: n by m
+	if b.stiff.curves {
+		b.keepCurves(k, h)
+	}
 	var chol mat.Cholesky
 	if !chol.Factorize(k) {
 		return errEnergy
 	}
 	u := chol.RawU().(*mat.TriDense).RawTriangular()
 	n, m := b.f.n, 2*len(b.points)
-	h := b.movement() // Mᵀ: n by m
 	blas64.Trsm(blas.Left, blas.Trans, 1, u, h)
 	var q mat.Dense
 	if m < n {

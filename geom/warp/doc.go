@@ -14,7 +14,8 @@
 // moves a shape as a whole. In a fit, x and y run across and along the grain, and the twist
 // u_xy, v_xy counts twenty times as much: garments are made for other bodies by other
 // heights and other widths, so that levels stay levels and what stood above one another
-// goes on to. All shapes may be scaled first by the median of what is wanted,
+// goes on to. Each curve of the outline counts, too, by how far its handles lie from where
+// they would if it had only turned and grown as the line of its ends. All shapes may be scaled first by the median of what is wanted,
 // which then is all that happens where nothing else is wanted. The sum does not change with
 // the size of the whole.
 //

@@ -201,8 +201,7 @@ func (c *fitCall) begin() error {
 	d.Source.Seams = p.seamsWithin(c.pieces)
 	next.Derivations = append(slices.Clip(p.Derivations), d)
 	for _, derivation := range slices.Sorted(maps.Keys(origins)) {
-		origin := origins[derivation]
-		d.Settings = withFitSetting(d.Settings, fitUnderPrefix+string(origin), underText(toGrid(p.WearerOf(p.Derivation(derivation)).WornUnder())))
+		d.Settings = p.drafterSettings(d.Settings, p.Derivation(derivation), origins[derivation])
 	}
 	next.dropIdle(p)
 	next.NextID = ids.next
@@ -223,6 +222,22 @@ func (c *fitCall) begin() error {
 	c.out.Project = c.out.Project.laidClear(d)
 	c.tell(made)
 	return nil
+}
+
+// drafterSettings adds to the settings of a fit what a drafted pattern was drafted with
+// besides the measures: what was worn underneath, and how its block reads what nobody took.
+func (p *Project) drafterSettings(list []Setting, d *Derivation, origin ID) []Setting {
+	w := p.WearerOf(d)
+	if w == nil {
+		return list
+	}
+	list = withFitSetting(list, fitUnderPrefix+string(origin), underText(toGrid(w.WornUnder())))
+	if b := draftFor(d, w).block; b != nil {
+		for _, own := range ownEstimates(b) {
+			list = withFitSetting(list, estimateSetting(origin, own.Name), own.Estimates[0])
+		}
+	}
+	return list
 }
 
 // originOfBlock returns the origin of pieces that were drafted: they were made for the

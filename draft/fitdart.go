@@ -26,7 +26,7 @@ func (f *fitPlan) mouth(key fitPart, width float64, why dartReason, bodies fitBo
 		goal.want = max(leastIntake, scale*width)
 		return goal
 	}
-	old, now := bodies.old[key.piece], bodies.new
+	old, now := bodies.old[key.piece], bodies.new[key.piece]
 	if old == nil || now == nil {
 		return goal
 	}

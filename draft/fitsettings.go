@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"hemlet/draft/body"
 )
 
 // FitEase says what becomes of the ease of a pattern that is fitted to another body.
@@ -82,16 +84,18 @@ func (b TargetBy) valued() bool { return b == TargetEase || b == TargetLength }
 // Names of the settings of a fit. Those of single stretches and darts have the ids of the
 // piece and of the thing after them, with a slash between.
 const (
-	fitEaseSetting   = "ease"
-	fitKeepSetting   = "keep"
-	fitTargetPrefix  = "target "
-	fitWeightPrefix  = "weight "
-	fitIntakePrefix  = "intake "
-	fitUnderPrefix   = "under " // and the id of an origin
-	fitIntakeWidth   = "width"
-	fitIntakeScaled  = "scaled"
-	leastFitWeight   = 1e-3 // a thousandth of what a stretch counts else
-	largestFitWeight = 1e3
+	fitEaseSetting  = "ease"
+	fitKeepSetting  = "keep"
+	fitTargetPrefix = "target "
+	fitWeightPrefix = "weight "
+	fitIntakePrefix = "intake "
+	fitUnderPrefix  = "under " // and the id of an origin
+	// the id of an origin and, after a slash, a measure
+	fitEstimatePrefix = "estimate "
+	fitIntakeWidth    = "width"
+	fitIntakeScaled   = "scaled"
+	leastFitWeight    = 1e-3 // a thousandth of what a stretch counts else
+	largestFitWeight  = 1e3
 )
 
 // fitPart names a span or a dart of a piece.
@@ -170,6 +174,9 @@ type fitPlan struct {
 	// under is how thick in mm what was worn underneath is, by the origin that says for whom
 	// the pattern was made.
 	under map[ID]float64
+	// estimates are the estimates of measures that nobody took, by the origin that reads
+	// them otherwise than the catalogue does.
+	estimates map[ID][]body.Own
 }
 
 // readFitPlan reads the settings of a fit. A setting that it does not know is an error: a
@@ -178,6 +185,7 @@ func readFitPlan(list []Setting) (fitPlan, error) {
 	plan := fitPlan{
 		targets: make(map[fitPart]targetRule), weights: make(map[fitPart]float64),
 		intakes: make(map[fitPart]float64), scaledDarts: make(map[fitPart]bool), under: make(map[ID]float64),
+		estimates: make(map[ID][]body.Own),
 	}
 	for _, s := range list {
 		if err := plan.read(s); err != nil {
@@ -222,6 +230,9 @@ func (f *fitPlan) read(s Setting) error {
 		}
 		f.intakes[k] = width
 		return err
+	}
+	if k, ok := fitPartOf(s.Name, fitEstimatePrefix); ok {
+		return f.readEstimate(k, s.Value)
 	}
 	if origin, ok := strings.CutPrefix(s.Name, fitUnderPrefix); ok {
 		thick, err := ParseLength(s.Value)

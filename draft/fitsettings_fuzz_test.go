@@ -12,7 +12,7 @@ func FuzzReadFitPlan(f *testing.F) {
 	for _, s := range [][2]string{
 		{"ease", "kept"}, {"keep", "widths"}, {"target p1/m2", "ease 6mm"}, {"target front.x/m2", "length 1e400mm"},
 		{"weight p1/m2", "NaN"}, {"weight p1/m2", "10"}, {"intake p1/d2", "width 8mm"}, {"intake p1/d2", "scaled"}, {"target /", "free"}, {"intake p", "width"},
-		{"under o5", "2mm"}, {"under o5", "-1mm"},
+		{"under o5", "2mm"}, {"under o5", "-1mm"}, {"estimate o5/front_waist_length", "back_waist_length/2"}, {"estimate o5/x", "("},
 	} {
 		f.Add(s[0], s[1])
 	}

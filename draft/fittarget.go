@@ -52,11 +52,11 @@ type fitGoal struct {
 	weight float64
 }
 
-// bodies are the two bodies of a fit. A pattern can be of several origins: each piece has
-// its own old body, nil where nothing is known of one.
+// fitBodies are the two bodies of a fit, by the piece. A pattern can be of several origins:
+// each piece has its own old body, nil where nothing is known of one, and reads both as the
+// block by which it was drafted does.
 type fitBodies struct {
-	old map[ID]*body.Body
-	new *body.Body
+	old, new map[ID]*body.Body
 	// oldUnder and newUnder are how thick in mm what they wear underneath is.
 	oldUnder map[ID]float64
 	newUnder float64
@@ -104,8 +104,8 @@ func (t *FitTarget) readBodies(bodies fitBodies) {
 			t.Old, t.OldEstimated = m.Value, m.Estimated && !m.Summed
 		}
 	}
-	if bodies.new != nil {
-		if m, ok := bodies.new.Get(t.Span.Measure); ok {
+	if now := bodies.new[t.Piece.ID]; now != nil {
+		if m, ok := now.Get(t.Span.Measure); ok {
 			t.New, t.NewEstimated = m.Value, m.Estimated && !m.Summed
 		}
 	}

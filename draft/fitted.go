@@ -76,7 +76,7 @@ func (p *Project) fitTaskOf(d *Derivation) *fitTask {
 			}
 		}
 	}
-	if bodies.new == nil {
+	if p.WearerOf(d) == nil {
 		t.err = errNoFitWearer
 	} else if !slices.ContainsFunc(t.targets, func(x FitTarget) bool { return x.Known }) {
 		t.err = t.nothingKnown()
@@ -126,24 +126,31 @@ func (t *fitTask) nothingKnown() error {
 
 // fitBodiesOf returns the bodies of a fit.
 func (p *Project) fitBodiesOf(d *Derivation, plan *fitPlan) fitBodies {
-	b := fitBodies{old: make(map[ID]*body.Body), oldUnder: make(map[ID]float64)}
+	b := fitBodies{old: make(map[ID]*body.Body), new: make(map[ID]*body.Body), oldUnder: make(map[ID]float64)}
+	var now body.Given
 	if w := p.WearerOf(d); w != nil {
-		b.new, b.newUnder = body.Resolve(w.Given()), w.WornUnder()
+		now, b.newUnder = w.Given(), w.WornUnder()
 	}
-	known := make(map[*Origin]*body.Body)
+	type read struct{ old, new *body.Body }
+	known := make(map[ID]read)
 	for _, piece := range d.Source.Pieces {
+		var origin ID
 		o := p.fitOrigin(d, piece.ID)
-		if o == nil {
-			continue
+		if o != nil {
+			origin = o.ID
+			b.oldUnder[piece.ID] = plan.under[origin]
 		}
-		b.oldUnder[piece.ID] = plan.under[o.ID]
-		if len(o.Measures) == 0 {
-			continue
+		r, ok := known[origin]
+		if !ok {
+			if o != nil && len(o.Measures) > 0 {
+				r.old = plan.resolve(origin, o.given())
+			}
+			if now != nil {
+				r.new = plan.resolve(origin, now)
+			}
+			known[origin] = r
 		}
-		if known[o] == nil {
-			known[o] = body.Resolve(o.given())
-		}
-		b.old[piece.ID] = known[o]
+		b.old[piece.ID], b.new[piece.ID] = r.old, r.new
 	}
 	return b
 }

@@ -37,19 +37,19 @@ func Solve(ctx context.Context, p Problem, progress func(share float64)) (*Resul
 	if err := ctx.Err(); err != nil {
 		return nil, fmt.Errorf("warp: %w", err)
 	}
-	m, err := newModel(&p)
+	r := &Result{}
+	m, z, err := solve(ctx, &p, r, progress)
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Scale: m.scale}
-	m.prog.Stepped = func(steps int) {
-		if progress != nil {
-			progress(1 - math.Exp(-float64(r.Steps+steps)/usualSteps))
+	if flat := m.flattest(z); flat < folded {
+		loose, other, err := solve(ctx, p.loosened(), r, progress)
+		if err != nil {
+			return nil, err
 		}
-	}
-	z, err := m.follow(ctx, r)
-	if err != nil {
-		return nil, err
+		if loose.flattest(other) > flat {
+			m, z = loose, other
+		}
 	}
 	if !m.sound(z) {
 		r.Held = true
@@ -62,6 +62,22 @@ func Solve(ctx context.Context, p Problem, progress func(share float64)) (*Resul
 		progress(1)
 	}
 	return r, nil
+}
+
+// solve makes the model of a problem and follows what is wanted.
+func solve(ctx context.Context, p *Problem, r *Result, progress func(share float64)) (*model, [][]float64, error) {
+	m, err := newModel(p)
+	if err != nil {
+		return nil, nil, err
+	}
+	r.Scale = m.scale
+	m.prog.Stepped = func(steps int) {
+		if progress != nil {
+			progress(1 - math.Exp(-float64(r.Steps+steps)/usualSteps))
+		}
+	}
+	z, err := m.follow(ctx, r)
+	return m, z, err
 }
 
 // usualSteps is the number of steps after which two thirds are said to be done.

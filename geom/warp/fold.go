@@ -1,0 +1,61 @@
+package warp
+
+import (
+	"math"
+	"slices"
+
+	"hemlet/geom"
+)
+
+const (
+	// folded is the share of its area, beside the whole's scale, below which a place of a
+	// shape counts as folded or pressed flat: cloth is not cut so.
+	folded = 0.1
+	// foldGrid is into how many parts the box of a shape is divided each way to look for
+	// such places.
+	foldGrid = 10
+)
+
+// flattest returns how much of its area the place of a shape keeps that keeps least, beside
+// the scale of the whole; below zero where it is folded over.
+func (m *model) flattest(z [][]float64) float64 {
+	least := math.Inf(1)
+	for k, b := range m.bodies {
+		b.take(z[k])
+		look := func(p geom.Point) {
+			x, y := b.f.derivative(p)
+			least = min(least, x.Cross(y)/(m.scale*m.scale))
+		}
+		outline := b.shape.Outline()
+		for _, s := range outline {
+			look(s.P0)
+			look(s.At(0.5))
+		}
+		inside, box := b.inside(outline), outline.Bounds()
+		for i := range foldGrid {
+			for j := range foldGrid {
+				p := geom.Pt(box.Min.X+box.W()*(float64(i)+0.5)/foldGrid, box.Min.Y+box.H()*(float64(j)+0.5)/foldGrid)
+				if inside(p) {
+					look(p)
+				}
+			}
+		}
+	}
+	return least
+}
+
+// loosened returns the problem with every curve free to turn to the other side. A curve that
+// hardly turns, and may not turn back, can leave no other way to what is wanted than to
+// fold a corner over.
+func (p *Problem) loosened() *Problem {
+	q := *p
+	q.Shapes = slices.Clone(p.Shapes)
+	for k := range q.Shapes {
+		s := &q.Shapes[k]
+		s.Loose = make([]int, len(s.Nodes))
+		for i := range s.Loose {
+			s.Loose[i] = i
+		}
+	}
+	return &q
+}

@@ -2,6 +2,7 @@ package draft
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -32,12 +33,18 @@ func estimateSetting(origin ID, measure string) string {
 }
 
 // readEstimate takes such a setting in.
-func (f *fitPlan) readEstimate(k fitPart, source string) error {
-	own := body.Own{Name: string(k.part), Estimates: []string{source}}
-	if _, err := estimatorOf([]body.Own{own}); err != nil {
-		return err
+func (f *fitPlan) readEstimate(k fitPart, source string) {
+	f.estimates[k.piece] = append(f.estimates[k.piece], body.Own{Name: string(k.part), Estimates: []string{source}})
+}
+
+// checkEstimates refuses estimates that cannot be read. One may read another of the same
+// block, so that only all of an origin together can tell.
+func (f *fitPlan) checkEstimates() error {
+	for _, origin := range slices.Sorted(maps.Keys(f.estimates)) {
+		if _, err := estimatorOf(f.estimates[origin]); err != nil {
+			return fmt.Errorf("the settings %q of the fit: %w", fitEstimatePrefix+string(origin), err)
+		}
 	}
-	f.estimates[k.piece] = append(f.estimates[k.piece], own)
 	return nil
 }
 
@@ -49,7 +56,7 @@ func (f *fitPlan) resolve(origin ID, g body.Given) *body.Body {
 	}
 	e, err := estimatorOf(own)
 	if err != nil {
-		return body.Resolve(g) // estimates that do not go together help nobody
+		return body.Resolve(g) // such a plan is refused when it is read
 	}
 	return e.Resolve(g)
 }

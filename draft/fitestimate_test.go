@@ -66,3 +66,18 @@ func TestFitEstimateSettings(t *testing.T) {
 		}
 	}
 }
+
+// An estimate of a block may read another measure that only this block knows.
+func TestFitEstimatesReadEachOther(t *testing.T) {
+	wide := Setting{estimateSetting("o3", "crest_width"), "crest_height/2"}
+	plan, err := readFitPlan([]Setting{wide, {estimateSetting("o3", "crest_height"), "head_girth/4"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if mm := plan.resolve("o3", body.Given{"head_girth": 400}).MM("crest_width"); math.Abs(mm-50) > 1e-9 {
+		t.Errorf("the crest is read as %g mm wide, want 50", mm)
+	}
+	if _, err := readFitPlan([]Setting{wide, {estimateSetting("o4", "crest_height"), "head_girth/4"}}); err == nil {
+		t.Error("what another origin knows is read")
+	}
+}

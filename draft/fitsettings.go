@@ -192,7 +192,7 @@ func readFitPlan(list []Setting) (fitPlan, error) {
 			return plan, fmt.Errorf("the setting %q of the fit: %w", s.Name, err)
 		}
 	}
-	return plan, nil
+	return plan, plan.checkEstimates()
 }
 
 func (f *fitPlan) read(s Setting) error {
@@ -232,7 +232,8 @@ func (f *fitPlan) read(s Setting) error {
 		return err
 	}
 	if k, ok := fitPartOf(s.Name, fitEstimatePrefix); ok {
-		return f.readEstimate(k, s.Value)
+		f.readEstimate(k, s.Value)
+		return nil
 	}
 	if origin, ok := strings.CutPrefix(s.Name, fitUnderPrefix); ok {
 		thick, err := ParseLength(s.Value)

@@ -14,10 +14,10 @@
 // moves a shape as a whole. In a fit, x and y run across and along the grain, and the twist
 // u_xy, v_xy counts twenty times as much: garments are made for other bodies by other
 // heights and other widths, so that levels stay levels and what stood above one another
-// goes on to. Each curve of the outline counts, too, by how far its handles lie from where
-// they would if it had only turned and grown as the line of its ends. All shapes may be scaled first by the median of what is wanted,
-// which then is all that happens where nothing else is wanted. The sum does not change with
-// the size of the whole.
+// goes on to. Each curve of the outline counts, too, by how far its handles at corners lie
+// from where they would if it had only turned and grown as the line of its ends. All shapes
+// may be scaled first by the median of what is wanted, which then is all that happens where
+// nothing else is wanted. The sum does not change with the size of the whole.
 //
 // # The field
 //
@@ -33,6 +33,8 @@
 // their coordinates, and half their square is the energy. Folds and rails are linear and
 // taken out of the unknowns. The rest is left to package sqp: seams, rows and the legs of
 // darts are hard, curves keep bending the way they do, and spans harden until they are met.
+// Where that leaves no way but to fold a place of a shape over, or to press it flat, all is
+// solved once more with curves that may bend the other way, and the flatter solution dropped.
 // Where they cannot all be met, what comes out has about the least weighted sum of squares
 // of what is missed.
 package warp

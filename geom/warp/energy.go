@@ -39,7 +39,7 @@ var energyAt, energyW = func() (x, w [energyPoints]float64) {
 type stiffness struct {
 	along, across, stay float64
 	twist               float64 // how many times more than other bending the twist counts
-	curves              bool    // curves keep their form, see curveWeight
+	curves              bool    // curves keep their form, see turnWeight
 	turns, moves        bool    // the shape may turn, and move as a whole, without cost
 }
 

@@ -44,6 +44,12 @@ func (m *model) flattest(z [][]float64) float64 {
 	return least
 }
 
+// better reports whether the solution z presses no place as flat as that of another model
+// does, and has not come to cross itself for it.
+func (m *model) better(z [][]float64, other *model, was [][]float64) bool {
+	return m.flattest(z) > other.flattest(was) && (m.sound(z) || !other.sound(was))
+}
+
 // loosened returns the problem with every curve free to turn to the other side. A curve that
 // hardly turns, and may not turn back, can leave no other way to what is wanted than to
 // fold a corner over.

@@ -187,13 +187,13 @@ func (m *model) guard(k int) {
 		head, middle, tail := mix{{c[1], 1}, {c[0], -1}}, mix{{c[2], 1}, {c[1], -1}}, mix{{c[3], 1}, {c[2], -1}}
 		keep(head, keptHandle, math.Inf(1))
 		keep(tail, keptHandle, math.Inf(1))
-		if slices.Contains(b.shape.Loose, i) {
-			continue
-		}
 		first, second := sideOf(head.of(b), middle.of(b)), sideOf(middle.of(b), tail.of(b))
 		if first == 0 && second == 0 && !m.absolute(k) {
 			// In a fit. What moves a place on it may bend it.
 			m.stayStraight(k, head, middle, tail)
+			continue
+		}
+		if slices.Contains(b.shape.Loose, i) {
 			continue
 		}
 		// What hardly turns at one end does not turn against the other.

@@ -47,3 +47,30 @@ func TestLooseStretchesTurn(t *testing.T) {
 		t.Errorf("its middle lies at %g mm, and its curve turns the other way", y)
 	}
 }
+
+// TestLooseKeepsWhatIsStraight: in a fit, a hem that is a straight line stays one, though it
+// is written as a curve, and though it is loose.
+func TestLooseKeepsWhatIsStraight(t *testing.T) {
+	s, e := madeOf(
+		geom.Path{geom.Cubic(pt(-100, 0), pt(-40, 12), pt(40, 28), pt(100, 40))},
+		geom.Path{geom.Line(pt(100, 40), pt(100, 200))},
+		geom.Path{geom.Line(pt(100, 200), pt(-100, 200))},
+		geom.Path{geom.Line(pt(-100, 200), pt(-100, 0))},
+	)
+	s.Loose = e[:1]
+	p := &Problem{Shapes: []Shape{s}}
+	for i, want := range []float64{0, 160, 200, 200} {
+		if want > 0 {
+			p.Spans = append(p.Spans, Span{Terms: []Term{{Shape: 0, Stretch: e[i], Factor: 1}}, Want: want, Weight: 1})
+		}
+	}
+	middle := func(i int) Spot { return Spot{On: &Place{0, 0, e[i], 0.5}} }
+	p.Spans = append(p.Spans, Span{Chords: []Chord{{A: middle(0), B: middle(2), Factor: 1}}, Want: 190, Weight: 1})
+	hem := solved(t, p).Shapes[0].stretch(0, e[0])
+	line := hem.P3.Sub(hem.P0).Unit()
+	for _, h := range []geom.Point{hem.P1, hem.P2} {
+		if off := math.Abs(h.Sub(hem.P0).Cross(line)); off > 1e-4 {
+			t.Errorf("a handle lies %g mm off the line of the ends", off)
+		}
+	}
+}

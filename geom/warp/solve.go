@@ -42,12 +42,12 @@ func Solve(ctx context.Context, p Problem, progress func(share float64)) (*Resul
 	if err != nil {
 		return nil, err
 	}
-	if flat := m.flattest(z); flat < folded {
+	if m.flattest(z) < folded {
 		loose, other, err := solve(ctx, p.loosened(), r, progress)
-		if err != nil {
+		switch {
+		case ctx.Err() != nil:
 			return nil, err
-		}
-		if loose.flattest(other) > flat {
+		case err == nil && loose.better(other, m, z):
 			m, z = loose, other
 		}
 	}

@@ -17,17 +17,14 @@ import (
 // tracing.AsPlacement on.
 var useWords = []string{"placement line", "notch", "grain line", "dart or style line", "leave out"}
 
-// use returns what a line inside becomes.
-func (l *line) use(i int) tracing.Use { return tracing.UsesSaid(l.Outline, l.uses)[i] }
-
 // say says what a line inside becomes. A piece has one grain line: what was it before is a
 // placement line again.
 func (l *line) say(i int, as tracing.Use) {
 	uses := make([]tracing.Use, len(l.Inner))
 	copy(uses, l.uses)
 	if as == tracing.AsGrain {
-		for k := range uses {
-			if l.use(k) == as {
+		for k, was := range tracing.Uses(l.Outline, l.uses) {
+			if was == as {
 				uses[k] = tracing.AsPlacement
 			}
 		}
@@ -41,7 +38,7 @@ func (l *line) say(i int, as tracing.Use) {
 
 // grain returns the line inside that becomes the grain line, nil for none.
 func (l *line) grain() geom.Path {
-	for i, as := range tracing.UsesSaid(l.Outline, l.uses) {
+	for i, as := range tracing.Uses(l.Outline, l.uses) {
 		if as == tracing.AsGrain {
 			return l.Inner[i].Path
 		}
@@ -106,8 +103,9 @@ func (u *useRows) update(x *line) {
 			u.object.Add(control.LabelledBy(useLabel, fmt.Sprintf("Line %d", i+1), c.Object()))
 		}
 	}
+	uses := tracing.Uses(x.Outline, x.uses)
 	for i, c := range u.choices {
-		c.Put(int(x.use(i) - tracing.AsPlacement))
+		c.Put(int(uses[i] - tracing.AsPlacement))
 	}
 }
 

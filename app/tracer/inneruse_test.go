@@ -20,7 +20,7 @@ func TestWhatLinesInsideAre(t *testing.T) {
 	l.say(1, tracing.AsGrain)
 	l.say(2, tracing.AsGrain)
 	for i, want := range []tracing.Use{tracing.AsNotch, tracing.AsPlacement, tracing.AsGrain} {
-		if got := l.use(i); got != want {
+		if got := tracing.Uses(l.Outline, l.uses)[i]; got != want {
 			t.Errorf("line %d is %v, not %v", i+1, got, want)
 		}
 	}

@@ -56,7 +56,7 @@ func (t *Traced) Args(m MadeFor, takes []Take) draft.ImportTracedArgs {
 	for _, take := range takes {
 		o := t.Outlines[take.Outline]
 		out := draft.TracedOutline{Outline: draft.Outline{Path: o.Path, Corner: o.Corner, Name: take.Name}}
-		for i, as := range UsesSaid(o, take.Uses) {
+		for i, as := range Uses(o, take.Uses) {
 			use(&out, o, o.Inner[i].Path, as)
 		}
 		for _, h := range o.Holes {
@@ -70,7 +70,7 @@ func (t *Traced) Args(m MadeFor, takes []Take) draft.ImportTracedArgs {
 // Grained reports whether a line inside an outline is taken for its grain line although
 // nobody said so: whoever uses that has to tell it.
 func Grained(o trace.Outline, said []Use) bool {
-	return !slices.Contains(said, AsGrain) && slices.Contains(UsesSaid(o, said), AsGrain)
+	return !slices.Contains(said, AsGrain) && slices.Contains(Uses(o, said), AsGrain)
 }
 
 // LeftOut says in plain words what of the ink became no piece, a sentence each.

@@ -92,6 +92,22 @@ func TestTheGrainThatWasSaid(t *testing.T) {
 	if grain, rest := grainOf([]geom.Path{up, slant}, tracing.Unsaid, tracing.AsGrain); grain == nil || grain[1] != slant.End() || rest != 1 {
 		t.Errorf("another line: grain %v, %d lines", grain, rest)
 	}
+	// What is no grain line after all has no heads: nothing drawn is lost.
+	arrow := append([]geom.Path{up, slant}, head(up.End(), math.Pi/2)...)
+	for name, c := range map[string]struct {
+		said []tracing.Use
+		rest int
+	}{
+		"nothing said":       {nil, 1},
+		"said of itself":     {[]tracing.Use{tracing.AsGrain}, 1},
+		"a style line":       {[]tracing.Use{tracing.AsStyle}, 4},
+		"another line":       {[]tracing.Use{tracing.Unsaid, tracing.AsGrain}, 3},
+		"a head left as one": {[]tracing.Use{tracing.Unsaid, tracing.Unsaid, tracing.AsPlacement}, 2},
+	} {
+		if _, rest := grainOf(arrow, c.said...); rest != c.rest {
+			t.Errorf("with heads, %s: %d lines beside, not %d", name, rest, c.rest)
+		}
+	}
 	o := trace.Outline{Path: geom.Polygon(geom.Pt(0, 0), geom.Pt(90, 0), geom.Pt(90, 150), geom.Pt(0, 150)), Inner: []trace.Inner{{Path: up}, {Path: slant}}}
 	for i, c := range []struct {
 		said []tracing.Use

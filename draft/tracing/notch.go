@@ -37,14 +37,17 @@ const (
 	LeftOut
 )
 
-// Uses returns what the lines inside an outline are taken for until the maker says what they
-// are: ticks for notches, one long straight line along the grain or with heads like an
-// arrow's for the grain line (see grainOf), whose heads are left out, all others for
-// placement lines. A tick is a straight line no longer than 12 mm or an eighth of the
-// shorter side of the outline, whichever is less, that stands on the outline: one end within
-// a pen's width of it, about square to it, the other end free. Two short lines that meet are
-// the legs of a dart and no ticks.
-func Uses(o trace.Outline) []Use {
+// Uses returns what the lines inside an outline become: what was said of each, and where
+// nothing was, what it looks like. Those are ticks for notches, one long straight line along
+// the grain or with heads like an arrow's for the grain line (see grainOf), whose heads are
+// left out, and all others for placement lines. Once one was said to be the grain line no
+// other is taken for it; and what is no grain line has no heads.
+//
+// A tick is a straight line no longer than 12 mm or an eighth of the shorter side of the
+// outline, whichever is less, that stands on the outline: one end within a pen's width of it,
+// about square to it, the other end free. Two short lines that meet are the legs of a dart
+// and no ticks.
+func Uses(o trace.Outline, said []Use) []Use {
 	b := o.Path.Bounds()
 	most := math.Min(tickMost, tickShare*math.Min(b.W(), b.H()))
 	uses := make([]Use, len(o.Inner))
@@ -54,26 +57,21 @@ func Uses(o trace.Outline) []Use {
 			uses[i] = AsNotch
 		}
 	}
-	if i, heads := grainOf(o); i >= 0 {
+	of := func(i int) Use {
+		if i < len(said) {
+			return said[i]
+		}
+		return Unsaid
+	}
+	if i, heads := grainOf(o); i >= 0 && (of(i) == AsGrain || of(i) == Unsaid && !slices.Contains(said, AsGrain)) {
 		uses[i] = AsGrain
 		for _, k := range heads {
 			uses[k] = LeftOut
 		}
 	}
-	return uses
-}
-
-// UsesSaid returns what the lines inside an outline become: what was said of each, and
-// where nothing was, what it looks like. Once one was said to be the grain line no other is
-// taken for it.
-func UsesSaid(o trace.Outline, said []Use) []Use {
-	uses := Uses(o)
 	for i := range uses {
-		if uses[i] == AsGrain && slices.Contains(said, AsGrain) {
-			uses[i] = AsPlacement
-		}
-		if i < len(said) && said[i] != Unsaid {
-			uses[i] = said[i]
+		if as := of(i); as != Unsaid {
+			uses[i] = as
 		}
 	}
 	return uses

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"unicode"
 	"unicode/utf8"
 
@@ -70,14 +71,15 @@ const missedMost, missedShare = 0.1, 0.02
 func (a *altering) solve() (*Project, error) {
 	pr := a.problem()
 	r, err := a.solved(&pr)
-	if err != nil {
+	if err != nil && slices.ContainsFunc(a.pieces, func(t *alteredPiece) bool { return len(t.loose) > 0 }) {
 		// What is to dip that rose a little has to bend the other way.
 		for i, t := range a.pieces {
 			pr.Shapes[i].Loose = t.loose
 		}
-		if r, err = a.solved(&pr); err != nil {
-			return nil, err
-		}
+		r, err = a.solved(&pr)
+	}
+	if err != nil {
+		return nil, err
 	}
 	next := a.p
 	for _, t := range a.pieces {

@@ -32,19 +32,19 @@ func (f *fitMade) clashes(targets []FitTarget) []fitClash {
 		return nil
 	}
 	sewn := f.task.source.sewnTogether()
-	byGarment := make(map[ID][]missedTarget)
+	joined := make(map[ID][]missedTarget)
 	var order []ID
 	for i, k := range f.spanGoal {
 		m := missedTarget{&targets[k], f.result.SpanOff[i]}
 		key := sewn[m.Piece.ID]
-		if byGarment[key] == nil {
+		if joined[key] == nil {
 			order = append(order, key)
 		}
-		byGarment[key] = append(byGarment[key], m)
+		joined[key] = append(joined[key], m)
 	}
 	var out []fitClash
 	for _, key := range order {
-		if c, ok := newClash(byGarment[key]); ok {
+		if c, ok := newClash(joined[key]); ok {
 			out = append(out, c)
 		}
 	}
@@ -94,7 +94,7 @@ func (s *Source) sewnTogether() map[ID]ID {
 	return of
 }
 
-// says tells the clash in one sentence, the hardest pull first.
+// says tells the clash in words, the hardest pull first.
 func (c fitClash) says(unit Unit) string {
 	var missed, met []string
 	for _, m := range c.against {
@@ -110,7 +110,11 @@ func (c fitClash) says(unit Unit) string {
 	text := list(missed, mostToldMissed) + "."
 	switch {
 	case len(missed) == 0: // what counts much is met at the cost of what counts little
-		text = fmt.Sprintf("%s is met at the cost of others.", list(met, mostToldMissed))
+		are := "is"
+		if len(met) > 1 {
+			are = "are"
+		}
+		text = fmt.Sprintf("%s %s met at the cost of others.", list(met, mostToldMissed), are)
 	case len(met) > 0:
 		text += fmt.Sprintf(" They cannot be had together with %s.", list(met, mostToldMissed))
 	case len(missed) > 1:
@@ -128,7 +132,7 @@ func (c fitClash) says(unit Unit) string {
 }
 
 // contradicts says which targets the fit could not reach, and which stand against each other:
-// a sentence for each set of them.
+// a text for each set of them.
 func (f *fitMade) contradicts(unit Unit, targets []FitTarget) []string {
 	var out []string
 	for _, c := range f.clashes(targets) {

@@ -380,6 +380,30 @@ func TestPictureOfStretch(t *testing.T) {
 	}
 }
 
+// A picture that comes when its document has gone is not shown in the next one, not even
+// where that has a fit with the same ids: it is worked out anew.
+func TestPictureOfAnotherDocumentIsDropped(t *testing.T) {
+	f, shown := fitted(t)
+	var waits []func()
+	f.ways.Aside = func(work func() func()) { waits = append(waits, func() { work()() }) }
+	f.see.picture = strainAcross
+	f.drawOver()
+	f.see.forget()
+	f.see.picture = strainAcross
+	f.drawOver()
+	for i := 0; len(waits) > 0; i++ {
+		do := waits[0]
+		waits = waits[1:]
+		do()
+		if got := len(shown.over.Patches) > 0; got != (i > 0) {
+			t.Errorf("after work %d there are %d patches", i+1, len(shown.over.Patches))
+		}
+	}
+	if len(shown.over.Patches) == 0 {
+		t.Error("the picture of this document is never shown")
+	}
+}
+
 // The picture is worked out aside: once for a fit, whatever the slider does, and where fits
 // follow one another quicker than it comes, for the last one.
 func TestPictureIsWorkedOutAside(t *testing.T) {

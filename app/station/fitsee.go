@@ -82,6 +82,23 @@ func newFitSee(f *Fitting) *fitSee {
 	s.sum = control.NewProse("", 12.5, true, look.Ink, fitRoom-32)
 	s.said = control.NewProse("", 12, false, look.Faint, fitRoom-32)
 	s.against = control.Stack(6)
+	s.buildCompared()
+	s.listed = control.Stack(4)
+	s.body = control.Stack(8,
+		container.NewBorder(nil, nil, container.NewVBox(control.Inset(0, 1, 10, 0, s.mark)), nil, control.Stack(2, s.sum, s.said)),
+		s.against, control.Stack(2, s.compare.card, s.compared))
+	s.whole = control.Stack(8, s.none, s.body, s.listed)
+	s.back = control.NewButton(control.QuietShape, "undo", "As it came", "Take the fit back: the pieces are as they were before it", s.undo)
+	s.onTrue = control.NewButton(control.WordShape, "true", "On to True", "See whether everything that is sewn together still fits", func() { f.ways.True() })
+	s.first = control.NewButton(control.WordShape, "", "First: for whom", "Say whom the pattern is to fit", func() { f.Open(stepWhom) })
+	s.after = control.Row(8, s.back, control.Spring(), s.onTrue)
+	s.buttons = []fyne.CanvasObject{s.first, s.after}
+	return s
+}
+
+// buildCompared makes what shows the pattern before the fit and after it.
+func (s *fitSee) buildCompared() {
+	f := s.f
 	s.slider = control.NewSlider(func(at int) {
 		s.share = float64(at) / sliderSteps
 		f.drawOver()
@@ -104,9 +121,8 @@ func newFitSee(f *Fitting) *fitSee {
 	})
 	s.figures.Put(true)
 	s.most = control.NewProse("", 12, false, look.Ink, fitRoom-2*10-34)
-	look1 := control.NewIcon("search", look.Chalk, 16)
-	s.largest = control.NewCard(control.Inset(10, 6, 10, 7, control.Row(8, look1, s.most)), "Bring the place that has changed most into the middle", s.showLargest)
-	s.listed = control.Stack(4)
+	glass := control.NewIcon("search", look.Chalk, 16)
+	s.largest = control.NewCard(control.Inset(10, 6, 10, 7, control.Row(8, glass, s.most)), "Bring the place that has changed most into the middle", s.showLargest)
 	caption := func(word string) fyne.CanvasObject { return control.NewText(word, 12.5, true, look.Ink) }
 	ends := control.Row(0, control.Faint("before"), control.Spring(), control.Faint("after"))
 	s.compared = control.Stack(8,
@@ -119,16 +135,6 @@ func newFitSee(f *Fitting) *fitSee {
 		f.toTop(s.compare.card, s.compare.open)
 	})
 	show(s.compared, s.compare.open)
-	s.body = control.Stack(8,
-		container.NewBorder(nil, nil, container.NewVBox(control.Inset(0, 1, 10, 0, s.mark)), nil, control.Stack(2, s.sum, s.said)),
-		s.against, control.Stack(2, s.compare.card, s.compared))
-	s.whole = control.Stack(8, s.none, s.body, s.listed)
-	s.back = control.NewButton(control.QuietShape, "undo", "As it came", "Take the fit back: the pieces are as they were before it", s.undo)
-	s.onTrue = control.NewButton(control.WordShape, "true", "On to True", "See whether everything that is sewn together still fits", func() { f.ways.True() })
-	s.first = control.NewButton(control.WordShape, "", "First: for whom", "Say whom the pattern is to fit", func() { f.Open(stepWhom) })
-	s.after = control.Row(8, s.back, control.Spring(), s.onTrue)
-	s.buttons = []fyne.CanvasObject{s.first, s.after}
-	return s
 }
 
 func (s *fitSee) object() fyne.CanvasObject { return s.whole }

@@ -13,6 +13,9 @@ type strainPictures struct {
 	asked, shown strainFor
 	list         []strainPicture
 	working      bool
+	// document counts what was opened: what was worked out of one is not shown in another,
+	// whose fit and pieces may have the same ids.
+	document int
 }
 
 // strainFor says of what pictures are.
@@ -25,7 +28,10 @@ type strainFor struct {
 func (s strainFor) same(t strainFor) bool { return s.of == t.of && s.fit.Same(t.fit) }
 
 // forget drops what was worked out.
-func (x *strainPictures) forget() { x.asked, x.shown, x.list = strainFor{}, strainFor{}, nil }
+func (x *strainPictures) forget() {
+	x.asked, x.shown, x.list = strainFor{}, strainFor{}, nil
+	x.document++
+}
 
 // over draws the pictures of a fit, or until they are there those of the fit before it.
 func (x *strainPictures) over(o *bench.Over, fit *draft.FitState, of strainOf) {
@@ -53,16 +59,19 @@ func (x *strainPictures) want(on strainFor) {
 
 func (x *strainPictures) work() {
 	x.working = true
-	on := x.asked
+	on, document := x.asked, x.document
 	x.f.ways.Aside(func() func() {
 		list := picturesOf(on.fit, on.of)
 		return func() {
 			x.working = false
-			if x.asked.fit == nil {
-				return // another document was opened
+			stale := x.document != document
+			if !stale {
+				x.shown, x.list = on, list
 			}
-			x.shown, x.list = on, list
-			if !x.asked.same(on) {
+			if x.asked.fit == nil {
+				return
+			}
+			if stale || !x.asked.same(on) {
 				x.work()
 			}
 			x.f.drawOver()

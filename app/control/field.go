@@ -118,8 +118,8 @@ func (l *slide) MinSize([]fyne.CanvasObject) fyne.Size {
 // Layout implements fyne.Layout.
 func (l *slide) Layout([]fyne.CanvasObject, fyne.Size) { l.f.slide() }
 
-// slide gives the field the width of its text and moves it to where its text begins, or while the keys are at it so far that
-// the place where one types is in sight.
+// slide gives the field the width of its text and moves it to where its text begins, or while
+// the keys are at it so far that the place where one types is in sight.
 func (f *Field) slide() {
 	const clear = 14 // right of that place
 	size, m := f.room.Size(), f.MinSize()

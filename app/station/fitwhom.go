@@ -67,9 +67,7 @@ func newFitWhom(f *Fitting) *fitWhom {
 		}
 	})
 	w.row = control.LabelledBy(52, "Wearer", w.whom.Object())
-	button := func(shape control.Shape, icon, word, hint string, do func()) *control.Button {
-		return control.NewButton(shape, icon, word, hint, do)
-	}
+	button := control.NewButton
 	const addHint, readHint = "Note the measures of another body at Measure, from where a button leads back", "Add the wearer that a file of measures describes"
 	read, add := func() { f.ways.Read() }, func() { f.ways.NewWearer() }
 	w.none = control.Stack(8,

@@ -94,7 +94,7 @@ func (st *FitState) unsewn(key string) *Finding {
 }
 
 // bellyForgotten tells that a wearer is widest round the belly, and that the pattern goes by
-// the hips there, nil where it does not.
+// the hips there and has no room for it, nil where it does not or has.
 func (st *FitState) bellyForgotten(unit Unit, key string) *Finding {
 	if st.Wearer == nil {
 		return nil
@@ -103,6 +103,7 @@ func (st *FitState) bellyForgotten(unit Unit, key string) *Finding {
 	if !bellyStandsOut(b) {
 		return nil
 	}
+	tight := false
 	f := &Finding{Key: key + "belly", Level: LookAgain, About: st.Label, Derivation: st.Derivation.ID, Wearer: st.Wearer.ID, Measures: []string{"belly_girth"}}
 	for i := range st.Targets {
 		t := &st.Targets[i]
@@ -111,12 +112,14 @@ func (st *FitState) bellyForgotten(unit Unit, key string) *Finding {
 			return nil
 		case "hip":
 			measure := "belly" + strings.TrimPrefix(t.Span.Measure, "hip")
+			round, known := b.Get(measure)
+			tight = tight || !known || t.Reached < t.Span.Share*round.Value+t.NewUnder*t.Span.Share
 			// With the ease that it has round the hips.
 			ease := toGrid(t.Wants - t.Span.Share*t.New)
 			f.mend("Let "+t.label()+" go by the belly", "set-span", "span", partText(t.Piece.ID, t.Span.ID), "measure", measure, "ease", mmText(ease))
 		}
 	}
-	if len(f.Mends) == 0 {
+	if !tight { // a loose garment has room for the belly all the same
 		return nil
 	}
 	belly, _ := b.Get("belly_girth")

@@ -68,7 +68,19 @@ func TestFittedSmockLooksLikeOne(t *testing.T) {
 		if a, b := long(frontWas)/long(backWas), long(front)/long(back); math.Abs(b/a-1) > 0.02 {
 			t.Errorf("%s: from the shoulder to the hem the front is %.3f of the back, and was %.3f", read.Name, b, a)
 		}
+		if a, b := askew(t, source), askew(t, p); math.Abs(b-a) > 1 {
+			t.Errorf("%s: the end of the sleeve lies %.1f degrees off the cross grain, and lay %.1f", read.Name, b, a)
+		}
 	}
+}
+
+// askew returns by how many degrees the end of the sleeve, which no fold holds, is off the
+// square of its grain.
+func askew(t *testing.T, p *draft.Project) float64 {
+	t.Helper()
+	q := pieceNamed(t, p, "Sleeve")
+	end := cornerOf(t, q, "front seam").Sub(cornerOf(t, q, "wrist")).Unit()
+	return math.Asin(end.Dot(q.GrainWay())) * 180 / math.Pi
 }
 
 // The pieces of a scan that are numbered after the name of a garment are told apart all the

@@ -22,6 +22,9 @@ const (
 	// gaugeWeight holds what nothing else does, such as how a shape lies as a whole, and
 	// slightWeight what something may.
 	gaugeWeight, slightWeight = 1.0, 1e-6
+	// turnGauge is what it counts that a shape without a fold or a rail turns on the whole:
+	// its grain stays where it was but for a degree or two, which its edges ask for.
+	turnGauge = 30.0
 	// ridge is the share of the heaviest unknown's weight that every one has.
 	ridge = 1e-11
 )
@@ -143,14 +146,14 @@ const stayWeight = 16 * math.Pi
 
 // settle adds what holds the shape as a whole where nothing else does.
 func (e *energy) settle() {
-	weight := func(free bool) float64 {
+	weight := func(free bool, held float64) float64 {
 		if free {
 			return slightWeight
 		}
-		return gaugeWeight
+		return held
 	}
 	area := math.Max(e.area, tiny*e.squares)
-	e.square(e.rotate, weight(e.stiff.turns)/area)
+	e.square(e.rotate, weight(e.stiff.turns, turnGauge)/area)
 	e.square(e.grow, slightWeight/area)
 	form := make([]float64, 2*e.n)
 	for side := range 2 {
@@ -158,7 +161,7 @@ func (e *energy) settle() {
 		for k, v := range e.move {
 			form[2*k+side] = v
 		}
-		e.square(form, weight(e.stiff.moves)/(area*e.squares))
+		e.square(form, weight(e.stiff.moves, gaugeWeight)/(area*e.squares))
 	}
 }
 

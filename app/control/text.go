@@ -26,6 +26,11 @@ func NewText(text string, size float32, bold bool, colour fyne.ThemeColorName) *
 	return t
 }
 
+// TitleSize is how large the titles of panels are. The toolkit measures a text at whole sizes,
+// rounds the height of its line, and brings what it stands on to the next whole pixel: at 15,
+// and on a screen of one pixel a unit, that cuts g, p and y off.
+const TitleSize = 16
+
 // Heading returns the title of a group.
 func Heading(text string) *Text { return NewText(text, 13, true, theme.ColorNameForeground) }
 

@@ -62,7 +62,7 @@ type group interface {
 // New returns an inspector for the desk.
 func New(d *desk.Desk, h *tool.Hand) *Inspector {
 	i := &Inspector{desk: d, hand: h, Jump: func(...desk.Ref) {}, Walk: func(draft.ID) {}, Say: func(string) {}, ScalePicture: func() {}, TracePicture: func() {}}
-	i.title = control.NewText("", 15, true, "foreground").AtLeast(inner)
+	i.title = control.NewText("", control.TitleSize, true, "foreground").AtLeast(inner)
 	i.subtitle = control.Faint("").AtLeast(inner)
 	i.groups = []group{
 		newEdgeGroup(i), newDartGroup(i), newLineGroup(i), newRowGroup(i), newNotchGroup(i), newStretchGroup(i), newSewnGroup(i), newPointGroup(i),

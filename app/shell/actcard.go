@@ -86,7 +86,7 @@ func (c *actCard) hide() {
 // build makes the card for the act in hand.
 func (c *actCard) build() {
 	asked := c.asking.Asked()
-	head := control.Row(8, control.NewIcon(asked.Icon, look.Chalk, 20), control.NewProse(asked.Word, 15, true, look.Ink, actCardInner-28))
+	head := control.Row(8, control.NewIcon(asked.Icon, look.Chalk, 20), control.NewProse(asked.Word, control.TitleSize, true, look.Ink, actCardInner-28))
 	c.given = control.Stack(3)
 	c.says = control.NewProse("", 12.5, false, look.Ink, actCardInner)
 	c.told = control.NewProse("", 12, false, look.Faint, actCardInner)

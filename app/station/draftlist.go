@@ -126,7 +126,7 @@ func (l *blockList) signature(g body.Given) string {
 func (l *blockList) rebuild(g body.Given) {
 	l.rows.RemoveAll()
 	clear(l.cards)
-	l.rows.Add(control.Inset(2, 0, 0, 2, control.NewText("Blocks", 15, true, look.Ink)))
+	l.rows.Add(control.Inset(2, 0, 0, 2, control.NewText("Blocks", control.TitleSize, true, look.Ink)))
 	users := 0
 	for _, e := range l.s.library.entries {
 		if e.Users {

@@ -74,7 +74,7 @@ func labelledLong(label string, o fyne.CanvasObject) fyne.CanvasObject {
 
 func newDraftPanel(s *Draft) *draftPanel {
 	p := &draftPanel{s: s}
-	p.title = control.NewText("", 15, true, look.Ink).AtLeast(inner)
+	p.title = control.NewText("", control.TitleSize, true, look.Ink).AtLeast(inner)
 	p.says = control.NewProse("", 11.5, false, look.Faint, inner)
 	p.whom = control.NewChoice("Whom the block is drafted for", nil, func(i int) {
 		if i >= 0 && i < len(p.wearers) {

@@ -72,7 +72,7 @@ func newStepView(s *Draft) *stepView {
 	before := control.NewButton(control.SmallShape, "", "Before", "The step before (Up)", func() { v.goTo(v.place() - 1) })
 	next := control.NewButton(control.SmallShape, "", "Next", "The next step (Down)", func() { v.goTo(v.place() + 1) })
 	head := control.Inset(16, 12, 16, 6, control.Stack(6,
-		control.NewText("Construction, step by step", 15, true, look.Ink),
+		control.NewText("Construction, step by step", control.TitleSize, true, look.Ink),
 		v.partsBox, v.slider,
 		control.Row(6, v.count, control.Spring(), before, next)))
 	v.object = control.Wide(Width, container.NewBorder(head, nil, nil, nil, control.Compact(v.list)))

@@ -43,7 +43,7 @@ type scopeOption struct {
 
 func newFitScope(f *Fitting) *fitScope {
 	s := &fitScope{f: f}
-	s.title = control.NewText("Fit a pattern to a body", 15, true, look.Ink).AtLeast(fitRoom)
+	s.title = control.NewText("Fit a pattern to a body", control.TitleSize, true, look.Ink).AtLeast(fitRoom)
 	s.choice = control.NewChoice("Which pieces are fitted", nil, s.chosen)
 	s.row = control.LabelledBy(52, "Fit", s.choice.Object())
 	s.object = control.Stack(6, s.title, s.row)

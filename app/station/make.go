@@ -120,7 +120,7 @@ func (m *Make) build() fyne.CanvasObject {
 	m.notices = control.Stack(8)
 	button := control.NewButton(control.WordShape, "export", "Write the file…", "Write the file true to size (Ctrl+E)", m.write)
 	rows := control.Stack(8,
-		control.NewText("Make", 15, true, look.Ink),
+		control.NewText("Make", control.TitleSize, true, look.Ink),
 		control.Rule(),
 		labelled("For", control.Row(0, m.purpose)),
 		labelled("File", control.Row(0, m.format)),

@@ -86,7 +86,7 @@ func newMeasureForm(m *Measure) *measureForm {
 	f.wide = control.Wide(measureWide, control.Compact(f.scroll))
 	f.object = f.wide
 	f.empty = control.Wide(measureWide, control.Inset(16, 14, 16, 16, container.NewVBox(control.Stack(8,
-		control.NewText("Measures", 15, true, look.Ink), control.Rule(),
+		control.NewText("Measures", control.TitleSize, true, look.Ink), control.Rule(),
 		control.NewProse("Ten measures are asked for first: height, round the bust, the waist, the belly and the hips, and a few lengths. Those you have not taken are estimated from the others, and marked.", 12.5, false, look.Faint, measureRoom),
 		control.NewProse("Measure in any unit: write 3 1/2in, 8.9cm or 89, which is then in the unit at the top of the window.", 12.5, false, look.Faint, measureRoom)))))
 	return f

@@ -93,7 +93,7 @@ func (s *Start) build() {
 	)
 	left := container.NewVScroll(control.Inset(28, 24, 20, 20, rows))
 	s.problem = container.New(atFoot{})
-	s.title = control.NewText("", 15, true, look.Ink).AtLeast(60)
+	s.title = control.NewText("", control.TitleSize, true, look.Ink).AtLeast(60)
 	print := control.NewButton(control.WordShape, "print", "Print…", "See the sample's pages, and print them true to size", func() { s.ways.Print() })
 	head := container.NewBorder(control.Inset(24, 18, 24, 0, container.NewBorder(nil, nil, nil, print, control.Centred(s.title))), nil, nil, nil)
 	s.picture = container.NewStack(control.NewPlane(look.Bench, "", 0), s.sheet, head, s.problem)
@@ -103,7 +103,7 @@ func (s *Start) build() {
 
 // way returns the card of a way to begin.
 func (s *Start) way(icon, title, says string, do func()) fyne.CanvasObject {
-	text := control.Stack(2, control.NewText(title, 15, true, look.Ink), control.NewProse(says, 12, false, look.Faint, waysWide-96))
+	text := control.Stack(2, control.NewText(title, control.TitleSize, true, look.Ink), control.NewProse(says, 12, false, look.Faint, waysWide-96))
 	row := container.NewBorder(nil, nil, control.Inset(4, 4, 16, 4, control.Centred(control.NewIcon(icon, look.Chalk, 28))), nil, text)
 	return control.NewCard(control.Inset(14, 11, 12, 12, row), says, do)
 }

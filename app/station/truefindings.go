@@ -14,12 +14,13 @@ import (
 	"hemlet/draft"
 )
 
-// Widths of the list of findings, in screen units: of all of it, and of what its cards
-// have inside.
+// Widths of the list of findings, in screen units: of all of it, of what its cards have
+// inside, and of the room at either side in them.
 const (
+	findingPad   = 11
 	findingsWide = 304
 	findingRoom  = findingsWide - 2*12 - 6
-	findingInner = findingRoom - 2*11 - 24
+	findingInner = findingRoom - 2*findingPad - 24 - 4 // the mark and the room beside it
 )
 
 // fewNotes is how many notes are shown unfolded.
@@ -53,7 +54,7 @@ func newFindingList(t *Truing) *findingList {
 	l := &findingList{t: t, rows: control.Stack(7), cards: map[string]*findingCard{}}
 	l.open, l.all = map[string]bool{}, map[string]bool{}
 	l.mark = control.NewMark(control.Holds, 18)
-	l.head = control.NewText("", 15, true, look.Ink).AtLeast(findingRoom - 28)
+	l.head = control.NewText("", control.TitleSize, true, look.Ink).AtLeast(findingRoom - 28)
 	l.said = control.Faint("").AtLeast(findingRoom - 28)
 	head := control.Row(9, l.mark, control.Stack(0, control.Tall(22, l.head), l.said))
 	l.scroll = container.NewVScroll(control.Inset(12, 2, 12, 14, l.rows))

@@ -236,7 +236,7 @@ func Told(l Level, title, says string, width float32, hint string, tap func(), d
 		lines.Add(NewProse(says, 11.5, false, text, inner))
 	}
 	if len(deeds) > 0 {
-		lines.Add(Inset(0, 5, 0, 0, Row(6, append([]fyne.CanvasObject{Spring()}, deeds...)...)))
+		lines.Add(Inset(0, 5, 0, 0, FlowEnd(inner, 6, deeds...)))
 	}
 	row := container.NewBorder(nil, nil, nil, Inset(8, 1, 0, 0, container.NewVBox(NewMark(l, mark))), lines)
 	c := NewCard(Inset(pad, 8, pad, 9, row), hint, tap)

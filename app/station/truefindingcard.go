@@ -85,7 +85,7 @@ func (c *findingCard) folded() fyne.CanvasObject {
 	if n := len(c.deeds); n > 0 && f.Open() {
 		lines.Add(control.NewText(waysWords(n), 11.5, true, look.Chalk))
 	}
-	card := control.NewCard(control.Inset(11, 7, 11, 8, c.head(lines)), "Say all of it, show the place, offer what mends it", func() { c.l.choose(f.Key, true) })
+	card := control.NewCard(control.Inset(findingPad, 7, findingPad, 8, c.head(lines)), "Say all of it, show the place, offer what mends it", func() { c.l.choose(f.Key, true) })
 	return card
 }
 
@@ -109,10 +109,19 @@ func (c *findingCard) whole() fyne.CanvasObject {
 			title = "What mends it, best first"
 		}
 		rows.Add(control.NewText(title, 11.5, true, look.Faint))
-		rows.Add(c.l.t.trial.newDeeds(c.l, c.deeds, findingRoom-2*11, deedsAtRest))
+		rows.Add(c.l.t.trial.newDeeds(c.l, c.deeds, findingRoom-2*findingPad, deedsAtRest))
 	}
-	foot := control.Row(6, control.Spring())
-	if pr, ok := c.l.t.proofOf(f); ok {
+	rows.Add(c.foot())
+	card := control.NewCard(control.Inset(findingPad, 9, findingPad, 10, rows), "Show this place", c.show).Coloured(look.Card, level.Rim())
+	card.SetChosen(true)
+	return card
+}
+
+// foot holds what can be done about it besides mending, in a second line where one is too
+// short for that.
+func (c *findingCard) foot() *fyne.Container {
+	foot := control.FlowEnd(findingRoom-2*findingPad, 6)
+	if pr, ok := c.l.t.proofOf(c.finding); ok {
 		if b := c.l.t.toMeasure(pr); b != nil {
 			foot.Add(b)
 		}
@@ -121,10 +130,7 @@ func (c *findingCard) whole() fyne.CanvasObject {
 		foot.Add(c.place())
 	}
 	foot.Add(c.live())
-	rows.Add(foot)
-	card := control.NewCard(control.Inset(11, 9, 11, 10, rows), "Show this place", c.show).Coloured(look.Card, level.Rim())
-	card.SetChosen(true)
-	return card
+	return foot
 }
 
 // place is the button that shows where it is.

@@ -115,6 +115,9 @@ func TestFitKnowsWhatTheOldBodyWore(t *testing.T) {
 	if off := draft.Movement(p, same); off > 1e-5 {
 		t.Errorf("on the same body it moves by %g mm", off)
 	}
+	if says := strings.Join(doneSaying(t, same, "end-fit").Says, " "); !strings.Contains(says, "2 mm of what was worn underneath") {
+		t.Errorf("taken back, the fit says %q", says)
+	}
 	// The wearer takes it off.
 	off := done(t, wearing(t, same, "Anna"), "set-measure", "wearer", "Anna", "name", "bust_girth", "value", "920mm")
 	off = done(t, off, "set-fit", "ease", "kept")

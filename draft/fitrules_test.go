@@ -8,17 +8,6 @@ import (
 	"hemlet/draft"
 )
 
-// intakes returns what the darts of a pattern take in, by piece and dart.
-func intakes(p *draft.Project) map[string]float64 {
-	list := make(map[string]float64)
-	for _, q := range p.Pieces {
-		for _, d := range q.Darts {
-			list[q.Name+"."+string(d.ID)] = q.TakeUp(d)
-		}
-	}
-	return list
-}
-
 // atLower reports whether a dart opens at the lower edge of a piece: of a bodice that ends
 // there, the waist.
 func atLower(q *draft.Piece, d draft.Dart) bool {

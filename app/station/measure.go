@@ -212,9 +212,6 @@ func (m *Measure) FitWaits(on bool) {
 	m.left.Refresh()
 }
 
-// WaitsToFit reports whether a pattern waits to be fitted.
-func (m *Measure) WaitsToFit() bool { return m.toFit.Visible() }
-
 // Begin shows the builds to choose from, for another wearer.
 func (m *Measure) Begin() {
 	m.adding = true

@@ -17,7 +17,7 @@ type NameEdgesArgs struct {
 // somebody has named keeps its name.
 var NameEdges = register(Info{
 	Name: "name-edges", Title: "Name edges by what they are", Group: groupEdges,
-	Says: "Names the edges that nobody has named after what they are: neck, shoulder, armhole, side, hem, cap, wrist and so on.",
+	Says: "Names the edges that nobody has named after what they are: neck, shoulder, armhole, side, hem, cap, wrist and so on. A hem that is sewn to nothing becomes one.",
 }, func(p *Project, a NameEdgesArgs) (Outcome, error) {
 	var pieces []ID
 	for _, r := range a.Pieces {
@@ -42,6 +42,8 @@ var NameEdges = register(Info{
 type EdgeName struct {
 	Piece, Edge ID
 	Name        string
+	// Hem says that it is a hem besides, sewn to nothing, of which nobody has said so.
+	Hem bool
 }
 
 // EdgeNames returns the names that the nameless edges of the pieces ask for, those of the
@@ -66,7 +68,7 @@ func (s *Slots) EdgeNames(p *Project, pieces []ID) []EdgeName {
 			}
 			name := unusedName(part.String(), func(name string) bool { return used[name] })
 			used[name] = true
-			list = append(list, EdgeName{pa.Piece.ID, e.ID, name})
+			list = append(list, EdgeName{pa.Piece.ID, e.ID, name, part == AtHem && e.Kind == SeamEdge && !p.sewn(pa.Piece.ID, e.ID)})
 		}
 	}
 	return list
@@ -87,6 +89,9 @@ func (p *Project) namedEdges(list []EdgeName) (*Project, []ID, int, error) {
 		for _, n := range names {
 			if _, i := q.Edge(n.Edge); i >= 0 {
 				q.Edges[i].Name = n.Name
+				if n.Hem {
+					q.Edges[i].Kind = HemEdge
+				}
 			}
 		}
 		return nil

@@ -19,6 +19,13 @@ func edgeNames(p *draft.Piece) string {
 
 func TestNameEdges(t *testing.T) {
 	p := namelessEdges(fitSmock(t))
+	for i := range p.Pieces {
+		for k := range p.Pieces[i].Edges {
+			if e := &p.Pieces[i].Edges[k]; e.Kind == draft.HemEdge {
+				e.Kind = draft.SeamEdge
+			}
+		}
+	}
 	out := acted(t, p, "name-edges")
 	for i, want := range []string{
 		"hem, side, armhole, shoulder, neck, centre front",
@@ -29,6 +36,15 @@ func TestNameEdges(t *testing.T) {
 	} {
 		if got := edgeNames(out.Project.Pieces[i]); got != want {
 			t.Errorf("%s: %s", out.Project.Pieces[i].Name, got)
+		}
+	}
+	for i := range 3 {
+		want := draft.HemEdge
+		if i == 2 { // the wrist of the sleeve is sewn to the cuff
+			want = draft.SeamEdge
+		}
+		if e := out.Project.Pieces[i].Edges[0]; e.Kind != want {
+			t.Errorf("%s of %s is %s, want %s", e.Name, out.Project.Pieces[i].Name, e.Kind, want)
 		}
 	}
 	if edgeNames(p.Pieces[0]) != "edge 1, edge 2, edge 3, edge 4, edge 5, edge 6" {

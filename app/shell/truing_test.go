@@ -60,7 +60,7 @@ func TestActsAndFindingsStayInTrue(t *testing.T) {
 	if s.station != stationTrue {
 		t.Error("the next finding leads out of True")
 	}
-	s.takeAct(tool.ByKinds(draft.LinkSeam))
+	s.takeAct(tool.Sewing())
 	if s.station != stationTrue || !s.card.object.Visible() {
 		t.Error("an act leads out of True")
 	}

@@ -83,7 +83,11 @@ func ActGroups() []ActGroup {
 			at[info.Group] = i
 			groups = append(groups, ActGroup{Name: info.Group})
 		}
-		groups[i].Acts = append(groups[i].Acts, ByKinds(act))
+		asked := ByKinds(act)
+		if info.Name == draft.LinkSeam.Info().Name {
+			asked = Sewing()
+		}
+		groups[i].Acts = append(groups[i].Acts, asked)
 	}
 	return slices.DeleteFunc(groups, func(g ActGroup) bool { return len(g.Acts) == 0 })
 }

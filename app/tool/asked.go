@@ -45,6 +45,8 @@ type Asked struct {
 	// Always are parameters that the act has in any case, where it is one of several that
 	// are done by hand with the same act.
 	Always map[string]string
+	// Paired says that of two things that are picked each goes to a step of its own.
+	Paired bool
 	// Again says that the act is ready for the next one once it is done.
 	Again bool
 }

@@ -292,7 +292,11 @@ func (a *Asking) Steps() []GivenStep {
 		if len(words) > most {
 			words = append(words[:most-1], "and "+figure(float64(len(words)-most+1))+" more")
 		}
-		out[i] = GivenStep{Words: strings.Join(words, ", "), Now: i == a.step, Says: s.Says}
+		says := s.Says
+		if s.Many && i == a.step && !a.Ready() {
+			says = a.asks(s)
+		}
+		out[i] = GivenStep{Words: strings.Join(words, ", "), Now: i == a.step, Says: says}
 	}
 	return out
 }

@@ -74,8 +74,15 @@ func (a *Asking) Says() string {
 		}
 		return "Enter or Do it takes it as it is shown. Click to take another place, Esc goes back."
 	}
+	return a.asks(s)
+}
+
+// asks says what a step asks, and how to go on from it.
+func (a *Asking) asks(s Step) string {
 	says := s.Says
 	switch {
+	case s.Take == TakeRun && len(a.given()) > 0 && a.runAfter():
+		says = "Press Enter, and pick the other side; a click adds an edge to this one."
 	case s.Many && len(a.given()) > 0:
 		says += " Enter goes on."
 	case s.Many:
@@ -84,6 +91,12 @@ func (a *Asking) Says() string {
 		says += " Enter leaves it out."
 	}
 	return says
+}
+
+// runAfter reports whether the step after the present one takes edges in the order of sewing.
+func (a *Asking) runAfter() bool {
+	next := a.step + 1
+	return next < len(a.asked.Steps) && a.asked.Steps[next].Take == TakeRun
 }
 
 // now returns the step that is asked, and whether one is.
@@ -149,6 +162,11 @@ func (a *Asking) fromPicked() {
 			return
 		}
 		rest = left
+		if a.asked.Paired && a.step == 0 && len(list) == 2 {
+			a.got[0], a.got[1] = list[:1:1], list[1:]
+			a.step = 2
+			return
+		}
 		a.got[a.step] = list
 		a.step++
 	}

@@ -152,8 +152,12 @@ func (s *spots) key(k fyne.KeyName, mods fyne.KeyModifier) bool {
 	if !s.put(s.last, to) {
 		return false
 	}
-	s.r.magnify(to)
-	s.does("the place of a mark", "nudge", back, func() { s.changed(s.last, true) })
+	last := s.last
+	s.does("the place of a mark", "nudge", back, func() { s.changed(last, true) })
+	// Where that has made the picture true anew, it lies elsewhere now.
+	if at, ok := s.r.place(last); ok {
+		s.r.magnify(at)
+	}
 	return true
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
 
 	"hemlet/app/bench/paint"
 	"hemlet/app/control"
@@ -257,11 +258,25 @@ func (w *byLength) row(i int, k *length) fyne.CanvasObject {
 		return nil
 	})
 	k.field.Done = func() { w.s.host.Focus(nil) }
+	k.field.OnKey = func(name fyne.KeyName) bool { return w.nudges(k, name, w.s.host.Modifiers()) }
+	k.field.OnShortcut = func(x fyne.Shortcut) bool {
+		c, ok := x.(*desktop.CustomShortcut)
+		return ok && w.nudges(k, c.KeyName, c.Modifier)
+	}
 	k.says = control.Faint("").AtLeast(leastText)
 	away := control.NewButton(control.TinyShape, "remove", "", "Take this length away", func() { w.drop(k) })
 	number := control.Wide(16, control.NewText(fmt.Sprint(i+1), 12.5, true, look.Chalk))
 	return container.NewBorder(nil, nil, container.NewCenter(number), container.NewCenter(away),
 		container.NewBorder(nil, nil, control.Wide(112, k.field.Object()), nil, control.Inset(8, 0, 4, 0, control.Centred(k.says))))
+}
+
+// nudges moves the end that was placed last by a key that came to the field of its length, as
+// long as nothing is typed there: the keys go to the field with the second click.
+func (w *byLength) nudges(k *length, name fyne.KeyName, mods fyne.KeyModifier) bool {
+	if last := w.marks.last; k.field.Typing() || last != k.from && last != k.to {
+		return false
+	}
+	return w.marks.key(name, mods)
 }
 
 // clickOff is how far a careful click lies off, in pixels of the screen: the two ends of

@@ -183,6 +183,13 @@ func TestTrueByLength(t *testing.T) {
 	if len(list) != 1 || b.win.Canvas().Focused() != fyne.Focusable(list[0].field) {
 		t.Fatalf("%d lengths; the keys are on %T", len(list), b.win.Canvas().Focused())
 	}
+	// With the keys at the empty field the arrows move the end that was placed last.
+	was := list[0].to.at
+	list[0].field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyLeft})
+	list[0].field.TypedShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyUp, Modifier: fyne.KeyModifierAlt})
+	if got := list[0].to.at; !got.Near(was.Add(geom.Pt(-1, -0.1)), 1e-6) || !b.loupe.shown {
+		t.Errorf("from the field the end was moved from %v to %v, magnified: %v", was, got, b.loupe.shown)
+	}
 	// The pointer goes in steps of the screen; set the ends to what was meant.
 	list[0].from.at, list[0].to.at = geom.Pt(100, 400), geom.Pt(900, 400)
 	test.Type(list[0].field, "20cm")
@@ -198,7 +205,14 @@ func TestTrueByLength(t *testing.T) {
 	b.click(id, geom.Pt(500, 700))
 	list = w.known[id]
 	list[1].from.at, list[1].to.at = geom.Pt(500, 100), geom.Pt(500, 700)
-	test.Type(list[1].field, "153mm")
+	test.Type(list[1].field, "15")
+	typing := list[1].to.at
+	list[1].field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyLeft})
+	list[1].field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	if list[1].to.at != typing {
+		t.Error("an arrow key that moves in what is typed moves the end as well")
+	}
+	test.Type(list[1].field, "3mm")
 	list[1].field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
 	pic = b.pictures()[0]
 	// The scale with the least squares: (800*200 + 600*153)/(800² + 600²).
@@ -219,6 +233,9 @@ func TestTrueByLength(t *testing.T) {
 	b.Key(fyne.KeyUp)
 	if got := w.marks.last.at; !got.Near(last.Add(geom.Pt(11, -0.1)), 1e-6) {
 		t.Errorf("nudged from %v to %v", last, got)
+	}
+	if at, _ := b.place(w.marks.last); !b.loupe.shown || !b.loupe.at.Near(at, 1e-6) {
+		t.Errorf("nudged, the end at %v is not what is magnified: %v, %v", at, b.loupe.at, b.loupe.shown)
 	}
 	b.mods = 0
 	steps := 0

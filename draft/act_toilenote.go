@@ -41,7 +41,7 @@ type AddToileNoteArgs struct {
 	Reach  NoteReach `arg:"reach" says:"whole: all of the edge by as much; tapers: less and less from there to nothing; without it, hems whole, by their kind, their name or where they lie on the garment, and seams tapering" default:"as usual"`
 	From   EdgePlace `arg:"from" says:"where it tapers to nothing before that place" default:"0%"`
 	To     EdgePlace `arg:"to" says:"where it tapers to nothing after it" default:"100%"`
-	Both   bool      `arg:"both" says:"the same for the edge that is sewn there, as a seam is pinned through both layers; of a whole hem, for the hems beside it" default:"no"`
+	Both   *bool     `arg:"both" says:"the same for the edge that is sewn there, as a seam is pinned through both layers; of a whole hem, for the hems beside it; without it, yes for a whole hem and no for a seam"`
 	Words  string    `arg:"words,optional" says:"what else to remember"`
 }
 
@@ -93,10 +93,12 @@ func addToileNote(p *Project, a AddToileNoteArgs) (Outcome, error) {
 		return Outcome{}, fmt.Errorf("edge %s is a fold and stays where it is; note it at the seams", piece.Edges[i].label())
 	}
 	notes := []*ToileNote{n}
-	if a.Both && n.Kind != OnlyWords {
+	// A hem goes up all round: half of it would leave a step at the side.
+	alone := n.Whole && !p.sewn(n.Piece, n.Edge)
+	if both := a.Both != nil && *a.Both || a.Both == nil && alone; both && n.Kind != OnlyWords {
 		var others []*ToileNote
 		var err error
-		if n.Whole && !p.sewn(n.Piece, n.Edge) {
+		if alone {
 			others = p.notesBeside(n)
 		} else if others, err = p.notesAcross(n, piece, i); err != nil {
 			return Outcome{}, err

@@ -29,8 +29,8 @@ func checkSpans(p *Project, states []SpanState) []Finding {
 			what += ", as it is estimated"
 		}
 		if bare := st.Length - (st.Wants - st.Span.Ease); bare < -spanLimit {
-			f.Says = fmt.Sprintf("It measures %s, %s less than its share of the measure %s. Worn, it would be too tight there.",
-				p.Unit.Format(st.Length), p.Unit.FormatSmall(-bare), what)
+			f.Says = fmt.Sprintf("It measures %s, %s less than its share of the measure %s. Worn, it would be too %s there.",
+				p.Unit.Format(st.Length), p.Unit.FormatSmall(-bare), what, lacking(st.Span.Measure))
 			f.Value = -bare
 		} else {
 			f.Level = Remark
@@ -40,4 +40,12 @@ func checkSpans(p *Project, states []SpanState) []Finding {
 		out = append(out, f)
 	}
 	return out
+}
+
+// lacking says in a word what a garment is that has less than a measure.
+func lacking(measure string) string {
+	if m, ok := body.Find(measure); ok && (m.Kind == body.Length || m.Kind == body.Height) {
+		return "short"
+	}
+	return "tight"
 }

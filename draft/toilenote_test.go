@@ -230,7 +230,7 @@ func TestAHemAllRound(t *testing.T) {
 	p := mustDo(t, sewnBodice(t), "match-seams").Project
 	p = mustDo(t, p, "set-kind", "edges=front.hem;back.hem", "kind=hem").Project
 	pinned := mustDo(t, p, "add-toile-note", "edge=front.side", "at=60%", "amount=3mm", "both=yes").Project
-	pinned = mustDo(t, pinned, "add-toile-note", "edge=front.hem", "amount=8mm").Project
+	pinned = mustDo(t, pinned, "add-toile-note", "edge=front.hem", "amount=8mm", "both=no").Project
 	out := mustDo(t, pinned, "do-notes")
 	was, now := p.Pieces[0].EdgePath(0), out.Project.Pieces[0].EdgePath(0)
 	for _, u := range []float64{0, 0.5, 1} {
@@ -238,7 +238,7 @@ func TestAHemAllRound(t *testing.T) {
 			t.Errorf("at %g the hem went up by %g mm: %v", u, d, out.Says)
 		}
 	}
-	round := mustDo(t, p, "add-toile-note", "edge=front.hem", "amount=8mm", "both=yes").Project
+	round := mustDo(t, p, "add-toile-note", "edge=front.hem", "amount=8mm").Project // as usual: all round
 	if len(round.Notes) != 2 || round.NotePlace(round.Notes[1]) != "back, hem" || !round.Notes[1].Whole {
 		t.Fatalf("the notes are %+v", round.Notes)
 	}

@@ -17,7 +17,7 @@ var ToileNote = &Asked{
 		"kind":   "take in: into the piece; let out: out of it; a hem goes up or down; words: nothing moves",
 		"amount": "By how much at that place, square to the edge",
 		"reach":  "whole: the whole edge by as much; tapers: less and less to its ends; as usual: hems whole, seams tapering",
-		"both":   "Note the same for the edge that is sewn there, as a seam is pinned through both layers; of a whole hem, for the hems that go on from it",
+		"both":   "Note the same for the edge that is sewn there, as a seam is pinned through both layers; of a whole hem, for the hems that go on from it; as usual: hems yes, seams no",
 		"words":  "What else to remember",
 	},
 	Calls: func(g Given) map[string][]string {

@@ -38,8 +38,7 @@ func newGuide(s *Shell) *guide {
 	says := func(text string) func(*draft.Project) string { return func(*draft.Project) string { return text } }
 	g.steps = []guideStep{
 		{title: "Pattern", done: hasPattern, next: g.sayPattern, word: g.wordPattern, to: g.toPattern, at: says(stationTrace)},
-		{title: "Cutting", done: saysCutting, word: says("Shape"), at: says(stationShape), to: g.station(stationShape),
-			next: says("Name the pieces, and say how each is cut: on a fold, in pairs, how often.")},
+		{title: "Cutting", done: saysCutting, word: says("Shape"), at: says(stationShape), to: g.station(stationShape), next: sayCutting},
 		{title: "Sewing", done: allSewn, word: says("True"), at: says(stationTrue), to: g.toSewing, next: saySewing},
 		{title: "Made for", done: saysMadeFor, word: says("Made for"), at: says(stationFit), to: func() { g.fit(fitMade) }, next: sayMadeFor},
 		{title: "For whom", done: isFitted, next: g.sayWhom, word: g.wordWhom, to: g.toWhom, at: whomAt},
@@ -174,14 +173,37 @@ func (g *guide) toPattern() {
 	g.s.askPattern(false)
 }
 
-// saysCutting reports whether somebody has said of a piece how it is cut.
+// saysCutting reports whether it was said how the pieces are cut: of every piece or, where the
+// pattern is being sewn already, of any, for some are truly cut once.
 func saysCutting(p *draft.Project) bool {
+	all, left := len(patternOf(p)), len(uncut(p))
+	return all > 0 && (left == 0 || left < all && len(p.Seams) > 0)
+}
+
+// uncut returns the names of the pieces of which nobody has said how they are cut: they are
+// cut once, as everything is at first.
+func uncut(p *draft.Project) []string {
+	var names []string
 	for _, piece := range patternOf(p) {
-		if piece.Cut.Way != draft.CutSingle || piece.Cut.Count > 1 || piece.Derived != nil {
-			return true
+		if piece.Cut.Way == draft.CutSingle && piece.Cut.Count <= 1 && piece.Derived == nil {
+			names = append(names, piece.Name)
 		}
 	}
-	return false
+	return names
+}
+
+func sayCutting(p *draft.Project) string {
+	names := uncut(p)
+	switch n := len(names); {
+	case n == 0 || n == len(patternOf(p)):
+		return "Name the pieces, and say how each is cut: on a fold, in pairs, how often."
+	case n == 1:
+		return names[0] + " is cut once. If that is right, press Next."
+	case n == 2:
+		return names[0] + " and " + names[1] + " are cut once. If that is right, press Next."
+	default:
+		return fmt.Sprintf("%s, %s and %d more are cut once. If that is right, press Next.", names[0], names[1], n-2)
+	}
 }
 
 // unsewn returns how many edges that are to be sewn have no partner.

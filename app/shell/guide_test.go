@@ -3,6 +3,7 @@ package shell
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"hemlet/app/control"
@@ -84,6 +85,41 @@ func TestGuideFollowsTheProject(t *testing.T) {
 	s.guide.pass()
 	if s.guide.on || s.guide.bar.object.Visible() {
 		t.Error("it leads on though all is done")
+	}
+}
+
+// How pieces are cut counts as said once it was said of each, and the guide names those that
+// are left; where the pattern is sewn already, some may be cut once.
+func TestGuideAsksHowEveryPieceIsCut(t *testing.T) {
+	p := draft.New("Squares")
+	do := func(act string, args map[string]string) {
+		t.Helper()
+		out, err := p.Do(draft.Mend{Act: act, Args: args})
+		if err != nil {
+			t.Fatal(err)
+		}
+		p = out.Project
+	}
+	for _, x := range [][2]string{{"0mm", "40mm"}, {"60mm", "100mm"}, {"120mm", "160mm"}} {
+		do("draw-shape", map[string]string{"shape": "rectangle", "from": x[0] + ",0mm", "to": x[1] + ",40mm"})
+	}
+	if left := uncut(p); len(left) != 3 || saysCutting(p) {
+		t.Fatalf("nothing was said, and %v are left", left)
+	}
+	for i := range 3 {
+		do("set-cut", map[string]string{"way": "single", "pieces": string(p.Pieces[i].ID), "count": "2"})
+		if saysCutting(p) != (i == 2) {
+			t.Errorf("%d of 3 said: %v", i+1, saysCutting(p))
+		}
+	}
+	do("set-cut", map[string]string{"way": "single", "pieces": string(p.Pieces[2].ID), "count": "1"})
+	if want := p.Pieces[2].Name + " is cut once."; !strings.HasPrefix(sayCutting(p), want) {
+		t.Errorf("it says %q, not %q", sayCutting(p), want)
+	}
+	use := func(i int) string { return string(p.Pieces[i].ID) + "." + string(p.Pieces[i].Edges[0].ID) }
+	do("link-seam", map[string]string{"a": use(0), "b": use(1)})
+	if !saysCutting(p) {
+		t.Error("with a seam there, a piece may not be cut once")
 	}
 }
 

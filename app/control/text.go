@@ -56,6 +56,11 @@ func (t *Text) AtLeast(width float32) *Text {
 // Text returns what is shown.
 func (t *Text) Text() string { return t.text }
 
+// Cut reports whether there is no room for all of it, so that it ends with an ellipsis.
+func (t *Text) Cut() bool {
+	return t.Visible() && fyne.MeasureText(t.text, t.size, fyne.TextStyle{Bold: t.bold}).Width > t.Size().Width+cutSlack
+}
+
 // Set shows another text.
 func (t *Text) Set(text string) {
 	if t.text == text {
@@ -97,10 +102,12 @@ func (r *textRenderer) Layout(size fyne.Size) {
 	r.line.Resize(size)
 }
 
+// cutSlack is what is lost to rounding between measuring and layout, in screen units.
+const cutSlack = 0.5
+
 // fit returns the text, or as much of its start as the width holds.
 func (r *textRenderer) fit(width float32) string {
-	const slack = 0.5 // units lost to rounding between measuring and layout
-	if r.t.text == "" || r.width(r.t.text) <= width+slack {
+	if r.t.text == "" || r.width(r.t.text) <= width+cutSlack {
 		return r.t.text
 	}
 	runes := []rune(r.t.text)

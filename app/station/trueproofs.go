@@ -130,7 +130,7 @@ func newProofLine() fyne.CanvasObject {
 		}
 		row = append(row, text)
 	}
-	return container.New(proofCells{}, row...)
+	return hinting(container.New(proofCells{}, row...))
 }
 
 // proofStands says how a proof stands in a word.

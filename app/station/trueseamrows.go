@@ -91,7 +91,7 @@ func (r seamRow) ratioWords() string {
 	if r.plain() {
 		return now
 	}
-	return now + " of " + strconv.FormatFloat(r.state.Want, 'g', 5, 64)
+	return now + " of " + strconv.FormatFloat(math.Round(r.state.Want*1000)/1000, 'f', -1, 64)
 }
 
 // withSign returns a difference in the unit without its name, with its sign.

@@ -39,7 +39,7 @@ type seamTable struct {
 // Widths of the columns in screen units; the name takes what is left, and at least so
 // much before the last columns give way.
 var seamColumnWide = [seamColumnCount]float32{
-	columnState: 112, columnLetter: 50, columnA: 68, columnB: 68, columnDiff: 68, columnRatio: 94, columnLimit: 68,
+	columnState: 112, columnLetter: 50, columnA: 62, columnB: 62, columnDiff: 60, columnRatio: 106, columnLimit: 64,
 }
 
 const (
@@ -90,6 +90,9 @@ func (l seamCells) Layout(o []fyne.CanvasObject, size fyne.Size) {
 // layCells lays cells beside one another in columns of the widths; one without width is
 // away.
 func layCells(o []fyne.CanvasObject, widths []float32, size fyne.Size) {
+	for _, over := range o[len(widths):] {
+		over.Resize(size)
+	}
 	x := float32(seamRowPad)
 	for i, w := range widths {
 		cell := o[i]
@@ -142,7 +145,14 @@ func newSeamLine() fyne.CanvasObject {
 		}
 		row = append(row, newStateCell(text))
 	}
-	return container.New(seamCells{}, row...)
+	return hinting(container.New(seamCells{}, row...))
+}
+
+// hinting lays over the cells of a row what says a text whole that is cut short, under the
+// pointer.
+func hinting(cells *fyne.Container) *fyne.Container {
+	cells.Add(control.NewWhole(cells.Objects...))
+	return cells
 }
 
 // newStateCell makes the cell that says how something stands: a mark and a word.

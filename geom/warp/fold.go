@@ -20,24 +20,31 @@ const (
 // the scale of the whole; below zero where it is folded over.
 func (m *model) flattest(z [][]float64) float64 {
 	least := math.Inf(1)
-	for k, b := range m.bodies {
-		b.take(z[k])
-		look := func(p geom.Point) {
-			x, y := b.f.derivative(p)
-			least = min(least, x.Cross(y)/(m.scale*m.scale))
-		}
-		outline := b.shape.Outline()
-		for _, s := range outline {
-			look(s.P0)
-			look(s.At(0.5))
-		}
-		inside, box := b.inside(outline), outline.Bounds()
-		for i := range foldGrid {
-			for j := range foldGrid {
-				p := geom.Pt(box.Min.X+box.W()*(float64(i)+0.5)/foldGrid, box.Min.Y+box.H()*(float64(j)+0.5)/foldGrid)
-				if inside(p) {
-					look(p)
-				}
+	for k := range m.bodies {
+		least = min(least, m.flattestOf(k, z[k]))
+	}
+	return least
+}
+
+// flattestOf is flattest of one shape.
+func (m *model) flattestOf(k int, z []float64) float64 {
+	b, least := m.bodies[k], math.Inf(1)
+	b.take(z)
+	look := func(p geom.Point) {
+		x, y := b.f.derivative(p)
+		least = min(least, x.Cross(y)/(m.scale*m.scale))
+	}
+	outline := b.shape.Outline()
+	for _, s := range outline {
+		look(s.P0)
+		look(s.At(0.5))
+	}
+	inside, box := b.inside(outline), outline.Bounds()
+	for i := range foldGrid {
+		for j := range foldGrid {
+			p := geom.Pt(box.Min.X+box.W()*(float64(i)+0.5)/foldGrid, box.Min.Y+box.H()*(float64(j)+0.5)/foldGrid)
+			if inside(p) {
+				look(p)
 			}
 		}
 	}
@@ -50,13 +57,16 @@ func (m *model) better(z [][]float64, other *model, was [][]float64) bool {
 	return m.flattest(z) > other.flattest(was) && (m.sound(z) || !other.sound(was))
 }
 
-// loosened returns the problem with every curve free to turn to the other side. A curve that
-// hardly turns, and may not turn back, can leave no other way to what is wanted than to
-// fold a corner over.
-func (p *Problem) loosened() *Problem {
-	q := *p
-	q.Shapes = slices.Clone(p.Shapes)
+// loosened returns the problem with every curve of the shapes that z folds free to turn to
+// the other side. A curve that hardly turns, and may not turn back, can leave no other way
+// to what is wanted than to fold a corner over.
+func (m *model) loosened(z [][]float64) *Problem {
+	q := *m.p
+	q.Shapes = slices.Clone(q.Shapes)
 	for k := range q.Shapes {
+		if m.flattestOf(k, z[k]) >= folded {
+			continue
+		}
 		s := &q.Shapes[k]
 		s.Loose = make([]int, len(s.Nodes))
 		for i := range s.Loose {

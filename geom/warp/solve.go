@@ -43,7 +43,7 @@ func Solve(ctx context.Context, p Problem, progress func(share float64)) (*Resul
 		return nil, err
 	}
 	if m.flattest(z) < folded {
-		loose, other, err := solve(ctx, p.loosened(), r, progress)
+		loose, other, err := solve(ctx, m.loosened(z), r, progress)
 		switch {
 		case ctx.Err() != nil:
 			return nil, err

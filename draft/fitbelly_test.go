@@ -64,8 +64,8 @@ func TestFitTellsOfABellyThatIsForgotten(t *testing.T) {
 	// of 350.
 	roomy := done(t, withBelly(t, done(t, loadSmock(t), "take-spans")), "fit-pattern", "wearer", "Quill")
 	for _, f := range draft.NewSlots().Check(roomy).Findings {
-		if strings.HasSuffix(f.Key, "/belly") {
-			t.Errorf("there is room, and it is told: %s", f.Says)
+		if strings.HasSuffix(f.Key, "/belly") && f.Level != draft.Remark {
+			t.Errorf("there is room, and it is told as a fault: %s", f.Says)
 		}
 	}
 	p := done(t, withBellyOf(t, done(t, loadSmock(t), "take-spans"), 350), "fit-pattern", "wearer", "Quill")
@@ -82,7 +82,10 @@ func TestFitTellsOfABellyThatIsForgotten(t *testing.T) {
 		t.Fatalf("found %+v", f)
 	}
 	before := hemsOf(fitOf(t, p))
-	for _, m := range f.Mends {
+	for i, m := range f.Mends {
+		if i > 0 && find() == nil {
+			t.Error("it is told no more while one piece still goes by the hips")
+		}
 		out, err := p.Do(m)
 		if err != nil {
 			t.Fatal(err)

@@ -121,16 +121,44 @@ func (b *Bench) overItems() []*paint.Item {
 	}
 	items = append(items, figures.items(b.anchored)...)
 	clear(byPiece)
+	var taken []geom.Rect
 	for _, n := range b.laidOver.Notes {
 		if body, item := on(n.Piece); item != nil {
-			item.Marks = append(item.Marks, b.anchored(paint.Text{
-				At: n.At, DY: -noteOver, Text: n.Text, Size: 12, Weight: paint.SemiBold, Anchor: paint.Middle,
-				Colour: paint.Of(paint.PlateText), Plate: paint.Of(paint.Plate),
-			}, body.place), paint.Dot{At: n.At, Kind: paint.HandleEnd, Colour: paint.Of(paint.Plate)})
+			text := b.noteText(n, body.place, &taken)
+			item.Marks = append(item.Marks, text, paint.Dot{At: n.At, Kind: paint.HandleEnd, Colour: paint.Of(paint.Plate)})
 		}
 	}
 	return items
 }
+
+// noteText returns the text of a note on its plate, over its place or, where that would cover
+// another note, beside that as near as there is room.
+func (b *Bench) noteText(n OverNote, place geom.Affine, taken *[]geom.Rect) paint.Text {
+	var first paint.Text
+	for i, over := range noteOvers {
+		text := b.anchored(paint.Text{
+			At: n.At, DY: -over, Text: n.Text, Size: 12, Weight: paint.SemiBold, Anchor: paint.Middle,
+			Colour: paint.Of(paint.PlateText), Plate: paint.Of(paint.Plate),
+		}, place)
+		if i == 0 {
+			first = text
+		}
+		box, _ := textBox(b.view, place, text)
+		box = box.Grow(notePlate * b.view.DPR)
+		if !slices.ContainsFunc(*taken, box.Overlaps) {
+			*taken = append(*taken, box)
+			return text
+		}
+	}
+	return first
+}
+
+// noteOvers are how far over its place the text of a note is tried, in screen units, the
+// usual one first; below 0 it stands under its place. notePlate is how far its plate reaches
+// beyond the text.
+var noteOvers = []float64{noteOver, -26, noteOver + 24, -50, noteOver + 48, -74}
+
+const notePlate = 7
 
 // Sizes in screen units: how wide the line of a stretch is, how far inside its edges it
 // runs, and how far over its place a note stands.

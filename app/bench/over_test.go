@@ -165,3 +165,24 @@ func TestRefsOfAStretch(t *testing.T) {
 		t.Errorf("between points it is %v", got)
 	}
 }
+
+// Notes at places near to one another do not cover one another.
+func TestNotesKeepClearOfOneAnother(t *testing.T) {
+	s, p, _ := overStage(t)
+	s.Frame(900, 700)
+	var o Over
+	middle := p.DrawnPath().Bounds().Center()
+	for i := range 4 {
+		o.Notes = append(o.Notes, OverNote{Piece: p.ID, At: middle.Add(geom.Pt(float64(i), 0)), Text: "29 % longer"})
+	}
+	s.ShowOver(&o)
+	boxes := figuresOf(s, s.overItems(), "29 % longer")
+	if len(boxes) != 4 {
+		t.Fatalf("%d of 4 notes are drawn", len(boxes))
+	}
+	for i, box := range boxes {
+		if slices.ContainsFunc(boxes[:i], box.Overlaps) {
+			t.Errorf("note %d covers another", i)
+		}
+	}
+}

@@ -135,6 +135,7 @@ func (s *Shell) viewCommands() []*command {
 		{menu: menuView, name: "Make", also: "print pages cut export paper", says: "See the pages and write the files", key: fyne.KeyF7, do: func() { s.enter(stationMake) }},
 		{menu: menuView, name: "Show all", also: "fit zoom whole", says: "Show all pieces", rune: '0', gap: true, do: s.bench.Fit},
 		{menu: menuView, name: "Show what is picked", also: "fit zoom", says: "Bring what is picked into the middle", rune: 'f', do: s.bench.FitPicked},
+		{menu: menuView, name: "Pictures faint or plain", also: "scan photo underlay hide show fade", says: "Show the pictures under the pieces plainly, or only hint at them, at True and once the pattern is fitted", do: func() { s.scans.toggle() }, can: func() bool { return s.scans.any() }},
 		{menu: menuView, name: "Catch on and off", also: "snap grid points guides hold", says: "Let points, edges, levels, guides and the squared paper catch what is drawn and dragged, or not; Ctrl holds it off for a moment", rune: 'c', do: s.toggleCatching},
 		{menu: menuView, name: "Guide along the edge", also: "line help ruler", says: "Lay a guide along each picked edge; others are pulled out from the left and lower border of the bench, and pushed back over it", do: s.guideAlong, can: s.picksEdge},
 		{menu: menuView, name: "Take the guides away", also: "remove clear help lines", says: "Take all guides off the bench", do: s.bench.ClearGuides, can: func() bool { return len(s.bench.Guides()) > 0 }},

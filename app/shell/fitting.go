@@ -64,13 +64,11 @@ func (s *Shell) fitSeat() *seat {
 		says: s.walkSays(f.Says), changed: f.Changed,
 		hidden: func() {
 			s.layBack()
-			s.bench.SetFaint(false)
 			f.Hidden()
 		},
 		shown: func() {
 			s.takeTool(s.tools[0])
 			s.bench.SetCovered(0)
-			s.bench.SetFaint(true)
 			s.measure.FitWaits(false)
 			f.Shown()
 		},

@@ -102,6 +102,7 @@ func (f *files) layUnder(paths []string, at *geom.Point) {
 		}
 		s.desk.Pick(desk.PictureRef(out.Made))
 	}
+	s.scans.want()
 	s.bench.Fit()
 	s.Say("Scale it by two places whose distance you know (in the panel), then lock it, so that you can draw over it.")
 }

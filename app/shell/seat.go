@@ -113,6 +113,7 @@ func (s *Shell) enter(name string) {
 	putIn(s.centre, next.centre)
 	putIn(s.side, next.side)
 	s.main.Refresh()
+	s.scans.update()
 	s.toile.overlay() // where a station has shown another state of the pattern
 	s.rail.update()
 	s.top.update()

@@ -64,6 +64,7 @@ type Shell struct {
 	joins   *joinsCard
 	history *historyCard
 	toile   *toileCard
+	scans   *scans
 	status  *statusBar
 	hover   *hoverLabel
 	welcome *welcome
@@ -170,6 +171,7 @@ func (s *Shell) build() {
 	s.commands = s.allCommands()
 	s.top, s.strip, s.card = newTopBar(s), newToolStrip(s), newActCard(s)
 	s.toile = newToileCard(s)
+	s.scans = &scans{s: s}
 	s.history, s.aside, s.walk, s.joins = newHistoryCard(s), newAsideBar(s), newWalkCard(s), newJoinsCard(s)
 	s.status, s.hover, s.welcome = newStatusBar(s), newHoverLabel(), newWelcome(s)
 	s.finder = newFinder(s)
@@ -357,12 +359,14 @@ func (s *Shell) changed(c desk.Change) {
 		s.win.SetTitle(s.title())
 	}
 	if c.Has(desk.Opened) {
+		s.scans.opened()
 		s.welcome.update()
 		s.measure.FitWaits(false)
 	}
 	if c.Has(desk.Document | desk.Opened) {
 		s.history.update()
 		s.toile.update()
+		s.scans.update()
 	}
 	if c.Has(desk.Document) {
 		s.nameByWearer()

@@ -1,0 +1,50 @@
+package shell
+
+import (
+	"testing"
+
+	"hemlet/draft"
+)
+
+// Scans are hinted at where they no longer count, unless the maker wants them.
+func TestScansStepBack(t *testing.T) {
+	s := bare(t)
+	s.files.opened(grown(t), "")
+	s.enter(stationShape)
+	if s.scans.faint() {
+		t.Error("at Shape they are faint before the fit")
+	}
+	s.enter(stationTrue)
+	if !s.scans.faint() {
+		t.Error("at True they are plain")
+	}
+	s.scans.toggle()
+	if s.scans.faint() {
+		t.Error("they do not come back")
+	}
+	s.scans.toggle()
+	for _, m := range []draft.Mend{
+		{Act: "add-wearer", Args: map[string]string{"name": "Quill"}},
+		{Act: "set-measure", Args: map[string]string{"wearer": "Quill", "name": "bust_girth", "value": "231mm"}},
+		{Act: "set-measure", Args: map[string]string{"wearer": "Quill", "name": "stature", "value": "360mm"}},
+		{Act: "take-spans"}, {Act: "fit-pattern", Args: map[string]string{"wearer": "Quill"}},
+	} {
+		out, err := s.desk.Project().Do(m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.desk.Commit(out.Step, out.Project, "")
+	}
+	s.enter(stationShape)
+	if !s.scans.faint() {
+		t.Error("once the pattern is fitted they are plain")
+	}
+	s.scans.want()
+	if s.scans.faint() {
+		t.Error("one that was just laid under is faint")
+	}
+	s.files.opened(grown(t), "")
+	if s.scans.plain {
+		t.Error("what was wanted of one document holds for another")
+	}
+}

@@ -126,6 +126,7 @@ func TestSeamsThatHeldHold(t *testing.T) {
 	p := mustDo(t, sewnBodice(t), "match-seams").Project
 	for _, args := range [][]string{
 		{"edge=front.hem", "amount=8mm", "reach=whole"},
+		{"edge=front.hem", "amount=8mm", "reach=whole", "both=no"},
 		{"edge=front.side", "at=50%", "amount=6mm"},
 		{"edge=front.side", "at=50%", "amount=6mm", "both=yes"},
 		{"edge=back.hem", "amount=5mm", "reach=whole", "kind=let out"},
@@ -149,7 +150,7 @@ func TestSeamsThatHeldHold(t *testing.T) {
 		}
 	}
 	// The back's side is cut at its hem, as the front's is; its shoulder stays.
-	noted := mustDo(t, p, "add-toile-note", "edge=front.hem", "amount=8mm", "reach=whole").Project
+	noted := mustDo(t, p, "add-toile-note", "edge=front.hem", "amount=8mm", "reach=whole", "both=no").Project
 	out := mustDo(t, noted, "do-notes")
 	back := out.Project.Pieces[1]
 	if d := back.Edges[2].Nodes[0].At.Dist(p.Pieces[1].Edges[2].Nodes[0].At); d > 1e-6 {

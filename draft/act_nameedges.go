@@ -14,7 +14,8 @@ type NameEdgesArgs struct {
 
 // NameEdges names the edges that nobody has named after what they are on the garment, as
 // far as shapes, seams and folds tell it: neck, shoulder, armhole, side, hem and so on. What
-// somebody has named keeps its name.
+// somebody has named keeps its name. A hem that is sewn to nothing becomes an edge of that
+// kind, for then no partner is missed of it.
 var NameEdges = register(Info{
 	Name: "name-edges", Title: "Name edges by what they are", Group: groupEdges,
 	Says: "Names the edges that nobody has named after what they are: neck, shoulder, armhole, side, hem, cap, wrist and so on. A hem that is sewn to nothing becomes one.",

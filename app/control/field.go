@@ -28,6 +28,9 @@ type Field struct {
 	Done func()
 	// OnFocus, if set, is told when the keys come to the field and leave it.
 	OnFocus func(on bool)
+	// OnTab, if set, gets the Tab key, back with Shift; it says whether it used it. Else the
+	// keys go on to what comes next in the window.
+	OnTab func(back bool) bool
 	// Tell is given the reason why a text was not taken, and empty text once it is
 	// well again.
 	Tell func(says string)
@@ -265,9 +268,29 @@ func (f *Field) FocusLost() {
 	}
 }
 
+// AcceptsTab implements fyne.Tabbable.
+func (f *Field) AcceptsTab() bool { return f.OnTab != nil }
+
+// tab gives the Tab key to whom it may concern.
+func (f *Field) tab(back bool) {
+	if f.OnTab(back) {
+		return
+	}
+	c := fyne.CurrentApp().Driver().CanvasForObject(f)
+	switch {
+	case c == nil:
+	case back:
+		c.FocusPrevious()
+	default:
+		c.FocusNext()
+	}
+}
+
 // TypedKey implements fyne.Focusable.
 func (f *Field) TypedKey(e *fyne.KeyEvent) {
 	switch {
+	case e.Name == fyne.KeyTab && f.OnTab != nil:
+		f.tab(shiftHeld())
 	case f.OnKey != nil && f.OnKey(e.Name):
 	case e.Name == fyne.KeyEscape:
 		f.SetText(f.shown)

@@ -199,7 +199,7 @@ func TestFollowFindsTheOutlines(t *testing.T) {
 			t.Errorf("outline %d: taken %v, off by %.3f", i, l.taken, l.worst())
 		}
 	}
-	if says := f.verdict(); !strings.Contains(says, "2 outlines found") {
+	if says := f.verdict(); !strings.Contains(says, "2 outlines, off") {
 		t.Error(says)
 	}
 	if st := x.follow.standing(); !st.done || st.says != "2 of 2" {

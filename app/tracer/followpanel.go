@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -57,7 +58,7 @@ func newFollowPanel(w *ways) *followPanel {
 		w.Room.update()
 	})
 	p.scope = control.Stack(4, control.Row(0, p.whole))
-	p.manner = control.NewPill("What of the ink is the line", []string{"drawn lines", "edges of shapes"}, func(i int) {
+	p.manner = control.NewPill("What of the ink is the line: of drawn lines the middle of the pen; of a piece that is cut out and laid on a dark table its edge", []string{"drawn lines", "edges of shapes"}, func(i int) {
 		w.finds.manner = mannerSaid
 		w.set(func(s *tracing.Settings) { s.Manner = [2]trace.Manner{trace.Drawn, trace.Filled}[i] })
 	})
@@ -73,20 +74,20 @@ func newFollowPanel(w *ways) *followPanel {
 	p.left = faintly("")
 	p.grain = control.NewProse("", 12.5, false, look.OchreText, inner)
 	p.guided = newHandPanel(w)
-	p.more = control.NewButton(control.QuietShape, "", "More settings", "Gaps, the smallest piece, small marks, and reading only a part", func() {
+	p.more = control.NewButton(control.QuietShape, "", "More settings", "How close the line stays to the ink, gaps, the smallest piece, small marks, and reading only a part", func() {
 		p.unfolded = !p.unfolded
 		p.update()
 	})
 	p.rare = control.Stack(8,
+		control.LabelledBy(labelWide, "As close as", p.tol.Object()),
 		p.gapRow,
 		control.LabelledBy(labelWide, "Smallest piece", p.least.Object()),
 		p.small,
 		control.Row(8, p.frame, p.all))
 	p.usual = control.Stack(8,
 		p.scope, control.LabelledBy(labelWide, "The line is", control.Row(0, p.manner)), p.says,
-		control.LabelledBy(labelWide, "As close as", p.tol.Object()),
 		control.Row(8, p.hand, p.more), p.rare,
-		control.Rule(),
+		control.Tall(1, control.NewPlane(look.Border, "", 0)),
 		p.state, p.again, p.grain, p.list.object, p.left,
 	)
 	p.object = control.Stack(8, p.blocked, p.usual, p.guided.object)
@@ -149,12 +150,12 @@ func (p *followPanel) update() {
 	p.manner.Put(index(s.Manner == trace.Filled))
 	looked := ""
 	if w.finds.manner == mannerLooked {
-		looked = "So it looks. "
+		looked = "So it looks: "
 	}
-	p.says.Put(looked + []string{
-		"The middle of the pen line is followed; lines inside an outline become lines inside its piece.",
-		"The edge between shape and ground is followed, such as of a cut-out piece laid on a dark table.",
-	}[index(s.Manner == trace.Filled)])
+	p.says.Put(wording.Sentence(looked + []string{
+		"the middle of the pen line is followed.",
+		"the edge of the shape is followed.",
+	}[index(s.Manner == trace.Filled)]))
 	u := w.unit()
 	p.tol.Put(plainLength(w.finds.tol(), u))
 	p.gap.Put(plainLength(math.Max(s.Gap, 0), u))
@@ -212,7 +213,7 @@ func (f *finds) verdict() string {
 	if len(f.lines) > 1 {
 		where = " (" + f.lines[at].called() + ")"
 	}
-	return fmt.Sprintf("%s found, off the ink by at most %.2f mm%s: %s.", wording.Count(len(f.lines), "outline"), by, where, offMeans(by, f.tol()))
+	return fmt.Sprintf("%s, off the ink by at most %.2f mm%s: %s.", wording.Count(len(f.lines), "outline"), by, where, offMeans(by, f.tol()))
 }
 
 // lineList lists the lines.
@@ -233,13 +234,15 @@ type lineRow struct {
 	says *control.Text
 	away *control.Button
 	uses *useRows
+	// about and inside hold what is said of a line, and the lines inside it.
+	about, inside *fyne.Container
 }
 
 // mostRows bounds the rows of the list: more than anyone names in one go.
 const mostRows = 60
 
 func newLineList(w *ways) *lineList {
-	return &lineList{w: w, object: control.Stack(6), more: faintly("")}
+	return &lineList{w: w, object: control.Stack(4), more: faintly("")}
 }
 
 func (l *lineList) update() {
@@ -261,6 +264,7 @@ func (l *lineList) update() {
 	for _, r := range l.rows {
 		l.fill(r)
 	}
+	l.object.Refresh()
 }
 
 func (l *lineList) lists(lines []*line) bool {
@@ -297,12 +301,28 @@ func (l *lineList) newRow(x *line) *lineRow {
 	r.name.OnFocus = func(on bool) {
 		if on {
 			w.lookAt(x)
+			w.side.reveal(r.card)
 		}
 	}
-	r.card = control.NewCard(control.Inset(4, 4, 8, 6, control.Stack(2, line, control.Inset(34, 0, 0, 0, r.says), control.Inset(34, 2, 0, 2, r.uses.object))), "Look at this outline in the picture", func() {
+	r.name.Done = func() { l.step(r, 1) }
+	r.name.OnTab = func(back bool) bool { return l.step(r, map[bool]int{false: 1, true: -1}[back]) }
+	r.about = control.Inset(34, 0, 0, 2, r.says)
+	r.inside = control.Inset(34, 2, 0, 2, r.uses.object)
+	r.card = control.NewCard(control.Inset(4, 2, 8, 2, control.Stack(0, line, r.about, r.inside)), "Look at this outline in the picture", func() {
 		w.lookAt(x)
 	})
 	return r
+}
+
+// step brings the keys to the name of the row that comes by so many after another, and
+// reports whether there is one.
+func (l *lineList) step(from *lineRow, by int) bool {
+	i := slices.Index(l.rows, from) + by
+	if i < 0 || i >= len(l.rows) {
+		return false
+	}
+	l.w.host.Focus(l.rows[i].name)
+	return true
 }
 
 func (l *lineList) fill(r *lineRow) {
@@ -318,11 +338,16 @@ func (l *lineList) fill(r *lineRow) {
 		says = "on the bench · " + says
 	}
 	r.says.Set(says)
+	looked := x.id == l.w.picked
+	coarse := x.worst() > l.w.finds.tol()
+	r.says.SetColour(map[bool]fyne.ThemeColorName{false: look.Faint, true: look.OchreText}[coarse])
+	show(r.about, looked || coarse || x.byHand || l.w.finds.lies(x))
 	r.uses.update(x)
+	show(r.inside, looked && len(x.Inner) > 0)
 	colour := look.Ink
 	if l.w.faint() || !x.taken {
 		colour = look.Faint
 	}
 	r.size.SetColour(colour)
-	r.card.SetChosen(x.id == l.w.picked)
+	r.card.SetChosen(looked)
 }

@@ -67,7 +67,7 @@ func (f *finds) grainSays() string {
 	if len(names) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("The long straight line inside %s is taken for the grain line. Click the outline to say what it is otherwise.", wording.List(names))
+	return fmt.Sprintf("The long straight line inside %s is taken for its grain line; its row can say otherwise.", wording.List(names))
 }
 
 // mostUses bounds the lines inside an outline that are listed.
@@ -84,8 +84,7 @@ func newUseRows(w *ways) *useRows { return &useRows{w: w, object: control.Stack(
 
 // update shows the lines inside an outline, if that is the one that is looked at.
 func (u *useRows) update(x *line) {
-	show(u.object, x.id == u.w.picked && len(x.Inner) > 0)
-	if !u.object.Visible() {
+	if x.id != u.w.picked || len(x.Inner) == 0 {
 		return
 	}
 	if n := min(len(x.Inner), mostUses); len(u.choices) != n {

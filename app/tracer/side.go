@@ -168,3 +168,17 @@ func (s *side) goOn() {
 
 // showJob shows the slow work under way, or that there is none.
 func (s *side) showJob() { s.job.update() }
+
+// reveal scrolls the panel until an object in it is seen.
+func (s *side) reveal(o fyne.CanvasObject) {
+	const margin = 8
+	s.scroll.Refresh() // which lays out what has grown
+	d := fyne.CurrentApp().Driver()
+	top := d.AbsolutePositionForObject(o).Y - d.AbsolutePositionForObject(s.scroll.Content).Y - margin
+	at := s.scroll.Offset
+	at.Y = max(at.Y, top+o.MinSize().Height+2*margin-s.scroll.Size().Height)
+	at.Y = max(min(at.Y, top), 0)
+	if at != s.scroll.Offset {
+		s.scroll.ScrollToOffset(at)
+	}
+}

@@ -1,0 +1,63 @@
+package tracer
+
+import (
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"hemlet/geom"
+	"hemlet/geom/trace/tracetest"
+)
+
+// Return and Tab lead from name to name, the last one out of the list.
+func TestKeysLeadFromNameToName(t *testing.T) {
+	x := newTracing(t, twoPieces())
+	var has fyne.Focusable
+	x.host.Focus = func(f fyne.Focusable) {
+		if f, ok := has.(interface{ FocusLost() }); ok {
+			f.FocusLost()
+		}
+		if has = f; f != nil {
+			f.FocusGained()
+		}
+	}
+	x.followed(t)
+	rows := x.follow.panels.list.rows
+	if len(rows) != 2 {
+		t.Fatalf("%d rows", len(rows))
+	}
+	for _, key := range []fyne.KeyName{fyne.KeyReturn, fyne.KeyTab} {
+		x.host.Focus(rows[0].name)
+		rows[0].name.SetText("by " + string(key))
+		rows[0].name.TypedKey(&fyne.KeyEvent{Name: key})
+		if has != fyne.Focusable(rows[1].name) || rows[0].of.name != "by "+string(key) || x.follow.picked != rows[1].of.id {
+			t.Errorf("%s: the keys are elsewhere, or %q was not taken", key, rows[0].of.name)
+		}
+	}
+	if !x.follow.panels.list.step(rows[1], -1) || has != fyne.Focusable(rows[0].name) {
+		t.Error("back leads elsewhere")
+	}
+	if x.follow.panels.list.step(rows[1], 1) {
+		t.Error("there is a row after the last one")
+	}
+}
+
+// A row is one line high but for the one that is looked at, whether it is ticked or not.
+func TestRowsOfLinesAreLow(t *testing.T) {
+	bib := bib()
+	bib.Inner = []geom.Path{{geom.Line(geom.Pt(24, 10), geom.Pt(24, 40))}}
+	x := newTracing(t, tracetest.Drawn(0.5, bib, cuff()))
+	x.followed(t)
+	rows := x.follow.panels.list.rows
+	low := min(rows[0].card.MinSize().Height, rows[1].card.MinSize().Height)
+	for _, r := range rows {
+		x.follow.lookAt(r.of)
+		x.follow.tick(r.of, false)
+	}
+	x.follow.pick(nil)
+	for i, r := range rows {
+		if high := r.card.MinSize().Height; high != low || high > 36 {
+			t.Errorf("row %d is %v high, not %v", i, high, low)
+		}
+	}
+}

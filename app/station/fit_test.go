@@ -440,7 +440,7 @@ func TestContradictionsAreTold(t *testing.T) {
 	if len(f.table.rows) != 4 {
 		t.Fatal("a stretch that is said after the fit is no target")
 	}
-	if says, level := f.see.sumOf(f.fit()); level != control.Problem || !strings.Contains(says, "not reached") {
+	if says, _, level := f.see.sumOf(f.fit()); level != control.Problem || !strings.Contains(says, "not reached") {
 		t.Errorf("it is told as %q", says)
 	}
 	f.Update()
@@ -665,6 +665,18 @@ func TestStepsFitIntoThePanel(t *testing.T) {
 			if got := of.scroll.Content.MinSize().Width; got > fitWide {
 				t.Errorf("%s asks for %g of %d", stepTitles[step], got, fitWide)
 			}
+		}
+	}
+}
+
+// How each step stands is read whole in its head, with many stretches too.
+func TestHeadsAreWhole(t *testing.T) {
+	f, _ := fitted(t)
+	for _, says := range []string{"116 reached, 13 by hand", "16 reached, 3 not known", "13 of 119 not reached"} {
+		h := f.heads[stepSee]
+		h.put(says, true)
+		if h.says.Cut() {
+			t.Errorf("%q is cut in %v", says, h.says.Size().Width)
 		}
 	}
 }

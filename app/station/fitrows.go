@@ -130,8 +130,8 @@ var fitColumnWords = [fitColumnCount]string{
 	fitTimes: "Becomes", fitEase: "Ease", fitWants: "Wants", fitReached: "Reached", fitOff: "Off by", fitRule: "Rule", fitWeight: "Counts", fitDrop: "",
 }
 
-// Widths of the columns in screen units by step; the name takes what is left, and at least
-// so much before others give way. 0 is not shown in that step.
+// Widths of the columns in screen units by step; the name takes what is left. 0 is not shown
+// in that step.
 var fitColumnWide = [stepCount][fitColumnCount]float32{
 	stepMade: {fitState: 26, fitPiece: 104, fitMeasure: 156, fitShare: 54, fitWas: 76, fitThen: 88, fitEase: 76, fitDrop: 48},
 	stepWhom: {fitState: 26, fitPiece: 104, fitMeasure: 146, fitShare: 50, fitWas: 72, fitThen: 84, fitNow: 84, fitTimes: 70},
@@ -146,8 +146,29 @@ func (f *Fitting) columns() fitStep {
 	return f.step
 }
 
-// fitGiveWay are the columns that give way where there is little room, in this order.
-var fitGiveWay = []int{int(fitWeight), int(fitTimes), int(fitMeasure), int(fitWas), int(fitEase), int(fitPiece), int(fitRule)}
+// fitLine is a column in one of the two lines of a row; its width is 0 where it takes what is
+// left.
+type fitLine struct {
+	column fitColumn
+	wide   float32
+}
+
+// fitTwoLines are the two lines of a row by step, where there is no room for one: what is
+// worked with stands in the upper one.
+var fitTwoLines = [stepCount][2][]fitLine{
+	stepMade: {
+		{{fitState, 26}, {fitName, 0}, {fitWas, 62}, {fitThen, 76}, {fitEase, 62}},
+		{{fitMeasure, 0}, {fitShare, 54}, {fitDrop, 48}},
+	},
+	stepWhom: {
+		{{fitState, 26}, {fitName, 0}, {fitWas, 62}, {fitThen, 76}, {fitNow, 76}},
+		{{fitMeasure, 0}, {fitShare, 54}, {fitTimes, 70}},
+	},
+	stepSee: {
+		{{fitState, 26}, {fitName, 0}, {fitWants, 60}, {fitReached, 64}, {fitOff, 68}},
+		{{fitMeasure, 0}, {fitWas, 56}, {fitRule, 106}, {fitWeight, 64}},
+	},
+}
 
 // aboutEqual marks a figure that was worked out from others.
 func aboutEqual(u draft.Unit, mm float64, estimated bool) string {

@@ -168,12 +168,13 @@ func (s *fitSee) stands() (string, bool) {
 	case fit.Err != nil:
 		return "it cannot be fitted so", false
 	}
-	says, level := s.sumOf(fit)
-	return strings.ToLower(says[:1]) + says[1:], level == control.Holds
+	_, says, level := s.sumOf(fit)
+	return says, level == control.Holds
 }
 
-// sumOf says in a few words what became of the targets.
-func (s *fitSee) sumOf(fit *draft.FitState) (string, control.Level) {
+// sumOf says in a few words what became of the targets, and in fewer for a head, which has
+// room for some 24 letters.
+func (s *fitSee) sumOf(fit *draft.FitState) (says, short string, level control.Level) {
 	reached, missed, unknown, byHand := 0, 0, 0, 0
 	for _, r := range s.f.targetRows(fit) {
 		switch {
@@ -189,15 +190,16 @@ func (s *fitSee) sumOf(fit *draft.FitState) (string, control.Level) {
 	}
 	switch all := reached + missed + byHand; {
 	case missed > 0:
-		return fmt.Sprintf("%d of %d stretches not reached", missed, all), control.Problem
+		return fmt.Sprintf("%d of %d stretches not reached", missed, all), fmt.Sprintf("%d of %d not reached", missed, all), control.Problem
 	case unknown > 0:
-		return fmt.Sprintf("%d reached, %d not known", reached, unknown), control.LookAgain
+		says := fmt.Sprintf("%d reached, %d not known", reached, unknown)
+		return says, says, control.LookAgain
 	case byHand > 0:
-		return fmt.Sprintf("%d reached, %d changed by hand", reached, byHand), control.Note
+		return fmt.Sprintf("%d reached, %d changed by hand", reached, byHand), fmt.Sprintf("%d reached, %d by hand", reached, byHand), control.Note
 	case reached == 1:
-		return "The one stretch is reached", control.Holds
+		return "The one stretch is reached", "reached", control.Holds
 	default:
-		return fmt.Sprintf("All %d stretches reached", reached), control.Holds
+		return fmt.Sprintf("All %d stretches reached", reached), fmt.Sprintf("all %d reached", reached), control.Holds
 	}
 }
 
@@ -223,7 +225,7 @@ func (s *fitSee) tell(fit *draft.FitState) {
 		s.sum.PutAs("It cannot be fitted so", look.PinText)
 		s.said.Put(sentence(fit.Err.Error()))
 	} else {
-		says, level := s.sumOf(fit)
+		says, _, level := s.sumOf(fit)
 		s.mark.Put(level)
 		s.sum.PutAs(says, level.Colour())
 		s.said.Put(sizeWords(fit))
@@ -260,7 +262,7 @@ func inShort(text string, most int) string {
 // move what lies under it.
 func (s *fitSee) tellTrial() {
 	if fit := s.f.fit(); fit != nil && s.f.trial.live() && fit.Err == nil {
-		says, level := s.sumOf(fit)
+		says, _, level := s.sumOf(fit)
 		s.mark.Put(level)
 		s.sum.PutAs(says, level.Colour())
 	}

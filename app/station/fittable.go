@@ -30,36 +30,118 @@ type fitTable struct {
 
 	rows   []fitRow
 	chosen rowKey
+	// room is how wide it is, two says that a row takes two lines.
+	room float32
+	two  bool
 	// picking says that a row is being chosen, so that what that picks on the bench leads
 	// to no other.
 	picking bool
 	drawn   []string
 }
 
-// fitRowHigh is how high a row is, in screen units.
-const fitRowHigh = 25
+// How high a row is, in screen units: of one line, and of two.
+const (
+	fitRowHigh  = 25
+	fitRowsHigh = 46
+)
 
-// fitCells lays the cells of a row, or of the heads, in the columns of the step.
+// fitCells lays the cells of a row, or of the heads, in the columns of the step: in two lines
+// where they do not fit into one.
 type fitCells struct{ t *fitTable }
 
-func (fitCells) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(200, fitRowHigh) }
+// MinSize implements fyne.Layout.
+func (l fitCells) MinSize([]fyne.CanvasObject) fyne.Size {
+	if l.t.two {
+		return fyne.NewSize(200, fitRowsHigh)
+	}
+	return fyne.NewSize(200, fitRowHigh)
+}
 
+// Layout implements fyne.Layout.
 func (l fitCells) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	w := l.widths(size.Width)
+	if l.t.two {
+		l.layTwo(o, size)
+		return
+	}
+	w, _ := l.widths(size.Width)
 	layCells(o, w[:], size)
 }
 
-// widths returns how wide each column is in so much room; 0 for one that has given way.
-func (l fitCells) widths(room float32) [fitColumnCount]float32 {
-	w := fitColumnWide[l.t.f.columns()]
-	rest := giveWay(w[:], room, fitGiveWay...)
+// widths returns how wide each column is in so much room, and whether all of them fit.
+func (l fitCells) widths(room float32) (w [fitColumnCount]float32, fits bool) {
+	w = fitColumnWide[l.t.f.columns()]
+	rest := room - seamRowPad - seamRowEnd
+	for _, x := range w {
+		rest -= x
+	}
+	fits = rest >= seamNameLeast
 	// The measure takes its share of much room, so that its words are not cut short.
 	if spare := rest - seamNameMost; spare > 0 && w[fitMeasure] > 0 {
 		w[fitMeasure] += spare / 2
 		rest -= spare / 2
 	}
-	w[fitName] = rest
-	return w
+	w[fitName] = max(rest, 0)
+	return w, fits
+}
+
+// layTwo lays the stretch with its figures over what it stands for. The piece is named with
+// the stretch.
+func (l fitCells) layTwo(o []fyne.CanvasObject, size fyne.Size) {
+	for i := range fitColumnCount {
+		o[i].Hide()
+	}
+	for line, columns := range fitTwoLines[l.t.f.columns()] {
+		x, rest := float32(seamRowPad), size.Width-seamRowPad-seamRowEnd
+		if line > 0 {
+			x += fitColumnWide[stepMade][fitState]
+			rest -= fitColumnWide[stepMade][fitState]
+		}
+		for _, c := range columns {
+			rest -= c.wide
+		}
+		for _, c := range columns {
+			wide := c.wide
+			if wide == 0 {
+				wide = max(rest, 0) // the name or the measure
+			}
+			cell := o[c.column]
+			cell.Show()
+			const between = 21 // of the middles of the two lines
+			high := min(cell.MinSize().Height, between)
+			cell.Move(fyne.NewPos(x, (size.Height-between)/2+float32(line)*between-high/2))
+			cell.Resize(fyne.NewSize(wide-6, high))
+			x += wide
+		}
+	}
+	for _, over := range o[fitColumnCount:] {
+		over.Resize(size)
+	}
+}
+
+// fitTableRoom lays the table, its rows in as many lines as they need.
+type fitTableRoom struct{ t *fitTable }
+
+// MinSize implements fyne.Layout.
+func (fitTableRoom) MinSize(o []fyne.CanvasObject) fyne.Size { return o[0].MinSize() }
+
+// Layout implements fyne.Layout.
+func (l fitTableRoom) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	l.t.foldTo(size.Width)
+	o[0].Move(fyne.Position{})
+	o[0].Resize(size)
+}
+
+// foldTo has the rows take two lines where so much room is too little for one.
+func (t *fitTable) foldTo(room float32) {
+	t.room = room
+	if _, fits := (fitCells{t}).widths(room); room == 0 || t.two == !fits {
+		return
+	}
+	t.two = !t.two
+	t.tell()
+	t.heads.Refresh()
+	t.list.Refresh()
+	t.mark()
 }
 
 func newFitTable(f *Fitting) *fitTable {
@@ -81,8 +163,8 @@ func newFitTable(f *Fitting) *fitTable {
 	t.none = control.NewProse("", 12.5, false, look.Faint, 400).Flowing()
 	line := control.Tall(1, control.NewPlane(look.Border, "", 0))
 	title := control.Inset(seamRowPad+4, 7, seamRowEnd, 3, container.NewBorder(nil, nil, t.title, nil, control.Inset(10, 1, 0, 0, t.says)))
-	t.object = container.NewBorder(control.Stack(0, title, t.heads, line), nil, nil, nil,
-		container.NewStack(t.list, control.Inset(seamRowPad+4, 12, seamRowEnd, 0, container.NewVBox(t.none))))
+	t.object = container.New(fitTableRoom{t}, container.NewBorder(control.Stack(0, title, t.heads, line), nil, nil, nil,
+		container.NewStack(t.list, control.Inset(seamRowPad+4, 12, seamRowEnd, 0, container.NewVBox(t.none)))))
 	return t
 }
 
@@ -125,7 +207,7 @@ func (t *fitTable) fill(i widget.ListItemID, line fyne.CanvasObject) {
 	r := t.rows[i]
 	u, step := t.f.desk.Project().Unit, t.f.step
 	cells := r.cells(u, step)
-	if w := (fitCells{t}).widths(line.Size().Width); w[fitPiece] == 0 {
+	if t.two {
 		cells[fitName] = cells[fitPiece] + ", " + cells[fitName]
 	}
 	mark, _ := stateOf(line)
@@ -140,7 +222,7 @@ func (t *fitTable) fill(i widget.ListItemID, line fyne.CanvasObject) {
 		switch {
 		case fitColumn(c) == fitOff && r.contradictory:
 			colour = look.PinText
-		case fitColumn(c) == fitPiece, fitColumn(c) == fitDrop:
+		case fitColumn(c) == fitPiece, fitColumn(c) == fitDrop, t.two && fitColumn(c) == fitMeasure:
 			colour = look.Faint
 		case fitColumn(c) == fitRule && r.target != nil && !r.target.Given:
 			colour = look.Faint
@@ -195,6 +277,7 @@ func (t *fitTable) update() {
 		t.chosen = rowKey{}
 	}
 	t.tell()
+	t.foldTo(t.room)
 	u := t.f.desk.Project().Unit
 	drawn := []string{u.String(), fmt.Sprint(t.f.columns())}
 	for i := range t.rows {
@@ -231,7 +314,7 @@ func (t *fitTable) tell() {
 		t.title.Set("Was, wants, reached")
 		t.says.Set("in " + u + "; drag a figure under Wants, or press it to type one")
 	}
-	t.words[fitReached].Set(fitColumnWords[fitReached])
+	t.words[fitName].Set(map[bool]string{false: fitColumnWords[fitName], true: "Piece, stretch"}[t.two])
 	show(t.none, len(t.rows) == 0)
 	switch {
 	case len(f.scope.pieces()) == 0:

@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
 
 	"hemlet/app/control"
 	"hemlet/app/look"
@@ -17,20 +16,19 @@ type howCard struct {
 	m      *Measure
 	object fyne.CanvasObject
 	lines  *fyne.Container
-	words  *control.Text
-	term   *control.Text
+	words  *control.Prose
+	term   *control.Prose
 	how    *control.Prose
 	from   *control.Prose
 }
 
 func newHowCard(m *Measure) *howCard {
 	h := &howCard{m: m}
-	h.words = control.NewText("", 13, true, look.Ink).AtLeast(40)
-	h.term = control.NewText("", 11.5, false, look.Faint)
+	h.words = control.NewProse("", 13, true, look.Ink, 400).Flowing()
+	h.term = control.NewProse("", 11.5, false, look.Faint, 400).Flowing()
 	h.how = control.NewProse("", 12.5, false, look.Ink, 400).Flowing()
 	h.from = control.NewProse("", 11.5, false, look.Faint, 400).Flowing()
-	head := container.NewBorder(nil, nil, nil, h.term, h.words)
-	h.lines = control.Stack(3, head, h.how, h.from)
+	h.lines = control.Stack(3, h.words, h.term, h.how, h.from)
 	h.object = pad(h.lines)
 	h.update()
 	return h
@@ -38,25 +36,28 @@ func newHowCard(m *Measure) *howCard {
 
 // update shows the measure under the pointer, else the one that has the keys.
 func (h *howCard) update() {
-	defer h.lines.Refresh()
+	defer func() {
+		show(h.term, h.term.Text() != "")
+		h.lines.Refresh()
+	}()
 	name := h.m.pointed
 	if name == "" {
 		name = h.m.focus
 	}
 	if name == "" {
-		h.words.Set("Where each measure is taken")
-		h.term.Set("")
+		h.words.Put("Where each measure is taken")
+		h.term.Put("")
 		h.how.Put("Point at a line on the figure to see what it measures, and click it to type it. The figure has the proportions of the measures, those that are taken and those that are estimated.")
 		h.from.Put("")
 		return
 	}
-	h.words.Set(wording.Sentence(body.Words(name)))
-	h.term.Set("")
+	h.words.Put(wording.Sentence(body.Words(name)))
+	h.term.Put("")
 	h.how.Put(howOwn(name))
 	if c, ok := body.Find(name); ok {
 		h.how.Put(c.How)
 		if c.Term != "" {
-			h.term.Set("ISO 8559-1: " + c.Term)
+			h.term.Put("ISO 8559-1: " + c.Term)
 		}
 	}
 	h.from.Put("")

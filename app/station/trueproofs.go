@@ -70,8 +70,12 @@ func (proofCells) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(2
 
 func (proofCells) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	widths := proofColumnWide
+	if wordless(size.Width) {
+		widths[proofState] = seamMarkWide
+	}
 	widths[proofName] = giveWay(widths[:], size.Width, int(proofKind), int(proofNeed), int(proofHave))
 	layCells(o, widths[:], size)
+	putWord(o[proofState], !wordless(size.Width))
 }
 
 func newProofTable(t *Truing) *proofTable {

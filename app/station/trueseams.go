@@ -59,12 +59,21 @@ func (seamCells) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(20
 // widths returns how wide each column is; 0 for one that has given way.
 func (seamCells) widths(room float32) [seamColumnCount]float32 {
 	w := seamColumnWide
+	if wordless(room) {
+		w[columnState], w[columnA], w[columnB], w[columnDiff] = seamMarkWide, 54, 54, 54
+	}
 	rest := giveWay(w[:], room, int(columnLimit), int(columnRatio), int(columnA), int(columnB))
 	if w[columnName] = rest; rest > seamNameMost+seamSidesLeast {
 		w[columnName], w[columnSides] = seamNameMost, rest-seamNameMost
 	}
 	return w
 }
+
+// seamMarkWide is how wide the state of a seam is without its word, whose mark has a form of
+// its own; it goes without where the room is less than seamRoomLeast, in screen units.
+const seamMarkWide, seamRoomLeast = 44, 560
+
+func wordless(room float32) bool { return room < seamRoomLeast }
 
 // giveWay takes the columns away, in this order, that leave a name less than its least
 // width in a row of the room, and returns what is left for the name.
@@ -85,6 +94,20 @@ func giveWay(w []float32, room float32, order ...int) float32 {
 func (l seamCells) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	w := l.widths(size.Width)
 	layCells(o, w[:], size)
+	putWord(o[columnState], !wordless(size.Width))
+}
+
+// putWord shows the word of a state beside its mark, or not.
+func putWord(cell fyne.CanvasObject, on bool) {
+	box, ok := cell.(*fyne.Container)
+	if !ok {
+		return
+	}
+	for _, o := range box.Objects {
+		if word, ok := innermost(o).(*control.Text); ok {
+			show(word, on)
+		}
+	}
 }
 
 // layCells lays cells beside one another in columns of the widths; one without width is

@@ -17,7 +17,7 @@ func TestAppIconIsSquare(t *testing.T) {
 }
 
 func TestSamplesAreCarried(t *testing.T) {
-	if !bytes.HasPrefix(Sample(), []byte("format = 6\n")) {
+	if !bytes.HasPrefix(Sample(), []byte("format = 7\n")) {
 		t.Errorf("the sample begins %q", Sample()[:20])
 	}
 	if !bytes.Contains(SampleDrawing(), []byte("<svg")) {

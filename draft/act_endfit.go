@@ -1,9 +1,6 @@
 package draft
 
-import (
-	"slices"
-	"strings"
-)
+import "slices"
 
 // EndFitArgs are the arguments of EndFit.
 type EndFitArgs struct {
@@ -49,23 +46,6 @@ func endFit(p *Project, a EndFitArgs) (Outcome, error) {
 	if scale > 0 {
 		out.Project = out.Project.apart(p, d, 1/scale)
 	}
-	if under := d.worn(); under > 0 {
-		out.say("The %s of what was worn underneath, by whom it was made for, goes with the fit: say it again when you fit it to somebody else.", p.Unit.Format(under))
-	}
 	out.Project.dropIdle(p)
 	return out, nil
-}
-
-// worn returns how thick in mm what was worn underneath is at most by those for whom the
-// pieces of a fit were made, as the fit has it.
-func (d *Derivation) worn() float64 {
-	most := 0.0
-	for _, s := range d.Settings {
-		if strings.HasPrefix(s.Name, fitUnderPrefix) {
-			if mm, err := ParseLength(s.Value); err == nil {
-				most = max(most, mm)
-			}
-		}
-	}
-	return most
 }

@@ -200,9 +200,6 @@ func (c *fitCall) begin() error {
 	}
 	d.Source.Seams = p.seamsWithin(c.pieces)
 	next.Derivations = append(slices.Clip(p.Derivations), d)
-	for _, derivation := range slices.Sorted(maps.Keys(origins)) {
-		d.Settings = p.drafterSettings(d.Settings, p.Derivation(derivation), origins[derivation])
-	}
 	next.dropIdle(p)
 	next.NextID = ids.next
 	d.Inputs = next.fitInputs(d)
@@ -224,24 +221,9 @@ func (c *fitCall) begin() error {
 	return nil
 }
 
-// drafterSettings adds to the settings of a fit what a drafted pattern was drafted with
-// besides the measures: what was worn underneath, and how its block reads what nobody took.
-func (p *Project) drafterSettings(list []Setting, d *Derivation, origin ID) []Setting {
-	w := p.WearerOf(d)
-	if w == nil {
-		return list
-	}
-	list = withFitSetting(list, fitUnderPrefix+string(origin), underText(toGrid(w.WornUnder())))
-	if b := draftFor(d, w).block; b != nil {
-		for _, own := range ownEstimates(b) {
-			list = withFitSetting(list, estimateSetting(origin, own.Name), own.Estimates[0])
-		}
-	}
-	return list
-}
-
 // originOfBlock returns the origin of pieces that were drafted: they were made for the
-// wearer for whom they were drafted.
+// wearer for whom they were drafted, over what that one wore, and their block reads what
+// nobody took.
 func (c *fitCall) originOfBlock(next *Project, ids *idSource, derivation ID, known map[ID]ID) ID {
 	if id, ok := known[derivation]; ok {
 		return id
@@ -251,7 +233,10 @@ func (c *fitCall) originOfBlock(next *Project, ids *idSource, derivation ID, kno
 	if w == nil {
 		return ""
 	}
-	o := &Origin{ID: ids.make(kindOrigin), Name: c.p.derivationLabel(d), Line: StitchDrawn}
+	o := &Origin{ID: ids.make(kindOrigin), Name: c.p.derivationLabel(d), Line: StitchDrawn, Under: slices.Clone(w.Under)}
+	if b := draftFor(d, w).block; b != nil {
+		o.Estimates = ownEstimates(b)
+	}
 	given := w.Given()
 	for _, name := range slices.Sorted(maps.Keys(given)) {
 		o.Measures = append(o.Measures, OriginMeasure{name, toGrid(given[name])})

@@ -3,6 +3,7 @@ package draft
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"hemlet/draft/body"
@@ -16,10 +17,12 @@ type SetOriginArgs struct {
 	Line      DrawnLine       `arg:"line" says:"what its drawn lines were"`
 	Allowance Length          `arg:"allowance" says:"how much allowance lay inside a drawn cut line" default:"0mm"`
 	Measures  []OriginMeasure `arg:"measures,optional" says:"measures of the body for which it was made, such as bust_girth=91cm"`
+	Under     []Worn          `arg:"under,optional" says:"what that body wore under it and how thick that is, such as shirt=0.5mm, or only 3mm"`
 }
 
 // SetOrigin says where pieces came from and for whom they were made: for another body
-// they are fitted by the measures of that one. What was said of them before is forgotten.
+// they are fitted by the measures of that one. What was said of them before is forgotten,
+// but not how the block by which they were drafted estimates measures.
 var SetOrigin = register(Info{
 	Name: "set-origin", Title: "Say what a pattern was made for", Group: groupPieces,
 	Says: "Says where pieces came from, which size they state and for which body they were made.",
@@ -29,18 +32,39 @@ var SetOrigin = register(Info{
 		return Outcome{}, err
 	}
 	ids := p.newIDs()
-	o.ID = ids.make(kindOrigin)
+	var fresh []*Origin // one for each way to estimate measures
 	out, err := eachPiece(p, a.Pieces, func(q *Piece) error {
-		q.Origin = o.ID
+		var own []OriginEstimate
+		if was := p.Origin(q.Origin); was != nil {
+			own = was.Estimates
+		}
+		k := slices.IndexFunc(fresh, func(x *Origin) bool { return slices.Equal(x.Estimates, own) })
+		if k < 0 {
+			k = len(fresh)
+			n := o.clone()
+			n.ID, n.Estimates = ids.make(kindOrigin), slices.Clone(own)
+			fresh = append(fresh, n)
+		}
+		q.Origin = fresh[k].ID
 		return nil
 	})
 	if err != nil {
 		return Outcome{}, err
 	}
-	out.Made, out.Project.NextID = o.ID, ids.next
-	out.Project.Origins = append(append([]*Origin(nil), p.Origins...), o)
+	out.Project.NextID = ids.next
+	out.Project.Origins = append(slices.Clip(p.Origins), fresh...)
+	if len(fresh) > 0 {
+		out.Made = fresh[0].ID
+	}
 	return out, nil
 })
+
+// Args returns the arguments that say of pieces, which are still to be named, what the origin
+// says, so that one thing of it can be said anew.
+func (o *Origin) Args() SetOriginArgs {
+	n := o.clone()
+	return SetOriginArgs{Name: n.Name, Size: n.Size, Line: n.Line, Allowance: Length(n.Allowance), Measures: n.Measures, Under: n.Under}
+}
 
 // newOrigin returns what the arguments say, without an id.
 func newOrigin(a SetOriginArgs) (*Origin, error) {
@@ -67,6 +91,12 @@ func newOrigin(a SetOriginArgs) (*Origin, error) {
 			return nil, fmt.Errorf("the measure %s is given twice", body.Words(m.Name))
 		}
 		o.Measures = append(o.Measures, OriginMeasure{m.Name, toGrid(m.Value)})
+	}
+	for _, u := range a.Under {
+		if u, err = u.kept(); err != nil {
+			return nil, err
+		}
+		o.Under = append(o.Under, u)
 	}
 	return o, nil
 }

@@ -138,11 +138,10 @@ func (ps *pasting) origins() {
 			ps.made[o.ID] = ps.onto.Origins[at].ID
 			continue
 		}
-		n := *o
+		n := o.clone()
 		n.ID = ps.ids.make(kindOrigin)
-		n.Measures = slices.Clone(o.Measures)
 		ps.made[o.ID] = n.ID
-		fresh = append(fresh, &n)
+		fresh = append(fresh, n)
 	}
 	if len(fresh) > 0 {
 		ps.next.Origins = append(append([]*Origin(nil), ps.onto.Origins...), fresh...)

@@ -380,6 +380,8 @@ func drawOne(t *rapid.T, p *draft.Project, param draft.Param) (string, bool) {
 		return "bust_girth", true
 	case kind == "measure=length":
 		return "bust_girth=180mm", true
+	case strings.HasPrefix(kind, "what is worn=length"):
+		return rapid.SampledFrom([]string{"3mm", "shirt=0.5mm"}).Draw(t, param.Name), true
 	case kind == "picture file":
 		return strings.Repeat("0a", 32) + ".png 1200x800@300 scan.png", true
 	case kind == "project file":

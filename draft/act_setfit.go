@@ -20,7 +20,7 @@ var SetFit = register(Info{
 	Name: "set-fit", Title: "Set how a pattern is fitted", Group: groupFit,
 	Says: "Changes the wearer to whom a pattern is fitted, what becomes of its ease, and what of it gives least; what was changed by hand is carried over.",
 }, func(p *Project, a SetFitArgs) (Outcome, error) {
-	return p.onFit(a.Fit, func(d *Derivation) error {
+	return p.onFit(a.Fit, func(next *Project, d *Derivation) error {
 		if a.Wearer != nil {
 			if p.Wearer(ID(*a.Wearer)) == nil {
 				return fmt.Errorf("wearer %s %w", *a.Wearer, errGone)
@@ -34,37 +34,40 @@ var SetFit = register(Info{
 			d.Settings = withFitSetting(d.Settings, fitKeepSetting, a.Keep.String())
 		}
 		if a.Under != nil {
-			return p.setUnder(d, toGrid(float64(*a.Under)))
+			return next.setUnder(d, *a.Under)
 		}
 		return nil
 	})
 })
 
 // setUnder notes how thick what was worn underneath is by those for whom the pieces of a fit
-// were made.
-func (p *Project) setUnder(d *Derivation, thick float64) error {
-	if err := checkUnder(thick); err != nil {
-		return err
+// were made. It writes to p, whose list of origins nobody else may hold.
+func (p *Project) setUnder(d *Derivation, thick Length) error {
+	var under []Worn
+	if thick != 0 {
+		layer, err := Worn{Thickness: float64(thick)}.kept()
+		if err != nil {
+			return err
+		}
+		under = []Worn{layer}
 	}
 	said := false
-	for _, in := range d.Inputs {
-		if o := p.Origin(in); o != nil {
-			d.Settings = withFitSetting(d.Settings, fitUnderPrefix+string(o.ID), underText(thick))
-			said = true
+	p.Origins = slices.Clone(p.Origins)
+	for i, o := range p.Origins {
+		if !slices.Contains(d.Inputs, o.ID) {
+			continue
+		}
+		said = true
+		if o.WornUnder() != thickness(under) {
+			n := o.clone()
+			n.Under = under
+			p.Origins[i] = n
 		}
 	}
 	if !said {
 		return errors.New("nothing says for whom the pattern was made; say that first")
 	}
 	return nil
-}
-
-// underText writes how thick what is worn underneath is, nothing where there is nothing.
-func underText(thick float64) string {
-	if thick == 0 {
-		return ""
-	}
-	return mmText(thick)
 }
 
 // fitRef returns the fit that is meant: the one that is named, or the only one there is.
@@ -91,21 +94,21 @@ func (p *Project) fitRef(ref *FitRef) (*Derivation, error) {
 	return only, nil
 }
 
-// onFit changes a copy of a fit, whose pieces are made anew in the commit. What leaves
-// nothing to fit by is refused.
-func (p *Project) onFit(ref *FitRef, f func(d *Derivation) error) (Outcome, error) {
+// onFit changes a copy of a fit, whose pieces are made anew in the commit, in a copy of the
+// project. What leaves nothing to fit by is refused.
+func (p *Project) onFit(ref *FitRef, f func(next *Project, d *Derivation) error) (Outcome, error) {
 	old, err := p.fitRef(ref)
 	if err != nil {
 		return Outcome{}, err
 	}
-	d := *old
-	if err := f(&d); err != nil {
+	d, next := *old, p.shallow()
+	if err := f(next, &d); err != nil {
 		return Outcome{}, err
 	}
-	if slices.Equal(d.Inputs, old.Inputs) && slices.Equal(d.Settings, old.Settings) {
+	if slices.Equal(d.Inputs, old.Inputs) && slices.Equal(d.Settings, old.Settings) && slices.Equal(next.Origins, p.Origins) {
 		return Outcome{}, errors.New("it is so already")
 	}
-	next := p.withDerivation(&d)
+	next = next.withDerivation(&d)
 	if err := next.fitTaskOf(&d).err; err != nil && p.fitTaskOf(old).err == nil {
 		return Outcome{}, err
 	}
@@ -149,7 +152,7 @@ var SetFitTarget = register(Info{
 		return Outcome{}, errFitWeight
 	}
 	ref := FitRef(d.ID)
-	return p.onFit(&ref, func(d *Derivation) error {
+	return p.onFit(&ref, func(_ *Project, d *Derivation) error {
 		key := fitPart{piece.ID, a.Span.Span}
 		text := rule.String()
 		if rule.by == TargetAsFit {
@@ -213,7 +216,7 @@ var SetFitIntake = register(Info{
 		text = fitIntakeScaled
 	}
 	ref := FitRef(d.ID)
-	return p.onFit(&ref, func(d *Derivation) error {
+	return p.onFit(&ref, func(_ *Project, d *Derivation) error {
 		d.Settings = withFitSetting(d.Settings, fitPart{piece.ID, a.Dart.Dart}.setting(fitIntakePrefix), text)
 		return nil
 	})

@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-
-	"hemlet/draft/body"
 )
 
 // FitEase says what becomes of the ease of a pattern that is fitted to another body.
@@ -89,13 +87,11 @@ const (
 	fitTargetPrefix = "target "
 	fitWeightPrefix = "weight "
 	fitIntakePrefix = "intake "
-	fitUnderPrefix  = "under " // and the id of an origin
-	// the id of an origin and, after a slash, a measure
-	fitEstimatePrefix = "estimate "
-	fitIntakeWidth    = "width"
-	fitIntakeScaled   = "scaled"
-	leastFitWeight    = 1e-3 // a thousandth of what a stretch counts else
-	largestFitWeight  = 1e3
+	fitIntakeWidth  = "width"
+	fitIntakeScaled = "scaled"
+
+	leastFitWeight   = 1e-3 // a thousandth of what a stretch counts else
+	largestFitWeight = 1e3
 )
 
 // fitPart names a span or a dart of a piece.
@@ -171,12 +167,6 @@ type fitPlan struct {
 	intakes map[fitPart]float64
 	// scaledDarts are those that follow the scale of the whole, whatever they lie at.
 	scaledDarts map[fitPart]bool
-	// under is how thick in mm what was worn underneath is, by the origin that says for whom
-	// the pattern was made.
-	under map[ID]float64
-	// estimates are the estimates of measures that nobody took, by the origin that reads
-	// them otherwise than the catalogue does.
-	estimates map[ID][]body.Own
 }
 
 // readFitPlan reads the settings of a fit. A setting that it does not know is an error: a
@@ -184,15 +174,14 @@ type fitPlan struct {
 func readFitPlan(list []Setting) (fitPlan, error) {
 	plan := fitPlan{
 		targets: make(map[fitPart]targetRule), weights: make(map[fitPart]float64),
-		intakes: make(map[fitPart]float64), scaledDarts: make(map[fitPart]bool), under: make(map[ID]float64),
-		estimates: make(map[ID][]body.Own),
+		intakes: make(map[fitPart]float64), scaledDarts: make(map[fitPart]bool),
 	}
 	for _, s := range list {
 		if err := plan.read(s); err != nil {
 			return plan, fmt.Errorf("the setting %q of the fit: %w", s.Name, err)
 		}
 	}
-	return plan, plan.checkEstimates()
+	return plan, nil
 }
 
 func (f *fitPlan) read(s Setting) error {
@@ -231,18 +220,6 @@ func (f *fitPlan) read(s Setting) error {
 		f.intakes[k] = width
 		return err
 	}
-	if k, ok := fitPartOf(s.Name, fitEstimatePrefix); ok {
-		f.readEstimate(k, s.Value)
-		return nil
-	}
-	if origin, ok := strings.CutPrefix(s.Name, fitUnderPrefix); ok {
-		thick, err := ParseLength(s.Value)
-		if err == nil {
-			err = checkUnder(thick)
-		}
-		f.under[ID(origin)] = thick
-		return err
-	}
 	return fmt.Errorf("it is not known")
 }
 
@@ -250,14 +227,6 @@ var (
 	errFitWeight = fmt.Errorf("a weight lies from %g to %g", leastFitWeight, largestFitWeight)
 	errIntake    = fmt.Errorf("a dart takes in at least %g mm; take it out where it is to go", leastIntake)
 )
-
-// checkUnder refuses what nobody wears under anything.
-func checkUnder(thick float64) error {
-	if !(thick >= 0 && thick <= MaxCoordinate) {
-		return fmt.Errorf("what is worn underneath cannot be %g mm thick", thick)
-	}
-	return nil
-}
 
 // leastIntake is the narrowest mouth in mm that a dart of a fitted pattern gets: closed
 // altogether its legs would lie on each other, and the outline would meet itself.

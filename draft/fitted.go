@@ -52,7 +52,12 @@ func (p *Project) fitTaskOf(d *Derivation) *fitTask {
 		return t
 	}
 	t.keep = t.plan.keep
-	basis, bodies := basisOf(d.Source), p.fitBodiesOf(d, &t.plan)
+	bodies, err := p.fitBodiesOf(d)
+	if err != nil {
+		t.err = err
+		return t
+	}
+	basis := basisOf(d.Source)
 	for _, piece := range d.Source.Pieces {
 		for _, span := range piece.Spans {
 			target := t.plan.target(piece, span, basis.was[fitPart{piece.ID, span.ID}], bodies)
@@ -125,43 +130,35 @@ func (t *fitTask) nothingKnown() error {
 }
 
 // fitBodiesOf returns the bodies of a fit.
-func (p *Project) fitBodiesOf(d *Derivation, plan *fitPlan) fitBodies {
+func (p *Project) fitBodiesOf(d *Derivation) (fitBodies, error) {
 	b := fitBodies{old: make(map[ID]*body.Body), new: make(map[ID]*body.Body), oldUnder: make(map[ID]float64)}
-	var now body.Given
-	if w := p.WearerOf(d); w != nil {
-		now, b.newUnder = w.Given(), w.WornUnder()
+	w := p.WearerOf(d)
+	if w != nil {
+		b.newUnder = w.WornUnder()
 	}
 	type read struct{ old, new *body.Body }
-	known := make(map[ID]read)
+	known := make(map[*Origin]read)
 	for _, piece := range d.Source.Pieces {
-		var origin ID
 		o := p.fitOrigin(d, piece.ID)
 		if o != nil {
-			origin = o.ID
-			b.oldUnder[piece.ID] = plan.under[origin]
+			b.oldUnder[piece.ID] = o.WornUnder()
 		}
-		r, ok := known[origin]
+		r, ok := known[o]
 		if !ok {
-			if o != nil && len(o.Measures) > 0 {
-				r.old = plan.resolve(origin, o.given())
+			if o != nil {
+				if err := o.checkEstimates(); err != nil {
+					return b, err
+				}
 			}
-			if now != nil {
-				r.new = plan.resolve(origin, now)
+			r.old = o.Body()
+			if w != nil {
+				r.new = o.Read(w.Given())
 			}
-			known[origin] = r
+			known[o] = r
 		}
 		b.old[piece.ID], b.new[piece.ID] = r.old, r.new
 	}
-	return b
-}
-
-// given returns the measures of an origin as those of a body are given.
-func (o *Origin) given() body.Given {
-	g := make(body.Given, len(o.Measures))
-	for _, m := range o.Measures {
-		g[m.Name] = m.Value
-	}
-	return g
+	return b, nil
 }
 
 // fitOrigin returns for whom a piece of a fit was made: that is said of the fitted piece.

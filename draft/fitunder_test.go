@@ -2,6 +2,7 @@ package draft_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -115,8 +116,13 @@ func TestFitKnowsWhatTheOldBodyWore(t *testing.T) {
 	if off := draft.Movement(p, same); off > 1e-5 {
 		t.Errorf("on the same body it moves by %g mm", off)
 	}
-	if says := strings.Join(doneSaying(t, same, "end-fit").Says, " "); !strings.Contains(says, "2 mm of what was worn underneath") {
-		t.Errorf("taken back, the fit says %q", says)
+	// Taken back and fitted again it knows that still, and how the block read what nobody took.
+	again := done(t, done(t, same, "end-fit"), "fit-pattern", "wearer", "Anna")
+	if off := draft.Movement(p, again); off > 1e-5 {
+		t.Errorf("fitted again to the same body it moves by %g mm", off)
+	}
+	if o := again.Origin(again.Pieces[0].Origin); o.WornUnder() != 2 || len(o.Estimates) == 0 {
+		t.Errorf("fitted again it comes from %+v", o)
 	}
 	// The wearer takes it off.
 	off := done(t, wearing(t, same, "Anna"), "set-measure", "wearer", "Anna", "name", "bust_girth", "value", "920mm")
@@ -152,4 +158,58 @@ func TestFitKnowsWhatTheOldBodyWore(t *testing.T) {
 	if _, err := act.DoText(smock, map[string]string{"under": "-1mm"}); err == nil || !strings.Contains(err.Error(), "worn underneath") {
 		t.Errorf("less than nothing is worn: %v", err)
 	}
+}
+
+// What the old body wore belongs to the pattern: it is said of it before any fit as well, layer
+// by layer, and neither a fit taken back nor another measure of the old body forgets how the
+// block estimates.
+func TestOriginHoldsWhatWasWorn(t *testing.T) {
+	bare := bodyOf(t, smockToFit(t), "Quill", 1, hedgehog...)
+	all := pieceNamesOf(bare)
+	o := bare.Origin(bare.Pieces[0].Origin)
+	args := []string{"pieces", all, "line", o.Line.String(), "measures", measuresText(o)}
+	said := done(t, bare, "set-origin", append(args, "under", `"shirt; long"=0.5mm;2.5mm`)...)
+	if got, want := said.Origin(said.Pieces[0].Origin).Under, []draft.Worn{{Name: "shirt; long", Thickness: 0.5}, {Thickness: 2.5}}; !slices.Equal(got, want) {
+		t.Fatalf("it wore %v, want %v", got, want)
+	}
+	before := done(t, said, "fit-pattern", "wearer", "Quill", "ease", "kept")
+	after := done(t, done(t, bare, "fit-pattern", "wearer", "Quill", "ease", "kept"), "set-fit", "under", "3mm")
+	for i, x := range fitOf(t, before).Targets {
+		if y := fitOf(t, after).Targets[i]; math.Abs(x.Wants-y.Wants) > 1e-9 {
+			t.Errorf("%s of %s wants %g said before the fit, %g said after", x.Span.Name, x.Piece.Name, x.Wants, y.Wants)
+		}
+	}
+	if off := draft.Movement(before, after); off > 1e-5 {
+		t.Errorf("said before or after the fit they lie %g mm apart", off)
+	}
+
+	p := bodyOf(t, draft.New("costume"), "Anna", 1, grown...)
+	p = done(t, p, "draft-block", "block", "bodice", "wearer", "Anna")
+	p = done(t, done(t, p, "fit-pattern", "wearer", "Anna", "free", "yes"), "end-fit")
+	was := p.Origin(p.Pieces[0].Origin)
+	p = done(t, p, "set-origin", "pieces", pieceNamesOf(p), "line", "stitch", "measures", "bust_girth=90cm")
+	if now := p.Origin(p.Pieces[0].Origin); now.ID == was.ID || len(was.Estimates) == 0 || !slices.Equal(now.Estimates, was.Estimates) {
+		t.Errorf("with another measure it estimates by %v, and did by %v", now.Estimates, was.Estimates)
+	}
+	if n := len(p.Origins); n != 1 {
+		t.Errorf("there are %d origins", n)
+	}
+}
+
+// pieceNamesOf lists all pieces as an act reads them.
+func pieceNamesOf(p *draft.Project) string {
+	var list []string
+	for _, piece := range p.Pieces {
+		list = append(list, `"`+string(piece.ID)+`"`)
+	}
+	return strings.Join(list, ";")
+}
+
+// measuresText writes the measures of an origin as an act reads them.
+func measuresText(o *draft.Origin) string {
+	var list []string
+	for _, m := range o.Measures {
+		list = append(list, m.String())
+	}
+	return strings.Join(list, ";")
 }

@@ -90,8 +90,13 @@ func (w *Wearer) TakesOff(measures []string) bool {
 
 // WornUnder returns how thick what is worn under the garment is, in mm.
 func (w *Wearer) WornUnder() float64 {
+	return thickness(w.Under)
+}
+
+// thickness returns how thick layers are together, in mm.
+func thickness(layers []Worn) float64 {
 	sum := 0.0
-	for _, u := range w.Under {
+	for _, u := range layers {
 		sum += u.Thickness
 	}
 	return sum

@@ -180,15 +180,11 @@ func (f *spanFinder) madeFor(piece *Piece) measureOf {
 			return get
 		}
 	}
-	o := f.p.Origin(piece.Origin)
-	if o == nil || len(o.Measures) == 0 {
+	b := f.p.Origin(piece.Origin).Body()
+	if b == nil {
 		return func(string) (body.Known, bool) { return body.Known{}, false }
 	}
-	given := make(body.Given, len(o.Measures))
-	for _, m := range o.Measures {
-		given[m.Name] = m.Value
-	}
-	return body.Resolve(given).Get
+	return b.Get
 }
 
 // mm returns an old measure in mm, 0 where it is not known.

@@ -103,7 +103,12 @@ func (v *inspector) wearer(w *Wearer) {
 		v.length("girth", b.Girth)
 		v.leave()
 	}
-	for i, u := range w.Under {
+	v.worn(w.Under)
+}
+
+// worn inspects what is worn under a garment.
+func (v *inspector) worn(layers []Worn) {
+	for i, u := range layers {
 		v.enter("under", i, "layer underneath", u.Name)
 		v.text("name", u.Name)
 		v.length("thickness", u.Thickness)
@@ -298,6 +303,24 @@ func (v *inspector) origins() {
 			v.length("measure", m.Value)
 			v.leave()
 		}
+		v.worn(o.Under)
+		v.estimates(o.Estimates)
+		v.leave()
+	}
+}
+
+// estimates inspects the formulas of an origin as text: those that cannot be read are told
+// by what is fitted with them.
+func (v *inspector) estimates(list []OriginEstimate) {
+	seen := make(map[string]bool, len(list))
+	for i, e := range list {
+		v.enter("estimates", i, "estimate", e.Measure)
+		v.text("measure", e.Measure)
+		v.text("formula", e.Formula)
+		if e.Measure == "" || e.Formula == "" || seen[e.Measure] {
+			v.failf("its estimates need a formula each, of a measure each, each another")
+		}
+		seen[e.Measure] = true
 		v.leave()
 	}
 }

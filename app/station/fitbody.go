@@ -8,7 +8,8 @@ import (
 // bodyOf keeps what is known of the bodies that patterns were made for.
 type bodyOf map[*draft.Origin]*body.Body
 
-// of returns what is known of the body of an origin, with the estimates of the catalogue.
+// of returns what is known of the body of an origin, with the estimates of the catalogue or
+// of the block by which it was drafted; nil where nothing is.
 func (b bodyOf) of(o *draft.Origin) *body.Body {
 	if o == nil {
 		return nil
@@ -16,11 +17,7 @@ func (b bodyOf) of(o *draft.Origin) *body.Body {
 	if have, ok := b[o]; ok {
 		return have
 	}
-	given := body.Given{}
-	for _, m := range o.Measures {
-		given[m.Name] = m.Value
-	}
-	b[o] = body.Resolve(given)
+	b[o] = o.Body()
 	return b[o]
 }
 
@@ -52,6 +49,19 @@ func (f *Fitting) madeForBody(piece *draft.Piece) *body.Body {
 		return f.desk.Slots().Body(w)
 	}
 	return f.bodies.of(p.Origin(piece.Origin))
+}
+
+// wearerAs returns what is known of whom the pattern is to fit, nil for nobody: as the fit
+// will read it, by the estimates of the block by which a piece was drafted.
+func (f *Fitting) wearerAs(piece *draft.Piece) *body.Body {
+	w := f.wearer()
+	if w == nil {
+		return nil
+	}
+	if o := f.desk.Project().Origin(piece.Origin); o != nil && len(o.Estimates) > 0 {
+		return o.Read(w.Given())
+	}
+	return f.desk.Slots().Body(w)
 }
 
 // draftedFor returns the wearer that the block of a piece was drafted for, or nil.

@@ -118,7 +118,7 @@ func (m *fitMadeFor) set(change func(*draft.SetOriginArgs)) error {
 	f := m.f
 	a := draft.SetOriginArgs{Line: draft.StitchDrawn}
 	if o, _ := f.origin(); o != nil {
-		a = draft.SetOriginArgs{Name: o.Name, Size: o.Size, Line: o.Line, Allowance: draft.Length(o.Allowance), Measures: slices.Clone(o.Measures)}
+		a = o.Args()
 	}
 	for _, id := range f.scope.ids() {
 		a.Pieces = append(a.Pieces, draft.PieceRef(id))
@@ -223,8 +223,8 @@ func (m *fitMadeFor) putMeasures(o *draft.Origin) {
 		if o != nil {
 			if v, ok := o.Measure(name); ok {
 				text = u.Format(v)
-			} else if k, ok := known.Get(name); ok && len(o.Measures) > 0 {
-				hold = "≈ " + u.Format(k.Value)
+			} else if v, _ := measureOf(known, name); v > 0 {
+				hold = "≈ " + u.Format(v)
 			}
 		}
 		x := m.fields[name]

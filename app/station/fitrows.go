@@ -35,12 +35,8 @@ func (f *Fitting) spanRows() []fitRow {
 	}
 	var out []fitRow
 	slots := f.desk.Slots()
-	var wearer *body.Body
-	if w := f.wearer(); w != nil {
-		wearer = slots.Body(w)
-	}
 	for _, piece := range f.scope.pieces() {
-		known := f.madeForBody(piece)
+		known, wearer := f.madeForBody(piece), f.wearerAs(piece)
 		for _, span := range piece.Spans {
 			if span.Measure == "" {
 				continue // a dimension line, which stands for nothing

@@ -87,9 +87,14 @@ func (f *fitting) do(act string, args map[string]string) (draft.Outcome, error) 
 	if err != nil {
 		return out, err
 	}
+	f.took(out)
+	return out, nil
+}
+
+// took goes on with what an act has made.
+func (f *fitting) took(out draft.Outcome) {
 	f.project = out.Project
 	f.remarks = append(f.remarks, out.Says...)
-	return out, nil
 }
 
 func (f *fitting) run(w *draft.Wearer) error {
@@ -169,7 +174,7 @@ func (f *fitting) madeFor() error {
 	if len(f.verb.MadeFor) == 0 {
 		return nil
 	}
-	byOrigin := make(map[draft.ID][]string)
+	byOrigin := make(map[draft.ID][]draft.PieceRef)
 	var order []draft.ID
 	for _, piece := range f.project.Pieces {
 		if piece.Ghost > 0 {
@@ -178,40 +183,38 @@ func (f *fitting) madeFor() error {
 		if _, ok := byOrigin[piece.Origin]; !ok {
 			order = append(order, piece.Origin)
 		}
-		byOrigin[piece.Origin] = append(byOrigin[piece.Origin], quoted(piece.ID))
+		byOrigin[piece.Origin] = append(byOrigin[piece.Origin], draft.PieceRef(piece.ID))
 	}
 	for _, id := range order {
-		args := map[string]string{"pieces": strings.Join(byOrigin[id], ";"), "line": draft.StitchDrawn.String()}
-		var said []draft.OriginMeasure
+		args := draft.SetOriginArgs{Line: draft.StitchDrawn}
 		if o := f.project.Origin(id); o != nil {
-			args["name"], args["size"], args["line"] = o.Name, o.Size, o.Line.String()
-			if o.Allowance > 0 {
-				args["allowance"] = draft.Millimetre.Format(o.Allowance)
-			}
-			said = o.Measures
+			args = o.Args()
 		}
-		args["measures"] = f.bodyText(said)
-		if _, err := f.do("set-origin", args); err != nil {
+		args.Pieces = byOrigin[id]
+		args.Measures = f.bodyWith(args.Measures)
+		out, err := draft.SetOrigin.Do(f.project, args)
+		if err != nil {
 			return err
 		}
+		f.took(out)
 	}
 	return nil
 }
 
-// bodyText writes measures that were said, with those that are given in their place.
-func (f *fitting) bodyText(said []draft.OriginMeasure) string {
-	var words []string
+// bodyWith returns measures that were said, with those that are given in their place.
+func (f *fitting) bodyWith(said []draft.OriginMeasure) []draft.OriginMeasure {
+	var list []draft.OriginMeasure
 	given := make(map[string]bool)
 	for _, m := range f.verb.MadeFor {
 		given[m.Name] = true
-		words = append(words, draft.OriginMeasure(m).String())
+		list = append(list, draft.OriginMeasure(m))
 	}
 	for _, m := range said {
 		if !given[m.Name] {
-			words = append(words, m.String())
+			list = append(list, m)
 		}
 	}
-	return strings.Join(words, ";")
+	return list
 }
 
 // spans lets what the pieces show stand for measures where nothing is said of any.

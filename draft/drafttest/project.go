@@ -166,6 +166,13 @@ func (m *maker) origin() *draft.Origin {
 	for i := range m.few("measures", 3) {
 		o.Measures = append(o.Measures, draft.OriginMeasure{Name: m.text("measure") + strconv.Itoa(i), Value: m.length("value")})
 	}
+	for range m.few("layers", 2) {
+		o.Under = append(o.Under, draft.Worn{Name: m.text("worn"), Thickness: m.length("thickness")})
+	}
+	for i := range m.few("estimates", 2) {
+		measure := []string{"front_waist_length", "armscye_depth"}[i]
+		o.Estimates = append(o.Estimates, draft.OriginEstimate{Measure: measure, Formula: "back_waist_length + " + strconv.Itoa(m.few("more", 40)) + "*mm"})
+	}
 	return o
 }
 

@@ -17,7 +17,7 @@ import (
 
 // Format is the number of the project file's format that this program writes.
 // Older ones are lifted to it when they are read; newer ones are refused.
-const Format = 6
+const Format = 7
 
 func init() { draft.ReadPatternsWith(Decode) }
 

@@ -15,7 +15,7 @@ import (
 )
 
 // sample is a small sound project that the bad inputs are made from.
-const sample = `format = 6
+const sample = `format = 7
 name = "Cape"
 unit = "mm"
 next_id = 20
@@ -88,11 +88,11 @@ func TestDecodeRefuses(t *testing.T) {
 	}{
 		{"empty", "", 0, "no Hemlet project"},
 		{"some other text", "Dear Sir,\n", 1, "= is wanted"},
-		{"no format", with("format = 6\n", ""), 0, "no Hemlet project"},
-		{"format in a table", "[a]\nformat = 6\n", 0, "no Hemlet project"},
-		{"format 0", with("format = 6", "format = 0"), 0, "no Hemlet project"},
-		{"format of text", with("format = 6", `format = "1"`), 0, "no Hemlet project"},
-		{"newer", with("format = 6", "format = 7\nglitter = true"), 0, "open it with a newer Hemlet"},
+		{"no format", with("format = 7\n", ""), 0, "no Hemlet project"},
+		{"format in a table", "[a]\nformat = 7\n", 0, "no Hemlet project"},
+		{"format 0", with("format = 7", "format = 0"), 0, "no Hemlet project"},
+		{"format of text", with("format = 7", `format = "1"`), 0, "no Hemlet project"},
+		{"newer", with("format = 7", "format = 8\nglitter = true"), 0, "open it with a newer Hemlet"},
 		{"binary", "\x89PNG\r\n\x1a\n\x00\x00", 0, "no text"},
 		{"a NUL", with("Cape", "Ca\x00pe"), 0, "no text"},
 		{"cut off in a row", sample[:strings.Index(sample, "n5")], 30, "cut off"},
@@ -159,7 +159,7 @@ func TestDecodeKeepsItsMessagesShort(t *testing.T) {
 		"colour": sample + "[[cloths]]\nid = \"c11\"\ncolour = \"" + long + "\"\n",
 		"key":    sample + long + " = 1\n",
 		"id":     strings.Replace(sample, `edge = "e6"`, `edge = "`+long+`"`, 1),
-		"toml":   "format = 6\n[a]\n[" + long[:1000] + "]\n[" + long[:1000] + "]\n",
+		"toml":   "format = 7\n[a]\n[" + long[:1000] + "]\n[" + long[:1000] + "]\n",
 	} {
 		if _, err := Decode([]byte(text)); err == nil || len(err.Error()) > 2*longestSays {
 			t.Errorf("%s: %.300v", name, err)
@@ -181,10 +181,10 @@ func TestDecodeOfTruncatedFiles(t *testing.T) {
 func TestDecodeSurvivesTwentyMillionBrackets(t *testing.T) {
 	const n = 20_000_000
 	for _, c := range []struct{ head, unit string }{
-		{"format = 6\nname = ", "["},
-		{"format = 6\nname = ", "{id="},
-		{"format = 6\n[", "id."},
-		{"format = 6\n", "id."},
+		{"format = 7\nname = ", "["},
+		{"format = 7\nname = ", "{id="},
+		{"format = 7\n[", "id."},
+		{"format = 7\n", "id."},
 		{"", "["},
 	} {
 		unit := bytes.Repeat([]byte(c.unit), n/len(c.unit))
@@ -206,19 +206,19 @@ func TestDecodeBoundsSizeAndNumber(t *testing.T) {
 	if _, err := Decode(big); err == nil || !strings.Contains(err.Error(), "64 MiB") {
 		t.Errorf("65 MiB of comment: %v", err)
 	}
-	keys := []byte("format = 6\n" + strings.Repeat("[[pieces]]\n", maxTables+1))
+	keys := []byte("format = 7\n" + strings.Repeat("[[pieces]]\n", maxTables+1))
 	if _, err := Decode(keys); err == nil || !strings.Contains(err.Error(), "more keys") {
 		t.Errorf("too many tables: %v", err)
 	}
-	rows := []byte("format = 6\nname = [" + strings.Repeat("{},", maxTables+1) + "]\n")
+	rows := []byte("format = 7\nname = [" + strings.Repeat("{},", maxTables+1) + "]\n")
 	if _, err := Decode(rows); err == nil || !strings.Contains(err.Error(), "more keys and values") {
 		t.Errorf("too many rows: %v", err)
 	}
-	flat := []byte("format = 6\n" + strings.Repeat("id = 1\n", maxKeys+1))
+	flat := []byte("format = 7\n" + strings.Repeat("id = 1\n", maxKeys+1))
 	if _, err := Decode(flat); err == nil || !strings.Contains(err.Error(), "more keys and values") {
 		t.Errorf("too many keys: %v", err)
 	}
-	values := []byte("format = 6\nname = [" + strings.Repeat("1,", maxValues+1) + "]\n")
+	values := []byte("format = 7\nname = [" + strings.Repeat("1,", maxValues+1) + "]\n")
 	if _, err := Decode(values); err == nil || !strings.Contains(err.Error(), "more keys and values") {
 		t.Errorf("too many values: %v", err)
 	}
@@ -281,9 +281,9 @@ func FuzzDecode(f *testing.F) {
 		}
 		f.Add(text)
 	}
-	f.Add([]byte("format = 6\nnext_id = 1\n"))
-	f.Add([]byte("format = 6\nname = '''a''''\n"))
-	f.Add([]byte("format = 6\nname = \"\"\"\\\n  x\"\"\"\"\"\n"))
+	f.Add([]byte("format = 7\nnext_id = 1\n"))
+	f.Add([]byte("format = 7\nname = '''a''''\n"))
+	f.Add([]byte("format = 7\nname = \"\"\"\\\n  x\"\"\"\"\"\n"))
 	f.Add([]byte("format=1\n[[pieces]]\n[pieces.derived]\n[[pieces.derived.base]]\n"))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		p, err := Decode(text)

@@ -46,10 +46,12 @@ func bodyLayout(f fields, w *draft.Wearer) {
 		f.number("girth_mm", &b.Girth, 0)
 		f.flag("comes_off", &b.ComesOff)
 	})
-	rows(f, "under", &w.Under, func(f fields, u *draft.Worn) {
-		f.text("name", &u.Name)
-		f.number("thickness_mm", &u.Thickness, 0)
-	})
+	rows(f, "under", &w.Under, wornLayout)
+}
+
+func wornLayout(f fields, u *draft.Worn) {
+	f.text("name", &u.Name)
+	f.number("thickness_mm", &u.Thickness, 0)
 }
 
 func clothLayout(f fields, c *draft.Cloth) {
@@ -134,6 +136,11 @@ func originLayout(f fields, o *draft.Origin) {
 	rows(f, "measures", &o.Measures, func(f fields, m *draft.OriginMeasure) {
 		f.text("name", &m.Name)
 		f.number("value_mm", &m.Value, 0)
+	})
+	rows(f, "under", &o.Under, wornLayout)
+	rows(f, "estimates", &o.Estimates, func(f fields, e *draft.OriginEstimate) {
+		f.text("measure", &e.Measure)
+		f.text("formula", &e.Formula)
 	})
 }
 

@@ -39,6 +39,9 @@ var migrations = []migration{
 		}
 		return countIDs(tree, "v")
 	},
+	// Format 7 says of an origin what that body wore under the pattern and how its block
+	// estimates measures, which format 6 said of each fit.
+	liftOrigins,
 }
 
 // countIDs raises the counter above ids of a letter and figures, such as g4, which were

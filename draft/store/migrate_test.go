@@ -57,7 +57,7 @@ func TestMigrationsRunInOrder(t *testing.T) {
 	}
 	old := strings.Replace(sample, "name = \"Cape\"", "title = \"Cape\"", 1)
 	p := &draft.Project{}
-	old = strings.Replace(old, "format = 6", "format = 1", 1)
+	old = strings.Replace(old, "format = 7", "format = 1", 1)
 	if err := decode([]byte(old), p, 3, lift); err != nil {
 		t.Fatal(err)
 	}
@@ -68,7 +68,7 @@ func TestMigrationsRunInOrder(t *testing.T) {
 	if err := decode([]byte(old), &draft.Project{}, 3, lift); err == nil || !strings.Contains(err.Error(), "format 2 to 3: no way") {
 		t.Errorf("a migration that fails: %v", err)
 	}
-	if _, err := Decode([]byte(strings.Replace(sample, "format = 6", "format = 7", 1))); !errors.Is(err, ErrNewer) {
+	if _, err := Decode([]byte(strings.Replace(sample, "format = 7", "format = 8", 1))); !errors.Is(err, ErrNewer) {
 		t.Errorf("a newer format: %v", err)
 	}
 }

@@ -117,7 +117,7 @@ func FuzzDecodePast(f *testing.F) {
 	steps := pastOf(4)
 	stamp := stampFor(steps[2].Project)
 	f.Add(encodePast("a.hemlet", stamp, steps, 2))
-	f.Add(appendRecord([]byte(pastMagic), record{kind: recordStep, body: stepBody(0, "x", nil, []byte("format = 6"))}))
+	f.Add(appendRecord([]byte(pastMagic), record{kind: recordStep, body: stepBody(0, "x", nil, []byte("format = 7"))}))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		got, at, err := decodePast(text, stamp.Hash[:])
 		if err == nil && len(got) > 0 && (at < 0 || at >= len(got)) {

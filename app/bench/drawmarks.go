@@ -78,7 +78,7 @@ func (d *pieceDrawing) beside(path geom.Path, inset float64, word string) {
 	off := d.place.ApplyVector(path.Tangent(at).Left()).Mul(inset)
 	text := paint.Text{
 		At: path.At(at), DX: off.X, DY: letterDrop - off.Y, Text: word, Size: stretchWord,
-		Colour: paint.Of(paint.Faint), Anchor: paint.Middle, Halo: paint.Of(paint.Cloth), Room: tape.Length(),
+		Colour: paint.Of(paint.Faint), Anchor: paint.Middle, Halo: paint.Of(paint.Cloth), Room: tape.Length(), Yield: wordYields,
 	}
 	// Beside a steep line a word begins or ends there and does not cross it.
 	if math.Abs(off.X) > math.Abs(off.Y) {

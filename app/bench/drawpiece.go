@@ -154,17 +154,23 @@ func (d *pieceDrawing) letter(i int, length float64, m seamMark, a draft.Allowan
 	at, in := d.edges[i].At(place), d.edges[i].Tangent(place).Left()
 	text := paint.Text{
 		At: at, Text: m.letter, Size: 11, Weight: paint.SemiBold,
-		Colour: paint.Of(paint.Chalk), Anchor: paint.Middle, Halo: paint.Of(paint.Cloth),
+		Colour: paint.Of(paint.Chalk), Anchor: paint.Middle, Halo: paint.Of(paint.Cloth), Yield: letterYields,
 	}
-	off := float64(letterInset)
+	way := d.place.ApplyVector(in)
+	out := paint.Spot{At: at.Sub(in.Mul(a.Start + (a.End-a.Start)*m.share)), DX: -letterOutset * way.X, DY: letterDrop + letterOutset*way.Y, Halo: paint.Of(paint.Bench)}
 	if !d.stitch.Contains(at.Add(in.Mul(letterDepth))) {
-		text.At = at.Sub(in.Mul(a.Start + (a.End-a.Start)*m.share))
-		text.Halo = paint.Of(paint.Bench)
-		off = -letterOutset
-	} else {
-		d.spots = append(d.spots, d.place.Apply(at.Add(in.Mul(letterDeep))))
+		text.At, text.DX, text.DY, text.Halo = out.At, out.DX, out.DY, out.Halo
+		return text
 	}
-	way := d.place.ApplyVector(in).Mul(off)
-	text.DX, text.DY = way.X, letterDrop-way.Y
+	d.spots = append(d.spots, d.place.Apply(at.Add(in.Mul(letterDeep))))
+	text.DX, text.DY = letterInset*way.X, letterDrop-letterInset*way.Y
+	text.Else = &out // where there is no room for it inside
 	return text
 }
+
+// How the texts of a piece yield where there is no room for all of them: its name stands, then
+// come the letters of the seams, then what it is cut from and what is done along its lines.
+const (
+	letterYields = 1
+	wordYields   = 2
+)

@@ -32,6 +32,11 @@ func fade(marks []paint.Mark, opacity float64) []paint.Mark {
 			out[i] = m
 		case paint.Text:
 			m.Colour, m.Halo, m.Plate, m.Rim = pale(m.Colour), pale(m.Halo), pale(m.Plate), pale(m.Rim)
+			if m.Else != nil {
+				at := *m.Else
+				at.Halo = pale(at.Halo)
+				m.Else = &at
+			}
 			out[i] = m
 		case paint.Dot:
 			m.Colour, m.Fill = pale(m.Colour), pale(m.Fill)

@@ -110,6 +110,9 @@ func (g *figuring) words(b *body) *paint.Item {
 		return item
 	}
 	for _, m := range b.drawn.item.Marks {
+		if arrow, ok := m.(paint.Arrow); ok {
+			item.Marks = append(item.Marks, arrow) // by which the letters stand as they do on the piece
+		}
 		if text, ok := m.(paint.Text); ok {
 			if text.Halo == (paint.Colour{}) {
 				text.Halo = paint.Of(paint.Cloth)

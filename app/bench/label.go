@@ -57,7 +57,7 @@ func (d *pieceDrawing) label(cloth *draft.Cloth) {
 	}
 	d.add(paint.Text{
 		At: at, DY: 19, Text: line, Size: lineSize,
-		Colour: paint.Of(paint.Faint), Anchor: paint.Middle,
+		Colour: paint.Of(paint.Faint), Anchor: paint.Middle, Yield: wordYields,
 		Room: min(roomFor(line, lineSize, room, tall, bothTall), lineAfter*name*float64(len([]rune(line)))/float64(max(len([]rune(d.piece.Name)), 1))),
 	})
 }

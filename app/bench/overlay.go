@@ -17,8 +17,8 @@ func (s *scene) handlesItem(b *body) *paint.Item {
 		if r.Kind == desk.Edge && r.Piece == b.piece.ID {
 			if _, i := b.piece.Edge(r.Edge); i >= 0 {
 				add(edgeLine(b, i, chalk))
-				if len(b.edges[i]) > 0 {
-					add(startMark(b, i))
+				if text, ok := s.startMark(b, i); ok {
+					add(text)
 				}
 			}
 		} else if r.Piece == b.piece.ID {
@@ -122,14 +122,48 @@ const (
 	startInside = 10
 )
 
-// startMark says at which end an edge starts: its allowance can differ there.
-func startMark(b *body, i int) paint.Text {
+// startsAt are how far from the start of an edge its word is tried, in screen units.
+var startsAt = []float64{startAlong, 1.8 * startAlong, 2.6 * startAlong}
+
+// startMark returns what says at which end an edge starts, where its allowance can differ; false
+// where it would stand over what is written on the piece, or past the middle of the edge.
+func (s *scene) startMark(b *body, i int) (paint.Text, bool) {
+	if len(b.edges[i]) == 0 {
+		return paint.Text{}, false
+	}
+	from, long := 0.0, b.edges[i].Length()*s.view.Scale/s.view.DPR
+	if b.namedAt(b.edges[i].Start()) {
+		from = pointWordOff // its name stands here
+	}
+	for _, along := range startsAt {
+		text := startText(b, i, from+along)
+		if from+along < long/2 && !s.coversWords(b, text) {
+			return text, true
+		}
+	}
+	return paint.Text{}, false
+}
+
+// coversWords reports whether a text lies over what is written on the piece.
+func (s *scene) coversWords(b *body, text paint.Text) bool {
+	box, _ := textBox(s.view, b.place, text)
+	if b.drawn.item == nil {
+		return false
+	}
+	for _, m := range b.drawn.item.Marks {
+		if other, ok := m.(paint.Text); ok {
+			if o, shown := textBox(s.view, b.place, other); shown && o.Overlaps(box) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// startText is the word so far along an edge from its start, in screen units.
+func startText(b *body, i int, from float64) paint.Text {
 	along := b.place.ApplyVector(b.edges[i].Tangent(b.edges[i].AtLength(0)))
 	in := along.Left()
-	from := float64(startAlong)
-	if b.namedAt(b.edges[i].Start()) {
-		from += pointWordOff // its name stands here
-	}
 	way := along.Mul(from).Add(in.Mul(startInside))
 	// Beside a steep edge the word begins or ends at the edge and does not cross it.
 	const steep = 0.4

@@ -49,6 +49,7 @@ type frame struct {
 	toPx  geom.Affine
 	scale float64
 	box   image.Rectangle
+	yield yielding
 }
 
 // begin empties the frame.
@@ -68,7 +69,14 @@ func (f *frame) item(it *Item) image.Rectangle {
 	if !(f.scale > 0) || math.IsInf(f.scale, 0) {
 		return f.box
 	}
-	for _, m := range it.Marks {
+	yields := f.yields(it.Marks)
+	for i, m := range it.Marks {
+		if t, ok := m.(Text); ok && yields && t.Yield > 0 {
+			if t, ok = f.yield.of[i]; ok {
+				t.prepare(f)
+			}
+			continue
+		}
 		m.prepare(f)
 	}
 	return f.box

@@ -160,6 +160,11 @@ type Text struct {
 	// Least, if above 0, is a width in mm to which the text is cut short, with an
 	// ellipsis, instead of being left out, for as long as it measures 24 units.
 	Least float64
+	// Yield, from 1 to 3, has the text left out where it would stand over a text of the
+	// same item that yields less, or as much and comes earlier. Else is where it stands
+	// instead if that is free. Texts of 0 always stand.
+	Yield uint8
+	Else  *Spot
 }
 
 // BadgeKind is the form of a Badge, one for each level of findings.

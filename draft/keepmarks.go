@@ -153,7 +153,8 @@ func (p *Project) withMarksKept(s *Seam) *Project {
 
 // notchesFor returns the notches of the piece with those of the seam's marks where they are
 // wished, without those that no wish is left for. Notches that were set by hand at a wished
-// place are taken.
+// place are taken. Where a mark has several notches on an edge, each stays the notch of the
+// wish that it is nearest to.
 func (p *Piece) notchesFor(s *Seam, wishes []notchWish) []Notch {
 	out := slices.Clone(p.Notches)
 	taken := make([]bool, len(out))
@@ -163,12 +164,15 @@ func (p *Piece) notchesFor(s *Seam, wishes []notchWish) []Notch {
 			if w.piece != p || w.met {
 				continue
 			}
+			nearest := -1
 			for i := range out {
-				if !taken[i] && fits(&out[i], w) {
-					taken[i], w.met = true, true
-					out[i] = w.place(out[i])
-					break
+				if !taken[i] && fits(&out[i], w) && (nearest < 0 || w.off(&out[i]) < w.off(&out[nearest])) {
+					nearest = i
 				}
+			}
+			if nearest >= 0 {
+				taken[nearest], w.met = true, true
+				out[nearest] = w.place(out[nearest])
 			}
 		}
 	}
@@ -176,7 +180,7 @@ func (p *Piece) notchesFor(s *Seam, wishes []notchWish) []Notch {
 	meet(func(n *Notch, w *notchWish) bool { return n.Mark == w.mark.ID && n.Edge == edgeOf(w) })
 	meet(func(n *Notch, w *notchWish) bool { return n.Mark == w.mark.ID })
 	meet(func(n *Notch, w *notchWish) bool {
-		return n.Mark == "" && n.Edge == edgeOf(w) && math.Abs(n.Along(p.EdgeLength(w.edge))-w.at) <= notchAdopts
+		return n.Mark == "" && n.Edge == edgeOf(w) && w.off(n) <= notchAdopts
 	})
 	kept := out[:0]
 	for i, n := range out {
@@ -185,6 +189,11 @@ func (p *Piece) notchesFor(s *Seam, wishes []notchWish) []Notch {
 		}
 	}
 	return kept
+}
+
+// off is how far in mm along the edge of the wish a notch lies from where it is wished.
+func (w *notchWish) off(n *Notch) float64 {
+	return math.Abs(n.Along(w.piece.EdgeLength(w.edge)) - w.at)
 }
 
 // notchID returns the id of a new notch for a wish. It is made of that of the mark and not

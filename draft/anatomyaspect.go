@@ -62,7 +62,12 @@ func (a Aspect) other() Aspect {
 
 // aspectOfMiddle returns what the name of its middle says of a piece.
 func (a *PieceAnatomy) aspectOfMiddle() Aspect {
-	front, back := a.Has(AtCentreFront), a.Has(AtCentreBack)
+	return aspectOf(a.Has(AtCentreFront), a.Has(AtCentreBack))
+}
+
+// aspectOf returns the aspect of what speaks for a front, for a back, or, which tells nothing,
+// for both.
+func aspectOf(front, back bool) Aspect {
 	switch {
 	case front && !back:
 		return AspectFront

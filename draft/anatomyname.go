@@ -101,13 +101,7 @@ func aspectOfName(name string) Aspect {
 		front = front || w == "front" || w == "fore"
 		back = back || w == "back"
 	}
-	switch {
-	case front && !back:
-		return AspectFront
-	case back && !front:
-		return AspectBack
-	}
-	return AspectUnknown
+	return aspectOf(front, back)
 }
 
 // trimmings are the words for pieces that are sewn onto or into others and follow no

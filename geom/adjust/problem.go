@@ -1,12 +1,6 @@
 package adjust
 
-import (
-	"errors"
-	"fmt"
-	"math"
-
-	"hemlet/geom"
-)
+import "hemlet/geom"
 
 // Node is a node of a closed outline, as drawings have them: a place with two handles.
 type Node struct {
@@ -110,8 +104,6 @@ const (
 	// Met is the distance in mm within which a wish counts as met: a hundredth, which
 	// nobody can cut.
 	Met = 0.01
-	// mostCoordinate is the largest coordinate in mm of a document: 100 m.
-	mostCoordinate = 1e5
 )
 
 // path returns stretch i.
@@ -156,81 +148,4 @@ func (w Wish) weight() float64 {
 		return 1
 	}
 	return w.Weight
-}
-
-// check returns an error for a problem that makes no sense, with what and where.
-func (p Problem) check() error {
-	for i, s := range p.Shapes {
-		if err := s.check(); err != nil {
-			return fmt.Errorf("adjust: shape %d: %w", i, err)
-		}
-	}
-	for i, r := range p.Rows {
-		if err := p.onShape(r.Shape, r.Nodes...); err != nil {
-			return fmt.Errorf("adjust: row %d: %w", i, err)
-		}
-	}
-	for i, r := range p.Rails {
-		if err := p.onShape(r.Shape, r.Node); err != nil {
-			return fmt.Errorf("adjust: rail %d: %w", i, err)
-		}
-		if !r.Along.Finite() || r.Along.Unit() == (geom.Point{}) {
-			return fmt.Errorf("adjust: rail %d has no direction", i)
-		}
-	}
-	for i, t := range p.Ties {
-		if err := p.onShape(t.Shape, t.Nodes...); err != nil {
-			return fmt.Errorf("adjust: tie %d: %w", i, err)
-		}
-	}
-	for i, w := range p.Wishes {
-		if err := p.checkWish(w); err != nil {
-			return fmt.Errorf("adjust: wish %d: %w", i, err)
-		}
-	}
-	return nil
-}
-
-func (s Shape) check() error {
-	if len(s.Nodes) < 2 {
-		return errors.New("an outline needs at least two nodes")
-	}
-	for i, n := range s.Nodes {
-		for _, v := range [...]geom.Point{n.At, n.In, n.Out} {
-			if !v.Finite() || math.Abs(v.X) > mostCoordinate || math.Abs(v.Y) > mostCoordinate {
-				return fmt.Errorf("node %d has a coordinate that is not a length", i)
-			}
-		}
-	}
-	return nil
-}
-
-func (p Problem) onShape(shape int, nodes ...int) error {
-	if shape < 0 || shape >= len(p.Shapes) {
-		return fmt.Errorf("there is no shape %d", shape)
-	}
-	for _, n := range nodes {
-		if n < 0 || n >= len(p.Shapes[shape].Nodes) {
-			return fmt.Errorf("shape %d has no node %d", shape, n)
-		}
-	}
-	return nil
-}
-
-func (p Problem) checkWish(w Wish) error {
-	if math.IsNaN(w.Want) || math.Abs(w.Want) > 1e3*mostCoordinate {
-		return errors.New("what is wanted is not a length")
-	}
-	if !(w.Weight >= 0) || math.IsInf(w.Weight, 0) {
-		return fmt.Errorf("the weight %g is not 0 or more", w.Weight)
-	}
-	for _, t := range w.Terms {
-		if err := p.onShape(t.Shape, t.Stretch); err != nil {
-			return err
-		}
-		if math.IsNaN(t.Factor) || math.IsInf(t.Factor, 0) {
-			return fmt.Errorf("the factor %g is not a number", t.Factor)
-		}
-	}
-	return nil
 }

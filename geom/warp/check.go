@@ -9,9 +9,6 @@ import (
 	"hemlet/geom/adjust"
 )
 
-// mostCoordinate is the largest coordinate in mm of a document: 100 m.
-const mostCoordinate = 1e5
-
 var errDirection = errors.New("there is no direction")
 
 // check returns an error for a problem that makes no sense, with what and where.
@@ -37,34 +34,20 @@ func (p *Problem) check() error {
 }
 
 func (s *Shape) check() error {
-	if len(s.Nodes) < 2 {
-		return errors.New("an outline needs at least two nodes")
-	}
-	for i, n := range s.Nodes {
-		if !isPlace(n.At, n.In, n.Out) {
-			return fmt.Errorf("node %d has a coordinate that is not a length", i)
-		}
+	if err := adjust.CheckNodes(s.Nodes); err != nil {
+		return err
 	}
 	for i, path := range s.Inner {
 		for _, seg := range path {
-			if !isPlace(seg.P0, seg.P1, seg.P2, seg.P3) {
+			if !adjust.IsPlace(seg.P0, seg.P1, seg.P2, seg.P3) {
 				return fmt.Errorf("inner path %d has a coordinate that is not a length", i)
 			}
 		}
 	}
-	if !isPlace(s.Grain) {
+	if !adjust.IsPlace(s.Grain) {
 		return fmt.Errorf("the grain: %w", errDirection)
 	}
 	return nil
-}
-
-func isPlace(points ...geom.Point) bool {
-	for _, v := range points {
-		if !v.Finite() || math.Abs(v.X) > mostCoordinate || math.Abs(v.Y) > mostCoordinate {
-			return false
-		}
-	}
-	return true
 }
 
 func (p *Problem) checkForm() error {
@@ -89,7 +72,7 @@ func (p *Problem) checkForm() error {
 				err = p.onShape(m.Shape, pair[0], pair[1])
 			}
 		}
-		if err == nil && !(isPlace(m.Axis[0], m.Axis[1]) && isDirection(m.Axis[1].Sub(m.Axis[0]))) {
+		if err == nil && !(adjust.IsPlace(m.Axis[0], m.Axis[1]) && isDirection(m.Axis[1].Sub(m.Axis[0]))) {
 			err = errDirection
 		}
 		if err != nil {
@@ -98,7 +81,7 @@ func (p *Problem) checkForm() error {
 	}
 	for i, d := range p.Darts {
 		err := p.onShape(d.Shape, d.Stretch)
-		if err == nil && (!isPlace(d.Apex) || math.IsNaN(d.Want) || d.Want > mostCoordinate) {
+		if err == nil && (!adjust.IsPlace(d.Apex) || math.IsNaN(d.Want) || d.Want > adjust.MostCoordinate) {
 			err = errors.New("its apex or what is wanted is not a length")
 		}
 		if err != nil {
@@ -137,11 +120,8 @@ func (p *Problem) checkWishes() error {
 }
 
 func (p *Problem) checkSum(terms []Term, chords []Chord, want, weight float64) error {
-	if math.IsNaN(want) || math.Abs(want) > 1e3*mostCoordinate {
-		return errors.New("what is wanted is not a length")
-	}
-	if !(weight >= 0) || math.IsInf(weight, 0) {
-		return fmt.Errorf("the weight %g is not 0 or more", weight)
+	if err := adjust.CheckWanted(want, weight); err != nil {
+		return err
 	}
 	for _, t := range terms {
 		if err := p.onPath(t.Shape, t.Path, t.Stretch, t.From, t.To); err != nil {
@@ -177,7 +157,7 @@ func (p *Problem) checkSpot(s Spot) error {
 	if s.On != nil {
 		return p.onPath(s.On.Shape, s.On.Path, s.On.Stretch, s.On.T, s.On.T)
 	}
-	if !isPlace(s.At) {
+	if !adjust.IsPlace(s.At) {
 		return errors.New("a spot is no place")
 	}
 	return p.onShape(s.Shape)
@@ -204,15 +184,7 @@ func (p *Problem) onPath(shape, path, stretch int, from, to float64) error {
 }
 
 func (p *Problem) onShape(shape int, nodes ...int) error {
-	if shape < 0 || shape >= len(p.Shapes) {
-		return fmt.Errorf("there is no shape %d", shape)
-	}
-	for _, n := range nodes {
-		if n < 0 || n >= len(p.Shapes[shape].Nodes) {
-			return fmt.Errorf("shape %d has no node %d", shape, n)
-		}
-	}
-	return nil
+	return adjust.HasNodes(p.Shapes, func(s *Shape) []adjust.Node { return s.Nodes }, shape, nodes...)
 }
 
 // next and prev return the node after and before node i.

@@ -17,9 +17,6 @@ const (
 	// fine is the share of the size of the largest shape that the last step moves at most:
 	// a hundredth of a thousandth of a millimetre on a metre.
 	fine = 1e-8
-	// holdBackRounds is the number of halvings by which the way is found that an outline
-	// can go without crossing itself: to 1/64 of it.
-	holdBackRounds = 6
 )
 
 // Solve re-shapes the shapes so that seams hold and spans are met with the least change,
@@ -112,24 +109,12 @@ func (m *model) sound(z [][]float64) bool {
 // brought nearer by the same share.
 func (m *model) holdBack(ctx context.Context, r *Result) ([][]float64, error) {
 	goals := slices.DeleteFunc(slices.Concat(m.spans, m.seams, m.darts, m.shifts), func(g *goal) bool { return g == nil })
-	kept := m.prog.Zeros()
-	lo, hi := 0.0, 1.0
-	for range holdBackRounds {
-		share := (lo + hi) / 2
+	return m.prog.HoldBack(func(share float64) ([][]float64, error) {
 		for _, g := range goals {
 			g.share = share
 		}
-		z, err := m.follow(ctx, r)
-		if err != nil {
-			return nil, err
-		}
-		if m.sound(z) {
-			lo, kept = share, z
-		} else {
-			hi = share
-		}
-	}
-	return kept, nil
+		return m.follow(ctx, r)
+	}, m.sound)
 }
 
 // nodes returns the outline's nodes at the coordinates x.

@@ -207,9 +207,6 @@ func TestPasteKeepsWhatIsThere(t *testing.T) {
 			return
 		}
 		from = draft.MarksKept(sewn(from))
-		if cmp.Diff(from, draft.MarksKept(frozen(from))) != "" {
-			return // an odd seam that sews an edge to itself places its notches now so, now so
-		}
 		before := frozen(p)
 		out, err := draft.PastePieces.Do(p, draft.PastePiecesArgs{From: draft.PatternFile{Project: from}, At: &draft.Vector{}})
 		if err != nil {

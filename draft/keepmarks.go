@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -153,34 +154,16 @@ func (p *Project) withMarksKept(s *Seam) *Project {
 
 // notchesFor returns the notches of the piece with those of the seam's marks where they are
 // wished, without those that no wish is left for. Notches that were set by hand at a wished
-// place are taken. Where a mark has several notches on an edge, each stays the notch of the
-// wish that it is nearest to.
+// place are taken.
 func (p *Piece) notchesFor(s *Seam, wishes []notchWish) []Notch {
 	out := slices.Clone(p.Notches)
 	taken := make([]bool, len(out))
-	meet := func(fits func(n *Notch, w *notchWish) bool) {
-		for k := range wishes {
-			w := &wishes[k]
-			if w.piece != p || w.met {
-				continue
-			}
-			nearest := -1
-			for i := range out {
-				if !taken[i] && fits(&out[i], w) && (nearest < 0 || w.off(&out[i]) < w.off(&out[nearest])) {
-					nearest = i
-				}
-			}
-			if nearest >= 0 {
-				taken[nearest], w.met = true, true
-				out[nearest] = w.place(out[nearest])
-			}
-		}
-	}
-	edgeOf := func(w *notchWish) ID { return p.Edges[w.edge].ID }
-	meet(func(n *Notch, w *notchWish) bool { return n.Mark == w.mark.ID && n.Edge == edgeOf(w) })
-	meet(func(n *Notch, w *notchWish) bool { return n.Mark == w.mark.ID })
-	meet(func(n *Notch, w *notchWish) bool {
-		return n.Mark == "" && n.Edge == edgeOf(w) && w.off(n) <= notchAdopts
+	ours := func(n *Notch, w *notchWish) bool { return n.Mark == w.mark.ID }
+	along := func(n *Notch, w *notchWish) bool { return n.Edge == p.Edges[w.edge].ID }
+	p.meet(wishes, out, taken, func(n *Notch, w *notchWish) bool { return ours(n, w) && along(n, w) })
+	p.meet(wishes, out, taken, ours)
+	p.meet(wishes, out, taken, func(n *Notch, w *notchWish) bool {
+		return n.Mark == "" && along(n, w) && w.off(n) <= notchAdopts
 	})
 	kept := out[:0]
 	for i, n := range out {
@@ -189,6 +172,37 @@ func (p *Piece) notchesFor(s *Seam, wishes []notchWish) []Notch {
 		}
 	}
 	return kept
+}
+
+// meet has notches of the piece that fit wishes meet these, those first that are nearest to
+// one: a mark may have several notches on an edge, as where that is sewn to itself in another
+// copy, and none of them is to jump to the place of another.
+func (p *Piece) meet(wishes []notchWish, notches []Notch, taken []bool, fits func(*Notch, *notchWish) bool) {
+	type pair struct {
+		wish  *notchWish
+		notch int
+		off   float64
+	}
+	var pairs []pair
+	for k := range wishes {
+		w := &wishes[k]
+		if w.piece != p || w.met {
+			continue
+		}
+		for i := range notches {
+			if !taken[i] && fits(&notches[i], w) {
+				pairs = append(pairs, pair{w, i, w.off(&notches[i])})
+			}
+		}
+	}
+	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.off, b.off) })
+	for _, c := range pairs {
+		if c.wish.met || taken[c.notch] {
+			continue
+		}
+		taken[c.notch], c.wish.met = true, true
+		notches[c.notch] = c.wish.place(notches[c.notch])
+	}
 }
 
 // off is how far in mm along the edge of the wish a notch lies from where it is wished.

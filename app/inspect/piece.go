@@ -153,6 +153,9 @@ func originSays(o *draft.Origin, unit draft.Unit) string {
 	if len(made) > 0 {
 		says += "; made for: " + strings.Join(made, ", ")
 	}
+	if mm := o.WornUnder(); mm > 0 {
+		says += "; worn over " + unit.Format(mm)
+	}
 	return says + "."
 }
 

@@ -266,7 +266,7 @@ func (f *Fitting) forget() {
 	f.scope.forget()
 	f.table.forget()
 	f.see.forget()
-	f.made.unfolded, f.made.begun = false, nil
+	f.made.unfolded, f.made.wornOpen, f.made.begun = false, false, nil
 	clear(f.bodies)
 	f.step, f.looked = stepMade, false
 	f.lay()

@@ -187,6 +187,71 @@ func TestWhatThePatternWasMadeForIsSaid(t *testing.T) {
 	}
 }
 
+// What the old body wore is said layer by layer, or all of it in one figure without a name,
+// before the fit and after it; what is fitted follows, and a fit taken back leaves it.
+func TestWhatTheOldBodyWoreIsSaid(t *testing.T) {
+	f, _ := fitted(t)
+	f.Open(stepMade)
+	wants := func() float64 {
+		for _, x := range f.fit().Targets {
+			if x.Span.Measure == "wrist_girth" {
+				return x.Wants
+			}
+		}
+		t.Fatal("nothing goes round the wrist")
+		return 0
+	}
+	bare := wants()
+	worn := func() []draft.Worn {
+		o, _ := f.origin()
+		return o.Under
+	}
+	u := f.made.under
+	u.name.SetText("jumper")
+	if err := u.thick.Take("2mm"); err != nil {
+		t.Fatal(err)
+	}
+	if err := u.thick.Take("0.5"); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := worn(), []draft.Worn{{Name: "jumper", Thickness: 2}, {Thickness: 0.5}}; !slices.Equal(got, want) {
+		t.Fatalf("it wore %v, want %v", got, want)
+	}
+	if clad := wants(); clad >= bare {
+		t.Errorf("over 2.5 mm the wrist wants %g mm, over nothing %g", clad, bare)
+	}
+	if says := f.made.thick.Text(); !strings.Contains(says, "2.5 mm") || len(u.thicks) != 2 {
+		t.Errorf("of %d layers it says %q", len(u.thicks), says)
+	}
+	show := func() bool { f.Update(); return f.made.worn.Visible() }
+	if show() {
+		t.Error("it is shown before it was asked for")
+	}
+	f.made.wornButton.OnTap()
+	if !show() {
+		t.Error("it is not shown")
+	}
+	if err := u.thicks[0].Take("3mm"); err != nil {
+		t.Fatal(err)
+	}
+	if err := u.thicks[0].Take("-3mm"); err == nil {
+		t.Error("less than nothing is worn")
+	}
+	u.ways.forget(1)
+	o, _ := f.origin()
+	if got, want := worn(), []draft.Worn{{Name: "jumper", Thickness: 3}}; !slices.Equal(got, want) || len(o.Measures) != 12 {
+		t.Errorf("it wore %v, want %v; %d measures are left", got, want, len(o.Measures))
+	}
+	if says := f.made.inBrief(o); !strings.Contains(says, "Worn over 3 mm") {
+		t.Errorf("in brief it is %q", says)
+	}
+	f.Open(stepSee)
+	f.see.back.Tapped(nil)
+	if got := worn(); f.fit() != nil || len(got) != 1 {
+		t.Errorf("with the fit taken back it wore %v", got)
+	}
+}
+
 func TestStretchIsSaidByChips(t *testing.T) {
 	f, _ := fitting(t)
 	front := f.desk.Project().Pieces[0]

@@ -25,6 +25,8 @@ type fitMadeFor struct {
 	size   *control.Field
 	rows   *fyne.Container
 	more   *control.Choice
+	under  *layerRows
+	thick  *control.Prose
 	spans  *fitSpans
 	next   *control.Button
 	begins *fyne.Container
@@ -38,6 +40,10 @@ type fitMadeFor struct {
 	brief    *fyne.Container
 	briefly  *control.Prose
 	unfolded bool
+	// worn is what that body wore; wornOpen says that it is shown while the rest is folded.
+	worn       *fyne.Container
+	wornButton *control.Button
+	wornOpen   bool
 }
 
 // originLabel and originField are widths in the panel, in screen units.
@@ -66,19 +72,28 @@ func newFitMadeFor(f *Fitting) *fitMadeFor {
 		}
 	})
 	m.more.PlaceHolder = "Add a measure…"
+	m.under, m.thick = m.newUnder(), control.NewProse("", 11.5, false, look.Faint, fitRoom)
 	m.spans = newFitSpans(f)
 	m.paper = control.Stack(7,
 		control.LabelledBy(originLabel, "Pattern", control.Row(originGap, control.Wide(fitRoom-originLabel-originSize-originGap, m.name.Object()), control.Wide(originSize, m.size.Object()))),
 		control.Inset(0, 2, 0, 0, control.NewText("The body it was made for", 12.5, true, look.Ink)),
 		m.rows, m.more.Object())
+	m.worn = control.Stack(6, control.Inset(0, 2, 0, 0, control.NewText("Worn under it", 12.5, true, look.Ink)), m.thick, m.under.object)
 	m.briefly = control.NewProse("", 12, false, look.Ink, fitRoom)
 	change := control.NewButton(control.SmallShape, "", "Change", "Change what is said of the pattern and of the body that it was made for", func() {
 		m.unfolded = true
 		f.Update()
 	})
-	m.brief = control.Stack(6, m.briefly, control.Row(0, change))
+	m.wornButton = control.NewButton(control.SmallShape, "", "Worn under it…", "Say what that body wore under the pattern, and how thick that was", func() {
+		m.wornOpen = !m.wornOpen
+		f.Update()
+		if m.wornOpen {
+			f.ways.Focus(m.under.name)
+		}
+	})
+	m.brief = control.Stack(6, m.briefly, control.Row(6, change, m.wornButton))
 	m.begins = control.Stack(8, control.Row(0, control.NewButton(control.WordShape, "trace", "Trace a paper pattern…", "Make pieces at true size of scans or photographs of a pattern", func() { f.ways.Trace() })))
-	m.whole = control.Stack(8, m.told, m.begins, m.brief, m.paper, control.Rule(), m.spans.object)
+	m.whole = control.Stack(8, m.told, m.begins, m.brief, m.paper, m.worn, control.Rule(), m.spans.object)
 	m.next = control.NewButton(control.WordShape, "", "Go on: for whom", "Go on to say whom the pattern is to fit", func() { f.Open(stepWhom) })
 	return m
 }
@@ -143,6 +158,7 @@ func (m *fitMadeFor) update() {
 	folded := known && !several && !m.unfolded && len(m.begun) == 0
 	show(m.paper, !drafted && !none && !folded)
 	show(m.brief, !drafted && !none && folded)
+	show(m.worn, !drafted && !none && (!folded || m.wornOpen))
 	show(m.told, drafted || none || !folded)
 	if folded {
 		m.briefly.Put(m.inBrief(o))
@@ -167,6 +183,7 @@ func (m *fitMadeFor) update() {
 	m.name.Put(name)
 	m.size.Put(size)
 	m.putMeasures(o)
+	m.putUnder(o)
 	m.spans.update()
 	m.next.SetOff(len(f.scope.pieces()) == 0)
 }
@@ -194,7 +211,11 @@ func (m *fitMadeFor) inBrief(o *draft.Origin) string {
 	if rest := len(o.Measures) - len(told); rest > 0 && len(told) > 0 {
 		told = append(told, wording.Count(rest, "more measure"))
 	}
-	return name + ": made for " + wording.List(told) + "."
+	says := name + ": made for " + wording.List(told) + "."
+	if mm := o.WornUnder(); mm > 0 {
+		says += " Worn over " + u.Format(mm) + "."
+	}
+	return says
 }
 
 // draftedOnly reports whether every piece comes from a block.
@@ -309,7 +330,7 @@ func (m *fitMadeFor) newRow(name string) fyne.CanvasObject {
 	m.fields[name] = field
 	away := control.NewButton(control.TinyShape, "remove", "", "Leave this measure out", func() { m.f.report(m.without(name)) })
 	words := control.NewProse(sentence(body.Words(name)), 12, false, look.Ink, fitRoom-originField-32)
-	return container.NewBorder(nil, nil, nil, control.Row(4, control.Wide(originField, field.Object()), away), control.Centred(words))
+	return m.fieldRow(control.Centred(words), field.Object(), away)
 }
 
 // nextField gives the keys to the field under that of a measure.
@@ -352,4 +373,53 @@ func (m *fitMadeFor) without(name string) error {
 	return m.set(func(a *draft.SetOriginArgs) {
 		a.Measures = slices.DeleteFunc(a.Measures, func(x draft.OriginMeasure) bool { return x.Name == name })
 	})
+}
+
+// newUnder returns the list of what the body wore for which the pattern was made.
+func (m *fitMadeFor) newUnder() *layerRows {
+	return newLayerRows("What that body wore under the pattern, such as shirt; it can be left empty", layerWays{
+		unit:  func() draft.Unit { return m.f.desk.Project().Unit },
+		focus: func(x fyne.Focusable) { m.f.ways.Focus(x) },
+		what:  func(alone bool) string { return map[bool]string{true: "All of it", false: "Another layer"}[alone] },
+		set: func(i int, u draft.Worn) error {
+			return m.set(func(a *draft.SetOriginArgs) {
+				if i < len(a.Under) {
+					a.Under[i] = u
+				} else {
+					a.Under = append(a.Under, u)
+				}
+			})
+		},
+		forget: func(i int) {
+			m.f.report(m.set(func(a *draft.SetOriginArgs) {
+				if i < len(a.Under) {
+					a.Under = slices.Delete(a.Under, i, i+1)
+				}
+			}))
+		},
+		row: func(name string, thick, gone fyne.CanvasObject) fyne.CanvasObject {
+			return m.fieldRow(control.Centred(control.NewText(name, 12, false, look.Ink).AtLeast(10)), thick, gone)
+		},
+		add: func(name, thick fyne.CanvasObject) fyne.CanvasObject {
+			return m.fieldRow(name, thick, control.Wide(control.TinyShape.Size.Width, blank()))
+		},
+		goneShape: control.TinyShape, goneIcon: "remove",
+	})
+}
+
+// fieldRow lays a figure out beside what it is of, with what takes it away behind it.
+func (m *fitMadeFor) fieldRow(what, figure, away fyne.CanvasObject) fyne.CanvasObject {
+	return container.NewBorder(nil, nil, nil, control.Row(4, control.Wide(originField, figure), away), what)
+}
+
+// putUnder shows what the body wore.
+func (m *fitMadeFor) putUnder(o *draft.Origin) {
+	if o == nil {
+		o = &draft.Origin{}
+	}
+	m.under.update(o.Under)
+	m.thick.Put("Only where it was made to go over other clothes.")
+	if mm := o.WornUnder(); mm > 0 {
+		m.thick.Put("Together " + m.f.desk.Project().Unit.Format(mm) + " thick: neither body nor ease.")
+	}
 }

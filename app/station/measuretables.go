@@ -376,82 +376,48 @@ func (t *partTable) row(p draft.BodyPart, unit draft.Unit) fyne.CanvasObject {
 
 // wornTable shows what is worn under the garment.
 type wornTable struct {
+	*layerRows
 	f      *measureForm
 	object *fyne.Container
-	rows   *fyne.Container
 	sum    *control.Prose
-	shows  []draft.Worn
-	unit   draft.Unit
 	wearer draft.ID
-	name   *control.Field
-	thick  *control.Field
 }
 
 func newWornTable(f *measureForm) *wornTable {
-	t := &wornTable{f: f, rows: control.Stack(5)}
+	t := &wornTable{f: f}
+	t.layerRows = newLayerRows("What is worn under the garment, such as quilted vest", layerWays{
+		unit:  func() draft.Unit { return f.m.desk.Project().Unit },
+		focus: func(x fyne.Focusable) { f.m.ways.Focus(x) },
+		named: true,
+		set: func(_ int, u draft.Worn) error {
+			return f.act(draft.SetWorn.Do(f.m.desk.Project(), draft.SetWornArgs{Wearer: f.ref(), Name: u.Name, Thickness: draft.Length(u.Thickness)}))
+		},
+		forget: func(i int) {
+			run(f.m, draft.RemoveWorn, draft.RemoveWornArgs{Wearer: f.ref(), Name: t.shows[i].Name})
+		},
+		row: func(name string, thick, gone fyne.CanvasObject) fyne.CanvasObject {
+			return container.NewBorder(nil, nil, nil, container.NewHBox(control.Wide(fieldWide, thick), control.Wide(tableRemove, gone)), control.Centred(control.NewText(name, 12.5, false, look.Ink).AtLeast(10)))
+		},
+		add: func(name, thick fyne.CanvasObject) fyne.CanvasObject {
+			return container.New(cells{}, control.NewText("Add", 12.5, false, look.Faint), name, thick, blank())
+		},
+		goneShape: removeShape, goneIcon: "close",
+	})
 	t.sum = control.NewProse("", 11.5, false, look.Faint, measureRoom)
-	t.name = control.NewField("What is worn under the garment, such as quilted vest", nil)
-	t.name.Take = func(string) error { t.name.Put(t.name.Text); return nil }
-	t.name.SetPlaceHolder("what …")
-	t.name.Done = func() { f.m.ways.Focus(t.thick) }
-	t.thick = control.NewField("How thick it is, pressed as it is worn; with Return it is added", t.add)
-	t.thick.SetPlaceHolder("how thick")
-	add := container.New(cells{}, control.NewText("Add", 12.5, false, look.Faint), t.name.Object(), t.thick.Object(), blank())
-	t.object = control.Stack(6, t.sum, t.rows, add)
+	t.object = control.Stack(6, t.sum, t.layerRows.object)
 	return t
 }
 
-func (t *wornTable) add(text string) error {
-	if strings.TrimSpace(text) == "" {
-		return nil
-	}
-	if strings.TrimSpace(t.name.Text) == "" {
-		return fmt.Errorf("say first what is worn")
-	}
-	mm, err := t.f.m.desk.Project().Unit.Parse(text)
-	if err != nil {
-		return err
-	}
-	err = t.f.act(draft.SetWorn.Do(t.f.m.desk.Project(), draft.SetWornArgs{Wearer: t.f.ref(), Name: t.name.Text, Thickness: draft.Length(mm)}))
-	if err != nil {
-		return err
-	}
-	t.name.Put("")
-	t.thick.Put("")
-	t.f.m.ways.Focus(t.name) // for the next layer
-	return nil
-}
-
 func (t *wornTable) update(w *draft.Wearer) {
-	unit := t.f.m.desk.Project().Unit
-	if slices.Equal(t.shows, w.Under) && t.unit == unit && t.wearer == w.ID {
-		return
+	if t.wearer != w.ID {
+		t.made, t.wearer = false, w.ID
 	}
-	t.shows, t.unit, t.wearer = w.Under, unit, w.ID
-	t.rows.RemoveAll()
-	for _, u := range w.Under {
-		t.rows.Add(t.row(u, unit))
+	if !t.layerRows.update(w.Under) {
+		return
 	}
 	t.f.fresh = true
 	t.sum.Put("What lies between the body and the garment makes it larger all round.")
 	if mm := w.WornUnder(); mm > 0 {
-		t.sum.Put("Together " + unit.Format(mm) + " thick: blocks add it all round.")
+		t.sum.Put("Together " + t.unit.Format(mm) + " thick: blocks add it all round.")
 	}
-}
-
-func (t *wornTable) row(u draft.Worn, unit draft.Unit) fyne.CanvasObject {
-	f := t.f
-	thick := control.NewField("How thick it is", func(text string) error {
-		mm, err := unit.Parse(text)
-		if err != nil {
-			return err
-		}
-		return f.act(draft.SetWorn.Do(f.m.desk.Project(), draft.SetWornArgs{Wearer: f.ref(), Name: u.Name, Thickness: draft.Length(mm)}))
-	})
-	thick.Put(unit.Format(u.Thickness))
-	gone := control.NewButton(removeShape, "close", "", "Forget "+u.Name, func() {
-		run(f.m, draft.RemoveWorn, draft.RemoveWornArgs{Wearer: f.ref(), Name: u.Name})
-	})
-	name := control.NewText(u.Name, 12.5, false, look.Ink).AtLeast(10)
-	return container.NewBorder(nil, nil, nil, container.NewHBox(control.Wide(fieldWide, thick.Object()), control.Wide(tableRemove, gone)), control.Centred(name))
 }

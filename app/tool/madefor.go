@@ -34,8 +34,8 @@ var setOrigin = &Asked{
 	Also:   "traced size states origin source made for body",
 	Says:   "Say of pieces where they came from, which size they state, what their drawn lines were, and for which body they were made.",
 	Steps:  []Step{{Param: "pieces", Take: TakePiece, Many: true, Says: "Click the pieces."}},
-	Fields: []string{"name", "size", "line", "allowance", "measures"},
+	Fields: []string{"name", "size", "line", "allowance", "measures", "under"},
 	Labels: map[string]string{
-		"name": "The pattern is called", "size": "Size that it states", "line": "Its lines were", "allowance": "Allowance inside them", "measures": "Measures of the body",
+		"name": "The pattern is called", "size": "Size that it states", "line": "Its lines were", "allowance": "Allowance inside them", "measures": "Measures of the body", "under": "Worn under it",
 	},
 }

@@ -20,7 +20,9 @@ type Card struct {
 	// OnPoint, if set, is told when the pointer comes to the card and leaves it.
 	OnPoint func(on bool)
 	OnTap   func()
-	OnMore  func() // with Shift held
+	// OnMore and OnRange, if set, are told of a press with Ctrl (on a Mac Command) and with
+	// Shift held.
+	OnMore, OnRange func()
 	// OnLook, if set, is told when the pointer or the keys come to the card and leave it.
 	OnLook func(on bool)
 
@@ -106,8 +108,12 @@ func (c *Card) Chosen() bool { return c.chosen }
 
 // Tapped implements fyne.Tappable.
 func (c *Card) Tapped(*fyne.PointEvent) {
-	if c.OnMore != nil && shiftHeld() {
+	switch held := heldKeys(); {
+	case c.OnMore != nil && held&fyne.KeyModifierShortcutDefault != 0:
 		c.OnMore()
+		return
+	case c.OnRange != nil && held&fyne.KeyModifierShift != 0:
+		c.OnRange()
 		return
 	}
 	if c.OnTap != nil {
@@ -116,10 +122,15 @@ func (c *Card) Tapped(*fyne.PointEvent) {
 	}
 }
 
-func shiftHeld() bool {
-	d, ok := fyne.CurrentApp().Driver().(desktop.Driver)
-	return ok && d.CurrentKeyModifiers()&fyne.KeyModifierShift != 0
+// heldKeys returns the modifier keys that are held, where the driver knows them.
+func heldKeys() fyne.KeyModifier {
+	if d, ok := fyne.CurrentApp().Driver().(desktop.Driver); ok {
+		return d.CurrentKeyModifiers()
+	}
+	return 0
 }
+
+func shiftHeld() bool { return heldKeys()&fyne.KeyModifierShift != 0 }
 
 // TypedKey implements fyne.Focusable.
 func (c *Card) TypedKey(e *fyne.KeyEvent) {

@@ -68,7 +68,9 @@ func (c *actCard) show(a *tool.Asking) {
 	c.build()
 	a.OnChange = c.update
 	c.object.Show()
-	c.s.toile.update() // of two cards one is live
+	for _, other := range c.s.rightCards() {
+		other.stepAside(true)
+	}
 	c.update()
 }
 
@@ -80,7 +82,9 @@ func (c *actCard) hide() {
 	c.asking.OnChange = nil
 	c.asking = nil
 	c.object.Hide()
-	c.s.toile.update()
+	for _, other := range c.s.rightCards() {
+		other.stepAside(false)
+	}
 }
 
 // build makes the card for the act in hand.
@@ -103,7 +107,7 @@ func (c *actCard) build() {
 	// What the act tells comes last, so that nothing moves with it.
 	foot := control.Inset(0, 8, 0, 0, control.Stack(8, control.Row(10, away, control.Spring(), c.do), c.told))
 	c.rows, c.scroll = rows, container.NewVScroll(rows)
-	c.card.Objects = []fyne.CanvasObject{control.NewPlane(look.Paper, look.Border, 12), control.Compact(control.Inset(14, 11, 14, 12, container.NewBorder(nil, foot, nil, nil, c.scroll)))}
+	c.card.Objects = []fyne.CanvasObject{control.NewGround(look.Paper, look.Border, 12), control.Compact(control.Inset(14, 11, 14, 12, container.NewBorder(nil, foot, nil, nil, c.scroll)))}
 	c.card.Refresh()
 }
 

@@ -25,7 +25,7 @@ func newAsideBar(s *Shell) *asideBar {
 		s.focusBench()
 	})
 	row := control.Row(10, control.Centred(b.text), back)
-	card := container.NewStack(control.NewPlane(look.Card, look.Border, 10), control.Inset(14, 5, 6, 5, row))
+	card := container.NewStack(control.NewGround(look.Card, look.Border, 10), control.Inset(14, 5, 6, 5, row))
 	b.object = container.New(footPlace{}, card)
 	b.object.Hide()
 	return b

@@ -137,15 +137,15 @@ func (s *Shell) viewCommands() []*command {
 		{menu: menuView, name: "Show what is picked", also: "fit zoom", says: "Bring what is picked into the middle", rune: 'f', do: s.bench.FitPicked},
 		{menu: menuView, name: "Pictures faint or plain", also: "scan photo underlay hide show fade", says: "Show the pictures under the pieces plainly, or only hint at them, at True and once the pattern is fitted", do: func() { s.scans.toggle() }, can: func() bool { return s.scans.any() }},
 		{menu: menuView, name: "Catch on and off", also: "snap grid points guides hold", says: "Let points, edges, levels, guides and the squared paper catch what is drawn and dragged, or not; Ctrl holds it off for a moment", rune: 'c', do: s.toggleCatching},
-		{menu: menuView, name: "Guide along the edge", also: "line help ruler", says: "Lay a guide along each picked edge; others are pulled out from the left and lower border of the bench, and pushed back over it", do: s.guideAlong, can: s.picksEdge},
-		{menu: menuView, name: "Take the guides away", also: "remove clear help lines", says: "Take all guides off the bench", do: s.bench.ClearGuides, can: func() bool { return len(s.bench.Guides()) > 0 }},
-		{menu: menuView, name: "True size", says: "Show a millimetre as a millimetre on a screen of 96 dots an inch", rune: '1', do: s.bench.TrueSize},
-		{menu: menuView, name: "Closer", also: "zoom in larger", says: "Zoom in", rune: '+', do: func() { s.bench.ZoomBy(1.2) }},
-		{menu: menuView, name: "Farther", also: "zoom out smaller", says: "Zoom out", rune: '-', do: func() { s.bench.ZoomBy(1 / 1.2) }},
+		{menu: menuView, under: "Guides", name: "Guide along the edge", also: "line help ruler", says: "Lay a guide along each picked edge; others are pulled out from the left and lower border of the bench, and pushed back over it", do: s.guideAlong, can: s.picksEdge},
+		{menu: menuView, under: "Guides", name: "Take the guides away", also: "remove clear help lines", says: "Take all guides off the bench", do: s.bench.ClearGuides, can: func() bool { return len(s.bench.Guides()) > 0 }},
+		{menu: menuView, under: "Scale", name: "True size", says: "Show a millimetre as a millimetre on a screen of 96 dots an inch", rune: '1', do: s.bench.TrueSize},
+		{menu: menuView, under: "Scale", name: "Closer", also: "zoom in larger", says: "Zoom in", rune: '+', do: func() { s.bench.ZoomBy(1.2) }},
+		{menu: menuView, under: "Scale", name: "Farther", also: "zoom out smaller", says: "Zoom out", rune: '-', do: func() { s.bench.ZoomBy(1 / 1.2) }},
 	}
 	for i, u := range draft.Units() {
 		list = append(list, &command{
-			menu: menuView, name: "Lengths in " + unitNames[i], says: "Show and type lengths in " + unitNames[i], gap: i == 0,
+			menu: menuView, under: "Units", name: "Lengths in " + unitNames[i], says: "Show and type lengths in " + unitNames[i], gap: i == 0,
 			do: func() { s.setUnit(u) },
 		})
 	}

@@ -8,6 +8,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/draft"
 	"hemlet/geom"
@@ -39,7 +40,7 @@ func TestHistoryGoesToAnyStep(t *testing.T) {
 	row := s.history.list.CreateItem()
 	for i, want := range []bool{false, true, true, true} {
 		s.history.row(i, row)
-		if icon := row.(*fyne.Container).Objects[0].(*fyne.Container).Objects[0].(*fyne.Container).Objects[0]; icon.Visible() != want {
+		if icon := iconIn(row); icon.Visible() != want {
 			t.Errorf("step %d of 3, at 1: its sign is seen: %t", i, icon.Visible())
 		}
 	}
@@ -50,6 +51,25 @@ func TestHistoryGoesToAnyStep(t *testing.T) {
 	s.history.toggle()
 	if s.history.object.Visible() {
 		t.Error("the list stays")
+	}
+}
+
+// A step is told whole, in as many lines as it needs.
+func TestHistoryTellsStepsWhole(t *testing.T) {
+	s := window(t)
+	s.showHistory()
+	name := "the long name of a piece by which alone it is told from another"
+	rename(t, s, name)
+	rename(t, s, "short")
+	row := s.history.list.CreateItem()
+	one := row.MinSize().Height
+	s.history.row(1, row)
+	words := row.(*fyne.Container).Objects[0].(*fyne.Container).Objects[0].(*control.Prose)
+	if high := row.MinSize().Height; words.Text() != stepWords(s.history.steps[1]) || high < one+10 {
+		t.Errorf("%q is %v high, one line %v", words.Text(), high, one)
+	}
+	if wide := row.MinSize().Width; wide > historyWide {
+		t.Errorf("a row is %v wide", wide)
 	}
 }
 

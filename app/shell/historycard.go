@@ -2,6 +2,7 @@ package shell
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
 	"hemlet/app/control"
@@ -18,19 +19,26 @@ type historyCard struct {
 	count *control.Text
 	steps []draft.Step
 	at    int
+	// tall is how high the rows are together.
+	tall float32
 }
 
-// The list in screen units.
+// The list in screen units: how wide and at most how high the card is, how wide the words of
+// a step are before they take another line, and what is above and below them.
 const (
-	historyWide = 264
-	historyHigh = 380
+	historyWide  = 288
+	historyHigh  = 400
+	historyInner = historyWide - 62
+	historyGap   = 4
 )
 
 func newHistoryCard(s *Shell) *historyCard {
 	h := &historyCard{}
 	h.list = control.NewList(func() int { return len(h.steps) },
 		func() fyne.CanvasObject {
-			return control.Inset(6, 1, 6, 1, control.Row(7, control.Wide(13, control.NewIcon("holds", look.Chalk, 13)), control.NewText("", 12.5, false, look.Ink).AtLeast(historyWide-62)))
+			mark := control.Wide(13, container.NewVBox(control.Inset(0, 2, 0, 0, control.NewIcon("holds", look.Chalk, 13))))
+			words := control.NewProse("", 12.5, false, look.Ink, historyInner)
+			return control.Inset(6, historyGap, 6, historyGap, container.NewBorder(nil, nil, control.Inset(0, 0, 7, 0, mark), nil, words))
 		}, h.row, h.goTo)
 	h.count = control.Faint("")
 	h.rightCard = newRightCard(s, rightCardIs{
@@ -41,21 +49,37 @@ func newHistoryCard(s *Shell) *historyCard {
 }
 
 func (h *historyCard) row(i widget.ListItemID, o fyne.CanvasObject) {
-	row := o.(*fyne.Container).Objects[0].(*fyne.Container)
-	mark, name := row.Objects[0].(*fyne.Container).Objects[0], row.Objects[1].(*control.Text)
 	if i >= len(h.steps) {
 		return
 	}
-	name.Set(wording.Sentence(h.steps[i].Name))
+	row := o.(*fyne.Container).Objects[0].(*fyne.Container)
+	words, mark := row.Objects[0].(*control.Prose), iconIn(row)
 	// Where we are is ticked, what was taken back bears the sign of doing it again.
 	icon, colour := "holds", look.Ink
 	if i > h.at {
 		icon, colour = "redo", look.Faint
 	}
-	mark.(*control.Icon).Put(icon)
-	name.SetColour(colour)
+	mark.Put(icon)
+	words.PutAs(stepWords(h.steps[i]), colour)
 	shown(mark, i >= h.at)
 	row.Refresh()
+}
+
+func stepWords(s draft.Step) string { return wording.Sentence(s.Name) }
+
+// iconIn returns the icon in a container, at any depth.
+func iconIn(o fyne.CanvasObject) *control.Icon {
+	if icon, ok := o.(*control.Icon); ok {
+		return icon
+	}
+	if c, ok := o.(*fyne.Container); ok {
+		for _, x := range c.Objects {
+			if icon := iconIn(x); icon != nil {
+				return icon
+			}
+		}
+	}
+	return nil
 }
 
 func (h *historyCard) goTo(i widget.ListItemID) {
@@ -76,13 +100,22 @@ func (h *historyCard) update() {
 	}
 	h.steps, h.at = h.s.desk.History().Steps()
 	h.count.Set(wording.Count(len(h.steps)-1, "step"))
+	h.tall = 0
+	for i, step := range h.steps {
+		high := control.NewProse(stepWords(step), 12.5, false, look.Ink, historyInner).MinSize().Height + 2*historyGap
+		h.list.SetItemHeight(i, high)
+		h.tall += high + rowsApart
+	}
 	h.list.Refresh()
 	h.list.Put(h.at)
 	h.object.Refresh()
 }
 
+// rowsApart is what lies between two rows of a list, in screen units.
+const rowsApart = 4
+
 // high returns how high the list asks to be.
 func (h *historyCard) high() float32 {
-	const head, row = 50, 28
-	return min(head+row*float32(max(len(h.steps), 3)), historyHigh)
+	const head, least = 54, 84
+	return min(head+max(h.tall, least), historyHigh)
 }

@@ -80,7 +80,7 @@ func newJoinsCard(s *Shell) *joinsCard {
 	c.mark = control.NewMark(control.Holds, 15)
 	c.says = control.NewProse("", 12.5, false, look.Ink, walkCardInner-24)
 	says := container.NewBorder(nil, nil, control.Inset(0, 1, 8, 0, container.NewVBox(c.mark)), nil, c.says)
-	card := container.NewStack(control.NewPlane(look.Paper, look.Border, 12), control.Inset(walkCardPad, 8, walkCardPad, 9, control.Stack(3, head, says)))
+	card := container.NewStack(control.NewGround(look.Paper, look.Border, 12), control.Inset(walkCardPad, 8, walkCardPad, 9, control.Stack(3, head, says)))
 	c.object = container.New(walkPlace{}, card)
 	c.object.Hide()
 	return c

@@ -4,7 +4,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"hemlet/app/station"
 	"hemlet/draft"
 )
 
@@ -26,18 +25,6 @@ func (s *Shell) blank() *draft.Project {
 		}
 	}
 	return p
-}
-
-// nameByWearer calls a project that nobody has named or saved yet by its first wearer,
-// once that has a name.
-func (s *Shell) nameByWearer() {
-	p := s.desk.Project()
-	if s.desk.Path() != "" || len(p.Wearers) == 0 {
-		return
-	}
-	if name := p.Wearers[0].Name; !strings.HasPrefix(name, station.UnnamedWearer) {
-		s.nameProject(name)
-	}
 }
 
 // nameByPattern calls a project that nobody has named or saved yet by the pattern from which

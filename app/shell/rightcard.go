@@ -14,6 +14,8 @@ type rightCard struct {
 	s      *Shell
 	is     rightCardIs
 	object *fyne.Container
+	// aside says that it has made room for the card of an act and comes back after it.
+	aside bool
 	// fill shows what it holds as it now stands; gone, where not nil, is told when the card
 	// was taken away.
 	fill, gone func()
@@ -36,7 +38,7 @@ func newRightCard(s *Shell, is rightCardIs, rows, foot fyne.CanvasObject) *right
 		head.Add(o)
 	}
 	body := control.Compact(container.NewBorder(control.Inset(12, 8, 8, 4, head), foot, nil, nil, rows))
-	card := container.NewStack(control.NewPlane(look.Paper, look.Border, 12), body)
+	card := container.NewStack(control.NewGround(look.Paper, look.Border, 12), body)
 	c.object = container.New(&rightPlace{s, is}, card)
 	c.object.Hide()
 	return c
@@ -55,10 +57,12 @@ func (c *rightCard) toggle() {
 }
 
 func (c *rightCard) open() {
+	c.aside = false
 	for _, other := range c.s.rightCards() {
 		if other != c && other.visible() {
 			other.shut()
 		}
+		other.aside = false
 	}
 	c.object.Show()
 	c.fill()
@@ -73,6 +77,21 @@ func (c *rightCard) shut() {
 	}
 	c.s.card.object.Refresh()
 	c.s.focusBench()
+}
+
+// stepAside makes room for the card of an act, so that one card lies over the pieces, and
+// comes back after it.
+func (c *rightCard) stepAside(away bool) {
+	switch {
+	case away && c.visible():
+		c.aside = true
+		c.object.Hide()
+	case !away && c.aside:
+		c.aside = false
+		c.object.Show()
+		c.fill()
+		c.object.Refresh()
+	}
 }
 
 // rightCards lists the cards that lie in that place.

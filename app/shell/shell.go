@@ -20,6 +20,7 @@ import (
 	"hemlet/app/tool"
 	"hemlet/app/tracer"
 	"hemlet/app/tray"
+	"hemlet/app/wording"
 	"hemlet/draft"
 )
 
@@ -137,6 +138,14 @@ func New(a fyne.App) (*Shell, error) {
 	s.make.OnPaper = func(name string) { a.Preferences().SetString(prefPaper, name) }
 	s.files = newFiles(s)
 	s.tray.Pick, s.tray.Say, s.tray.Away = s.pickPiece, s.Say, s.focusBench
+	s.tray.PickAll = func(ids []draft.ID) {
+		var refs []desk.Ref
+		for _, id := range ids {
+			refs = append(refs, desk.PieceRef(id))
+		}
+		s.desk.Pick(refs...)
+		s.Say(wording.Count(len(refs), "piece") + " picked.")
+	}
 	if s.first, err = s.newFirst(); err != nil {
 		return nil, err
 	}
@@ -369,7 +378,6 @@ func (s *Shell) changed(c desk.Change) {
 		s.scans.update()
 	}
 	if c.Has(desk.Document) {
-		s.nameByWearer()
 		s.welcome.update()
 		if !s.desk.Trying() {
 			s.files.note()

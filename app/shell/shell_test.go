@@ -998,7 +998,7 @@ func TestChooserGoesFromFolderToFolder(t *testing.T) {
 	}
 }
 
-// A project that nobody has named takes the name of its wearer, or else of its file; the
+// A project that nobody has named takes the name of its file and never that of its wearer; the
 // unit alone is nothing to ask about, and is kept all the same.
 func TestProjectsAreNamedAndUnitsKept(t *testing.T) {
 	s := bare(t)
@@ -1006,7 +1006,7 @@ func TestProjectsAreNamedAndUnitsKept(t *testing.T) {
 		t.Fatal(err)
 	}
 	if n := s.desk.Project().Name; n != unnamed {
-		t.Fatalf("it is called %q before its wearer has a name", n)
+		t.Fatalf("with a wearer it is called %q", n)
 	}
 	path := filepath.Join(t.TempDir(), "winter show.hemlet")
 	s.files.write(path, nil, nil)
@@ -1032,7 +1032,7 @@ func TestProjectsAreNamedAndUnitsKept(t *testing.T) {
 	if err := desk.Run(s.desk, draft.RenameWearer, draft.RenameWearerArgs{Wearer: draft.WearerRef(out.Made), Name: "Quill"}); err != nil {
 		t.Fatal(err)
 	}
-	if n := s.desk.Project().Name; n != "Quill" {
+	if n := s.desk.Project().Name; n != unnamed {
 		t.Errorf("with a wearer called Quill the project is called %q", n)
 	}
 }

@@ -48,7 +48,7 @@ func newToolStrip(s *Shell) *toolStrip {
 			t.all, t.words = append(t.all, b), append(t.words, b.Word)
 		}
 	}
-	t.card = container.NewStack(control.NewPlane(look.Card, look.Border, 12), control.Inset(stripPad, 3, stripPad, 3, t.row))
+	t.card = container.NewStack(control.NewGround(look.Card, look.Border, 12), control.Inset(stripPad, 3, stripPad, 3, t.row))
 	t.object = container.New(&stripPlace{strip: t}, t.card)
 	return t
 }

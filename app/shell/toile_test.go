@@ -78,7 +78,13 @@ func TestAFittingOfTheToile(t *testing.T) {
 	if !ok || asking.Asked() != tool.ToileNote {
 		t.Fatal("no note is asked for")
 	}
+	if c.visible() {
+		t.Error("two cards lie over the pieces")
+	}
 	s.putAway()
+	if !c.visible() {
+		t.Error("the card does not come back")
+	}
 	side := seamNamed(t, s, "side").A[0]
 	amount := draft.Length(2)
 	if err := desk.Run(s.desk, draft.AddToileNote, draft.AddToileNoteArgs{Edge: draft.EdgeRef{Piece: side.Piece, Edge: side.Edge}, At: draft.EdgePlace{At: 0.5, Share: true}, To: draft.EdgePlace{At: 1, Share: true}, Amount: &amount}); err != nil {
@@ -159,7 +165,7 @@ func TestOneCardIsLiveWhileANoteIsTyped(t *testing.T) {
 	if !s.desk.Trying() {
 		t.Fatal("the note is not shown as it would be")
 	}
-	if c.foot.Visible() {
+	if c.visible() {
 		t.Error("two cards can be pressed at once")
 	}
 	if says := wordsIn(c.rows); !strings.Contains(says, "Sew the toile") {
@@ -174,5 +180,19 @@ func TestOneCardIsLiveWhileANoteIsTyped(t *testing.T) {
 	s.putAway()
 	if !c.foot.Visible() || !strings.Contains(wordsIn(c.rows), "down") {
 		t.Errorf("once it is taken, the card with %q is to be pressed: %t", wordsIn(c.rows), c.foot.Visible())
+	}
+}
+
+// What the pointer does on the empty places of a card does not reach the bench under it.
+func TestCardsKeepThePointer(t *testing.T) {
+	s := window(t)
+	s.showToile(toileNotes)
+	var ground bool
+	for _, o := range s.toile.object.Objects[0].(*fyne.Container).Objects {
+		_, is := o.(*control.Ground)
+		ground = ground || is
+	}
+	if !ground {
+		t.Error("the card has no ground")
 	}
 }

@@ -87,8 +87,6 @@ func (c *toileCard) update() {
 	} else {
 		c.listVersions()
 	}
-	// While an act is asked for, its card alone has something to press.
-	shown(c.foot, c.s.card.asking == nil)
 	c.overlay()
 	c.scroll.Refresh()
 	c.foot.Refresh()

@@ -130,7 +130,7 @@ func newWalkCard(s *Shell) *walkCard {
 	right := control.Row(0, step("step-on", "On by 1 mm (Right)", 1), leap("notch-on", "On to the next notch (Page Down)", tool.LeapNext), leap("to-end", "As far as it goes (End)", tool.LeapEnd))
 	notch := control.NewButton(control.WordShape, "notch", "Notch here", "Mark this place with a notch on both sides (N)", func() { c.with((*tool.Walk).NotchHere) })
 	rows.Add(container.NewBorder(nil, nil, left, control.Row(8, right, notch), c.slider))
-	card := container.NewStack(control.NewPlane(look.Paper, look.Border, 12), control.Inset(walkCardPad, 10, walkCardPad, 11, rows))
+	card := container.NewStack(control.NewGround(look.Paper, look.Border, 12), control.Inset(walkCardPad, 10, walkCardPad, 11, rows))
 	c.object = container.New(walkPlace{}, card)
 	c.object.Hide()
 	return c

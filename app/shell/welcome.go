@@ -34,7 +34,7 @@ func newWelcome(s *Shell) *welcome {
 		way("Other ways to begin", "Back to the first screen: a new body, the sample, the projects used last.", "open", func() { s.enter(stationStart) }),
 		control.NewText("Files can also be dropped on this window.", 12, false, look.Faint),
 	)
-	card := container.NewStack(control.NewPlane(look.Paper, look.Border, 14), control.Inset(24, 20, 24, 20, rows))
+	card := container.NewStack(control.NewGround(look.Paper, look.Border, 14), control.Inset(24, 20, 24, 20, rows))
 	w.object = container.New(floating{}, card)
 	return w
 }

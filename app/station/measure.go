@@ -229,16 +229,16 @@ func (m *Measure) add(b figure.Build) {
 	m.form.begin()
 }
 
-// UnnamedWearer is what a wearer is called until it has a name of its own, with a number
+// unnamedWearer is what a wearer is called until it has a name of its own, with a number
 // after it where there are several.
-const UnnamedWearer = "Wearer"
+const unnamedWearer = "Wearer"
 
 // freeName returns a name that no wearer bears.
 func (m *Measure) freeName() string {
 	for n := 1; ; n++ {
-		name := UnnamedWearer
+		name := unnamedWearer
 		if n > 1 {
-			name = fmt.Sprintf("%s %d", UnnamedWearer, n)
+			name = fmt.Sprintf("%s %d", unnamedWearer, n)
 		}
 		if !slices.ContainsFunc(m.desk.Project().Wearers, func(w *draft.Wearer) bool { return w.Name == name }) {
 			return name

@@ -21,7 +21,7 @@ func depth(share float64) func(Given) map[string]string {
 
 // gusset lets a triangle or diamond into a slit.
 var gusset = &Asked{
-	Act: draft.InsertGusset, Icon: "gusset", Word: "Let in a gusset", Gap: true,
+	Act: draft.InsertGusset, Icon: "gusset", Word: "Let in a gusset", Under: "Let in", Gap: true,
 	Also: "underarm crotch diamond triangle slit room to move insert",
 	Says: "Slit a piece, and its partner across the seam, and let in a triangle or a diamond that gives room to move.",
 	Steps: []Step{
@@ -35,7 +35,7 @@ var gusset = &Asked{
 
 // godet lets a wedge or a part of a circle into a slit at a hem.
 var godet = &Asked{
-	Act: draft.InsertGodet, Icon: "godet", Word: "Let in a godet",
+	Act: draft.InsertGodet, Icon: "godet", Word: "Let in a godet", Under: "Let in",
 	Also: "flare skirt hem wedge circle slit insert gore seam centre back",
 	Says: "Let a wedge or a part of a circle that widens the hem into a slit, or into a seam that ends there.",
 	Steps: []Step{

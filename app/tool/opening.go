@@ -7,7 +7,7 @@ const slitShare = 1. / 4
 
 // openSeam leaves a seam open for dressing.
 var openSeam = &Asked{
-	Act: draft.OpenSeam, Icon: "seam", Word: "Open a seam for dressing",
+	Act: draft.OpenSeam, Icon: "seam", Word: "Open a seam for dressing", Under: "Openings",
 	Also:   "placket opening buttons hooks ties head neck pass centre back",
 	Says:   "Leave a seam open from one of its ends, as far as dressing takes, and sew the rest.",
 	Steps:  []Step{{Param: "seam", Take: TakeSeam, Says: "Click the seam, on one of its edges."}},
@@ -17,7 +17,7 @@ var openSeam = &Asked{
 
 // cutSlit slits a piece from an edge.
 var cutSlit = &Asked{
-	Act: draft.CutSlit, Icon: "cutout", Word: "Slit",
+	Act: draft.CutSlit, Icon: "cutout", Word: "Slit", Under: "Openings",
 	Also:   "placket opening neck wrist vent slash keyhole",
 	Says:   "Slit a piece from an edge, so that an opening becomes larger by both sides of the slit.",
 	Steps:  []Step{{Param: "at", Take: TakePlace, Says: "Click the edge where it is slit."}},

@@ -20,7 +20,7 @@ func folds(g Given) map[string]string {
 
 // pleats lays pleats at an edge.
 var pleats = &Asked{
-	Act: draft.AddPleats, Icon: "pleat", Word: "Pleats", Gap: true,
+	Act: draft.AddPleats, Icon: "pleat", Word: "Pleats", Under: "Pleats, tucks and ruffles", Gap: true,
 	Also: "knife box inverted fold kilt plait fullness",
 	Says: "Lay knife, box or inverted pleats at an edge. The piece gets wider by what they take up, or the edge shorter.",
 	Steps: []Step{
@@ -34,7 +34,7 @@ var pleats = &Asked{
 
 // tucks sews tucks into a piece.
 var tucks = &Asked{
-	Act: draft.AddTucks, Icon: "tuck", Word: "Tucks",
+	Act: draft.AddTucks, Icon: "tuck", Word: "Tucks", Under: "Pleats, tucks and ruffles",
 	Also: "pin tuck fold released stitched take up",
 	Says: "Sew tucks into a piece from an edge on, or all the way across. The piece gets wider, or the edge shorter.",
 	Steps: []Step{

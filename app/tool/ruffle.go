@@ -4,7 +4,7 @@ import "hemlet/draft"
 
 // ruffle makes a straight ruffle for an edge.
 var ruffle = &Asked{
-	Act: draft.MakeRuffle, Icon: "ruffle", Word: "Ruffle",
+	Act: draft.MakeRuffle, Icon: "ruffle", Word: "Ruffle", Under: "Pleats, tucks and ruffles",
 	First:  "frill",
 	Also:   "frill flounce strip trimming tier gathered",
 	Says:   "Make a straight ruffle for an edge: the strips it is pieced of, their joins and the gathered seam. It goes on over the other side of the body.",

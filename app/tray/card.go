@@ -51,8 +51,9 @@ func (t *Tray) newCard(id draft.ID) *pieceCard {
 		container.NewBorder(nil, nil, nil, control.Inset(4, 0, 2, 0, c.mark), c.name),
 		container.NewBorder(nil, nil, nil, control.Row(0, c.eye, c.lock), control.Centred(c.cut))))
 	row := container.NewBorder(nil, nil, control.Inset(0, 0, 6, 0, c.thumb), nil, control.Centred(c.words))
-	c.card = control.NewDragCard(control.Inset(8, 8, 6, 6, row), "Pick this piece and show it; with Shift, pick it too. Drag it to another place or garment; press it twice to rename it", func() { t.Pick(id, false) })
-	c.card.OnMore = func() { t.Pick(id, true) }
+	c.card = control.NewDragCard(control.Inset(8, 8, 6, 6, row), "Pick this piece and show it; Ctrl picks it too or no longer, Shift all up to it. Drag it to another place or garment; press it twice to rename it", func() { t.pickOne(id) })
+	c.card.OnMore = func() { t.pickMore(id) }
+	c.card.OnRange = func() { t.pickRange(id) }
 	c.card.OnTwice = func() { t.Rename(id) }
 	c.card.OnDrag = func(at fyne.Position) { t.dragTo(func() []draft.ID { return t.withPicked(id) }, false, at) }
 	c.card.OnDrop = t.drop

@@ -34,8 +34,10 @@ const leastText = 10
 // Tray is the panel beside the rail.
 type Tray struct {
 	// Pick is called with a piece that was pressed; more says that it is added to
-	// what is picked.
+	// what is picked, or taken out of it.
 	Pick func(piece draft.ID, more bool)
+	// PickAll is called with pieces that are picked together.
+	PickAll func(pieces []draft.ID)
 	// Say shows an error or a remark in the status line.
 	Say func(text string)
 	// Away gives the keys back where they were.
@@ -56,6 +58,7 @@ type Tray struct {
 	layout  []draft.ID // of the cards as they are listed, with "" before each garment
 	garment []string
 	drag    *dragging // under way, nil for none
+	from    draft.ID  // where a range of pieces begins that is picked
 	mark    *control.Plane
 	resting desk.Resting
 }
@@ -69,7 +72,7 @@ func New(d *desk.Desk, palette paint.Palette) (*Tray, error) {
 	t := &Tray{
 		desk: d, thumbs: thumbs, list: control.Stack(rowGap), mark: control.NewPlane(look.Chalk, "", 1),
 		cards: map[draft.ID]*pieceCard{}, heads: map[string]*garmentHead{}, closed: map[string]bool{},
-		Pick: func(draft.ID, bool) {}, Say: func(string) {}, Away: func() {},
+		Pick: func(draft.ID, bool) {}, PickAll: func([]draft.ID) {}, Say: func(string) {}, Away: func() {},
 		none: control.NewText("", 12.5, false, look.Faint),
 	}
 	t.setPalette(palette)
@@ -82,7 +85,7 @@ func New(d *desk.Desk, palette paint.Palette) (*Tray, error) {
 			clear(t.cards)
 			clear(t.heads)
 			clear(t.closed)
-			t.layout, t.drag = nil, nil // the pieces may bear the ids of those before
+			t.layout, t.drag, t.from = nil, nil, "" // the pieces may bear the ids of those before
 			t.find.SetText("")
 		}
 		t.Update()
@@ -138,7 +141,7 @@ func (t *Tray) Find() {
 func (t *Tray) pickFirst() {
 	for _, id := range t.layout {
 		if id != "" {
-			t.Pick(id, false)
+			t.pickOne(id)
 			return
 		}
 	}

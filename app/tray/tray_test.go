@@ -1,6 +1,7 @@
 package tray
 
 import (
+	"slices"
 	"testing"
 
 	"fyne.io/fyne/v2/test"
@@ -102,4 +103,41 @@ func TestCardsOfAnotherDocument(t *testing.T) {
 			t.Errorf("%s has no card of its own, or it is marked", piece.Name)
 		}
 	}
+}
+
+// Ctrl adds a piece or takes it out, Shift picks all from the one before it in the list.
+func TestRangesAreEasilyPicked(t *testing.T) {
+	tr, d := sample(t)
+	tr.Pick = func(id draft.ID, more bool) {
+		if more {
+			d.PickMore(desk.PieceRef(id))
+			return
+		}
+		d.Pick(desk.PieceRef(id))
+	}
+	tr.PickAll = func(ids []draft.ID) {
+		var refs []desk.Ref
+		for _, id := range ids {
+			refs = append(refs, desk.PieceRef(id))
+		}
+		d.Pick(refs...)
+	}
+	list := tr.listedPieces()
+	picked := func(want ...draft.ID) {
+		t.Helper()
+		if got := d.Picked().Pieces(); !slices.Equal(got, want) {
+			t.Errorf("picked are %v, not %v", got, want)
+		}
+	}
+	tr.cards[list[3]].card.OnTap()
+	tr.cards[list[1]].card.OnRange()
+	picked(list[3], list[2], list[1])
+	tr.cards[list[4]].card.OnRange() // from the same one
+	picked(list[3], list[4])
+	tr.cards[list[3]].card.OnMore()
+	picked(list[4])
+	tr.cards[list[0]].card.OnMore()
+	picked(list[4], list[0])
+	tr.cards[list[1]].card.OnRange()
+	picked(list[0], list[1])
 }

@@ -22,6 +22,10 @@ type Outcome struct {
 	// Besides says in a few words each what else has changed where an act mends a seam: other
 	// edges and lengths that stand for a measure. Says tells it as well.
 	Besides []string
+	// Leaves says before the act is done which pieces it takes out of what they followed, such
+	// as a fit, and what that means; empty where it takes none. Left says the same once it is
+	// done, and is one of Says.
+	Leaves, Left string
 	// uses, where set, says what each use of an edge is now before the lineage is
 	// followed, such as the far half of an unfolded piece that is drawn now.
 	uses func(EdgeUse) EdgeUse

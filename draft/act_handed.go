@@ -151,5 +151,5 @@ func turnForSide(p *Project, a TurnForSideArgs) (Outcome, error) {
 		}
 		next.Seams[i] = &one
 	}
-	return Outcome{Project: next, followed: turned.Lineage, subject: piece.label(), Says: turned.Says}, nil
+	return Outcome{Project: next, followed: turned.Lineage, subject: piece.label(), Says: turned.Says, Leaves: turned.Leaves, Left: turned.Left}, nil
 }

@@ -33,7 +33,7 @@ var ScalePiece = register(Info{
 	if err != nil {
 		return Outcome{}, err
 	}
-	var freed []string
+	var freed []ID
 	out, err := eachPiece(p, a.Pieces, func(q *Piece) error {
 		middle := q.DrawnPath().Bounds().Center()
 		if about != nil {
@@ -46,17 +46,14 @@ var ScalePiece = register(Info{
 		q.scale(factor, middle)
 		if q.Derived != nil {
 			q.Derived = nil
-			freed = append(freed, p.freedWords(p.Piece(q.ID)))
+			freed = append(freed, q.ID)
 		}
 		return nil
 	})
 	if err != nil {
 		return Outcome{}, err
 	}
-	out.Project.dropIdle(p)
-	for _, words := range freed {
-		out.say("%s", words)
-	}
+	out.freed = freed
 	return out, nil
 })
 

@@ -219,7 +219,7 @@ type RemoveWearerArgs struct {
 // are and follow nothing from then on.
 var RemoveWearer = register(Info{
 	Name: "remove-wearer", Title: "Remove a wearer", Group: groupWearers,
-	Says: "Takes a wearer away; pieces drafted for it stay as they are.",
+	Says: "Takes a wearer away; pieces drafted or fitted for it stay as they are.",
 }, func(p *Project, a RemoveWearerArgs) (Outcome, error) {
 	old := p.Wearer(ID(a.Wearer))
 	if old == nil {

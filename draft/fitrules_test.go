@@ -1,9 +1,13 @@
 package draft_test
 
 import (
+	"maps"
 	"math"
+	"slices"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"hemlet/draft"
 )
@@ -304,6 +308,14 @@ func TestActsThatLeaveAFitSaySo(t *testing.T) {
 				t.Errorf("%s says %q, without %q", c.act, says, want)
 			}
 		}
+		for _, want := range []string{"takes Front out of its fit", "measure of Quill passes it by", "as it came"} {
+			if !strings.Contains(out.Leaves, want) {
+				t.Errorf("%s says %q before, without %q", c.act, out.Leaves, want)
+			}
+		}
+		if strings.Contains(out.Leaves, "Undo") || !slices.Contains(out.Says, out.Left) {
+			t.Errorf("%s says %q before and %q after, of %q", c.act, out.Leaves, out.Left, out.Says)
+		}
 		h = h.Do(c.act, out.Project, "")
 		larger := done(t, h.Project(), "set-measure", "wearer", "Quill", "name", "bust_girth", "value", "250mm")
 		front, back := pieceNamed(t, fitted, "Front").ID, pieceNamed(t, fitted, "Back").ID
@@ -321,5 +333,69 @@ func TestActsThatLeaveAFitSaySo(t *testing.T) {
 		if follows.Piece(front) == fitted.Piece(front) {
 			t.Errorf("%s: undone the piece does not follow", c.act)
 		}
+	}
+}
+
+// Several pieces that leave their fit are told of in one sentence.
+func TestSeveralPiecesLeaveAFit(t *testing.T) {
+	fitted := done(t, bodyOf(t, smockToFit(t), "Quill", 1, hedgehog...), "fit-pattern", "wearer", "Quill")
+	out := doneSaying(t, fitted, "scale-piece", "pieces", "Front;Back;Cuff", "factor", "1.1")
+	if want := "This takes Front, Back and Cuff out of their fit: from then on a changed measure of Quill passes them by."; !strings.HasPrefix(out.Leaves, want) {
+		t.Errorf("before it says %q", out.Leaves)
+	}
+	if want := "Front, Back and Cuff no longer follow their fit"; !strings.HasPrefix(out.Left, want) {
+		t.Errorf("after it says %q", out.Left)
+	}
+	out = doneSaying(t, fitted, "scale-piece", "pieces", pieceNamesOf(fitted), "factor", "1.1")
+	if want := "This takes 5 pieces out of their fit"; !strings.HasPrefix(out.Leaves, want) {
+		t.Errorf("of all it says %q", out.Leaves)
+	}
+	free := doneSaying(t, done(t, fitted, "end-fit"), "scale-piece", "pieces", "Front", "factor", "1.1")
+	if free.Leaves != "" || free.Left != "" {
+		t.Errorf("of a piece that follows nothing it says %q and %q", free.Leaves, free.Left)
+	}
+}
+
+// Whatever act ends the hold of a fit over a piece says so before it is done, and none that
+// leaves all pieces in their fit does. Those that are asked for just that need not.
+func TestEveryActThatLeavesAFitSaysSo(t *testing.T) {
+	fitted := done(t, bodyOf(t, smockToFit(t), "Quill", 1, hedgehog...), "fit-pattern", "wearer", "Quill")
+	asked := []string{"end-fit", "keep-piece", "remove-wearer"}
+	slow := []string{"set-measure", "scale-wearer", "fit-pattern", "set-fit", "set-fit-target"} // they fit anew
+	left := make(map[string]bool)
+	const tries = 6 // of each act
+	for _, act := range draft.Acts() {
+		name := act.Info().Name
+		if slices.Contains(asked, name) || slices.Contains(slow, name) {
+			continue
+		}
+		args := rapid.Custom(func(rt *rapid.T) map[string]string {
+			rapid.Bool().Draw(rt, "one draw at least, for acts that need nothing")
+			texts, ok := drawArgs(rt, fitted, act)
+			if !ok {
+				return nil
+			}
+			return texts
+		})
+		for seed := range tries {
+			texts := args.Example(seed)
+			out, err := act.DoText(fitted, texts)
+			if err != nil {
+				continue
+			}
+			leaves := slices.ContainsFunc(fitted.Pieces, func(q *draft.Piece) bool {
+				now := out.Project.Piece(q.ID)
+				return now != nil && out.Project.FitOf(now) == nil
+			})
+			if leaves != (out.Leaves != "") || leaves != (out.Left != "") {
+				t.Errorf("%s %v: a piece leaves its fit: %v; it says %q and %q", name, texts, leaves, out.Leaves, out.Left)
+			}
+			if leaves {
+				left[name] = true
+			}
+		}
+	}
+	if !left["mirror-piece"] || len(left) < 3 {
+		t.Errorf("only %v leave a fit", slices.Sorted(maps.Keys(left)))
 	}
 }

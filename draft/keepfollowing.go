@@ -2,7 +2,6 @@ package draft
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 )
 
@@ -24,27 +23,13 @@ func (a *Act[A]) keepFollowing(before *Project, args A, out Outcome) Outcome {
 	if len(out.freed) == 0 {
 		return out // what it has changed is carried over as if it were done by hand
 	}
-	for _, id := range out.freed {
-		if was := before.Piece(id); was != nil {
-			out.say("%s", before.freedWords(was))
-		}
+	out.Leaves, out.Left = before.leaving(out.freed)
+	if out.Left != "" {
+		out.say("%s", out.Left)
 	}
 	out.Project = out.Project.shallow()
 	out.Project.dropIdle(before)
 	return out
-}
-
-// freedWords says what a piece no longer follows, and what that means for a fitted one.
-func (p *Project) freedWords(piece *Piece) string {
-	d := p.FitOf(piece)
-	if d == nil {
-		return piece.label() + " no longer follows what it was made from."
-	}
-	of := "a wearer"
-	if w := p.WearerOf(d); w != nil {
-		of = labelOf(w.Name, w.ID)
-	}
-	return fmt.Sprintf("%s no longer follows its fit: a changed measure of %s passes it by. Undo it to keep the fit, or do it to the pattern as it came and fit that.", piece.label(), of)
 }
 
 // waysToSay returns the arguments as they were given and, where they name a line inside a

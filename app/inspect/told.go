@@ -121,8 +121,11 @@ func (g *toldGroup) mends(f draft.Finding) []fyne.CanvasObject {
 	}
 	refs := []draft.PieceRef{draft.PieceRef(piece.ID)}
 	of, parent := "the block", g.i.desk.Project().ParentOf(piece)
-	if parent != nil {
+	switch {
+	case parent != nil:
 		of = parent.Name
+	case g.i.desk.Project().FitOf(piece) != nil:
+		of = "its fit"
 	}
 	follow := control.NewButton(control.SmallShape, "", "Let it follow", "Draw it as "+of+" makes it now; what was changed by hand goes with it", func() {
 		if parent != nil {

@@ -21,9 +21,12 @@ type actCard struct {
 	card   *fyne.Container
 	asking *tool.Asking
 
-	given  *fyne.Container
-	says   *control.Prose
-	told   *control.Prose
+	given *fyne.Container
+	says  *control.Prose
+	told  *control.Prose
+	// warns stands out from what else is told: what the act costs, in warn.
+	warn   *control.Prose
+	warns  *fyne.Container
 	do     *control.Button
 	fields []cardField
 	// rows are what scrolls where the bench is too low for the card.
@@ -94,6 +97,8 @@ func (c *actCard) build() {
 	c.given = control.Stack(3)
 	c.says = control.NewProse("", 12.5, false, look.Ink, actCardInner)
 	c.told = control.NewProse("", 12, false, look.Faint, actCardInner)
+	c.warn = control.NewProse("", 12, false, look.OchreText, actCardInner-22)
+	c.warns = control.Row(7, control.Inset(0, 1, 0, 0, control.NewMark(control.LookAgain, 15)), c.warn)
 	c.top = control.NewKept(control.Stack(8, c.given, c.says))
 	rows := control.Stack(8, head, c.top.Object())
 	c.fields = nil
@@ -105,7 +110,7 @@ func (c *actCard) build() {
 	c.do = control.NewButton(control.WordShape, "", "Do it", "Take it as it is shown (Enter)", func() { c.asking.Enter() })
 	away := control.NewButton(control.QuietShape, "", "Leave it", "Leave everything as it was (Esc, step by step)", c.s.putAway)
 	// What the act tells comes last, so that nothing moves with it.
-	foot := control.Inset(0, 8, 0, 0, control.Stack(8, control.Row(10, away, control.Spring(), c.do), c.told))
+	foot := control.Inset(0, 8, 0, 0, control.Stack(8, control.Row(10, away, control.Spring(), c.do), c.warns, c.told))
 	c.rows, c.scroll = rows, container.NewVScroll(rows)
 	c.card.Objects = []fyne.CanvasObject{control.NewGround(look.Paper, look.Border, 12), control.Compact(control.Inset(14, 11, 14, 12, container.NewBorder(nil, foot, nil, nil, c.scroll)))}
 	c.card.Refresh()
@@ -192,6 +197,8 @@ func (c *actCard) update() {
 	if err := a.Err(); err != nil {
 		told, colour = wording.Sentence(err.Error()), look.PinText
 	}
+	c.warn.Put(a.Warns())
+	shown(c.warns, a.Warns() != "")
 	c.told.PutAs(told, colour)
 	shown(c.told, told != "")
 	shown(c.top.Object(), len(c.asking.Asked().Steps) > 0)
@@ -279,6 +286,9 @@ func (c *actCard) lie(room, card fyne.Size) fyne.Position {
 		free, says := card, float32(0)
 		if c.told.Visible() {
 			says = c.told.MinSize().Height
+		}
+		if c.warns.Visible() {
+			says += c.warns.MinSize().Height
 		}
 		free.Height += max(actCardSays-says, 0)
 		c.at, c.room, c.about = c.place(room, free), room, about

@@ -2,6 +2,7 @@ package shell
 
 import (
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -82,7 +83,7 @@ func TestFitReadsAWearer(t *testing.T) {
 	if s.station != stationFit || all[len(all)-1].Name != "Tansy" {
 		t.Fatalf("at %s with %d wearers", s.station, len(all))
 	}
-	if says := s.fitting.Whom(); says != all[len(all)-1].ID {
+	if says := toFit(t, s); says != "Tansy" {
 		t.Errorf("the pattern is to fit %q", says)
 	}
 }
@@ -108,11 +109,98 @@ func TestMeasureLeadsBackToFit(t *testing.T) {
 	}
 	s.measure.Choose(out.Made)
 	back.Tapped(nil)
-	if s.station != stationFit || s.fitting.Whom() != out.Made {
-		t.Errorf("at %s for %q", s.station, s.fitting.Whom())
+	if s.fitting.OpenStep(fitWhom); s.station != stationFit || toFit(t, s) != "Tansy" {
+		t.Errorf("at %s for %q", s.station, toFit(t, s))
 	}
 	if seen() {
 		t.Error("at Fit a fit still waits")
+	}
+}
+
+// toFit returns the name of whom the pattern is to fit, as the open step says it.
+func toFit(t *testing.T, s *Shell) string {
+	t.Helper()
+	c := choiceIn(s.fitting.Left(), "Whom the pattern is to fit")
+	if c == nil {
+		t.Fatal("nothing says whom the pattern is to fit")
+	}
+	return c.Selected
+}
+
+// choiceIn returns the choice with the hint in o, or nil.
+func choiceIn(o fyne.CanvasObject, hint string) *control.Choice {
+	var in []fyne.CanvasObject
+	switch o := o.(type) {
+	case *control.Choice:
+		if o.Hint == hint {
+			return o
+		}
+	case *container.Scroll:
+		in = []fyne.CanvasObject{o.Content}
+	case *container.ThemeOverride:
+		in = []fyne.CanvasObject{o.Content}
+	case *fyne.Container:
+		in = o.Objects
+	}
+	for _, x := range in {
+		if c := choiceIn(x, hint); c != nil {
+			return c
+		}
+	}
+	return nil
+}
+
+// What takes a piece out of its fit says so on the card before it is done, apart from what
+// else it tells, and in the status line once it is; nothing is said of a piece that is free.
+func TestCardWarnsBeforeAPieceLeavesItsFit(t *testing.T) {
+	s := window(t)
+	if !s.files.Open(filepath.Join("..", "..", "testdata", "fit", "smock.hemlet")) {
+		t.Fatal("the smock does not open")
+	}
+	settle()
+	p := s.desk.Project()
+	for _, m := range []draft.Mend{
+		{Act: "take-spans"},
+		{Act: "add-wearer", Args: map[string]string{"name": "Tansy"}},
+		{Act: "set-measure", Args: map[string]string{"wearer": "Tansy", "name": "bust_girth", "value": "310mm"}},
+		{Act: "set-measure", Args: map[string]string{"wearer": "Tansy", "name": "back_waist_length", "value": "135mm"}},
+		{Act: "fit-pattern", Args: map[string]string{"wearer": "Tansy"}},
+	} {
+		out, err := p.Do(m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.desk.Take(out, "")
+		p = out.Project
+	}
+	front := p.Pieces[0]
+	unfold := func() {
+		s.enter(stationShape)
+		s.desk.Pick(desk.PieceRef(front.ID))
+		s.takeAct(actNamed(t, s, "unfold-piece"))
+		settle()
+	}
+	unfold()
+	if says := s.card.warn.Text(); !s.card.warns.Visible() || !strings.Contains(says, "takes Front out of its fit") || !strings.Contains(says, "Tansy") {
+		t.Fatalf("the card says %q", says)
+	}
+	if says := s.card.told.Text(); strings.Contains(says, "fit") {
+		t.Errorf("and once more: %q", says)
+	}
+	s.card.do.Tapped(nil)
+	settle()
+	if says := s.status.line.first.Text(); s.desk.Project().FitOf(s.desk.Project().Piece(front.ID)) != nil || !strings.Contains(says, "no longer follows its fit") {
+		t.Errorf("done, the status line says %q", says)
+	}
+	s.desk.Undo()
+	out, err := s.desk.Project().Do(draft.Mend{Act: "end-fit"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.desk.Take(out, "")
+	unfold()
+	if s.card.do.Off() || s.card.warns.Visible() {
+		t.Errorf("of a piece that follows nothing the card says %q", s.card.warn.Text())
 	}
 }
 

@@ -133,9 +133,6 @@ func (f *Fitting) For(id draft.ID) {
 	}
 }
 
-// Whom returns the wearer that the pattern fits or is to fit, empty for nobody.
-func (f *Fitting) Whom() draft.ID { return f.whom.chosen() }
-
 // stands implements fitPanel.
 func (w *fitWhom) stands() (string, bool) {
 	x := w.f.wearer()

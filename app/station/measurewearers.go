@@ -203,7 +203,7 @@ func newWearerDeeds(m *Measure) *wearerDeeds {
 		deed("fit", "Scale…", "Make every measure larger or smaller by one ratio", m.askScale),
 		deed("save", "Save to a file…", "Write this wearer to a file of its own", func() { m.ways.Save(m.Wearer()) }),
 		deed("print", "Measuring sheet…", "Write a blank sheet with the figure, to note measures on by hand", func() { m.ways.Sheet(m.Wearer().Build) }),
-		deed("remove", "Remove", "Take this wearer away; what was drafted for it stays as it is", m.removeWearer),
+		deed("remove", "Remove", "Take this wearer away; what was drafted or fitted for it stays as it is and follows nobody", m.removeWearer),
 	)
 	return d
 }

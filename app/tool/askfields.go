@@ -309,7 +309,19 @@ func (a *Asking) Ready() bool { return a.trial != nil && a.trial.Live() }
 func (a *Asking) Err() error { return a.err }
 
 // Tells returns what the act has to say of what it would do.
-func (a *Asking) Tells() string { return strings.Join(a.outcome.Says, " ") }
+func (a *Asking) Tells() string {
+	var says []string
+	for _, s := range a.outcome.Says {
+		if s != a.outcome.Left { // which Warns says
+			says = append(says, s)
+		}
+	}
+	return strings.Join(says, " ")
+}
+
+// Warns says what the act, as it is shown, would take out of what it followed, such as a
+// piece out of its fit; empty where there is nothing.
+func (a *Asking) Warns() string { return a.outcome.Leaves }
 
 // Pieces returns the pieces of which something was given, and while the act is shown
 // those that it makes.

@@ -75,6 +75,7 @@ func (c *actCard) show(a *tool.Asking) {
 		other.stepAside(true)
 	}
 	c.update()
+	c.s.draw(c.object)
 }
 
 // hide takes the card away.

@@ -66,7 +66,7 @@ func (c *rightCard) open() {
 	}
 	c.object.Show()
 	c.fill()
-	c.object.Refresh()        // shown by a key it would not be drawn until the pointer moves
+	c.s.draw(c.object)
 	c.s.card.object.Refresh() // which keeps clear of it
 }
 
@@ -90,8 +90,15 @@ func (c *rightCard) stepAside(away bool) {
 		c.aside = false
 		c.object.Show()
 		c.fill()
-		c.object.Refresh()
+		c.s.draw(c.object)
 	}
+}
+
+// draw has what was just shown drawn: before it is drawn for the first time its own Refresh
+// knows of no canvas, and shown by a key it would be seen only once the pointer moves.
+func (s *Shell) draw(o fyne.CanvasObject) {
+	o.Refresh()
+	s.win.Canvas().Refresh(o)
 }
 
 // rightCards lists the cards that lie in that place.

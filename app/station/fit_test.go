@@ -447,6 +447,27 @@ func TestPictureOfStretch(t *testing.T) {
 
 // A picture that comes when its document has gone is not shown in the next one, not even
 // where that has a fit with the same ids: it is worked out anew.
+// What is told to have changed most bears the same figure at its place in the picture.
+func TestMostChangedIsToldOnce(t *testing.T) {
+	f, shown := fitted(t)
+	fit := f.fit()
+	f.see.showLargest()
+	k, _ := mostStrain(fit.Largest)
+	at, _ := fit.Map(fit.Largest.Piece, fit.Largest.At)
+	if !strings.Contains(f.see.mostWords(fit), strainWords(k)) {
+		t.Fatalf("told is %q, not %q", f.see.mostWords(fit), strainWords(k))
+	}
+	for _, n := range shown.over.Notes {
+		if n.Piece == fit.Largest.Piece {
+			if n.Text != strainWords(k) || n.At != at {
+				t.Errorf("the picture says %q at %v, not %q at %v", n.Text, n.At, strainWords(k), at)
+			}
+			return
+		}
+	}
+	t.Error("the picture says nothing of the piece")
+}
+
 func TestPictureOfAnotherDocumentIsDropped(t *testing.T) {
 	f, shown := fitted(t)
 	var waits []func()

@@ -204,6 +204,7 @@ func pictureOf(fit *draft.FitState, was, now *draft.Piece, of strainOf) strainPi
 			}
 		}
 	}
+	out.heed(fit, was, of)
 	for class, list := range quads {
 		if len(list) > 0 {
 			c := &strainClasses[class]
@@ -211,6 +212,25 @@ func pictureOf(fit *draft.FitState, was, now *draft.Piece, of strainOf) strainPi
 		}
 	}
 	return out
+}
+
+// heed takes over the place where the whole fit has changed most, which lies between the middles
+// of the cells, so that the note there says what is told of it beside.
+func (x *strainPicture) heed(fit *draft.FitState, was *draft.Piece, of strainOf) {
+	k, way := mostStrain(fit.Largest)
+	if fit.Largest.Piece != was.ID || way != of {
+		return
+	}
+	x.most = k
+	x.at, _ = fit.Map(was.ID, fit.Largest.At)
+}
+
+// mostStrain returns the factor of the way in which the cloth has changed more at a place.
+func mostStrain(at draft.StrainAt) (k float64, way strainOf) {
+	if offOne(at.Across) > offOne(at.Along) {
+		return at.Across, strainAcross
+	}
+	return at.Along, strainAlong
 }
 
 // flatWithin is how far a chord may leave an outline in a picture, as a share of its height.

@@ -298,11 +298,9 @@ func (s *fitSee) mostWords(fit *draft.FitState) string {
 	if p == nil {
 		return ""
 	}
-	k, way := fit.Largest.Along, "along"
-	if math.Abs(math.Log(fit.Largest.Across)) > math.Abs(math.Log(k)) {
-		k, way = fit.Largest.Across, "across"
-	}
-	return fmt.Sprintf("Most changed: %s, %s %s the grain than the whole", p.Name, strainWords(k), way)
+	k, way := mostStrain(fit.Largest)
+	word := map[strainOf]string{strainAlong: "along", strainAcross: "across"}[way]
+	return fmt.Sprintf("Most changed: %s, %s %s the grain than the whole", p.Name, strainWords(k), word)
 }
 
 // strainWords says a factor as people do: 12 % longer.
@@ -320,11 +318,8 @@ func (s *fitSee) showLargest() {
 		return
 	}
 	at, _ := fit.Map(fit.Largest.Piece, fit.Largest.At)
-	if s.picture == strainNot {
-		s.picture = strainAlong
-		if offOne(fit.Largest.Across) > offOne(fit.Largest.Along) {
-			s.picture = strainAcross
-		}
+	if _, way := mostStrain(fit.Largest); s.picture != way {
+		s.picture = way
 		s.strain.Put(int(s.picture))
 		s.legend.update(s.picture)
 		s.f.scroll.Refresh()

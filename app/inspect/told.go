@@ -103,11 +103,7 @@ func (g *toldGroup) openCard(f draft.Finding) fyne.CanvasObject {
 		deeds = []fyne.CanvasObject{mend, live}
 	}
 	if mends := g.mends(f); len(mends) > 0 {
-		rows := control.Stack(5)
-		for _, m := range append(mends, live) {
-			rows.Add(control.Row(0, control.Spring(), m))
-		}
-		deeds = []fyne.CanvasObject{rows}
+		deeds = append(mends, live)
 	}
 	return control.Told(LevelOf(f.Level), f.About, f.Says, inner, "Show this place", func() { g.i.Jump(refs...) }, deeds...)
 }

@@ -67,13 +67,13 @@ func newActCard(s *Shell) *actCard {
 
 // show puts the card up for an act that was taken up.
 func (c *actCard) show(a *tool.Asking) {
+	for _, other := range c.s.rightCards() {
+		other.stepAside(true)
+	}
 	c.asking, c.laid = a, false
 	c.build()
 	a.OnChange = c.update
 	c.object.Show()
-	for _, other := range c.s.rightCards() {
-		other.stepAside(true)
-	}
 	c.update()
 	c.s.draw(c.object)
 }

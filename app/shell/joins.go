@@ -90,7 +90,7 @@ func newJoinsCard(s *Shell) *joinsCard {
 func (c *joinsCard) show(j *tool.Joined, before bench.Sight) {
 	c.joined, c.before = j, before
 	j.OnChange, j.OnEnd = c.update, c.fit
-	c.object.Show()
+	c.s.cover(c.object)
 	c.update()
 	c.fit()
 }

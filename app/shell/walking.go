@@ -156,7 +156,7 @@ func (c *walkCard) turned(do func(*tool.Walk)) {
 func (c *walkCard) show(w *tool.Walk, before bench.Sight) {
 	c.walk, c.before = w, before
 	w.OnChange, w.OnPlay = c.update, c.togglePlay
-	c.object.Show()
+	c.s.cover(c.object)
 	c.fit()
 	c.update()
 }

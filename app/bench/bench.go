@@ -71,6 +71,8 @@ type Bench struct {
 	bare bool
 	// faint says that pictures are only hinted at and cannot be taken hold of.
 	faint bool
+	// apart says that the pieces have another size than the pictures, or another business.
+	apart bool
 	// free says that nothing catches the pointer; guides are the maker's own lines.
 	free   bool
 	guides []snap.Guide

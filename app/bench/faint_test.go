@@ -46,6 +46,28 @@ func TestPiecesAreShownNotTheScan(t *testing.T) {
 	}
 }
 
+// Once pieces are fitted, all there is to show is the pieces: among what is shown of a scan of
+// the old size they would be a heap.
+func TestAllIsThePiecesOnceTheyStandApart(t *testing.T) {
+	s := onScan(t)
+	s.Frame(900, 700)
+	s.Fit()
+	all := s.view.Scale
+	s.SetApart(true)
+	s.Fit()
+	if s.view.Scale < 2*all {
+		t.Errorf("%g pixels a mm, with the scan %g", s.view.Scale, all)
+	}
+	bare := *s.desk.Project()
+	bare.Pieces = nil
+	s.desk.Open(&bare, "")
+	s.Frame(900, 700)
+	s.Fit()
+	if !s.view.Visible().Contains(geom.Pt(240, 240)) {
+		t.Error("without pieces the scan is not shown")
+	}
+}
+
 func TestFaintPicturesCannotBeTaken(t *testing.T) {
 	s := onScan(t)
 	beside := geom.Pt(-100, 100)

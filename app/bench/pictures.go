@@ -33,6 +33,10 @@ type pictureItem struct {
 // strongly they lie there.
 const hinted = 0.16
 
+// SetApart says that the pieces stand apart from the pictures under them, as those of a fitted
+// pattern do, which are a tenth as large: all there is to show is the pieces then.
+func (b *Bench) SetApart(on bool) { b.apart = on }
+
 // SetFaint says that pictures are only hinted at beside the pieces, cannot be seen through
 // them and cannot be taken hold of, as where it is no longer about what was traced.
 func (b *Bench) SetFaint(on bool) {

@@ -18,6 +18,8 @@ const asideHigh = 72
 
 // Fit shows all pieces. Until the view is moved they are fitted anew whenever the
 // bench changes its size.
+//
+// Pictures of which the pieces stand apart (SetApart) do not count beside pieces.
 func (b *Bench) Fit() {
 	b.bare = false
 	b.fit()
@@ -74,7 +76,7 @@ func (b *Bench) laid() bool { return b.view.W > 1 && b.view.H > 1 }
 // fitted returns the view that shows the pieces, or all, as large as there is room.
 func (b *Bench) fitted(pieces ...draft.ID) paint.View {
 	box := b.scene.bounds(pieces...)
-	if len(pieces) == 0 && (!b.bare || box.Empty()) {
+	if len(pieces) == 0 && (!b.bare && !b.apart || box.Empty()) {
 		box = box.Union(b.pictureBox())
 	}
 	return b.fittedBox(box, b.platesAbove(pieces...))

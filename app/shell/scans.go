@@ -12,16 +12,13 @@ type scans struct {
 // opened forgets what was wanted of another document.
 func (x *scans) opened() { x.plain, x.told = false, false }
 
-// faint reports whether the pictures are to be hinted at only.
-func (x *scans) faint() bool {
-	switch x.s.station {
-	case stationFit:
-		return true
-	case stationTrue:
-		return !x.plain
-	}
-	return !x.plain && isFitted(x.s.desk.Project())
+// apart reports whether the pieces have no more to do with the pictures under them.
+func (x *scans) apart() bool {
+	return x.s.station == stationFit || x.s.station == stationTrue || isFitted(x.s.desk.Project())
 }
+
+// faint reports whether the pictures are to be hinted at only.
+func (x *scans) faint() bool { return x.apart() && (x.s.station == stationFit || !x.plain) }
 
 // update shows the pictures as they are to be seen, and says once how they come back.
 func (x *scans) update() {
@@ -29,6 +26,7 @@ func (x *scans) update() {
 		return
 	}
 	faint := x.faint()
+	x.s.bench.SetApart(x.apart())
 	x.s.bench.SetFaint(faint)
 	if faint && !x.told && x.s.station != stationFit && x.any() {
 		x.told = true

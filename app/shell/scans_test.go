@@ -39,6 +39,9 @@ func TestScansStepBack(t *testing.T) {
 	if !s.scans.faint() {
 		t.Error("once the pattern is fitted they are plain")
 	}
+	if !s.scans.apart() {
+		t.Error("Show all frames the scan of the old size")
+	}
 	s.scans.want()
 	if s.scans.faint() {
 		t.Error("one that was just laid under is faint")

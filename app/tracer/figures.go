@@ -24,7 +24,7 @@ func fineLength(mm float64, unit draft.Unit) string {
 func offMeans(mm, tol float64) string {
 	switch {
 	case mm <= 0.1:
-		return "less than the width of a thread: nobody will see it"
+		return "thinner than a thread"
 	case mm <= tol:
 		return "within what you asked for"
 	case mm <= 0.5:

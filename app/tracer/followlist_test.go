@@ -61,3 +61,28 @@ func TestRowsOfLinesAreLow(t *testing.T) {
 		}
 	}
 }
+
+// In a low window the steps take less of the height, and none lies on another.
+func TestStepsInALowWindow(t *testing.T) {
+	x := newTracing(t, twoPieces())
+	list := x.side.rows[0].button
+	for _, high := range []float32{800, 480, 800} {
+		x.side.object.Resize(fyne.NewSize(Width, high))
+		if low := high < lowSide; x.side.low != low || x.side.rows[0].says.Visible() == low {
+			t.Fatalf("%v high: low is %v", high, x.side.low)
+		}
+		last := float32(0)
+		for i, a := range x.side.rows {
+			last = max(last, a.button.Position().Y+a.button.Size().Height)
+			for _, b := range x.side.rows[:i] {
+				p, q := a.button.Position(), b.button.Position()
+				if p.X < q.X+b.button.Size().Width && q.X < p.X+a.button.Size().Width && p.Y < q.Y+b.button.Size().Height && q.Y < p.Y+a.button.Size().Height {
+					t.Errorf("%v high: %s lies on %s", high, a.step.name(), b.step.name())
+				}
+			}
+		}
+		if most := 5 * list.Size().Height; (last > most) == x.side.low {
+			t.Errorf("%v high: the steps are %v high", high, last)
+		}
+	}
+}

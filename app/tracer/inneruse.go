@@ -8,7 +8,6 @@ import (
 	"hemlet/app/bench/paint"
 	"hemlet/app/control"
 	"hemlet/app/look"
-	"hemlet/app/wording"
 	"hemlet/draft/tracing"
 	"hemlet/geom"
 )
@@ -67,7 +66,10 @@ func (f *finds) grainSays() string {
 	if len(names) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("The long straight line inside %s is taken for its grain line; its row can say otherwise.", wording.List(names))
+	if len(names) > 1 {
+		return fmt.Sprintf("Long lines inside %d outlines are taken for grain lines; the rows can say otherwise.", len(names))
+	}
+	return fmt.Sprintf("The long straight line inside %s is taken for its grain line; its row can say otherwise.", names[0])
 }
 
 // mostUses bounds the lines inside an outline that are listed.

@@ -33,6 +33,64 @@ type side struct {
 	job    *jobBar
 	shown  step
 	panels map[step]fyne.CanvasObject
+	// low says that there is little height: the steps stand in two columns, without how far
+	// each is.
+	low bool
+}
+
+// lowSide is the height below which the side is low, in screen units.
+const lowSide = 600
+
+// sideRoom lays all of the side.
+type sideRoom struct{ s *side }
+
+// MinSize implements fyne.Layout.
+func (sideRoom) MinSize(o []fyne.CanvasObject) fyne.Size { return o[0].MinSize() }
+
+// Layout implements fyne.Layout.
+func (l sideRoom) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	if low := size.Height > 0 && size.Height < lowSide; low != l.s.low {
+		l.s.low = low
+		for _, row := range l.s.rows {
+			show(row.says, !low)
+		}
+	}
+	o[0].Move(fyne.Position{})
+	o[0].Resize(size)
+	o[0].(*fyne.Container).Layout.Layout(o[0].(*fyne.Container).Objects, size) // the steps may have become lower
+}
+
+// stepRows lays the rows of the steps.
+type stepRows struct{ s *side }
+
+// stepsApart is what lies between two rows, in screen units.
+const stepsApart = 2
+
+// lines returns in how many columns and lines the rows stand, and how high a line is.
+func (l stepRows) lines(o []fyne.CanvasObject) (columns, lines int, high float32) {
+	for _, row := range o {
+		high = max(high, row.MinSize().Height)
+	}
+	if columns = 1; l.s.low {
+		columns = 2
+	}
+	return columns, (len(o) + columns - 1) / columns, high
+}
+
+// MinSize implements fyne.Layout.
+func (l stepRows) MinSize(o []fyne.CanvasObject) fyne.Size {
+	_, lines, high := l.lines(o)
+	return fyne.NewSize(inner, float32(lines)*(high+stepsApart)-stepsApart)
+}
+
+// Layout implements fyne.Layout.
+func (l stepRows) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	columns, lines, high := l.lines(o)
+	wide := size.Width / float32(columns)
+	for i, row := range o {
+		row.Move(fyne.NewPos(float32(i/lines)*wide, float32(i%lines)*(high+stepsApart)))
+		row.Resize(fyne.NewSize(wide, high))
+	}
 }
 
 // stepRow is a step in the list.
@@ -47,7 +105,7 @@ type stepRow struct {
 
 func newSide(r *Room) *side {
 	s := &side{r: r, panels: map[step]fyne.CanvasObject{}}
-	list := control.Stack(2)
+	list := container.New(stepRows{s})
 	for i, st := range r.steps {
 		row := newStepRow(r, i, st)
 		s.rows = append(s.rows, row)
@@ -63,7 +121,7 @@ func newSide(r *Room) *side {
 	head := control.Inset(10, 8, 10, 6, list)
 	line := func() fyne.CanvasObject { return control.Tall(1, control.NewPlane(look.Border, "", 0)) }
 	foot := control.Stack(0, line(), control.Inset(16, 10, 16, 12, control.Stack(8, s.job.object, s.lacks, s.next)))
-	s.compact = control.Compact(control.Column(control.Stack(0, head, line()), s.scroll, foot))
+	s.compact = control.Compact(container.New(sideRoom{s}, control.Column(control.Stack(0, head, line()), s.scroll, foot)))
 	s.object = control.Wide(Width, s.compact)
 	return s
 }

@@ -140,7 +140,7 @@ func (f *Fitting) build() {
 	f.left = control.Wide(fitWide, control.Compact(container.NewBorder(head, foot, nil, nil, f.scroll)))
 	tables := control.On(look.Paper, container.NewBorder(line(), nil, nil, nil, f.table.object))
 	f.tables = control.Compact(tables)
-	f.centre = container.New(benchOver{}, f.ways.Bench, f.tables)
+	f.centre = container.New(benchOver{f.table.more}, f.ways.Bench, f.tables)
 	f.lay()
 }
 

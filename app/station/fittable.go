@@ -43,15 +43,22 @@ type fitTable struct {
 const (
 	fitRowHigh  = 25
 	fitRowsHigh = 46
+	fitHeadHigh = 36 // of heads of two lines
 )
 
 // fitCells lays the cells of a row, or of the heads, in the columns of the step: in two lines
 // where they do not fit into one.
-type fitCells struct{ t *fitTable }
+type fitCells struct {
+	t    *fitTable
+	head bool
+}
 
 // MinSize implements fyne.Layout.
 func (l fitCells) MinSize([]fyne.CanvasObject) fyne.Size {
-	if l.t.two {
+	switch {
+	case l.t.two && l.head:
+		return fyne.NewSize(200, fitHeadHigh)
+	case l.t.two:
 		return fyne.NewSize(200, fitRowsHigh)
 	}
 	return fyne.NewSize(200, fitRowHigh)
@@ -90,6 +97,10 @@ func (l fitCells) layTwo(o []fyne.CanvasObject, size fyne.Size) {
 	for i := range fitColumnCount {
 		o[i].Hide()
 	}
+	between := float32(21) // of the middles of the two lines
+	if l.head {
+		between = 16
+	}
 	for line, columns := range fitTwoLines[l.t.f.columns()] {
 		x, rest := float32(seamRowPad), size.Width-seamRowPad-seamRowEnd
 		if line > 0 {
@@ -106,7 +117,6 @@ func (l fitCells) layTwo(o []fyne.CanvasObject, size fyne.Size) {
 			}
 			cell := o[c.column]
 			cell.Show()
-			const between = 21 // of the middles of the two lines
 			high := min(cell.MinSize().Height, between)
 			cell.Move(fyne.NewPos(x, (size.Height-between)/2+float32(line)*between-high/2))
 			cell.Resize(fyne.NewSize(wide-6, high))
@@ -116,6 +126,15 @@ func (l fitCells) layTwo(o []fyne.CanvasObject, size fyne.Size) {
 	for _, over := range o[fitColumnCount:] {
 		over.Resize(size)
 	}
+}
+
+// more returns by how much the table needs more height than usual in so much room: rows of two
+// lines take more.
+func (t *fitTable) more(wide float32) float32 {
+	if _, fits := (fitCells{t: t}).widths(wide); fits {
+		return 0
+	}
+	return 32
 }
 
 // fitTableRoom lays the table, its rows in as many lines as they need.
@@ -134,7 +153,7 @@ func (l fitTableRoom) Layout(o []fyne.CanvasObject, size fyne.Size) {
 // foldTo has the rows take two lines where so much room is too little for one.
 func (t *fitTable) foldTo(room float32) {
 	t.room = room
-	if _, fits := (fitCells{t}).widths(room); room == 0 || t.two == !fits {
+	if _, fits := (fitCells{t: t}).widths(room); room == 0 || t.two == !fits {
 		return
 	}
 	t.two = !t.two
@@ -157,7 +176,7 @@ func newFitTable(f *Fitting) *fitTable {
 		t.words[c] = text
 		heads = append(heads, control.Inset(4, 0, 4, 0, text))
 	}
-	t.heads = container.New(fitCells{t}, heads...)
+	t.heads = container.New(fitCells{t, true}, heads...)
 	t.list = control.NewList(func() int { return len(t.rows) }, t.newLine, t.fill, t.pressed)
 	t.list.OnKey = t.key
 	t.none = control.NewProse("", 12.5, false, look.Faint, 400).Flowing()
@@ -196,7 +215,7 @@ func (t *fitTable) newLine() fyne.CanvasObject {
 		}
 		row = append(row, control.NewCell(12.5, align))
 	}
-	return container.New(fitCells{t}, row...)
+	return container.New(fitCells{t, false}, row...)
 }
 
 // fill puts a stretch into a row.

@@ -9,8 +9,9 @@ import (
 	"hemlet/app/control"
 )
 
-// benchOver lays the bench over the tables, which have their share of the height.
-type benchOver struct{}
+// benchOver lays the bench over the tables, which have their share of the height. more, where
+// not nil, returns by how much they need more than usual.
+type benchOver struct{ more func(wide float32) float32 }
 
 // The tables have this share of the height, within these bounds, in screen units.
 const (
@@ -25,8 +26,12 @@ func (benchOver) MinSize(o []fyne.CanvasObject) fyne.Size {
 }
 
 // Layout implements fyne.Layout.
-func (benchOver) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	high := float32(math.Round(float64(min(max(size.Height*tablesShare, tablesLow), tablesTop)))) // a bench of half a pixel more would be drawn squeezed
+func (l benchOver) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	low := float32(tablesLow)
+	if l.more != nil {
+		low += l.more(size.Width)
+	}
+	high := float32(math.Round(float64(min(max(size.Height*tablesShare, low), tablesTop)))) // a bench of half a pixel more would be drawn squeezed
 	if !o[1].Visible() {
 		high = 0
 	}

@@ -16,7 +16,7 @@ type SetLevelArgs struct {
 }
 
 // SetLevel notes the height at which a body is measured round, and how its front
-// and back share the girth.
+// and back share the girth. A girth that the arcs came to goes along with them.
 var SetLevel = register(Info{
 	Name: "set-level", Title: "Set a level", Group: groupWearers,
 	Says: "Notes a height at which the body is measured round, and the arcs across its front and back.",
@@ -24,11 +24,13 @@ var SetLevel = register(Info{
 	if a.Height == nil && a.Front == nil && a.Back == nil {
 		return Outcome{}, errors.New("needs a height, or an arc across the front or the back")
 	}
+	var along []string
 	out, err := onWearer(p, a.Wearer, func(w *Wearer) error {
 		name, err := w.levelName(a.Name)
 		if err != nil {
 			return err
 		}
+		was := w.clone()
 		for _, f := range []struct {
 			figure levelFigure
 			mm     *Length
@@ -43,8 +45,10 @@ var SetLevel = register(Info{
 			w.setLevel(name, f.figure, mm)
 		}
 		w.dropEmptyLevels()
+		along = w.goAlong(was, p.Unit)
 		return nil
 	})
+	out.sayMeasured(p, a.Wearer, along)
 	out.subject = measureSubject(out.subject, a.Name)
 	return out, err
 })

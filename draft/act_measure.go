@@ -14,7 +14,8 @@ type SetMeasureArgs struct {
 }
 
 // SetMeasure notes a measure of a wearer. The height and the arcs of a level
-// (belly_height, belly_arc_front, belly_arc_back) are kept with the level. Pieces
+// (belly_height, belly_arc_front, belly_arc_back) are kept with the level. A girth and its
+// two arcs that agreed go along with one another. Pieces
 // that were drafted from the measure are drawn anew.
 var SetMeasure = register(Info{
 	Name: "set-measure", Title: "Set a measure", Group: groupWearers,
@@ -24,14 +25,18 @@ var SetMeasure = register(Info{
 	if err != nil {
 		return Outcome{}, err
 	}
+	var along []string
 	out, err := onWearer(p, a.Wearer, func(w *Wearer) error {
 		name, err := w.measureName(a.Name)
 		if err != nil {
 			return err
 		}
+		was := w.clone()
 		w.setFigure(name, mm)
+		along = w.goAlong(was, p.Unit)
 		return nil
 	})
+	out.sayMeasured(p, a.Wearer, along)
 	out.subject = measureSubject(out.subject, a.Name)
 	return out, err
 })

@@ -3,9 +3,6 @@ package draft
 import (
 	"fmt"
 	"math"
-	"strings"
-
-	"hemlet/draft/body"
 )
 
 // distortedLimit is the share by which cloth may be stretched or shrunk at a place beyond
@@ -91,49 +88,6 @@ func (st *FitState) unsewn(key string) *Finding {
 		Key: key + "unsewn", Level: LookAgain, About: st.Label, Derivation: st.Derivation.ID,
 		Says: "Nothing says which edges of its pieces are sewn to each other, and edges that are may have become of different lengths. Link its seams; the fit keeps them true from then on.",
 	}
-}
-
-// bellyForgotten tells that a wearer is widest round the belly, and that pieces go by the
-// hips there, nil where none does. Where they have room for the belly it is only a remark:
-// that they do not follow it, whatever it becomes.
-func (st *FitState) bellyForgotten(unit Unit, key string) *Finding {
-	if st.Wearer == nil {
-		return nil
-	}
-	b := body.Resolve(st.Wearer.Given())
-	if !bellyStandsOut(b) {
-		return nil
-	}
-	follows := make(map[ID]bool)
-	for i := range st.Targets {
-		if t := &st.Targets[i]; levelOfMeasure(t.Span.Measure) == "belly" {
-			follows[t.Piece.ID] = true
-		}
-	}
-	tight := false
-	f := &Finding{Key: key + "belly", Level: LookAgain, About: st.Label, Derivation: st.Derivation.ID, Wearer: st.Wearer.ID, Measures: []string{"belly_girth"}}
-	for i := range st.Targets {
-		t := &st.Targets[i]
-		if follows[t.Piece.ID] || levelOfMeasure(t.Span.Measure) != "hip" {
-			continue
-		}
-		measure := "belly" + strings.TrimPrefix(t.Span.Measure, "hip")
-		round, known := b.Get(measure)
-		tight = tight || !known || t.Reached < t.Span.Share*(round.Value+t.NewUnder)
-		// With the ease that it has round the hips.
-		ease := toGrid(t.Wants - t.Span.Share*t.New)
-		f.mend("Let "+t.label()+" go by the belly", "set-span", "span", partText(t.Piece.ID, t.Span.ID), "measure", measure, "ease", mmText(ease))
-	}
-	if len(f.Mends) == 0 {
-		return nil
-	}
-	belly, _ := b.Get("belly_girth")
-	f.Says = fmt.Sprintf("%s is widest round the belly, %s, and the pattern goes by the hips there: it may be too tight.", labelOf(st.Wearer.Name, st.Wearer.ID), unit.Format(belly.Value))
-	if !tight {
-		f.Level = Remark
-		f.Says = fmt.Sprintf("%s is widest round the belly, %s, and the pattern goes by the hips there. It has room for the belly, but does not follow it when that changes.", labelOf(st.Wearer.Name, st.Wearer.ID), unit.Format(belly.Value))
-	}
-	return f
 }
 
 // missed tells of a target that the fit cannot reach, one of those that it cannot.

@@ -17,6 +17,7 @@ func (s *Slots) checkWearers(p *Project) []Finding {
 					Key: "wearer/" + string(w.ID) + "/" + slip.Key, Level: named(gravityNames, slip.Level),
 					About: labelOf(w.Name, w.ID), Says: slip.Says, Wearer: w.ID, Measures: slip.Measures,
 				}
+				f.mendShared(w, slip, p.Unit)
 				for _, name := range slip.Measures {
 					if slices.ContainsFunc(w.Measures, func(m Measure) bool { return m.Name == name }) {
 						f.mend("Forget "+body.Words(name)+" and estimate it", "clear-measure", "wearer", string(w.ID), "name", name)

@@ -1,6 +1,7 @@
 package draft_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -97,6 +98,127 @@ func TestFitTellsOfABellyThatIsForgotten(t *testing.T) {
 	}
 	if after := hemsOf(fitOf(t, p)); after < before*1.05 {
 		t.Errorf("the hems measured %g and measure %g by the belly", before, after)
+	}
+}
+
+// Where there is room for the belly, the mends leave the pattern as wide as it is, and from
+// then on it follows the belly.
+func TestGoingByTheBellyWidensNothingThatHasRoom(t *testing.T) {
+	p := done(t, withBelly(t, done(t, loadSmock(t), "take-spans")), "fit-pattern", "wearer", "Quill")
+	p = done(t, p, "set-level", "wearer", "Quill", "name", "belly", "front", "140mm", "back", "118mm")
+	before := hemsOf(fitOf(t, p))
+	for range 2 {
+		f := bellyFinding(p)
+		if f == nil || len(f.Mends) == 0 {
+			t.Fatalf("found %+v", f)
+		}
+		out, err := p.Do(f.Mends[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		p = out.Project
+	}
+	if after := hemsOf(fitOf(t, p)); math.Abs(after-before) > 0.02 {
+		t.Errorf("the hems measured %g, and %g by the belly, for which they had room", before, after)
+	}
+	// Half of either arc is drawn, of front and of back.
+	p = done(t, p, "set-measure", "wearer", "Quill", "name", "belly_girth", "value", "268mm")
+	if by := hemsOf(fitOf(t, p)) - before; math.Abs(by-5) > 0.02 {
+		t.Errorf("with 10 mm more round the belly the halves grow by %g, want 5", by)
+	}
+}
+
+// An ease that is the figure it was, against another measure, is all the ease that is wanted.
+func TestTheSameEaseAgainstAnotherMeasureIsTaken(t *testing.T) {
+	p := done(t, withBelly(t, done(t, loadSmock(t), "take-spans")), "fit-pattern", "wearer", "Quill")
+	for _, piece := range p.Pieces {
+		for _, s := range piece.Spans {
+			if s.Name != "hem" {
+				continue
+			}
+			span := `"` + string(piece.ID) + `"."` + string(s.ID) + `"`
+			measure := strings.Replace(s.Measure, "hip", "belly", 1)
+			next := done(t, p, "set-span", "span", span, "measure", measure, "ease", fmt.Sprintf("%.6fmm", s.Ease))
+			for _, x := range fitOf(t, next).Targets {
+				if x.Span.ID == s.ID && math.Abs(x.Wants-x.Span.Share*x.New-s.Ease) > 1e-6 {
+					t.Errorf("%s of %s is to be %g, with an ease of %g", s.Name, piece.Name, x.Wants, x.Wants-x.Span.Share*x.New)
+				}
+			}
+		}
+	}
+}
+
+// Where it is too tight, it gets the ease over the belly that it had over what was widest of
+// the body for which it was made.
+func TestRoundTheBellyItHasTheEaseThatItHad(t *testing.T) {
+	for ease, girth := range map[string]float64{"scaled": 350, "kept": 700} {
+		p := done(t, withBellyOf(t, done(t, loadSmock(t), "take-spans"), girth), "fit-pattern", "wearer", "Quill", "ease", ease)
+		f := bellyFinding(p)
+		if f == nil {
+			t.Fatal("it is not told")
+		}
+		for _, m := range f.Mends {
+			out, err := p.Do(m)
+			if err != nil {
+				t.Fatal(err)
+			}
+			p = out.Project
+		}
+		for _, x := range fitOf(t, p).Targets {
+			if x.Span.Name != "hem" {
+				continue
+			}
+			old := p.Origin(p.Piece(x.Piece.ID).Origin).Body()
+			widest := max(old.MM(x.Span.Measure), old.MM(strings.Replace(x.Span.Measure, "belly", "hip", 1)))
+			want := x.Was * x.New / widest
+			if ease == "kept" {
+				want = x.Was + x.Span.Share*(x.New-widest)
+			}
+			if math.Abs(x.Wants-want) > 1e-4 {
+				t.Errorf("%s: %s of %s is to be %g, want %g", ease, x.Span.Name, x.Piece.Name, x.Wants, want)
+			}
+		}
+	}
+}
+
+func bellyFinding(p *draft.Project) *draft.Finding {
+	for _, f := range draft.NewSlots().Check(p).Findings {
+		if strings.HasSuffix(f.Key, "/belly") {
+			return &f
+		}
+	}
+	return nil
+}
+
+// A measure by which no stretch of the fitted pattern goes is told, with what to do.
+func TestAMeasureThatNothingFollowsIsTold(t *testing.T) {
+	p := done(t, withBelly(t, done(t, loadSmock(t), "take-spans")), "fit-pattern", "wearer", "Quill")
+	says := func(p *draft.Project, args ...string) string {
+		t.Helper()
+		m := draft.Mend{Act: "set-measure", Args: map[string]string{"wearer": "Quill"}}
+		for i := 0; i < len(args); i += 2 {
+			m.Args[args[i]] = args[i+1]
+		}
+		out, err := p.Do(m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return strings.Join(out.Says, " ")
+	}
+	if got := says(p, "name", "belly_girth", "value", "268mm"); !strings.Contains(got, "No stretch of the fitted pattern goes by it: hem of Front and hem of Back go by the hips") {
+		t.Errorf("of the belly: %q", got)
+	}
+	if got := says(p, "name", "hat", "value", "90mm"); !strings.Contains(got, "No stretch of the fitted pattern goes by it. ") {
+		t.Errorf("of a measure of the maker's own: %q", got)
+	}
+	if got := says(p, "name", "bust_girth", "value", "240mm"); strings.Contains(got, "No stretch") {
+		t.Errorf("of the bust: %q", got)
+	}
+	if got := says(p, "name", "belly_girth", "value", "258mm"); got != "" {
+		t.Errorf("of nothing: %q", got)
+	}
+	if got := says(withBelly(t, loadSmock(t)), "name", "belly_girth", "value", "268mm"); got != "" {
+		t.Errorf("before any fit: %q", got)
 	}
 }
 

@@ -98,11 +98,13 @@ func sameButEase(a, b Span) bool {
 }
 
 // easesAs returns the settings of a fit after a fitted piece has become now: an ease that
-// was set on it is what is wanted there.
+// was set on it is what is wanted there. So is that with which a stretch stands for another
+// measure, even where it is the same figure as before: what is said is all of the ease, and
+// not that of the pattern, which was meant against the measure before.
 func easesAs(list []Setting, was, now *Piece) []Setting {
 	for _, s := range now.Spans {
 		old := was.Span(s.ID)
-		if old == nil || old.Ease == s.Ease || s.Measure == "" {
+		if old == nil || s.Measure == "" || old.Ease == s.Ease && old.Measure == s.Measure {
 			continue
 		}
 		rule := targetRule{by: TargetEase, value: s.Ease}

@@ -30,7 +30,8 @@ type FitState struct {
 	// Err is why the pattern cannot be fitted; then only what was and what is wanted is told.
 	Err error
 
-	made *fitMade
+	made   *fitMade
+	bodies fitBodies
 }
 
 // StrainAt is how a place of a piece was stretched.
@@ -66,7 +67,7 @@ func (s *Slots) Fit(p *Project, id ID) *FitState {
 	task := p.fitTaskOf(d)
 	st := &FitState{
 		Derivation: d, Label: p.derivationLabel(d), Wearer: p.WearerOf(d), Ease: task.plan.ease, Keep: task.plan.keep,
-		Pieces: p.PiecesOf(d), Scale: 1, Err: made.err, made: made, Targets: task.targets,
+		Pieces: p.PiecesOf(d), Scale: 1, Err: made.err, made: made, bodies: task.bodies, Targets: task.targets,
 	}
 	if d.Source != nil {
 		st.Source = d.Source.Pieces

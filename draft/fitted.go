@@ -20,9 +20,11 @@ type fitTask struct {
 	// mouths are the widths in mm that the darts are to have, 0 for those that follow the
 	// scale of the whole.
 	mouths []fitGoal
-	// targets are the goals as they are shown; plan is what was asked.
+	// targets are the goals as they are shown; plan is what was asked, bodies are those of
+	// which both are read.
 	targets []FitTarget
 	plan    fitPlan
+	bodies  fitBodies
 	err     error
 }
 
@@ -57,6 +59,7 @@ func (p *Project) fitTaskOf(d *Derivation) *fitTask {
 		t.err = err
 		return t
 	}
+	t.bodies = bodies
 	basis := basisOf(d.Source)
 	for _, piece := range d.Source.Pieces {
 		for _, span := range piece.Spans {

@@ -1,6 +1,7 @@
 package station
 
 import (
+	"fmt"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -65,6 +66,27 @@ func (f *measureForm) slipCard(s body.Slip) fyne.CanvasObject {
 			run(f.m, draft.SetMeasure, draft.SetMeasureArgs{Wearer: f.ref(), Name: name, Value: draft.Length(mm)})
 		}))
 	}
+	if d := f.sharing(s); d != nil {
+		deeds = append(deeds, d)
+	}
 	level := levelOfSlip(s)
 	return control.Told(level, wording.Sentence(level.Word()), s.Says, measureRoom, "", nil, deeds...)
+}
+
+// sharing is the other way out where front and back do not come to the girth: they share it.
+func (f *measureForm) sharing(s body.Slip) fyne.CanvasObject {
+	unit := f.m.desk.Project().Unit
+	w := f.m.Wearer()
+	for _, l := range w.Levels {
+		front, back, ok := w.SharedArcs(l.Name, unit)
+		if _, meant := s.Or[body.ArcFrontOf(l.Name)]; !ok || !meant {
+			continue
+		}
+		hint := fmt.Sprintf("Front and back share it as they do now: %s and %s", unit.Format(front), unit.Format(back))
+		return control.NewButton(control.SmallShape, "", "Share "+unit.Format(front+back), hint, func() {
+			a, b := draft.Length(front), draft.Length(back)
+			run(f.m, draft.SetLevel, draft.SetLevelArgs{Wearer: f.ref(), Name: l.Name, Front: &a, Back: &b})
+		})
+	}
+	return nil
 }

@@ -26,6 +26,9 @@ type Slip struct {
 	Says string
 	// Suggest has likely values in mm for some of the measures; it may be empty.
 	Suggest map[string]float64
+	// Or has values in mm for other measures of the slip that would mend it as well, all of
+	// them together; it may be empty.
+	Or map[string]float64
 }
 
 // Slips looks for slips of the tape and of the pen in what was taken: figures in

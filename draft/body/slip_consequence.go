@@ -119,16 +119,27 @@ func (c *inquiry) arcs(level string) {
 				"Take it from side seam to side seam only.",
 				"The measure %s, is no less than the whole way round, %s.", c.is(arc), c.format(all))
 		}
-	case math.Abs(sum-all) > arcsDiffer*all:
+	case !ArcsAgree(all, c.given[front], c.given[back]):
 		level := LookAgain
 		if math.Abs(sum-all) > arcsWrong*all {
 			level = Problem
 		}
 		c.follows(level, "arcs and girth", []string{girth, front, back}, map[string]float64{girth: sum},
-			"Take the three again at one level, or clear one of them.",
+			"Take the three again at one level, have front and back share it, or clear one of them.",
 			"Front and back, %s and %s, come to %s, but the measure %s is %s.",
 			c.format(c.given[front]), c.format(c.given[back]), c.format(sum), quoted(girth), c.format(all))
+		for i := range c.slips {
+			if s := &c.slips[i]; s.Key == "arcs and girth "+strings.Join([]string{girth, front, back}, " ") {
+				s.Or = map[string]float64{front: all * c.given[front] / sum, back: all * c.given[back] / sum}
+			}
+		}
 	}
+}
+
+// ArcsAgree reports whether front and back come to the girth, but for the wobble of a tape;
+// all in mm.
+func ArcsAgree(girth, front, back float64) bool {
+	return math.Abs(front+back-girth) <= arcsDiffer*girth
 }
 
 // heights holds the levels against each other, from the top down.

@@ -117,9 +117,7 @@ func joined(t *testing.T, p tracetest.Piece, manner trace.Manner, seed uint64) (
 		m := pic.Map
 		if i > 0 {
 			// Of the second sheet only the resolution is known, not how it lay.
-			if m, err = scan.ScaleOfResolution(300, 300, geom.Point{}, geom.Point{}); err != nil {
-				t.Fatal(err)
-			}
+			m = geom.Scaling(25.4/300, -25.4/300).Projective()
 		}
 		var at []geom.Point
 		for _, c := range pic.Marks {

@@ -2,8 +2,6 @@ package scan
 
 import (
 	"math"
-	"math/rand/v2"
-	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -96,104 +94,4 @@ func TestJoinMarksProperty(t *testing.T) {
 			t.Fatal("another turn and move fits better")
 		}
 	})
-}
-
-func TestJoinAllRing(t *testing.T) {
-	// Four sheets in a ring, each turned, with marks 0.1 mm off.
-	pick := rand.New(rand.NewPCG(3, 4))
-	truth := make([]geom.Affine, 4)
-	for i := range truth {
-		truth[i] = geom.Rotation(float64(i)*.7, geom.Point{}).Then(geom.Translation(geom.Pt(200*float64(i%2), 280*float64(i/2))))
-	}
-	truth[0] = geom.Identity
-	ring := []int{0, 1, 3, 2}
-	var exact, ties []Tie
-	for k, a := range ring {
-		b := ring[(k+1)%4]
-		for range 3 {
-			p := geom.Pt(400*pick.Float64(), 500*pick.Float64())
-			var tie Tie
-			ia, _ := truth[a].Invert()
-			ib, _ := truth[b].Invert()
-			tie = Tie{a, b, ia.Apply(p), ib.Apply(p)}
-			exact = append(exact, tie)
-			tie.BPoint = tie.BPoint.Add(geom.Pt(.1*pick.NormFloat64(), .1*pick.NormFloat64()))
-			ties = append(ties, tie)
-		}
-	}
-	j, err := JoinAll(4, exact)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i, m := range j.Maps {
-		if d := m.Apply(geom.Pt(100, 100)).Dist(truth[i].Apply(geom.Pt(100, 100))); d > 1e-8 || j.RMS > 1e-8 {
-			t.Errorf("sheet %d is off by %g mm, rms %g", i, d, j.RMS)
-		}
-	}
-	if j, err = JoinAll(4, ties); err != nil {
-		t.Fatal(err)
-	}
-	for i, m := range j.Maps {
-		if d := m.Apply(geom.Pt(100, 100)).Dist(truth[i].Apply(geom.Pt(100, 100))); d > .2 {
-			t.Errorf("sheet %d is off by %g mm", i, d)
-		}
-	}
-	// All together is a minimum: turning any one sheet a little only worsens it.
-	sum := func(maps []geom.Affine) (s float64) {
-		for _, tie := range ties {
-			d := maps[tie.A].Apply(tie.APoint).Dist(maps[tie.B].Apply(tie.BPoint))
-			s += d * d
-		}
-		return s
-	}
-	for i := 1; i < 4; i++ {
-		for _, turn := range []float64{1e-5, -1e-5} {
-			maps := append([]geom.Affine(nil), j.Maps...)
-			maps[i] = maps[i].Then(geom.Rotation(turn, geom.Pt(200, 200)))
-			if sum(maps) < sum(j.Maps) {
-				t.Errorf("sheet %d would fit better turned by %g", i, turn)
-			}
-		}
-	}
-	// With two sheets it is what JoinMarks gives.
-	var from, to []geom.Point
-	var two []Tie
-	for _, tie := range ties[:3] {
-		two = append(two, tie)
-		from, to = append(from, tie.BPoint), append(to, tie.APoint)
-	}
-	pair, err := JoinMarks(from, to)
-	if err != nil {
-		t.Fatal(err)
-	}
-	both, err := JoinAll(2, two)
-	if err != nil || math.Abs(both.RMS-pair.RMS) > 1e-12 || both.Worst != pair.Worst {
-		t.Errorf("two sheets: rms %g and %g, %v", both.RMS, pair.RMS, err)
-	}
-}
-
-func TestJoinAllRefuses(t *testing.T) {
-	p, q := geom.Pt(0, 0), geom.Pt(50, 0)
-	for _, c := range []struct {
-		name   string
-		sheets int
-		ties   []Tie
-		says   string
-	}{
-		{"none", 0, nil, "no sheet"},
-		{"loose", 2, nil, "sheet 2"},
-		{"one mark", 2, []Tie{{0, 1, p, p}}, "sheet 2"},
-		{"coincident", 2, []Tie{{0, 1, p, p}, {0, 1, p, q}}, "on one another"},
-		{"island", 3, []Tie{{0, 1, p, p}, {0, 1, q, q}}, "sheet 3"},
-		{"itself", 2, []Tie{{1, 1, p, p}}, "mark 1"},
-		{"no such sheet", 2, []Tie{{0, 2, p, p}}, "mark 1"},
-		{"nowhere", 2, []Tie{{0, 1, p, p}, {0, 1, geom.Pt(math.NaN(), 0), q}}, "mark 2"},
-	} {
-		if _, err := JoinAll(c.sheets, c.ties); err == nil || !strings.Contains(err.Error(), c.says) {
-			t.Errorf("%s: %v", c.name, err)
-		}
-	}
-	if j, err := JoinAll(1, nil); err != nil || j.Maps[0] != geom.Identity {
-		t.Errorf("a single sheet: %+v, %v", j, err)
-	}
 }

@@ -105,25 +105,3 @@ func stretchOf(known []Known) (x, y float64, ok bool) {
 	}
 	return math.Sqrt(xx), math.Sqrt(yy), true
 }
-
-// Map returns the map from pixels to mm that brings the place px to mm; with stretched it
-// scales by Across and Up, else by MM both ways.
-func (s Scale) Map(px, mm geom.Point, stretched bool) geom.Homography {
-	x, y := s.MM, s.MM
-	if stretched {
-		x, y = s.Across, s.Up
-	}
-	return geom.Affine{A: x, D: -y, E: mm.X - x*px.X, F: mm.Y + y*px.Y}.Projective()
-}
-
-// ScaleOfResolution returns the map from pixels to mm at dots an inch across and up,
-// that brings the place px to mm.
-func ScaleOfResolution(across, up float64, px, mm geom.Point) (geom.Homography, error) {
-	if !(across > 0) || !(up > 0) || math.IsInf(across, 0) || math.IsInf(up, 0) {
-		return geom.Homography{}, errors.New("a resolution lies above 0 dots an inch")
-	}
-	return Scale{Across: mmInch / across, Up: mmInch / up}.Map(px, mm, true), nil
-}
-
-// mmInch is an inch in mm (1959 agreement of the international inch).
-const mmInch = 25.4

@@ -39,12 +39,14 @@ const (
 	mostMass = 1.6
 	// leanCost is what following a slant costs, in shares of paper.
 	leanCost = .03
+	// brightest is the lightest level of a picture.
+	brightest = 255
 )
 
 // taker takes one line out. It goes along it row by row, a row being a row of the picture
 // where the line runs rather up, and else a column.
-type taker[T uint8 | uint16] struct {
-	src          []T
+type taker struct {
+	src          []uint8
 	rows, cols   int     // of the picture as it is gone through
 	from, to     int     // rows between which the line is printed
 	rowStep      int     // in src, from row to row
@@ -52,7 +54,7 @@ type taker[T uint8 | uint16] struct {
 	first, slope float64 // the column of the line in row 0, and how it moves a row
 	normal       float64 // px across the line for one column
 	light        bool
-	black, most  float64
+	black        float64
 	beside       float64 // px off the line where the paper is looked at
 	half         float64 // px, half of the line's width
 	profile      []float64
@@ -67,8 +69,8 @@ type taker[T uint8 | uint16] struct {
 	number       int       // of the line
 }
 
-func newTaker[T uint8 | uint16](w, h int, src []T, l gridLine, light bool, black, most float64) *taker[T] {
-	t := &taker[T]{src: src, rows: h, cols: w, rowStep: w, colStep: 1, light: light, black: black, most: most, number: l.number}
+func newTaker(w, h int, src []uint8, l gridLine, light bool, black float64) *taker {
+	t := &taker{src: src, rows: h, cols: w, rowStep: w, colStep: 1, light: light, black: black, number: l.number}
 	at, dir := l.at, l.dir
 	from, to := l.from.Y, l.to.Y
 	if math.Abs(dir.X) > math.Abs(dir.Y) {
@@ -88,7 +90,7 @@ func newTaker[T uint8 | uint16](w, h int, src []T, l gridLine, light bool, black
 }
 
 // usualPaper returns the median level beside the line.
-func (t *taker[T]) usualPaper() float64 {
+func (t *taker) usualPaper() float64 {
 	var vs []float64
 	for row := t.from; row < t.to; row += max(t.part/8, 1) {
 		if c := t.centre(row); c > 0 && c < float64(t.cols) {
@@ -99,7 +101,7 @@ func (t *taker[T]) usualPaper() float64 {
 }
 
 // value returns the level at a row and between the middles of columns.
-func (t *taker[T]) value(row int, col float64) float64 {
+func (t *taker) value(row int, col float64) float64 {
 	c := clamp(col-.5, 0, float64(t.cols-1))
 	i := int(c)
 	f := c - float64(i)
@@ -112,7 +114,7 @@ func (t *taker[T]) value(row int, col float64) float64 {
 }
 
 // centre returns the column of the line in a row.
-func (t *taker[T]) centre(row int) float64 {
+func (t *taker) centre(row int) float64 {
 	c := t.first + t.slope*float64(row)
 	if len(t.offs) > 0 {
 		c += along(t.offs, (float64(row)+.5)/float64(t.part)-.5) / t.normal
@@ -132,7 +134,7 @@ func along(parts []float64, at float64) float64 {
 
 // shares calls do for each px near the line in every stepth row from and below to, with its
 // distance from the line and its level as a share of the paper beside.
-func (t *taker[T]) shares(from, to, step int, do func(off, share float64)) {
+func (t *taker) shares(from, to, step int, do func(off, share float64)) {
 	reach := t.beside / t.normal
 	for row := from; row < to; row += step {
 		c := t.centre(row)
@@ -143,7 +145,7 @@ func (t *taker[T]) shares(from, to, step int, do func(off, share float64)) {
 		if t.light {
 			paper = math.Min(t.value(row, c-reach), t.value(row, c+reach)) - t.black
 		}
-		if paper < t.most/16 {
+		if paper < brightest/16 {
 			continue // ink on both sides
 		}
 		for col := max(int(c-reach), 0); col < min(int(c+reach)+1, t.cols); col++ {
@@ -155,7 +157,7 @@ func (t *taker[T]) shares(from, to, step int, do func(off, share float64)) {
 
 // gather returns the medians of shares by distance from the line over some of its parts,
 // one every profileStep px, with NaN where there are hardly any.
-func (t *taker[T]) gather(parts ...int) []float64 {
+func (t *taker) gather(parts ...int) []float64 {
 	n := int(t.beside / profileStep)
 	bins := make([][]float64, 2*n+1)
 	room := make([]float64, len(bins)*len(parts)*partRows)
@@ -181,7 +183,7 @@ func (t *taker[T]) gather(parts ...int) []float64 {
 }
 
 // depth returns by how much a share stands out.
-func (t *taker[T]) depth(share float64) float64 {
+func (t *taker) depth(share float64) float64 {
 	if t.light {
 		return share - 1
 	}
@@ -189,7 +191,7 @@ func (t *taker[T]) depth(share float64) float64 {
 }
 
 // findOffsets finds how far off the lattice the line lies and how deep it is, part by part.
-func (t *taker[T]) findOffsets() {
+func (t *taker) findOffsets() {
 	n := max(t.rows/t.part, 1)
 	t.rough, t.depths, t.masses = make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := range n {
@@ -209,7 +211,7 @@ func (t *taker[T]) findOffsets() {
 
 // keepPlain keeps the parts that are about as deep as is usual, and lets the others be
 // like their neighbours.
-func (t *taker[T]) keepPlain(usual, mass float64) {
+func (t *taker) keepPlain(usual, mass float64) {
 	for i, d := range t.depths {
 		if d >= likeUsual*usual && d*likeUsual <= usual && t.masses[i] <= mostMass*mass {
 			t.plain = append(t.plain, i)
@@ -221,7 +223,7 @@ func (t *taker[T]) keepPlain(usual, mass float64) {
 }
 
 // deepest returns where the line lies in a profile and how deep it is, or NaN.
-func (t *taker[T]) deepest(p []float64) (off, depth float64) {
+func (t *taker) deepest(p []float64) (off, depth float64) {
 	best, at := 2*leastDepth, -1
 	mid := len(p) / 2
 	near := int(math.Max(mostAstray, mostAstrayShare*t.beside) / profileStep)
@@ -278,7 +280,7 @@ func smoothed(xs []float64) []float64 {
 
 // findProfile finds how much light the line lets through, and how wide it is, where it
 // shows.
-func (t *taker[T]) findProfile() {
+func (t *taker) findProfile() {
 	if len(t.plain) == 0 {
 		return
 	}
@@ -323,12 +325,12 @@ func (t *taker[T]) findProfile() {
 }
 
 // through returns the share of light that the line lets through off px from its middle.
-func (t *taker[T]) through(off float64) float64 {
+func (t *taker) through(off float64) float64 {
 	return along(t.profile, off/profileStep+float64(len(t.profile)/2))
 }
 
 // write writes what lies under the line.
-func (t *taker[T]) write(dst []T) {
+func (t *taker) write(dst []uint8) {
 	if t.profile == nil {
 		return
 	}
@@ -358,14 +360,14 @@ func (t *taker[T]) write(dst []T) {
 			if known := clamp((through-opaqueBelow)/(clearAbove-opaqueBelow), 0, 1); known < 1 {
 				v = known*v + (1-known)*math.Max(float64(t.src[at]), t.joined(left, right, row, off))
 			}
-			dst[at] = T(clamp(math.Round(v), 0, t.most))
+			dst[at] = uint8(clamp(math.Round(v), 0, brightest))
 		}
 	}
 }
 
 // inked reports whether ink lies at both edges of the line in a row: what lies between
 // is drawn.
-func (t *taker[T]) inked(row int, c float64) bool {
+func (t *taker) inked(row int, c float64) bool {
 	far, edge := t.beside/t.normal, t.half/t.normal
 	half := t.black + (math.Max(t.paper, math.Max(t.value(row, c-far), t.value(row, c+far)))-t.black)/2
 	return t.value(row, c-edge) < half && t.value(row, c+edge) < half
@@ -373,7 +375,7 @@ func (t *taker[T]) inked(row int, c float64) bool {
 
 // under returns what lies under a line that lets through a share of the light, no lighter
 // than the lighter of the two sides, unless it was.
-func (t *taker[T]) under(v, through, left, right float64) float64 {
+func (t *taker) under(v, through, left, right float64) float64 {
 	u := t.black + (v-t.black)/through
 	if t.light {
 		return math.Max(u, min(v, left, right))
@@ -383,7 +385,7 @@ func (t *taker[T]) under(v, through, left, right float64) float64 {
 
 // joined returns the level off px from the middle of a line, in a row, from the levels on
 // both sides: along the slant on which they are most alike.
-func (t *taker[T]) joined(left, right []float64, row int, off float64) float64 {
+func (t *taker) joined(left, right []float64, row int, off float64) float64 {
 	wide := t.half + 1
 	span := 2 * wide / t.normal
 	share := (off + wide) / (2 * wide)
@@ -396,7 +398,7 @@ func (t *taker[T]) joined(left, right []float64, row int, off float64) float64 {
 		for d := -likeReach; d <= likeReach; d++ {
 			cost += math.Abs(along(left, a+float64(d)) - along(right, b+float64(d)))
 		}
-		cost = cost/(2*likeReach+1) + leanCost*t.most*math.Abs(lean)/span/4
+		cost = cost/(2*likeReach+1) + leanCost*brightest*math.Abs(lean)/span/4
 		if cost < best {
 			best, value = cost, along(left, a)*(1-share)+along(right, b)*share
 		}

@@ -222,10 +222,7 @@ func TestJoinScans(t *testing.T) {
 	for i, s := range sheets {
 		p, err := tracetest.Plain(dpi, uint64(i+3)).See(s)
 		r := grey(t, p, err)
-		maps[i], err = scan.ScaleOfResolution(dpi, dpi, geom.Point{}, geom.Point{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		maps[i] = geom.Scaling(25.4/dpi, -25.4/dpi).Projective()
 		truth[i] = p.Map.Then(geom.Translation(geom.Pt(shift*float64(i), 0)))
 		for _, m := range p.Marks {
 			at, err := scan.SnapMark(r, m.Add(geom.Pt(4*pick.NormFloat64(), 4*pick.NormFloat64())), 16)

@@ -24,28 +24,11 @@ func Ungrid(ctx context.Context, r *Raster, g Grid) (*Raster, error) {
 		return nil, errNoPicture
 	}
 	black := float64(splitBlack(r))
-	pix, err := takeLines(ctx, r.W, r.H, r.Pix[:r.W*r.H], g, black, 255)
+	pix, err := takeLines(ctx, r.W, r.H, r.Pix[:r.W*r.H], g, black)
 	if err != nil {
 		return nil, err
 	}
 	return &Raster{W: r.W, H: r.H, Pix: pix}, nil
-}
-
-// UngridField is Ungrid for an even field.
-func UngridField(ctx context.Context, f *Field, g Grid) (*Field, error) {
-	if !f.whole() {
-		return nil, errNoPicture
-	}
-	v, err := takeLines(ctx, f.W, f.H, f.V[:f.W*f.H], g, 0, 2*Paper-2)
-	if err != nil {
-		return nil, err
-	}
-	for i, was := range f.V[:f.W*f.H] {
-		if was == Unread {
-			v[i] = Unread
-		}
-	}
-	return &Field{W: f.W, H: f.H, V: v, Specks: f.Specks, Ink: f.Ink, Dark: f.Dark}, nil
 }
 
 // splitBlack returns the level of full ink: that of the darkest of a thousand px, but no
@@ -68,7 +51,7 @@ func splitBlack(r *Raster) int {
 }
 
 // takeLines takes the lines of one direction out, and then those of the other.
-func takeLines[T uint8 | uint16](ctx context.Context, w, h int, src []T, g Grid, black, most float64) ([]T, error) {
+func takeLines(ctx context.Context, w, h int, src []uint8, g Grid, black float64) ([]uint8, error) {
 	back, ok := g.Map.Invert()
 	if !ok {
 		return nil, errNoGrid
@@ -79,9 +62,9 @@ func takeLines[T uint8 | uint16](ctx context.Context, w, h int, src []T, g Grid,
 			return nil, errGridFine
 		}
 		dst := slices.Clone(src)
-		ts := make([]*taker[T], len(lines))
+		ts := make([]*taker, len(lines))
 		err := each(ctx, len(ts), func(i int) {
-			ts[i] = newTaker(w, h, src, lines[i], g.Light, black, most)
+			ts[i] = newTaker(w, h, src, lines[i], g.Light, black)
 			ts[i].findOffsets()
 		})
 		if err != nil {
@@ -104,8 +87,8 @@ func takeLines[T uint8 | uint16](ctx context.Context, w, h int, src []T, g Grid,
 
 // alike parts the lines into stronger ones and others, and tells each how deep those of
 // its kind usually are: a line drawn along a printed one is deeper.
-func alike[T uint8 | uint16](ts []*taker[T], minor int) [][]*taker[T] {
-	var kinds [2][]*taker[T]
+func alike(ts []*taker, minor int) [][]*taker {
+	var kinds [2][]*taker
 	for _, t := range ts {
 		k := 0
 		if minor > 1 && t.number%minor == 0 {
@@ -134,8 +117,8 @@ func alike[T uint8 | uint16](ts []*taker[T], minor int) [][]*taker[T] {
 const leastPlain = 3
 
 // shareProfile gives the profile of the plainest line to those that hardly show.
-func shareProfile[T uint8 | uint16](kind []*taker[T]) {
-	var best *taker[T]
+func shareProfile(kind []*taker) {
+	var best *taker
 	for _, t := range kind {
 		if t.profile != nil && (best == nil || len(t.plain) > len(best.plain)) {
 			best = t

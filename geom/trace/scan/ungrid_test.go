@@ -115,32 +115,6 @@ func TestUngridCovered(t *testing.T) {
 	}
 }
 
-func TestUngridField(t *testing.T) {
-	g := paperGrid{toPx: squares(500, 400, 40, .03, 0, 0, 0), paper: 240, line: 190, wide: 1.5}
-	r := g.draw(500, 400)
-	f := &Field{W: 500, H: 400, V: make([]uint16, 500*400), Specks: 3}
-	for i, v := range r.Pix {
-		f.V[i] = uint16(float64(v) / 240 * Paper)
-	}
-	f.V[777] = Unread
-	found, err := FindGrid(context.Background(), r)
-	if err != nil {
-		t.Fatal(err)
-	}
-	got, err := UngridField(context.Background(), f, found)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got.V[777] != Unread || got.Specks != 3 {
-		t.Error("what is not read is not kept")
-	}
-	for i, v := range got.V {
-		if i%500 > 2 && i%500 < 497 && i != 777 && math.Abs(float64(v)/Paper-1) > .05 {
-			t.Fatalf("at %d, %d lies %.3f of paper", i%500, i/500, float64(v)/Paper)
-		}
-	}
-}
-
 func TestUngridRefuses(t *testing.T) {
 	r := drawSheet(200, 200, testQuad, 240, 240, 1, 0)
 	fine := Grid{Map: geom.Scaling(.5, -.5).Projective()}

@@ -17,10 +17,10 @@ func (u Worn) kept() (Worn, error) {
 	return Worn{name, toGrid(u.Thickness)}, nil
 }
 
-// ParseWorn reads a layer that is worn under a garment: its name and how thick it is,
+// parseWorn reads a layer that is worn under a garment: its name and how thick it is,
 // shirt=0.5mm, or only how thick all of it is. Double quotes keep signs of the name from
 // being taken for others.
-func ParseWorn(text string) (Worn, error) {
+func parseWorn(text string) (Worn, error) {
 	name, thick := "", text
 	if k := strings.LastIndexByte(text, '='); k >= 0 {
 		name, thick = unquote(strings.TrimSpace(text[:k])), text[k+1:]
@@ -33,7 +33,7 @@ func ParseWorn(text string) (Worn, error) {
 }
 
 func (u *Worn) readArg(_ *Project, text string) (err error) {
-	*u, err = ParseWorn(text)
+	*u, err = parseWorn(text)
 	return err
 }
 

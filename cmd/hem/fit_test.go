@@ -99,6 +99,16 @@ func TestFitMadeFor(t *testing.T) {
 			t.Errorf("%+v, made for %v", x, old)
 		}
 	}
+	// What that body wore is not forgotten with it.
+	clad := filepath.Join(t.TempDir(), "clad.hemlet")
+	must(t, "do", in, "set-origin", "pieces=Front", "line=stitch", "measures=bust_girth=94cm;back_waist_length=40cm", "under=shirt=1mm;2mm", "-o", clad)
+	facts = fitFacts(t, clad, "--wearer", quillFile(t), "-o", out, "--made-for", "bust_girth=100cm")
+	for _, x := range facts.Fits[0].Targets {
+		under := map[string]float64{"width": 2 * math.Pi * 3}[x.Name]
+		if math.Abs(x.OldUnder-under) > 1e-9 || *x.Old != map[string]float64{"width": 1000, "length": 400}[x.Name] {
+			t.Errorf("%+v, worn over %v", x, under)
+		}
+	}
 }
 
 // A second fit is for the second wearer and starts from the pattern as it was.

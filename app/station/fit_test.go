@@ -16,6 +16,7 @@ import (
 	"hemlet/app/look"
 	"hemlet/assets"
 	"hemlet/draft"
+	"hemlet/draft/body"
 	"hemlet/draft/store"
 	"hemlet/geom"
 )
@@ -263,8 +264,15 @@ func TestStretchIsSaidByChips(t *testing.T) {
 	}
 	f.desk.Pick(desk.EdgeRef(front.ID, side))
 	chips := f.made.spans.chips
-	if !chips.Visible() || len(chips.Objects) != mostChips {
+	if !chips.Visible() || len(chips.Objects) == 0 || len(chips.Objects) > mostChips {
 		t.Fatalf("%d measures are offered", len(chips.Objects))
+	}
+	x, _ := f.made.spans.picked()
+	first, _ := f.guess(x.piece, x.span, x.length).offered()
+	for _, g := range first {
+		if m, ok := body.Find(g.measure); !ok || m.Kind == body.Girth || m.Group == oddGroup {
+			t.Errorf("a side seam may stand for %s", g.measure)
+		}
 	}
 	f.made.spans.add(guess{measure: "back_waist_length", share: 1, ease: 12})
 	if len(f.table.rows) != 1 || f.table.chosen != f.table.rows[0].key {
@@ -295,6 +303,44 @@ func TestTwoPointsStandForAMeasure(t *testing.T) {
 	span := f.table.rows[0].span
 	if span.From != a || span.To != b || f.table.rows[0].was != f.desk.Slots().SpanLength(front, span) {
 		t.Errorf("the stretch is %v", span)
+	}
+}
+
+// At Made for all figures are of the pattern as it came and of the body that it was made for,
+// before the fit and after it; what is changed there leaves what is wanted of a stretch alone.
+func TestMadeForTellsThePatternAsItCame(t *testing.T) {
+	f, _ := fitting(t)
+	if err := f.made.spans.run(""); err != nil {
+		t.Fatal(err)
+	}
+	tell := func() (out []string) {
+		f.Open(stepMade)
+		for _, r := range f.table.rows {
+			c := r.cells(draft.Millimetre, stepMade)
+			out = append(out, strings.Join([]string{c[fitPiece], c[fitName], c[fitMeasure], c[fitShare], c[fitWas], c[fitThen], c[fitEase]}, " "))
+		}
+		return out
+	}
+	before := tell()
+	f.Open(stepWhom)
+	f.whom.doIt()
+	if f.fit() == nil {
+		t.Fatal("it is not fitted")
+	}
+	if after := tell(); !slices.Equal(before, after) {
+		t.Errorf("before the fit it says\n%s\nafter it\n%s", strings.Join(before, "\n"), strings.Join(after, "\n"))
+	}
+	if says := f.table.says.Text(); !strings.Contains(says, "as it came") {
+		t.Errorf("over the table it says %q", says)
+	}
+	r := f.table.rows[0]
+	if err := f.table.setShare(r, r.span.Share*0.9); err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range f.fit().Targets {
+		if x.Span.ID == r.key.span && x.Piece.ID == r.key.piece && (x.Given || math.Abs(x.Span.Share-r.span.Share*0.9) > 1e-9) {
+			t.Errorf("after another share of %s its rule is %s, its share %g", x.Span.Name, x.Rule, x.Span.Share)
+		}
 	}
 }
 

@@ -69,7 +69,15 @@ func item(word string, on bool, do func()) *fyne.MenuItem {
 }
 
 // setSpan changes what a stretch stands for.
+//
+// Of a fitted piece the ease stays what it is: another one would say how long the stretch is
+// wanted now, and here it is about the pattern as it came.
 func (t *fitTable) setSpan(r fitRow, more ...string) error {
+	if piece := t.f.desk.Project().Piece(r.key.piece); r.came && piece != nil {
+		if now := piece.Span(r.key.span); now != nil {
+			more = append(more, "ease", strconv.FormatFloat(now.Ease, 'f', -1, 64)+"mm")
+		}
+	}
 	_, err := t.f.run("set-span", r.args(more...))
 	return err
 }
@@ -79,8 +87,8 @@ func (t *fitTable) setSpan(r fitRow, more ...string) error {
 func (t *fitTable) askMeasure(cell fyne.CanvasObject, r fitRow) {
 	set := func(name string) func() { return func() { t.f.report(t.setSpan(r, "measure", name)) } }
 	var items []*fyne.MenuItem
-	list := guesses(t.f.madeForBody(r.piece), r.was, spanCourse(r.piece, r.span, r.was))
-	for _, g := range list[:mostChips] {
+	first, _ := t.f.guess(r.piece, r.span, r.was).offered()
+	for _, g := range first {
 		items = append(items, item(sentence(body.Words(g.measure)), g.measure == r.span.Measure, set(g.measure)))
 	}
 	items = append(items, fyne.NewMenuItemSeparator())
@@ -123,7 +131,7 @@ func (t *fitTable) askShare(cell fyne.CanvasObject, r fitRow) {
 // setShare changes the part; where the body is known the ease is what is left.
 func (t *fitTable) setShare(r fitRow, share float64) error {
 	more := []string{"share", strconv.FormatFloat(share, 'g', -1, 64)}
-	if r.then > 0 {
+	if r.then > 0 && !r.came {
 		more = append(more, "ease", mmText(r.was-share*r.then))
 	}
 	return t.setSpan(r, more...)

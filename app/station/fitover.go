@@ -61,6 +61,9 @@ func (f *Fitting) strongText(r fitRow) string {
 	if r.target != nil && f.step == stepSee && r.target.Known {
 		return fmt.Sprintf("%s: %s → %s", name, u.FormatBare(r.was), u.Format(r.target.Reached))
 	}
+	if r.came {
+		return name + ": " + u.Format(r.was) + " as it came"
+	}
 	return name + ": " + u.Format(r.was)
 }
 

@@ -42,7 +42,7 @@ func TestGuessesGoByLengthAndWay(t *testing.T) {
 		{190, runsAcross, "waist_girth", 0.25},
 		{129, runsBent, "shoulder_length", 1},
 	} {
-		list := guesses(known, c.length, c.runs)
+		list := guessing{known: known, length: c.length, runs: c.runs}.guesses()
 		at := slices.IndexFunc(list, func(g guess) bool { return g.measure == c.measure })
 		if at >= mostChips || list[at].share != c.share {
 			t.Errorf("%g mm: %s is guess %d, %g of it", c.length, c.measure, at+1, list[at].share)
@@ -52,8 +52,30 @@ func TestGuessesGoByLengthAndWay(t *testing.T) {
 			t.Errorf("%g mm of %s have an ease of %g", c.length, c.measure, got)
 		}
 	}
-	if list := guesses(nil, 100, runsBent); len(list) < mostChips || list[0].measure == "" {
+	if list := (guessing{length: 100}).guesses(); len(list) < mostChips || list[0].measure == "" {
 		t.Errorf("of a body of which nothing is known there are %d guesses", len(list))
+	}
+}
+
+// What suits a stretch comes before what is only as long, and what not every body has is there
+// only where it was taken.
+func TestGuessesGoByWhatSuits(t *testing.T) {
+	plain := body.Given{"bust_girth": 920, "stature": 1680}
+	x := guessing{known: body.Resolve(plain), length: 570, runs: runsAlong, suits: []string{"back_waist_length", "neck_height"}}
+	first, others := x.offered()
+	if len(first) != 2 || first[0].measure != "back_waist_length" || first[1].measure != "neck_height" || first[1].share == 1 {
+		t.Errorf("first it is %v", first)
+	}
+	offers := func(name string) bool {
+		_, others := x.offered()
+		return slices.ContainsFunc(others, func(g guess) bool { return g.measure == name })
+	}
+	if len(others) == 0 || offers("tail_length") {
+		t.Error("a tail is offered of a body that has none")
+	}
+	plain["tail_length"] = 580
+	if x.wearer = body.Resolve(plain); !offers("tail_length") {
+		t.Error("the tail of the wearer is not offered")
 	}
 }
 

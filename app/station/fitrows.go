@@ -23,8 +23,10 @@ type fitRow struct {
 	was, then, now  float64
 	thenEst, nowEst bool
 	target          *draft.FitTarget // nil before there is a fit
-	level           control.Level
-	contradictory   bool
+	// came says that the piece is fitted and the figures are those of the pattern as it came.
+	came          bool
+	level         control.Level
+	contradictory bool
 }
 
 // rows returns what the table lists: of a fit its targets, else the stretches of the
@@ -34,15 +36,19 @@ func (f *Fitting) spanRows() []fitRow {
 		return f.targetRows(fit)
 	}
 	var out []fitRow
-	slots := f.desk.Slots()
 	for _, piece := range f.scope.pieces() {
 		known, wearer := f.madeForBody(piece), f.wearerAs(piece)
 		for _, span := range piece.Spans {
 			if span.Measure == "" {
 				continue // a dimension line, which stands for nothing
 			}
-			r := fitRow{key: rowKey{piece.ID, span.ID}, piece: piece, span: span, was: slots.SpanLength(piece, span), level: control.Holds}
+			r := fitRow{key: rowKey{piece.ID, span.ID}, piece: piece, span: span, level: control.Holds}
 			r.then, r.thenEst = measureOf(known, span.Measure)
+			r.was, r.came = f.asItCame(piece, span)
+			if r.came && r.then > 0 {
+				// What the pattern as it came had more than its body, not what the fit left of it.
+				r.span.Ease = r.was - span.Share*r.then
+			}
 			r.now, r.nowEst = measureOf(wearer, span.Measure)
 			if r.then == 0 {
 				r.level = control.Note

@@ -61,43 +61,98 @@ type guess struct {
 	share   float64
 	ease    float64 // mm, 0 where nothing is known of the body
 	apart   float64
+	// suits says that such a stretch stands for such a measure.
+	suits bool
 }
 
-// guesses lists what a stretch of the length, which runs along the grain, across it or
-// round a bend, may stand for, the likeliest first: patterns are made with a little ease.
-func guesses(known *body.Body, length float64, runs course) []guess {
-	best := map[string]guess{}
-	var names []string
-	for _, m := range append(body.Asked(), body.Catalogue()...) {
-		if _, twice := best[m.Name]; twice || m.Kind == body.Height {
+// guessing is what is known of a stretch of which is guessed what it stands for.
+type guessing struct {
+	// known is the body that the pattern was made for, wearer the one that it is to fit; each
+	// nil where nothing is known.
+	known, wearer *body.Body
+	length        float64
+	runs          course
+	// suits are the measures that such a stretch can stand for, none where nothing tells.
+	suits []string
+}
+
+// guesses lists what a stretch may stand for, the likeliest first: what suits it, and of that
+// what is nearest to its length, for patterns are made with a little ease. Of what not every
+// body has, such as a tail, only what one of the bodies has is there.
+func (x guessing) guesses() []guess {
+	var out []guess
+	for _, m := range body.Catalogue() {
+		suits := slices.Contains(x.suits, m.Name)
+		if m.Kind == body.Height && !suits || m.Group == oddGroup && !has(x.known, m.Name) && !has(x.wearer, m.Name) {
 			continue
 		}
-		g := guess{measure: m.Name, share: sharesOf(m.Kind)[0], apart: math.Inf(1)}
-		if known != nil {
-			if k, ok := known.Get(m.Name); ok {
-				g = closest(g, m, k.Value, length, runs)
-			}
+		g := guess{measure: m.Name, share: sharesOf(m.Kind)[0], apart: math.Inf(1), suits: suits}
+		if k, ok := x.get(m.Name); ok {
+			g = closest(g, m, k.Value, x.length, x.runs)
 		}
-		best[m.Name] = g
-		names = append(names, m.Name)
+		out = append(out, g)
 	}
-	out := make([]guess, len(names))
-	for i, n := range names {
-		out[i] = best[n]
-	}
-	slices.SortStableFunc(out, func(a, b guess) int { return cmp.Compare(a.apart, b.apart) })
+	slices.SortStableFunc(out, func(a, b guess) int {
+		if a.suits != b.suits {
+			return cmp.Compare(x.rank(a), x.rank(b))
+		}
+		return cmp.Compare(a.apart, b.apart)
+	})
 	return out
 }
 
+// oddGroup is the group of the measures that not every body has.
+const oddGroup = "Muzzle, ears and tail"
+
+// has reports whether a measure of the body was taken.
+func has(b *body.Body, name string) bool {
+	if b == nil {
+		return false
+	}
+	k, ok := b.Get(name)
+	return ok && k.Taken()
+}
+
+func (x guessing) get(name string) (body.Known, bool) {
+	if x.known == nil {
+		return body.Known{}, false
+	}
+	return x.known.Get(name)
+}
+
+func (x guessing) rank(g guess) int {
+	if g.suits {
+		return 0
+	}
+	return 1
+}
+
+// offered returns the guesses that are offered first, and the others.
+func (x guessing) offered() (first, others []guess) {
+	list := x.guesses()
+	n := mostChips
+	if k := slices.IndexFunc(list, func(g guess) bool { return !g.suits }); k > 0 {
+		n = min(n, k)
+	}
+	return list[:n], list[n:]
+}
+
 // What speaks against a guess, as a share of the length: that a piece is a little smaller
-// than the body, and that a length is found across the grain or a girth along it.
+// than the body, that a length is found across the grain or a girth along it, and that only
+// style says which part of a height it is.
 const (
 	againstTight = 1.6
 	againstWay   = 0.45
+	againstStyle = 0.6
 )
 
 // closest returns the share of a measure that is nearest to the length.
 func closest(g guess, m *body.Measure, mm, length float64, runs course) guess {
+	if m.Kind == body.Height {
+		g.share, g.apart = math.Round(length/mm*styleShares)/styleShares, againstStyle
+		g.ease = math.Round((length-g.share*mm)*10) / 10
+		return g
+	}
 	for _, share := range sharesOf(m.Kind) {
 		apart := math.Log(length / (share * mm))
 		if apart < 0 {
@@ -112,6 +167,9 @@ func closest(g guess, m *body.Measure, mm, length float64, runs course) guess {
 	}
 	return g
 }
+
+// styleShares is by which figure a part of a height is rounded.
+const styleShares = 1e3
 
 // course is how a stretch runs in the cloth.
 type course int

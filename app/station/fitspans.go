@@ -286,8 +286,31 @@ type stretch struct {
 	piece  *draft.Piece
 	args   draft.AddSpanArgs
 	words  string
+	span   draft.Span
 	length float64
-	runs   course
+	// cameLong says that the length is that of the pattern as it came, before its fit.
+	cameLong bool
+}
+
+// guess returns what is known of a stretch of a piece, to guess what it stands for.
+func (f *Fitting) guess(piece *draft.Piece, span draft.Span, length float64) guessing {
+	return guessing{
+		known: f.madeForBody(piece), wearer: f.wearerAs(piece), length: length, runs: spanCourse(piece, span, length),
+		suits: f.desk.Slots().SuitingMeasures(f.desk.Project(), piece, span),
+	}
+}
+
+// asItCame returns how long a stretch was in the pattern as it came where its piece is fitted,
+// else how long it is. It is false of a stretch that the pattern did not have.
+func (f *Fitting) asItCame(piece *draft.Piece, span draft.Span) (mm float64, came bool) {
+	if d := f.desk.Project().FitOf(piece); d != nil && d.Source != nil {
+		if was := d.Source.Piece(piece.ID); was != nil {
+			if mm := f.desk.Slots().SpanLength(was, span); mm > 0 {
+				return mm, true
+			}
+		}
+	}
+	return f.desk.Slots().SpanLength(piece, span), false
 }
 
 // picked returns the stretch that is picked: two points of a piece, or edges or lines of
@@ -322,8 +345,8 @@ func (s *fitSpans) picked() (stretch, bool) {
 	default:
 		return stretch{}, false
 	}
-	x.length = s.f.desk.Slots().SpanLength(x.piece, span)
-	x.runs = spanCourse(x.piece, span, x.length)
+	x.span = span
+	x.length, x.cameLong = s.f.asItCame(x.piece, span)
 	return x, x.length > 0
 }
 
@@ -376,15 +399,19 @@ func (s *fitSpans) tellPicked() {
 		s.pick.PutAs("Pick two points of a piece, the second with Shift, or one edge or several, on the bench; then say here what they stand for.", look.Faint)
 		return
 	}
-	s.pick.PutAs(fmt.Sprintf("%s: %s, %s. It stands for:", x.piece.Name, x.words, u.Format(x.length)), look.Ink)
-	list := guesses(s.f.madeForBody(x.piece), x.length, x.runs)
-	key := fmt.Sprint(x.piece.ID, x.words, x.length, u, list[:mostChips])
+	says := fmt.Sprintf("%s: %s, %s", x.piece.Name, x.words, u.Format(x.length))
+	if x.cameLong {
+		says += " in the pattern as it came"
+	}
+	s.pick.PutAs(says+". It stands for:", look.Ink)
+	first, others := s.f.guess(x.piece, x.span, x.length).offered()
+	key := fmt.Sprint(x.piece.ID, x.words, x.length, u, first)
 	if key == s.told {
 		return
 	}
 	s.told = key
 	s.chips.Objects = nil
-	for _, g := range list[:mostChips] {
+	for _, g := range first {
 		hint := "Say that it stands for " + shareWords(g.share) + " of " + body.Words(g.measure)
 		if g.ease != 0 {
 			hint += ", with " + easeWords(u, g.ease)
@@ -392,7 +419,7 @@ func (s *fitSpans) tellPicked() {
 		s.chips.Add(control.Inset(0, 0, 0, 5, control.NewButton(control.SmallShape, "", standsFor(g.measure, g.share), hint, func() { s.add(g) })))
 	}
 	s.chips.Refresh()
-	s.others = list[mostChips:]
+	s.others = others
 	slices.SortStableFunc(s.others, func(a, b guess) int { return strings.Compare(measureShort(a.measure), measureShort(b.measure)) })
 	words := make([]string, len(s.others))
 	for i, g := range s.others {

@@ -270,7 +270,7 @@ func (t *fitTable) enliven(cell *control.Cell, c fitColumn, r fitRow) {
 		press("Which measure of the body it stands for", func() { t.askMeasure(cell, r) })
 	case c == fitShare && made:
 		press("Which part of the measure it stands for", func() { t.askShare(cell, r) })
-	case c == fitEase && made:
+	case c == fitEase && made && !r.came:
 		press("How much larger it is than that part of the body", func() { t.askEase(cell, r) })
 	case c == fitName && made:
 		press("What the stretch is called", func() { t.askName(cell, r) })
@@ -326,6 +326,9 @@ func (t *fitTable) tell() {
 	case f.step == stepMade:
 		t.title.Set("What stands for what")
 		t.says.Set("in " + u + "; press a word or a figure to change it")
+		if slices.ContainsFunc(t.rows, func(r fitRow) bool { return r.came }) {
+			t.says.Set("in " + u + ": the pattern as it came, before the fit, and the body that it was made for")
+		}
 	case f.fit() == nil:
 		t.title.Set("What the wearer makes of it")
 		t.says.Set("in " + u + "; ≈ is worked out from other measures")

@@ -11,7 +11,7 @@ type Spot struct {
 }
 
 // yieldClear is what stays free, in screen units, between a text that yields and others.
-const yieldClear = 1.0
+const yieldClear = 2.0
 
 // headClear is what stays free of an arrow, in screen units: half of its head.
 const headClear = 5.0

@@ -537,17 +537,22 @@ func (t *trunkSpans) below(pa *PieceAnatomy) {
 	if t.fitted {
 		t.acrossLevel(pa, "waist", t.waist, 0.9)
 	}
+	t.roundHips(pa, waist-bottom, atLevel*trunk)
+}
+
+// roundHips suggests the widths of what reaches down by drop mm from the waist, at the belly,
+// the hips and the hem. Levels within slack of each other are one.
+func (t *trunkSpans) roundHips(pa *PieceAnatomy, drop, slack float64) {
 	belly, hip := t.mm(pa.Piece, "waist_to_belly"), t.mm(pa.Piece, "waist_to_hip")
 	if hip == 0 {
 		t.hem(pa, t.widest(), 0.6)
 		return
 	}
-	drop := waist - bottom
 	switch {
 	case drop < belly+(hip-belly)/2:
 		t.hem(pa, "belly", 0.75)
 		return
-	case drop > hip+atLevel*trunk && t.follows("hip", t.waist+hip):
+	case drop > hip+slack && t.follows("hip", t.waist+hip):
 		if t.hasBelly(pa) {
 			t.acrossLevel(pa, "belly", t.waist+belly, 0.7)
 		}
@@ -555,7 +560,7 @@ func (t *trunkSpans) below(pa *PieceAnatomy) {
 		t.hem(pa, "hip", 0.6)
 		return
 	}
-	if t.fitted && t.hasBelly(pa) && drop > belly+atLevel*trunk {
+	if t.fitted && t.hasBelly(pa) && drop > belly+slack {
 		t.acrossLevel(pa, "belly", t.waist+belly, 0.7)
 	}
 	if t.follows("hip", t.waist+hip) {

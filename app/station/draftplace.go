@@ -100,32 +100,8 @@ const (
 // the back lie beside it as they do on the sheet.
 func place(s *block.Sheet, fig *figure.Drawing) placing {
 	l := placing{back: geom.Identity, front: geom.Identity}
-	wide := fig.Bounds.W()
-	dy := risen(s, fig)
-	var dx [onFront + 1]float64
-	var known [onFront + 1]bool
-	leftward := false
-	for i := range s.Pieces {
-		p := &s.Pieces[i]
-		at := sideOf(p)
-		l.sides = append(l.sides, at)
-		if x, ok := middleOf(p); ok && at != aside && !known[at] {
-			dx[at], known[at] = -x, true
-			if at == onFront {
-				leftward = outlineOf(p).Bounds().Center().X < x
-			}
-		}
-	}
-	for i, at := range l.sides {
-		if at != aside && !known[at] {
-			l.sides[i] = aside
-		}
-	}
-	for i := range s.Pieces {
-		l.hasBack = l.hasBack || l.sides[i] == onBack
-		l.hasFront = l.hasFront || l.sides[i] == onFront
-	}
-	apart := geom.Translation(geom.Pt(wide*(1+gapBetween), 0))
+	dx, leftward := l.takeSides(s)
+	apart := geom.Translation(geom.Pt(fig.Bounds.W()*(1+gapBetween), 0))
 	switch {
 	case !l.hasBack || !l.hasFront: // one figure will do
 	case leftward: // as they lie on the sheet, side seam to side seam
@@ -133,10 +109,10 @@ func place(s *block.Sheet, fig *figure.Drawing) placing {
 	default:
 		l.back = apart
 	}
+	dy := risen(s, fig)
 	beside := math.Inf(-1)
 	boxes := geom.EmptyRect()
-	for i := range s.Pieces {
-		at := l.sides[i]
+	for i, at := range l.sides {
 		m := geom.Identity
 		switch at {
 		case onFront:
@@ -152,10 +128,43 @@ func place(s *block.Sheet, fig *figure.Drawing) placing {
 		}
 		beside = max(beside, box.Max.X)
 	}
-	if boxes.Empty() {
-		return l
+	if !boxes.Empty() {
+		l.layAside(boxes, beside, fig)
 	}
-	// What lies beside: right of all, its middle at half the height of the figure.
+	return l
+}
+
+// takeSides finds of each piece the side of the body that it covers, aside where nothing says
+// where the middle of that side lies. It returns how far each side is moved to have its middle
+// at 0, and whether the front lies to the left of its middle.
+func (l *placing) takeSides(s *block.Sheet) (dx [onFront + 1]float64, leftward bool) {
+	var known [onFront + 1]bool
+	for i := range s.Pieces {
+		p := &s.Pieces[i]
+		at := sideOf(p)
+		l.sides = append(l.sides, at)
+		if x, ok := middleOf(p); ok && at != aside && !known[at] {
+			dx[at], known[at] = -x, true
+			if at == onFront {
+				leftward = outlineOf(p).Bounds().Center().X < x
+			}
+		}
+	}
+	for i, at := range l.sides {
+		if at != aside && !known[at] {
+			l.sides[i] = aside
+		}
+		l.hasBack = l.hasBack || l.sides[i] == onBack
+		l.hasFront = l.hasFront || l.sides[i] == onFront
+	}
+	return dx, leftward
+}
+
+// layAside lays what is on no side of the body, and has its place on the sheet in boxes, to
+// the right of the figures and of what reaches to beside on them, its middle at half their
+// height.
+func (l *placing) layAside(boxes geom.Rect, beside float64, fig *figure.Drawing) {
+	wide := fig.Bounds.W()
 	edge := fig.Bounds.Max.X
 	if l.hasBack && l.hasFront {
 		edge += wide * (1 + gapBetween)
@@ -167,7 +176,6 @@ func place(s *block.Sheet, fig *figure.Drawing) placing {
 			l.pieces[i] = geom.Translation(by)
 		}
 	}
-	return l
 }
 
 // risen returns how far the pieces are lifted from the sheet to the height where they

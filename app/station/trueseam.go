@@ -107,16 +107,40 @@ func known(act string) bool {
 func newSeamCard(t *Truing) *seamCard {
 	c := &seamCard{t: t, both: true}
 	c.none = control.NewProse("Press a seam to see both its sides on the bench, and what can be done about it.", 12, false, look.Faint, seamCardRoom)
+	head, sides := c.newHead(), c.newSides()
+	c.match = c.newMatch()
+	c.deeds = control.Stack(6)
+	c.meant = control.Inset(0, 2, 0, 0, control.NewText("As it is meant", 12, true, look.Faint))
+	c.body = control.Stack(7, append([]fyne.CanvasObject{head, sides, c.match, c.deeds, c.meant}, c.newMeant()...)...)
+	c.all = t.trial.newDeeds(nil, []deed{deedOf(draft.Mend{Title: "Make all seams fit together, with the least change", Act: matchAll})}, seamCardRoom, deedsAtRest)
+	c.scroll = container.NewVScroll(control.Inset(12, 4, 12, 12, control.Stack(10, c.none, c.all, c.body)))
+	c.object = container.NewBorder(nil, nil, control.Upright(), nil, c.scroll)
+	return c
+}
+
+// newHead is the name of the seam, how it stands, and what it is looked at with.
+func (c *seamCard) newHead() fyne.CanvasObject {
 	c.title = control.NewProse("", 13, true, look.Ink, seamCardRoom-24-walkWide)
 	c.mark = control.NewMark(control.Holds, 16)
 	c.state = control.NewProse("", 12, true, look.MossText, seamCardRoom-24-walkWide)
+	c.walk = control.NewButton(control.SmallShape, "walk", "Walk it", "Roll one side along the other, stitch by stitch, and see where both end", func() { c.t.ways.Walk(c.t.seams.chosen) })
+	show(c.walk, c.t.ways.Walk != nil)
+	c.joins = control.NewButton(control.SmallShape, "smooth", "See its joins", "Lay the pieces together at the ends of the seam, and see how hem, neck or armhole run on across it", c.t.seeJoins)
+	mark := control.Inset(0, 1, 8, 0, container.NewVBox(c.mark))
+	return container.NewBorder(nil, nil, mark, container.NewVBox(c.walk, c.joins), control.Stack(2, c.title, c.state))
+}
+
+// newSides tells what either side sews, with bars for its length.
+func (c *seamCard) newSides() fyne.CanvasObject {
 	for i := range c.sides {
 		c.sides[i] = control.NewProse("", 12, false, look.Ink, seamCardRoom)
 	}
 	c.full = newFullnessBars()
-	c.walk = control.NewButton(control.SmallShape, "walk", "Walk it", "Roll one side along the other, stitch by stitch, and see where both end", func() { t.ways.Walk(t.seams.chosen) })
-	show(c.walk, t.ways.Walk != nil)
-	c.joins = control.NewButton(control.SmallShape, "smooth", "See its joins", "Lay the pieces together at the ends of the seam, and see how hem, neck or armhole run on across it", t.seeJoins)
+	return control.Stack(3, c.sides[0], c.full.side[0].object, c.sides[1], c.full.side[1].object, c.full.says, c.full.takes)
+}
+
+// newMatch asks in which way the sides are made to fit, and which of them may change.
+func (c *seamCard) newMatch() *fyne.Container {
 	var ways []string
 	for _, w := range offeredWays() {
 		ways = append(ways, w.word)
@@ -130,8 +154,12 @@ func newSeamCard(t *Truing) *seamCard {
 		c.again()
 	})
 	c.way.Put(0)
-	c.match = control.Stack(7, control.LabelledBy(seamLabel, "Fit it by", c.way.Object()), control.LabelledBy(seamLabel, "May change", c.gives.Object()))
-	c.deeds = control.Stack(6)
+	return control.Stack(7, control.LabelledBy(seamLabel, "Fit it by", c.way.Object()), control.LabelledBy(seamLabel, "May change", c.gives.Object()))
+}
+
+// newMeant is what the seam is meant to be: its fullness, whether it opens, and whether it is
+// there at all.
+func (c *seamCard) newMeant() []fyne.CanvasObject {
 	c.fuller = control.NewChoice("Which of the two sides is the longer one, of which the extra length is taken in", nil, c.setFuller)
 	c.ratio = control.NewField("How much longer the fuller side is meant to be: 1 plain, 1.03 eased, 1.5 gathered", c.setRatio)
 	c.fullness = control.NewChoice("What becomes of the extra length of the fuller side", fullnessWords(), c.setFullness)
@@ -139,21 +167,13 @@ func newSeamCard(t *Truing) *seamCard {
 	c.lap = control.NewField("By how much the two sides lie over each other when it is closed", c.setLap)
 	c.lapRow = control.LabelledBy(seamLabel, "Lap", c.lap.Object())
 	apart := control.NewButton(control.SmallShape, "", "Take apart", "Take this seam apart; the edges stay as they are", c.takeApart)
-	c.meant = control.Inset(0, 2, 0, 0, control.NewText("As it is meant", 12, true, look.Faint))
-	c.body = control.Stack(7,
-		container.NewBorder(nil, nil, control.Inset(0, 1, 8, 0, container.NewVBox(c.mark)), container.NewVBox(c.walk, c.joins), control.Stack(2, c.title, c.state)),
-		control.Stack(3, c.sides[0], c.full.side[0].object, c.sides[1], c.full.side[1].object, c.full.says, c.full.takes),
-		c.match, c.deeds,
-		c.meant,
+	return []fyne.CanvasObject{
 		control.LabelledBy(seamLabel, "Fuller side", c.fuller.Object()),
 		control.LabelledBy(seamLabel, "Fuller by", c.ratio.Object()),
 		control.LabelledBy(seamLabel, "Fullness", c.fullness.Object()),
 		c.opens, c.lapRow,
-		control.Row(6, control.Spring(), apart))
-	c.all = t.trial.newDeeds(nil, []deed{deedOf(draft.Mend{Title: "Make all seams fit together, with the least change", Act: matchAll})}, seamCardRoom, deedsAtRest)
-	c.scroll = container.NewVScroll(control.Inset(12, 4, 12, 12, control.Stack(10, c.none, c.all, c.body)))
-	c.object = container.NewBorder(nil, nil, control.Upright(), nil, c.scroll)
-	return c
+		control.Row(6, control.Spring(), apart),
+	}
 }
 
 func fullnessWords() []string {

@@ -126,7 +126,25 @@ func railsOf(p *Problem, k int) map[int]bool {
 
 // places gives the nodes their unknowns, those of a tie the same ones.
 func (o *outline) places(p *Problem, k int) {
-	n := len(o.at)
+	group := tied(p, k, len(o.at))
+	dim, axis := o.freedom(p, k, group)
+	first := make([]int, len(o.at))
+	for i := range first {
+		first[i] = -1
+	}
+	for i := range o.at {
+		g := group[i]
+		if first[g] < 0 {
+			first[g] = o.n
+			o.n += dim[g]
+		}
+		o.at[i] = slot{base: o.shape.Nodes[i].At, v: first[g], dim: dim[g], axis: axis[g]}
+	}
+}
+
+// tied returns for each of the n nodes of shape k the group that moves as one: those of ties
+// that share a node are one group.
+func tied(p *Problem, k, n int) []int {
 	group := make([]int, n)
 	for i := range group {
 		group[i] = i
@@ -144,8 +162,13 @@ func (o *outline) places(p *Problem, k int) {
 			}
 		}
 	}
-	dim := make([]int, n)
-	axis := make([]geom.Point, n)
+	return group
+}
+
+// freedom returns in how many directions each group of nodes of shape k may move, and along
+// what where that is one.
+func (o *outline) freedom(p *Problem, k int, group []int) (dim []int, axis []geom.Point) {
+	dim, axis = make([]int, len(group)), make([]geom.Point, len(group))
 	for i := range dim {
 		dim[i] = 2
 	}
@@ -166,18 +189,7 @@ func (o *outline) places(p *Problem, k int) {
 			dim[group[i]] = 0
 		}
 	}
-	first := make([]int, n)
-	for i := range first {
-		first[i] = -1
-	}
-	for i := range o.at {
-		g := group[i]
-		if first[g] < 0 {
-			first[g] = o.n
-			o.n += dim[g]
-		}
-		o.at[i] = slot{base: o.shape.Nodes[i].At, v: first[g], dim: dim[g], axis: axis[g]}
-	}
+	return dim, axis
 }
 
 // sameDirection is the sine of the angle below which two rails of one node are the same.

@@ -24,32 +24,7 @@ func (j job) fit(ctx context.Context, found follow.Found, o Options, progress Pr
 		ink := j.ink(l)
 		res.Cut = append(res.Cut, Stray{Ink: ink, At: ink[0]})
 	}
-	outlines := make([]Outline, len(found.Shapes))
-	fails := make([]string, len(found.Shapes))
-	var mu sync.Mutex
-	var wait sync.WaitGroup
-	next, done := 0, 0
-	for range min(runtime.GOMAXPROCS(0), len(found.Shapes)) {
-		wait.Add(1)
-		go func() {
-			defer wait.Done()
-			for {
-				mu.Lock()
-				i := next
-				next++
-				mu.Unlock()
-				if i >= len(found.Shapes) || ctx.Err() != nil {
-					return
-				}
-				outlines[i], fails[i] = j.shape(ctx, found.Shapes[i], o)
-				mu.Lock()
-				done++
-				progress(1-shareFit+shareFit*float64(done)/float64(len(found.Shapes)), "fitting the lines")
-				mu.Unlock()
-			}
-		}()
-	}
-	wait.Wait()
+	outlines, fails := j.shapes(ctx, found.Shapes, o, progress)
 	if err := ctx.Err(); err != nil {
 		return Result{}, err
 	}
@@ -65,6 +40,37 @@ func (j job) fit(ctx context.Context, found follow.Found, o Options, progress Pr
 		res.Outlines = append(res.Outlines, out)
 	}
 	return res, nil
+}
+
+// shapes fits the shapes, as many at a time as there are processors. Of each it returns the
+// outline and, where that is not as it should be, what to say; where ctx is done, only some.
+func (j job) shapes(ctx context.Context, shapes []follow.Shape, o Options, progress Progress) (outlines []Outline, fails []string) {
+	outlines, fails = make([]Outline, len(shapes)), make([]string, len(shapes))
+	var mu sync.Mutex
+	var wait sync.WaitGroup
+	next, done := 0, 0
+	for range min(runtime.GOMAXPROCS(0), len(shapes)) {
+		wait.Add(1)
+		go func() {
+			defer wait.Done()
+			for {
+				mu.Lock()
+				i := next
+				next++
+				mu.Unlock()
+				if i >= len(shapes) || ctx.Err() != nil {
+					return
+				}
+				outlines[i], fails[i] = j.shape(ctx, shapes[i], o)
+				mu.Lock()
+				done++
+				progress(1-shareFit+shareFit*float64(done)/float64(len(shapes)), "fitting the lines")
+				mu.Unlock()
+			}
+		}()
+	}
+	wait.Wait()
+	return outlines, fails
 }
 
 // remarks says what was seen that asks for another way to follow the ink.

@@ -185,45 +185,13 @@ const (
 	leastLength = 1e-9
 )
 
-// Curve: the second derivative is the integral of both weights' derivatives over the
-// speed, across the tangent.
+// Curve adds the second derivatives, those of straight parts and of chords in closed form.
 func (l *lengths) Curve(x [][]float64, k float64, h []sqp.Square) {
 	for i := range l.parts {
-		p := &l.parts[i]
-		seg, q := p.segment(x[p.shape]), h[p.shape]
-		if p.straight {
-			m := sqp.Across(seg.P3.Sub(seg.P0), k*p.factor*(p.to-p.from), 0)
-			a, b := p.points[0], p.points[3]
-			add(q, a, a, m)
-			add(q, b, b, m)
-			add(q, a, b, m.Mul(-1))
-			add(q, b, a, m.Mul(-1))
-			continue
-		}
-		least := leastSpeed * seg.P0.Dist(seg.P3)
-		var sum [4][4]sqp.Matrix
-		for n := range gaussAt {
-			t := p.from + (p.to-p.from)*gaussAt[n]
-			m := sqp.Across(seg.Deriv(t), k*p.factor*(p.to-p.from)*gaussW[n], least)
-			d := curvedSlope(t)
-			for a := range d {
-				for b := range a + 1 {
-					w, s := d[a]*d[b], &sum[a][b]
-					s.XX += w * m.XX
-					s.XY += w * m.XY
-					s.YY += w * m.YY
-				}
-			}
-		}
-		for a := range sum {
-			for b := range a + 1 {
-				m := sum[a][b]
-				m.YX = m.XY
-				add(q, p.points[a], p.points[b], m)
-				if a != b {
-					add(q, p.points[b], p.points[a], m)
-				}
-			}
+		if p := &l.parts[i]; p.straight {
+			p.curveStraight(x[p.shape], k, h[p.shape])
+		} else {
+			p.curveCubic(x[p.shape], k, h[p.shape])
 		}
 	}
 	for i := range l.chords {
@@ -235,6 +203,47 @@ func (l *lengths) Curve(x [][]float64, k float64, h []sqp.Square) {
 		for _, a := range c.v {
 			for _, b := range c.v {
 				add(h[c.shape], a.point, b.point, m.Mul(a.by*b.by))
+			}
+		}
+	}
+}
+
+func (p *part) curveStraight(x []float64, k float64, q sqp.Square) {
+	seg := p.segment(x)
+	m := sqp.Across(seg.P3.Sub(seg.P0), k*p.factor*(p.to-p.from), 0)
+	a, b := p.points[0], p.points[3]
+	add(q, a, a, m)
+	add(q, b, b, m)
+	add(q, a, b, m.Mul(-1))
+	add(q, b, a, m.Mul(-1))
+}
+
+// curveCubic: the second derivative is the integral of both weights' derivatives over the
+// speed, across the tangent.
+func (p *part) curveCubic(x []float64, k float64, q sqp.Square) {
+	seg := p.segment(x)
+	least := leastSpeed * seg.P0.Dist(seg.P3)
+	var sum [4][4]sqp.Matrix
+	for n := range gaussAt {
+		t := p.from + (p.to-p.from)*gaussAt[n]
+		m := sqp.Across(seg.Deriv(t), k*p.factor*(p.to-p.from)*gaussW[n], least)
+		d := curvedSlope(t)
+		for a := range d {
+			for b := range a + 1 {
+				w, s := d[a]*d[b], &sum[a][b]
+				s.XX += w * m.XX
+				s.XY += w * m.XY
+				s.YY += w * m.YY
+			}
+		}
+	}
+	for a := range sum {
+		for b := range a + 1 {
+			m := sum[a][b]
+			m.YX = m.XY
+			add(q, p.points[a], p.points[b], m)
+			if a != b {
+				add(q, p.points[b], p.points[a], m)
 			}
 		}
 	}

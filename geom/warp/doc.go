@@ -10,14 +10,19 @@
 //	∫ (u_x - v_y)² + (u_y + v_x)²  +  A (u_xx² + 2 u_xy² + u_yy² + v_xx² + 2 v_xy² + v_yy²)
 //
 // with A the area of the shape's box: how much angles change, and how much the field bends
-// (that of a thin plate: Duchon 1977, Bookstein 1989). Neither counts what scales, turns or
-// moves a shape as a whole. In a fit, x and y run across and along the grain, and the twist
-// u_xy, v_xy counts twenty times as much: garments are made for other bodies by other
-// heights and other widths, so that levels stay levels and what stood above one another
-// goes on to. Each curve of the outline counts, too, by how far its handles at corners lie
-// from where they would if it had only turned and grown as the line of its ends. All shapes
-// may be scaled first by the median of what is wanted, which then is all that happens where
-// nothing else is wanted. The sum does not change with the size of the whole.
+// (that of a thin plate: Duchon 1977, Bookstein 1989). What lies in the box beside the cloth
+// counts a twentieth. Neither counts what scales, turns or moves a shape as a whole; that a
+// shape turns counts for itself, where no fold, rail or axis says how it lies, so that its
+// grain stays but for a degree or two. All shapes may be scaled first by the median of what is
+// wanted over what is, which then is all that happens where nothing else is wanted. The sum
+// does not change with the size of the whole.
+//
+// Two things count in a fit alone, which is where nothing is asked to stay (Problem.Stay). Of
+// a shape with a grain, the twist u_xy, v_xy, with x and y across and along the grain, counts
+// twenty times as much: garments are made for other bodies by other heights and other widths,
+// so that levels stay levels and what stood above one another goes on to. And each curve of
+// the outline counts by how far its handles at corners lie from where they would if it had
+// only turned and grown as the line of its ends.
 //
 // # The field
 //
@@ -30,9 +35,10 @@
 //
 // As a seam, a straight row or a span reads only some points of a shape, the least energy
 // for any movement of those points is worked out first; the unknowns are then no more than
-// their coordinates, and half their square is the energy. Folds and rails are linear and
-// taken out of the unknowns. The rest is left to package sqp: seams, rows and the legs of
-// darts are hard, curves keep bending the way they do, and spans harden until they are met.
+// their coordinates, and half their square is the energy. Folds, rails, hard shifts and lines
+// inside along or across the grain are linear and taken out of the unknowns. The rest is left
+// to package sqp: seams, rows and the legs of darts are hard, curves keep bending the way they
+// do, and spans, mouths of darts and shifts harden until they are met.
 // Where that leaves no way but to fold a place of a shape over, or to press it flat, all is
 // solved once more with curves that may bend the other way, and the flatter solution dropped.
 // Where they cannot all be met, what comes out has about the least weighted sum of squares

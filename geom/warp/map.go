@@ -41,10 +41,12 @@ func (f *field) turned(p, v geom.Point) geom.Point {
 	return x.Mul(v.X).Add(y.Mul(v.Y))
 }
 
-// Map returns where a point inside of a shape went.
+// Map returns where a point inside of a shape went, both in mm; shape is an index of the
+// problem's.
 func (r *Result) Map(shape int, at geom.Point) geom.Point { return r.fields[shape].to(at) }
 
-// Strain returns how the cloth was changed at a point of a shape as it was.
+// Strain returns how the cloth was changed at a point, in mm, of a shape as it was; shape is
+// an index of the problem's.
 func (r *Result) Strain(shape int, at geom.Point) Strain {
 	f := &r.fields[shape]
 	a, b := f.turned(at, f.grain), f.turned(at, f.grain.Left())

@@ -136,7 +136,7 @@ func TestMatchedSeamsHold(t *testing.T) {
 		checkOutlines(t, p, out.Project, targets)
 	})
 	t.Logf("%d done, %d seams missed and told, %d refused", done, missed, refused)
-	if done < 20 || missed > done/50+2 {
+	if done < 20 && !testing.Short() || missed > done/50+2 {
 		t.Errorf("of %d that were done %d were missed", done, missed)
 	}
 }

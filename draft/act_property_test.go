@@ -540,6 +540,10 @@ const (
 func TestActsNeverTouchEarlierProjects(t *testing.T) {
 	done, refused, names := make(map[string]int), make(map[string]int), actNames()
 	var seen []*draft.Project
+	most := 220
+	if testing.Short() {
+		most = 60
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		odd := rapid.IntRange(0, 3).Draw(t, "odd project") == 0
 		p := startOn(t)
@@ -548,7 +552,7 @@ func TestActsNeverTouchEarlierProjects(t *testing.T) {
 		}
 		history := draft.NewHistory(p, "open")
 		projects, copies := []*draft.Project{p}, []*draft.Project{frozen(p)}
-		for range rapid.IntRange(40, 220).Draw(t, "acts") {
+		for range rapid.IntRange(40, most).Draw(t, "acts") {
 			act, err := draft.ActNamed(anyOf(t, names, "act"))
 			if err != nil {
 				t.Fatal(err)
@@ -604,10 +608,14 @@ func TestActsNeverTouchEarlierProjects(t *testing.T) {
 		}
 	})
 	t.Logf("done %v, refused %v", done, refused)
+	if testing.Short() {
+		return // too few for each act to come up
+	}
 	// A fit asks for more at once than random acts come to: a pattern, whom it was made for,
 	// a wearer.
+	fitted := fittedBodice(t)
 	for range len(seen)/3 + 1 {
-		seen = append(seen, fittedBodice(t))
+		seen = append(seen, fitted)
 	}
 	var never []string
 	for _, act := range draft.Acts() {

@@ -252,6 +252,9 @@ func humans(t *testing.T) []*draft.Project {
 // and to the right on the back.
 
 func TestAlterBelly(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for _, p := range humans(t) {
 		for _, by := range [...]float64{30, -20} {
 			after := alteredTo(t, p, draft.AlterBelly, by)
@@ -268,6 +271,9 @@ func TestAlterBelly(t *testing.T) {
 }
 
 func TestAlterSwayBack(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for _, p := range humans(t) {
 		for _, by := range [...]float64{15, -10} {
 			after := alteredTo(t, p, draft.AlterSwayBack, by)
@@ -285,6 +291,9 @@ func TestAlterSwayBack(t *testing.T) {
 }
 
 func TestAlterTorso(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for _, p := range humans(t) {
 		for _, by := range [...]float64{40, -25} {
 			after := alteredTo(t, p, draft.AlterTorso, by)
@@ -304,6 +313,9 @@ func TestAlterTorso(t *testing.T) {
 }
 
 func TestAlterShoulderWidth(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for _, p := range humans(t) {
 		for _, by := range [...]float64{15, -8} {
 			after := alteredTo(t, p, draft.AlterShoulderWidth, by)
@@ -323,6 +335,9 @@ func TestAlterShoulderWidth(t *testing.T) {
 }
 
 func TestAlterShoulderSlope(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for _, p := range humans(t) {
 		for _, by := range [...]float64{15, -10} {
 			after := alteredTo(t, p, draft.AlterShoulderSlope, by)
@@ -341,6 +356,9 @@ func TestAlterShoulderSlope(t *testing.T) {
 }
 
 func TestAlterForwardNeck(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for _, p := range humans(t) {
 		for _, by := range [...]float64{12, -8} {
 			after := alteredTo(t, p, draft.AlterForwardNeck, by)
@@ -436,6 +454,9 @@ func mustRun(t *testing.T, p *draft.Project, name string, args ...string) *draft
 // Done and taken back, an alteration leaves the garment nearly as it was: within a sixth
 // of the amount: what is square to a shoulder is so to the one that was moved.
 func TestAlterThereAndBack(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for _, c := range []struct {
 		p      *draft.Project
 		amount float64
@@ -459,6 +480,9 @@ func TestAlterThereAndBack(t *testing.T) {
 
 // What a garment lacks is said in words that name what to do about it.
 func TestAlterRefuses(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	p := dartedFronts(t)[0]
 	for _, c := range []struct {
 		what draft.Alteration
@@ -506,7 +530,7 @@ func TestAlterProperty(t *testing.T) {
 		done++
 		soundlyAltered(t, p, out.Project)
 	})
-	if done < 40 {
+	if done < 40 && !testing.Short() {
 		t.Errorf("only %d were done", done)
 	}
 }

@@ -97,6 +97,9 @@ func dartedFronts(t *testing.T) []*draft.Project {
 }
 
 func TestAlterBustAgainstSlashAndSpread(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for _, p := range dartedFronts(t) {
 		for _, by := range [...]float64{20, 40, -10} {
 			out, err := draft.Alter.Do(p, draft.AlterArgs{What: draft.AlterBust, By: draft.Length(by)})
@@ -174,6 +177,9 @@ func TestAlterSwayBackAgainstTheFold(t *testing.T) {
 
 // A front that is drawn whole is altered on both sides alike, as its half is.
 func TestAlterDrawnWhole(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	half := smock(t, "sound.hemlet")
 	whole := mustRun(t, half, "unfold-piece", "piece=Front")
 	for _, what := range [...]draft.Alteration{draft.AlterShoulderSlope, draft.AlterShoulderWidth, draft.AlterBelly, draft.AlterTorso} {

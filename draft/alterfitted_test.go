@@ -15,6 +15,9 @@ import (
 // A smock that was fitted to Quill can be altered, keeps that when a measure changes and it
 // is fitted anew, and is as sound as before.
 func TestAlterFitted(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	p, _, err := store.Load(filepath.Join("..", "testdata", "fit", "smock.hemlet"))
 	if err != nil {
 		t.Fatal(err)
@@ -56,6 +59,9 @@ func alteredAndFittedAnew(t *testing.T, p *draft.Project, what draft.Alteration,
 
 // A smock whose edges nobody has named, as a traced one, is altered all the same.
 func TestAlterUnnamed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	p := smock(t, "sound.hemlet")
 	able := draft.NewSlots().Alterable(p)
 	for _, q := range p.Pieces {
@@ -75,6 +81,9 @@ func TestAlterUnnamed(t *testing.T) {
 // What the sample garment and the bodices of its wearers can be altered in they are, by as
 // much and as little as a puppet's body is built otherwise.
 func TestAlterSamples(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	garments := map[string]*draft.Project{"the sample": sampleProject(t)}
 	amounts := make(map[string]draft.Length) // where the wearer is smaller than Quill
 	for _, w := range assets.SampleWearers() {

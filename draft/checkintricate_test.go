@@ -10,6 +10,9 @@ import (
 // A sound outline that is too intricate for a cut line is not said to enclose
 // nothing.
 func TestCheckOfAnIntricateOutline(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	piece := polygonPiece("burr", 6, geom.Pt(250, 0))
 	edge := &piece.Edges[0]
 	const spines = 6000

@@ -95,7 +95,7 @@ func TestFacingAtAnyScale(t *testing.T) {
 		done++
 		checkFacing(t, piece, made, edge, width)
 	})
-	if done < 50 {
+	if done < 50 && !testing.Short() {
 		t.Errorf("only %d facings were made", done)
 	}
 }

@@ -527,6 +527,9 @@ func TestFitTrial(t *testing.T) {
 
 // Whatever the body, seams stay true and the outlines simple; what cannot be reached is told.
 func TestFitProperties(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	source := smockToFit(t)
 	rapid.Check(t, func(rt *rapid.T) {
 		p := done(t, source, "add-wearer", "name", "Any")

@@ -177,6 +177,9 @@ func (y *fitTally) holds(t *testing.T, x *fitTrial) {
 // drafted for that body at once. The bodies are those of ANSUR II (see bodytest.Columns)
 // and made-up puppets.
 func TestFitBlockAgainstBlock(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for i, set := range fitSets {
 		t.Run(set.name, func(t *testing.T) {
 			people := surveyed(t)

@@ -24,6 +24,9 @@ func contradicting(t *testing.T, weight string) *draft.Project {
 // Of twenty-one targets those two are named that stand against each other, and no other one:
 // set free, each of them lets all be had, and none of the others does.
 func TestFitNamesTheSmallestContradiction(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	p := contradicting(t, "1")
 	told := fitOf(t, p).Contradicts
 	if len(told) != 1 || !strings.Contains(told[0], "Front, one: ") || !strings.Contains(told[0], "Back, other: ") {
@@ -82,6 +85,9 @@ func TestFitTellsContradictionsApart(t *testing.T) {
 // least share it in the inverse ratio of their weights. So is what three of a chain of two
 // seams miss, from the linear equations of the same least squares.
 func TestCompromiseByHand(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for _, w := range [][2]float64{{1, 1}, {4, 1}, {1, 10}, {300, 100}} {
 		p := contradicting(t, "7")
 		p = done(t, p, "set-fit-target", "span", "Front.one", "by", "length", "value", "118mm", "weight", strconv.FormatFloat(w[0], 'g', -1, 64))

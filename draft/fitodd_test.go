@@ -112,6 +112,9 @@ func forBody(t testing.TB, p *Project, g body.Given) (*Project, ID) {
 // the bars of every fit, whatever the body: targets met or told, seams and form to 1e-4 mm,
 // notches to 0.1 mm, outlines simple, and no curve that turns as it did not.
 func TestFitOddPattern(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	source := oddPattern(t)
 	r := rand.New(rand.NewPCG(7, 1918))
 	missed := 0
@@ -190,6 +193,9 @@ func sameButScaled(p, was *Piece, by float64) float64 {
 // all becomes that many times as large, to 0.01 mm: the odd pattern, and every block that is
 // drafted, with its darts.
 func TestFitScalesWithItsTargets(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	whole := body.Given{}
 	known := body.Resolve(body.Given{"bust_girth": 920, "waist_girth": 740, "hip_girth": 980, "back_waist_length": 410, "stature": 1680})
 	for _, m := range body.Catalogue() {

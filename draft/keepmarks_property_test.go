@@ -41,7 +41,7 @@ func TestMarksStandStill(t *testing.T) {
 			p = out.Project
 		}
 	})
-	if marked < 20 {
+	if marked < 20 && !testing.Short() {
 		t.Errorf("only %d notches of marks were looked at", marked)
 	}
 }

@@ -255,6 +255,9 @@ func TestMirroredCopyIsTheMirrorImage(t *testing.T) {
 // A part on the left of a line and the part on its right are together the whole, each
 // bounded by the outline and the line; and both follow a changed measure.
 func TestTracedPartsAreTheWhole(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		body := drawBody(t, "body")
 		p := twoBodies(t, body, likeBody(t, body))

@@ -103,7 +103,7 @@ func TestLinkedPiecesFollowOrSaySo(t *testing.T) {
 		}
 	})
 	t.Logf("done %v, told %d", done, told)
-	if len(done) < 15 {
+	if len(done) < 15 && !testing.Short() {
 		t.Errorf("only %v were done", done)
 	}
 }

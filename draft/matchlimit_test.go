@@ -25,6 +25,9 @@ func pointed(name string, n int, radius float64) *Piece {
 
 // Outlines with more points than can be worked out are refused at once, with what to do.
 func TestMatchingIsBounded(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	p := sewnUp(t, projectOf(pointed("A", 4000, 100), pointed("B", 4000, 103)), [3]string{"s", "A.e0", "B.e0"})
 	for _, act := range []string{"match-seam", "match-seams"} {
 		args := map[string]string{}

@@ -76,6 +76,9 @@ func TestMendsOfBrokenPieces(t *testing.T) {
 }
 
 func TestMendsOfTheSample(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	sample := sampleProject(t)
 	lined := doAll(t, sample, [2]string{"line-piece", "piece=Back"})
 	for _, tc := range []struct {

@@ -57,6 +57,9 @@ var cutUps = map[string][]done{
 // What was cut up follows a changed measure as if it had been cut from a block that was
 // drafted for the new body in the first place.
 func TestCutUpFollowsMeasures(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for name, acts := range cutUps {
 		t.Run(name, func(t *testing.T) {
 			got := doAll(t, doAll(t, bodiceFor(t), acts...), otherSize...)

@@ -22,6 +22,9 @@ var cuttingActs = []string{
 // However a drafted bodice is cut up, a measure can always be changed, and what then comes
 // out is sound and comes back from a file.
 func TestCutUpBlocksAlwaysTakeMeasures(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	start := draft.New("show")
 	for _, step := range [][2]string{
 		{"add-wearer", "name=Quill|build=wide"}, {"set-measure", "wearer=Quill|name=bust_girth|value=231mm"},

@@ -260,6 +260,9 @@ func TestAllowanceIsPure(t *testing.T) {
 }
 
 func TestCutLinesOfGarments(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for _, o := range loadOutlines(t) {
 		for _, w := range cutLineWidths {
 			edges := o.edges(w)

@@ -95,6 +95,9 @@ const throughMB = 600
 // TestHostileOutlines: whatever the outline, the work is bounded, and so is the
 // memory.
 func TestHostileOutlines(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	gone := aroundOrigin(20_000, func(int, float64) float64 { return 200 })
 	gone[0].Start, gone[0].End = -300, -300
 	lost := scanned(20_000, 0)
@@ -148,6 +151,9 @@ func isIntricate(err error) bool {
 // TestTracedOutlines: outlines traced from a scan are far from the limits, and
 // the work grows about as their points do.
 func TestTracedOutlines(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	last := 0
 	for _, n := range []int{5_000, 20_000, 80_000} {
 		edges := scanned(n, 0)
@@ -171,6 +177,9 @@ func TestTracedOutlines(t *testing.T) {
 // TestCutLineOfScanIsRight compares the cut line of a traced outline with the
 // definition at a number of places.
 func TestCutLineOfScanIsRight(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	edges := scanned(20_000, 0.03)
 	cut := mustCut(t, edges)
 	for i := 0; i < len(cut.Path); i += max(1, len(cut.Path)/100) {

@@ -149,6 +149,9 @@ func quiet(t *testing.T, what string, facts draftJSON) {
 // 1:6 and 1:12. What is to be looked at again names the measures that explain it; at
 // 1:12 an armhole may also be too tight for the narrowest allowance.
 func TestDraftForPeopleAndDolls(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	for i, given := range bodytest.Sample(t) {
 		for _, scale := range []float64{1, 1. / 6, 1. / 12} {
 			what := fmt.Sprintf("body %d, 1:%.0f", i, 1/scale)

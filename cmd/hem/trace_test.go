@@ -164,6 +164,9 @@ func TestTraceManyPictures(t *testing.T) {
 
 // A photograph of a sheet is made true by the sheet's corners, given to the nearest pixel.
 func TestTracePhotograph(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	sheet := tracetest.Filled(card())
 	cam := tracetest.Phone(3)
 	cam.W, cam.H = 2000, 1500
@@ -351,6 +354,9 @@ func TestTraceTellsWhatIsCutOff(t *testing.T) {
 
 // A cape on two sheets is photographed, made true, joined by marks, and traced as one.
 func TestTraceJoinedSheets(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	sheets, truth, _ := tracetest.Cape()
 	dir := t.TempDir()
 	project := filepath.Join(dir, "cape.hemlet")

@@ -13,6 +13,9 @@ import (
 // A pattern that a book prints at a fifth of its size is traced to its true one, by the line
 // that says its scale.
 func TestTraceReducedPage(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	page, rule, err := tracetest.SmockPage()
 	if err != nil {
 		t.Fatal(err)

@@ -295,6 +295,9 @@ func TestDXFSwitchedOffLayers(t *testing.T) {
 }
 
 func TestDXFMistakes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	long := strings.Repeat("10:1 20:1 10:2 20:2 ", 50_001)
 	doubling := "0:SECTION 2:BLOCKS 0:BLOCK 2:B0 0:LINE 10:0 20:0 11:1 21:0 0:ENDBLK "
 	for i := 1; i < 40; i++ {
@@ -362,6 +365,9 @@ func TestDXFMistakes(t *testing.T) {
 // Hostile files whose single parts are small: what costs time or memory is how
 // often they stand there or are drawn. Each gives its answer within seconds.
 func TestDXFHostileNumbers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	name := strings.Repeat(`\U+0041`, 585)
 	section := func(s string) string { return "0\nSECTION\n2\nENTITIES\n" + s + "0\nENDSEC\n0\nEOF\n" }
 	block := func(s string) string { return "0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nB\n" + s + "0\nENDBLK\n0\nENDSEC\n" }

@@ -61,6 +61,9 @@ const laughs = `<?xml version="1.0"?><!DOCTYPE svg [<!ENTITY a "haha"><!ENTITY b
 // Every hostile file costs a clear error, and memory in proportion to the
 // longest file that is read at all.
 func TestHostileFiles(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	open := `<svg xmlns="http://www.w3.org/2000/svg">`
 	var packed bytes.Buffer
 	z := gzip.NewWriter(&packed)

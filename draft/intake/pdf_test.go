@@ -222,6 +222,9 @@ func onePage(content string, more ...string) []byte {
 
 // Every hostile PDF costs a clear sentence, bounded time and bounded memory.
 func TestHostilePDFs(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	zeros := make([]byte, 80<<20)
 	bomb := deflated(zeros)
 	draw := pdfStreamOf("", "q 90 0 0 90 0 0 cm /A Do Q")

@@ -160,6 +160,9 @@ func TestCircle(t *testing.T) {
 // A moved, turned and scaled line gives the moved, turned and scaled path, if what
 // the options count in mm is scaled as well.
 func TestMovedLines(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	all := outlines(t)
 	const blur = 0.2
 	for k, m := range []geom.Affine{

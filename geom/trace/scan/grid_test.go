@@ -89,6 +89,9 @@ func gridOff(g Grid, toPx geom.Homography, w, h int) float64 {
 }
 
 func TestFindGrid(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	const w, h = 1000, 840
 	drawing := func(r *Raster) {
 		fill(r, 300, 250, 700, 800, 30) // a cut-out piece
@@ -215,6 +218,9 @@ func textPage(w, h int) *Raster {
 }
 
 func TestFindGridRefuses(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long under the race detector; run without -short")
+	}
 	flat := func(v string) *Raster {
 		return &Raster{W: 800, H: 600, Pix: []uint8(strings.Repeat(v, 800*600))}
 	}

@@ -44,7 +44,7 @@ func TestDartActsOnOddPieces(t *testing.T) {
 		}
 	})
 	for _, name := range []string{"add-dart", "delete-dart", "set-dart", "absorb-dart"} {
-		if done[name] == 0 {
+		if done[name] == 0 && !testing.Short() {
 			t.Errorf("%s was never done", name)
 		}
 	}

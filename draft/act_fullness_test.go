@@ -291,7 +291,7 @@ func TestSpreadingOfRandomPieces(t *testing.T) {
 			}
 		}
 	})
-	if done == 0 {
+	if done == 0 && !testing.Short() {
 		t.Error("nothing was ever spread")
 	}
 	t.Logf("%d spread, %d refused", done, refused)

@@ -101,7 +101,7 @@ func TestRandomPiecesComeBack(t *testing.T) {
 			t.Fatal(diff)
 		}
 	})
-	if done == 0 {
+	if done == 0 && !testing.Short() {
 		t.Error("nothing was ever cut")
 	}
 }

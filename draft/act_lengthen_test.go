@@ -100,7 +100,7 @@ func TestLengthenAndShorten(t *testing.T) {
 			}
 		}
 	})
-	if done == 0 {
+	if done == 0 && !testing.Short() {
 		t.Error("nothing was ever lengthened")
 	}
 }

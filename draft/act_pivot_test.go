@@ -96,7 +96,7 @@ func TestPivotKeepsLengthsAndArea(t *testing.T) {
 			t.Fatal("the outline crosses itself")
 		}
 	})
-	if done == 0 {
+	if done == 0 && !testing.Short() {
 		t.Error("no dart was ever pivoted")
 	}
 }

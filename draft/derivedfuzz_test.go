@@ -156,7 +156,7 @@ func TestSpoiltDerivationsDoNoHarm(t *testing.T) {
 		}
 	})
 	t.Logf("%d sound, done %v", sound, done)
-	if sound == 0 || len(done) == 0 {
+	if (sound == 0 || len(done) == 0) && !testing.Short() {
 		t.Error("nothing was spoilt, or nothing done after it")
 	}
 }

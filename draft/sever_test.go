@@ -162,7 +162,7 @@ func TestSeverAndRejoin(t *testing.T) {
 		}
 		sameAgain(t, p, q, lin)
 	})
-	if done == 0 {
+	if done == 0 && !testing.Short() {
 		t.Error("nothing was ever cut")
 	}
 }

@@ -70,7 +70,9 @@ func keepVersion(p *Project, a KeepVersionArgs) (Outcome, error) {
 	next := p.shallow()
 	next.NextID = ids.next
 	next.Versions = append(p.Versions[:len(p.Versions):len(p.Versions)], v)
-	return Outcome{Project: next, Made: v.ID, subject: name}, nil
+	out := Outcome{Project: next, Made: v.ID, subject: name}
+	out.say("The pattern is kept as “%s”; what you change from now on can be held against it and printed alone.", name)
+	return out, nil
 }
 
 // versionName returns the name of a version as it is kept, another one than those of the

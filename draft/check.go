@@ -67,7 +67,7 @@ func (s *Slots) CheckBesides(p *Project, madeUp []Finding) Report {
 	r.Findings = append(r.Findings, s.checkHanded(p)...)
 	r.Findings = append(r.Findings, s.checkCourses(p)...)
 	r.Spans = s.SpanStates(p)
-	r.Findings = append(r.Findings, checkSpans(p, r.Spans)...)
+	r.Findings = append(r.Findings, s.checkSpans(p, r.Spans)...)
 	r.Girths = girthsOf(p, r.Spans)
 	r.Findings = append(r.Findings, s.checkBlocks(p)...)
 	r.Findings = append(r.Findings, s.checkFits(p)...)

@@ -11,12 +11,17 @@ import (
 const spanLimit = 0.5
 
 // checkSpans finds stretches that are too short for the body, and those that have
-// less ease than they were meant to have.
-func checkSpans(p *Project, states []SpanState) []Finding {
+// less ease than they were meant to have. What a note of the toile asked for and was done is
+// meant: a hem that was put up is not too short by that.
+func (s *Slots) checkSpans(p *Project, states []SpanState) []Finding {
 	var out []Finding
 	for _, st := range states {
 		diff := st.Length - st.Wants
 		if !st.Known || diff >= -spanLimit {
+			continue
+		}
+		noted := s.takenByNotes(p, st)
+		if diff += noted; diff >= -spanLimit {
 			continue
 		}
 		f := Finding{
@@ -28,7 +33,7 @@ func checkSpans(p *Project, states []SpanState) []Finding {
 		if st.Estimated {
 			what += ", as it is estimated"
 		}
-		if bare := st.Length - (st.Wants - st.Span.Ease); bare < -spanLimit {
+		if bare := st.Length + noted - (st.Wants - st.Span.Ease); bare < -spanLimit {
 			f.Says = fmt.Sprintf("It measures %s, %s less than its share of the measure %s. Worn, it would be too %s there.",
 				p.Unit.Format(st.Length), p.Unit.FormatSmall(-bare), what, lacking(st.Span.Measure))
 			f.Value = -bare

@@ -255,3 +255,41 @@ func TestAHemAllRound(t *testing.T) {
 		}
 	}
 }
+
+// What a note that is done asked for is meant: no stretch is told as too short by it.
+func TestANoteThatIsDoneIsMeant(t *testing.T) {
+	p := bodice()
+	p = mustDo(t, p, "add-wearer", "name=Quill").Project
+	side := p.Pieces[0].EdgeLength(1)
+	p = mustDo(t, p, "set-measure", "wearer=Quill", "name=side_drop", "value="+mmText(toGrid(side))).Project
+	p = mustDo(t, p, "add-span", "edges=front.side", "measure=side_drop", "share=100%", "name=side").Project
+	told := func(p *Project) (says string) {
+		for _, f := range NewSlots().Check(p).Findings {
+			if strings.Contains(f.Key, "/span/") {
+				says += f.Says
+			}
+		}
+		return says
+	}
+	if says := told(p); says != "" {
+		t.Fatalf("before: %s", says)
+	}
+	p = mustDo(t, p, "add-toile-note", "edge=front.hem", "reach=whole", "amount=4mm").Project
+	up := mustDo(t, p, "do-notes").Project
+	if by := side - up.Pieces[0].EdgeLength(1); by < 3.5 {
+		t.Fatalf("the side is shorter by %g only", by)
+	}
+	if says := told(up); says != "" {
+		t.Errorf("a hem that was put up on purpose: %s", says)
+	}
+	// What is missing beyond that is told, and by how much it is missing.
+	longer := mustDo(t, up, "set-measure", "wearer=Quill", "name=side_drop", "value="+mmText(toGrid(side+6))).Project
+	if says := told(longer); !strings.Contains(says, "6 mm less") {
+		t.Errorf("6 mm are missing besides: %q", says)
+	}
+	// A note that is to be done again asks for nothing that was done.
+	undone := mustDo(t, up, "set-toile-note", "note=#1", "done=false").Project
+	if told(undone) == "" {
+		t.Error("without the note nothing is told")
+	}
+}

@@ -31,6 +31,8 @@ type Plan struct {
 	most int
 	// since is the version whose arrangement the plan keeps, nil for none.
 	since *draft.Version
+	// asWere names the pieces on pages to be printed anew that are as they were in it.
+	asWere []string
 }
 
 // Group is a set of pages that are joined to one, or a single page.

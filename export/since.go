@@ -31,6 +31,7 @@ func laySince(ctx context.Context, p *draft.Project, o Options) (*Plan, error) {
 		page := &plan.Pages[i]
 		page.Stays = plan.stays(page, was)
 	}
+	plan.asWere = plan.unchanged(was)
 	return plan, nil
 }
 

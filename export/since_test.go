@@ -360,3 +360,29 @@ func TestPagesThatStayLookTheSame(t *testing.T) {
 		t.Errorf("some pages stay in %d of 15 cases", few)
 	}
 }
+
+// Of the pieces on pages to be printed anew it is told which are as they were.
+func TestWhatIsAsItWasOnPagesToPrintAnewIsTold(t *testing.T) {
+	p := kept(t, wardrobe(), "first", "")
+	o := Options{Paper: paper(t, "A3")}
+	was := afresh(t, p, o)
+	for _, page := range was.Pages {
+		k := slices.IndexFunc(page.Pieces, func(l *Laid) bool { return l.Piece.ID == "p1" })
+		if k < 0 || len(page.Pieces) < 2 {
+			continue
+		}
+		piece := page.Pieces[k].Piece
+		plan := since(t, nudge(t, p, piece.ID, piece.Edges[1].ID, geom.Pt(0.4, 0.3)), "first", o)
+		said := strings.Join(plan.KeptWords(), " ")
+		for _, l := range page.Pieces {
+			if told := slices.Contains(plan.asWere, l.Piece.Name); told != (l.Piece.Name != piece.Name) {
+				t.Errorf("with %s changed, that %s is as it was is told: %t (%q)", piece.Name, l.Piece.Name, told, said)
+			}
+		}
+		if !strings.Contains(said, "still holds") {
+			t.Errorf("it says %q", said)
+		}
+		return
+	}
+	t.Fatal("the back lies alone")
+}

@@ -170,6 +170,27 @@ func farFrom(at geom.Point, lines []geom.Path) bool {
 	return true
 }
 
+// unchanged names the pieces on pages to be printed anew that are as they were: another piece
+// of the page has changed, or they have found another place.
+func (p *Plan) unchanged(was *Plan) []string {
+	var names []string
+	for _, page := range p.Pages {
+		for _, l := range page.Pieces {
+			if page.Stays || slices.Contains(names, l.Piece.Name) {
+				continue
+			}
+			for _, g := range was.Groups {
+				// The label bears the mark of what is drawn.
+				if before := laidOf(g, l.Piece.ID); before != nil && before.Revision == l.Revision && reflect.DeepEqual(wordsOf(before), wordsOf(l)) {
+					names = append(names, l.Piece.Name)
+					break
+				}
+			}
+		}
+	}
+	return names
+}
+
 // Since returns the version whose arrangement the plan keeps, nil where it was laid out by
 // itself.
 func (p *Plan) Since() *draft.Version { return p.since }
@@ -219,6 +240,13 @@ func (p *Plan) KeptWords() []string {
 		}
 		says = append(says, fmt.Sprintf("%s %s as printed with “%s”.", pageList(stay), verb, p.since.Name))
 	}
+	if n := len(p.asWere); n > 0 {
+		verb, them := "lie", "them"
+		if n == 1 {
+			verb, them = "lies", "it"
+		}
+		says = append(says, fmt.Sprintf("%s %s on the pages to print anew as before: what you have cut of %s still holds.", andList(p.asWere), verb, them))
+	}
 	if old := p.oldHeads(); len(old) > 0 {
 		says = append(says, fmt.Sprintf("The heads of pages that stay still name the former marks of %s; the label tells the present one.", strings.Join(old, ", ")))
 	}
@@ -256,5 +284,14 @@ func pageList(numbers []int) string {
 	if len(words) == 1 {
 		return "Page " + words[0]
 	}
-	return "Pages " + strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+	return "Pages " + andList(words)
+}
+
+// andList puts words in a row with an and before the last.
+func andList(words []string) string {
+	n := len(words) - 1
+	if n < 1 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:n], ", ") + " and " + words[n]
 }

@@ -69,6 +69,8 @@ type Bench struct {
 	fitting      []draft.ID
 	// bare says that pictures are left out of what is shown so, where there are pieces.
 	bare bool
+	// Covers, where not nil, tells what lies over the bench now.
+	Covers func() []Cover
 	// faint says that pictures are only hinted at and cannot be taken hold of.
 	faint bool
 	// apart says that the pieces have another size than the pictures, or another business.
@@ -252,9 +254,7 @@ func (b *Bench) movingScene() *paint.Scene {
 	if b.tool != nil {
 		marks = b.tool.Marks()
 	}
-	// Beyond this share of the width a plate would run out of the bench.
-	const plateTurns = 0.62
-	leftward := func(at geom.Point) bool { return b.view.ToPx(at).X > plateTurns*float64(b.view.W) }
+	leftward := b.leftward
 	b.scene.view, b.scene.covered = b.view, float64(b.covered)
 	if marks.Walk != nil {
 		return &paint.Scene{Items: b.scene.walking(marks.Walk, leftward)}

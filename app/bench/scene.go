@@ -152,7 +152,7 @@ func (s *scene) still() []*paint.Item {
 
 // lively returns the items of the picked pieces and of everything that is laid over
 // them, bottom first.
-func (s *scene) lively(report draft.Report, marks tool.Marks, leftward func(geom.Point) bool) []*paint.Item {
+func (s *scene) lively(report draft.Report, marks tool.Marks, leftward func(at geom.Point, text string) bool) []*paint.Item {
 	var items []*paint.Item
 	for _, b := range s.order {
 		if s.picked.Touches(b.piece.ID) {

@@ -10,8 +10,8 @@ import (
 var helpDash = paint.Dash{4, 3}
 
 // toolItems draws what the tool in hand lays over the bench; plates grow to the left
-// where the bench ends soon to the right.
-func (s *scene) toolItems(m tool.Marks, leftward func(geom.Point) bool) []*paint.Item {
+// where the bench ends soon to the right, or a card lies over it there.
+func (s *scene) toolItems(m tool.Marks, leftward func(at geom.Point, text string) bool) []*paint.Item {
 	var items []*paint.Item
 	for _, r := range m.Glow {
 		items = append(items, s.glow(r, paint.Of(paint.Chalk)))
@@ -42,7 +42,7 @@ func (s *scene) toolItems(m tool.Marks, leftward func(geom.Point) bool) []*paint
 
 type toolDrawing struct {
 	item     paint.Item
-	leftward func(geom.Point) bool
+	leftward func(at geom.Point, text string) bool
 }
 
 func (d *toolDrawing) add(m paint.Mark) { d.item.Marks = append(d.item.Marks, m) }
@@ -111,7 +111,7 @@ func (d *toolDrawing) plate(p tool.Plate) {
 		text.Colour, text.Plate, text.Halo = paint.Of(paint.Chalk), paint.Colour{}, paint.Of(paint.Bench)
 		text.DX, text.DY = wordBeside, -wordBeside
 	}
-	if d.leftward(p.At) {
+	if d.leftward(p.At, p.Text) {
 		text.DX, text.Anchor = -text.DX, paint.End
 	}
 	d.add(text)
@@ -143,7 +143,7 @@ func (d *toolDrawing) caught(c tool.Catch) {
 		At: c.At, DX: wordAside, DY: wordBelow, Text: c.Word, Size: 11,
 		Colour: colour, Plate: paint.Of(paint.Bench), // legible over what lies there
 	}
-	if d.leftward(c.At) {
+	if d.leftward(c.At, c.Word) {
 		text.DX, text.Anchor = -text.DX, paint.End
 	}
 	d.add(text)

@@ -101,7 +101,7 @@ var toComeDash = paint.Dash{5, 4}
 
 // walking draws what moves in a walk: the rolling pieces, what is walked of both sides as
 // it will be sewn, what is to come dashed, and where they touch.
-func (s *scene) walking(m *tool.WalkMarks, leftward func(geom.Point) bool) []*paint.Item {
+func (s *scene) walking(m *tool.WalkMarks, leftward func(at geom.Point, text string) bool) []*paint.Item {
 	var items []*paint.Item
 	for _, l := range m.Step.Rolling {
 		items = append(items, s.laidItem(l))

@@ -273,6 +273,7 @@ func (l columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 func (s *Shell) connect() {
 	s.bench.Later = s.later
 	s.bench.LoadPicture = s.loadPicture
+	s.bench.Covers = s.covers
 	s.bench.Aside = aside
 	s.bench.OnMove = s.status.pointer
 	s.bench.OnView = s.status.view

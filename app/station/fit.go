@@ -130,7 +130,7 @@ func (f *Fitting) Centre() fyne.CanvasObject { return f.centre }
 func (f *Fitting) build() {
 	f.above, f.below, f.rows = control.Stack(4), control.Stack(4), control.Stack(0)
 	for s := range stepCount {
-		f.heads[s] = newStepHead(int(s)+1, stepTitles[s], stepHints[s], func() { f.Open(s) })
+		f.heads[s] = newStepHead(stepTitles[s], stepHints[s], func() { f.Open(s) })
 	}
 	f.scroll = container.NewVScroll(control.Inset(14, 4, 14, 12, f.rows))
 	f.foot = control.Stack(8)
@@ -306,7 +306,7 @@ func (f *Fitting) run(act string, args map[string]string) (draft.Outcome, error)
 
 // Repaint takes in the colours after a change between light and dark.
 func (f *Fitting) Repaint() {
-	f.see.legend.update(f.see.picture)
+	f.see.legend.update(f.see.picture, f.fit())
 	f.drawOver()
 }
 

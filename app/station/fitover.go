@@ -180,7 +180,9 @@ func pictureOf(fit *draft.FitState, was, now *draft.Piece, of strainOf) strainPi
 			corner[j*(nx+1)+i], _ = fit.Map(was.ID, geom.Pt(box.Min.X+cell*float64(i), box.Min.Y+cell*float64(j)))
 		}
 	}
-	quads := make([][][]geom.Point, len(strainClasses))
+	scale := scaleOf(fit)
+	classes := scale.classes()
+	quads := make([][][]geom.Point, len(classes))
 	out := strainPicture{piece: now.ID}
 	for j := range ny {
 		for i := range nx {
@@ -197,8 +199,8 @@ func pictureOf(fit *draft.FitState, was, now *draft.Piece, of strainOf) strainPi
 				out.most = k
 				out.at, _ = fit.Map(was.ID, middle)
 			}
-			class := classOf(k)
-			if strainClasses[class].opacity == 0 {
+			class := scale.classOf(k)
+			if classes[class].opacity == 0 {
 				continue
 			}
 			quad := []geom.Point{corner[j*(nx+1)+i], corner[j*(nx+1)+i+1], corner[(j+1)*(nx+1)+i+1], corner[(j+1)*(nx+1)+i]}
@@ -210,7 +212,7 @@ func pictureOf(fit *draft.FitState, was, now *draft.Piece, of strainOf) strainPi
 	out.heed(fit, was, of)
 	for class, list := range quads {
 		if len(list) > 0 {
-			c := &strainClasses[class]
+			c := &classes[class]
 			out.patches = append(out.patches, bench.Patch{Piece: now.ID, Path: joinedUp(list), Colour: paint.Faded(c.token(), 0.75*c.opacity)})
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"hemlet/draft"
 	"hemlet/draft/body"
 	"hemlet/geom"
 )
@@ -121,13 +122,39 @@ func TestCellsPartAPolygon(t *testing.T) {
 }
 
 func TestClassesOfStretchAreAlikeBothWays(t *testing.T) {
-	last := len(strainClasses) - 1
-	for _, k := range []float64{1, 1.02, 1.05, 1.15, 1.5} {
-		if up, down := classOf(k), classOf(1/k); up+down != last {
+	scale := scaleOf(nil)
+	last := len(scale.classes()) - 1
+	for _, k := range []float64{1, 1.02, 1.035, 1.06, 1.12, 1.5} {
+		if up, down := scale.classOf(k), scale.classOf(1/k); up+down != last {
 			t.Errorf("%g is in class %d, its inverse in %d", k, up, down)
 		}
 	}
-	if classOf(1) != last/2 || classOf(0) != 0 || classOf(9) != last {
+	if scale.classOf(1) != last/2 || scale.classOf(0) != 0 || scale.classOf(9) != last {
 		t.Error("the classes do not go from the shortest to the longest")
+	}
+}
+
+// The colours end at the largest change that there is, rounded up, and the legend tells it.
+func TestScaleOfStretchEndsAtTheLargest(t *testing.T) {
+	for _, c := range []struct {
+		across            float64
+		end               float64
+		shortest, longest string
+	}{
+		{1.02, 0.2, "17 % shorter", "20 % longer"}, {1.2, 0.2, "17 % shorter", "20 % longer"},
+		{1.69, 0.8, "44 % shorter", "80 % longer"}, {1 / 1.5, 0.6, "38 % shorter", "60 % longer"}, {2.33, 1.5, "60 % shorter", "150 % longer"},
+	} {
+		scale := scaleOf(&draft.FitState{Largest: draft.StrainAt{Along: 1, Across: c.across}})
+		if math.Abs(scale.end-c.end) > 1e-9 {
+			t.Errorf("for %g the colours end at %g, not %g", c.across, scale.end, c.end)
+		}
+		under, shortest, longest := scale.words()
+		if shortest != c.shortest || longest != c.longest || len(under) != len(scale.classes())-1 {
+			t.Errorf("for %g the legend says %q, %v, %q", c.across, shortest, under, longest)
+		}
+	}
+	// Half as much as the largest is another colour than the largest.
+	if s := (strainScale{0.8}); s.classOf(1.69) == s.classOf(1.35) {
+		t.Error("all of the piece has one colour")
 	}
 }

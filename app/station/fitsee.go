@@ -3,11 +3,9 @@ package station
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 
 	"hemlet/app/control"
@@ -110,7 +108,7 @@ func (s *fitSee) buildCompared() {
 	})
 	s.strain = control.NewPill("Show as a picture how much longer or shorter the cloth has become, beside what all of it has", []string{"off", "along", "across"}, func(i int) {
 		s.picture = strainOf(i)
-		s.legend.update(s.picture)
+		s.legend.update(s.picture, s.f.fit())
 		f.drawOver()
 		f.scroll.Refresh()
 	})
@@ -147,7 +145,7 @@ func (s *fitSee) forget() {
 	s.slider.Put(sliderSteps, sliderSteps)
 	s.as.Put(0)
 	s.strain.Put(0)
-	s.legend.update(strainNot)
+	s.legend.update(strainNot, nil)
 }
 
 // listSections lists the parts that others have added.
@@ -215,6 +213,7 @@ func (s *fitSee) update() {
 	if fit == nil {
 		return
 	}
+	s.legend.update(s.picture, fit)
 	s.tell(fit)
 }
 
@@ -321,7 +320,7 @@ func (s *fitSee) showLargest() {
 	if _, way := mostStrain(fit.Largest); s.picture != way {
 		s.picture = way
 		s.strain.Put(int(s.picture))
-		s.legend.update(s.picture)
+		s.legend.update(s.picture, s.f.fit())
 		s.f.scroll.Refresh()
 	}
 	s.f.ways.Place(fit.Largest.Piece, at)
@@ -343,92 +342,4 @@ func (s *fitSee) undo() {
 	}
 	s.f.Open(stepWhom)
 	s.f.ways.Fit()
-}
-
-// strainClass is a class of stretch in the picture: from which factor on it holds, its
-// colour, and how strong that is.
-type strainClass struct {
-	from    float64
-	colour  fyne.ThemeColorName
-	opacity float64
-}
-
-// strainClasses go from the shortest to the longest; the least that shows is what cloth
-// gives by itself. The legend names where they meet.
-var strainClasses = []strainClass{
-	{0, look.Chalk, 0.85},
-	{1 / 1.2, look.Chalk, 0.58},
-	{1 / 1.1, look.Chalk, 0.32},
-	{1 / 1.03, look.Cloth, 0},
-	{1.03, look.Ochre, 0.32},
-	{1.1, look.Ochre, 0.58},
-	{1.2, look.Ochre, 0.85},
-}
-
-// classOf returns the class of a factor.
-func classOf(k float64) int {
-	i := slices.IndexFunc(strainClasses, func(c strainClass) bool { return c.from > k })
-	if i < 0 {
-		return len(strainClasses) - 1
-	}
-	return max(i-1, 0)
-}
-
-// strainLegend says what the colours of the picture mean.
-type strainLegend struct {
-	object   *fyne.Container
-	swatches []*canvas.Rectangle
-}
-
-func newStrainLegend() *strainLegend {
-	l := &strainLegend{}
-	const high = 13
-	bar := container.New(evenly{})
-	for range strainClasses {
-		r := canvas.NewRectangle(nil)
-		l.swatches = append(l.swatches, r)
-		bar.Add(control.Tall(high, container.NewStack(control.NewPlane(look.Cloth, "", 0), r, control.NewPlane("", look.Border, 0))))
-	}
-	// The words stand under the borders between two colours.
-	words := container.New(evenly{})
-	for _, word := range []string{"20", "10", "3", "3", "10", "20 %"} {
-		words.Add(control.NewText(word, 11, false, look.Faint).Aligned(fyne.TextAlignCenter).AtLeast(10))
-	}
-	half := float32(fitRoom) / float32(2*len(strainClasses))
-	ends := control.Row(0, control.NewText("shorter", 11.5, true, look.Chalk), control.Spring(), control.Faint("as the whole"), control.Spring(), control.NewText("longer", 11.5, true, look.OchreText))
-	l.object = control.Stack(1, ends, bar, control.Inset(half, 0, half, 0, words))
-	l.update(strainNot)
-	return l
-}
-
-// evenly lays objects beside one another, each as wide as any other.
-type evenly struct{}
-
-func (evenly) MinSize(o []fyne.CanvasObject) fyne.Size {
-	s := fyne.Size{}
-	for _, x := range o {
-		s.Height = max(s.Height, x.MinSize().Height)
-	}
-	return s
-}
-
-func (evenly) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	wide := size.Width / float32(len(o))
-	for i, x := range o {
-		x.Move(fyne.NewPos(wide*float32(i), 0))
-		x.Resize(fyne.NewSize(wide, size.Height))
-	}
-}
-
-// update shows the legend where there is a picture, in the colours of the look.
-func (l *strainLegend) update(of strainOf) {
-	show(l.object, of != strainNot)
-	v := fyne.CurrentApp().Settings().ThemeVariant()
-	for i, c := range strainClasses {
-		colour, _ := look.Colour(c.colour, v)
-		colour.A = uint8(255 * c.opacity)
-		l.swatches[i].FillColor = colour
-		l.swatches[i].CornerRadius = 2
-		l.swatches[i].Refresh()
-	}
 }

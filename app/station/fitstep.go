@@ -1,8 +1,6 @@
 package station
 
 import (
-	"strconv"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
@@ -10,12 +8,12 @@ import (
 	"hemlet/app/look"
 )
 
-// stepHead heads a step: its number, what it is called, and how it stands.
+// stepHead heads a step: what it is called, and how it stands. Steps of a station bear no
+// numbers: those are the guide's, which leads through several stations.
 type stepHead struct {
 	object fyne.CanvasObject
 	card   *control.Card
 	disc   *control.Plane
-	number *control.Text
 	tick   *control.Icon
 	title  *control.Text
 	says   *control.Text
@@ -23,17 +21,16 @@ type stepHead struct {
 	is     bool
 }
 
-// stepDisc is how wide the ground of the number is, in screen units.
+// stepDisc is how wide the ground of the tick is, in screen units.
 const stepDisc = 22
 
-func newStepHead(n int, title, hint string, open func()) *stepHead {
+func newStepHead(title, hint string, open func()) *stepHead {
 	h := &stepHead{disc: control.NewPlane(look.Card, look.Border, stepDisc/2)}
-	h.number = control.NewText(strconv.Itoa(n), 12, true, look.Faint).Aligned(fyne.TextAlignCenter)
 	h.tick = control.NewIcon("holds", look.MossText, stepDisc-4)
 	h.title = control.NewText(title, 14, true, look.Ink)
 	h.says = control.Faint("").AtLeast(10).Aligned(fyne.TextAlignTrailing)
 	h.sign = control.NewText("▸", foldSign, false, look.Faint)
-	disc := control.Wide(stepDisc, control.Tall(stepDisc, container.NewStack(h.disc, control.Centred(h.number), container.NewCenter(h.tick))))
+	disc := control.Wide(stepDisc, control.Tall(stepDisc, container.NewStack(h.disc, container.NewCenter(h.tick))))
 	row := container.NewBorder(nil, nil, control.Row(9, disc, h.title), control.Inset(8, 0, 2, 0, control.Centred(h.sign)), control.Inset(10, 0, 0, 0, control.Centred(h.says)))
 	h.card = control.NewCard(control.Inset(8, 6, 8, 6, row), hint, open)
 	h.object = h.card
@@ -57,7 +54,6 @@ func (h *stepHead) open(on bool) {
 func (h *stepHead) put(says string, done bool) {
 	h.says.Set(says)
 	show(h.tick, done)
-	show(h.number, !done)
 	if done {
 		h.disc.SetColours(look.MossTint, look.Moss)
 	} else {

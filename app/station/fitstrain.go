@@ -41,7 +41,7 @@ func (x *strainPictures) over(o *bench.Over, fit *draft.FitState, of strainOf) {
 	}
 	for _, pic := range x.list {
 		o.Patches = append(o.Patches, pic.patches...)
-		if pic.most != 0 && strainClasses[classOf(pic.most)].opacity > 0 {
+		if pic.most != 0 && strainShows(pic.most) {
 			o.Notes = append(o.Notes, bench.OverNote{Piece: pic.piece, At: pic.at, Text: strainWords(pic.most)})
 		}
 	}

@@ -344,7 +344,7 @@ func (t *fitTable) tell() {
 	case f.step == stepMade:
 		t.none.Put("Nothing is said yet of what the stretches of the pattern stand for. Take what is suggested at the left, or pick two points or edges on the bench.")
 	default:
-		t.none.Put("Nothing is said yet of what the stretches of the pattern stand for: see the first step.")
+		t.none.Put("Nothing is said yet of what the stretches of the pattern stand for: see Made for.")
 	}
 }
 

@@ -221,9 +221,9 @@ func (w *fitWhom) compare() {
 func (w *fitWhom) wanting(said, known, compared bool) string {
 	switch x := w.f.wearer(); {
 	case !said:
-		return "Nothing is said yet of what the stretches of the pattern stand for: there is nothing to fit by. See the first step."
+		return "Nothing is said yet of what the stretches of the pattern stand for: there is nothing to fit by. See Made for."
 	case !known:
-		return "Nothing is known yet of the body that the pattern was made for. See the first step."
+		return "Nothing is known yet of the body that the pattern was made for. See Made for."
 	case x != nil && !compared:
 		return "Nothing is known yet of " + x.Name + " that the stretches stand for: note a few measures."
 	}

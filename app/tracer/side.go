@@ -1,8 +1,6 @@
 package tracer
 
 import (
-	"fmt"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
@@ -93,11 +91,15 @@ func (l stepRows) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	}
 }
 
-// stepRow is a step in the list.
+// stepRing is how wide the ring of a step is, in screen units.
+const stepRing = 10
+
+// stepRow is a step in the list. It bears no number: those are the guide's, which leads through
+// several stations.
 type stepRow struct {
 	step   step
 	button *control.Card
-	number *control.Text
+	yet    fyne.CanvasObject // the ring of what is not done
 	name   *control.Text
 	says   *control.Text
 	mark   *control.Mark
@@ -106,8 +108,8 @@ type stepRow struct {
 func newSide(r *Room) *side {
 	s := &side{r: r, panels: map[step]fyne.CanvasObject{}}
 	list := container.New(stepRows{s})
-	for i, st := range r.steps {
-		row := newStepRow(r, i, st)
+	for _, st := range r.steps {
+		row := newStepRow(r, st)
 		s.rows = append(s.rows, row)
 		list.Add(row.button)
 	}
@@ -126,14 +128,14 @@ func newSide(r *Room) *side {
 	return s
 }
 
-func newStepRow(r *Room, i int, st step) *stepRow {
+func newStepRow(r *Room, st step) *stepRow {
 	row := &stepRow{
-		step: st, number: control.NewText(fmt.Sprint(i+1), 12, true, look.Faint).Aligned(fyne.TextAlignCenter),
+		step: st, yet: control.Wide(stepRing, control.Tall(stepRing, control.NewPlane("", look.Border, stepRing/2))),
 		name: control.NewText(st.name(), 13, false, look.Ink),
 		says: control.NewText("", 11.5, false, look.Faint).AtLeast(leastText).Aligned(fyne.TextAlignTrailing),
 		mark: control.NewMark(control.Holds, 14),
 	}
-	sign := control.Wide(18, container.NewStack(container.NewCenter(row.number), container.NewCenter(row.mark)))
+	sign := control.Wide(18, container.NewStack(container.NewCenter(row.yet), container.NewCenter(row.mark)))
 	line := container.NewBorder(nil, nil, control.Row(8, sign, row.name), nil, control.Inset(10, 0, 0, 0, control.Centred(row.says)))
 	row.button = control.NewCard(control.Inset(8, 3, 8, 3, line), st.says(), func() { r.goTo(st.name()) })
 	row.button.Coloured(look.Paper, look.Paper)
@@ -161,7 +163,7 @@ func (r *stepRow) update(taken bool) {
 	at := r.step.standing()
 	r.says.Set(at.says)
 	show(r.mark, at.done)
-	show(r.number, !at.done)
+	show(r.yet, !at.done)
 	fill, rim := look.Paper, look.Paper
 	if taken {
 		fill, rim = look.ChalkTint, look.ChalkTint

@@ -155,7 +155,32 @@ func (st *FitState) distorted(key string) Finding {
 	}
 	f.Says = fmt.Sprintf("The cloth here is %s along the grain and %s across it, beyond what the whole pattern is: its shape is another than it was drawn. Look whether the stretches about it stand for the right measures.",
 		offWords(at.Along), offWords(at.Across))
+	if t, by := st.pullsMost(at.Piece); t != nil {
+		f.Says += fmt.Sprintf(" Most of it comes of the stretch %s, which is wanted %s beyond the whole.", t.Span.Name, offWords(by))
+		if t.Span.Measure != "" {
+			f.Measures = []string{t.Span.Measure}
+		}
+	}
 	return f
+}
+
+// pullsMost returns the target on a piece of which most is wanted beyond what the whole pattern
+// becomes, with its factor; nil where none is wanted so far from it that it tells.
+func (st *FitState) pullsMost(piece ID) (most *FitTarget, by float64) {
+	by = 1
+	for i := range st.Targets {
+		t := &st.Targets[i]
+		if t.Piece.ID != piece || !t.Known || !(t.Was > 0 && st.Scale > 0) {
+			continue
+		}
+		if k := t.Wants / t.Was / st.Scale; offOne(k) > offOne(by) {
+			most, by = t, k
+		}
+	}
+	if offOne(by) < distortedLimit/2 {
+		return nil, 1
+	}
+	return most, by
 }
 
 // takenBare returns how many stretches were taken for bare measures of the old body, since

@@ -26,7 +26,7 @@ func (s *Shell) newFitting() *station.Fitting {
 		Before: func(p *draft.Project) { s.bench.ShowBefore(p) },
 		Fit:    s.bench.FitPieces,
 		Turned: func() { s.status.update() },
-		Wearer: s.measureToFit, NewWearer: s.measureNewToFit, Trace: s.trace,
+		Wearer: s.measureToFit, NewWearer: s.measureNewToFit, Trace: s.trace, Name: s.namePiece,
 		Read: func() { s.readWearer(s.fitFor) }, Samples: s.sampleWearers(s.fitFor),
 		True: func() { s.enter(stationTrue) },
 	})

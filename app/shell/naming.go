@@ -4,6 +4,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"hemlet/app/desk"
 	"hemlet/draft"
 )
 
@@ -53,4 +54,11 @@ func (s *Shell) nameProject(name string) {
 	if err := s.desk.Name(name); err != nil {
 		s.Say(err.Error())
 	}
+}
+
+// namePiece goes to the field in which the name of a piece is typed.
+func (s *Shell) namePiece(id draft.ID) {
+	s.enter(stationShape)
+	s.desk.Pick(desk.PieceRef(id))
+	s.tray.Rename(id)
 }

@@ -23,7 +23,7 @@ func (s *Shell) newTruing() *station.Truing {
 		Say:   s.Say, Away: s.focusBench, AskReason: s.askReason, Aside: aside,
 		Before: func(p *draft.Project) { s.bench.ShowBefore(p) },
 		Show:   s.showOnBench, Report: s.askReport, Walk: s.WalkSeam, Join: s.SeeJoins, Measure: s.askMeasure,
-		Sew: func() { s.takeAct(tool.Sewing()) },
+		Sew: func() { s.takeAct(tool.Sewing()) }, Name: s.namePiece,
 	})
 }
 

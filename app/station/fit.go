@@ -17,6 +17,8 @@ type FitWays struct {
 	// Bench is what lies in the middle: the pieces with what stands for which measure.
 	Bench fyne.CanvasObject
 	Say   func(string)
+	// Name lets the name of a piece be typed.
+	Name func(piece draft.ID)
 	// Turned is told that another step was opened.
 	Turned func()
 	// Pick picks the refs on the bench and brings their pieces into sight.

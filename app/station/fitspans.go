@@ -27,6 +27,11 @@ type fitSpans struct {
 	each  *control.Button
 	cards *fyne.Container
 	none  *control.Prose
+	// hint says that names would tell more; name leads to the field of the first name.
+	hint   *control.Prose
+	name   *control.Button
+	nameIn fyne.CanvasObject
+	untold []*draft.Piece
 	// looked is the suggestion that is looked at, by its key.
 	looked string
 	unfold bool
@@ -52,6 +57,13 @@ func newFitSpans(f *Fitting) *fitSpans {
 	})
 	s.cards = control.Stack(6)
 	s.none = control.NewProse("", 12, false, look.Faint, fitRoom)
+	s.hint = control.NewProse("", 12, false, look.OchreText, fitRoom)
+	s.name = control.NewButton(control.SmallShape, "draw", "", "Type a name for this piece", func() {
+		if len(s.untold) > 0 {
+			f.ways.Name(s.untold[0].ID)
+		}
+	})
+	s.nameIn = control.Row(0, s.name)
 	s.pick = control.NewProse("", 12, false, look.Faint, fitRoom)
 	s.chips = control.Flow(fitRoom, 5)
 	s.more = control.NewChoice("Any other measure of the body", nil, func(i int) {
@@ -64,7 +76,7 @@ func newFitSpans(f *Fitting) *fitSpans {
 	s.object = control.Stack(8,
 		control.NewText("What stands for what", 12.5, true, look.Ink),
 		control.Row(8, control.Inset(0, 1, 0, 0, s.mark), s.sum),
-		s.all, control.Row(0, s.each), s.cards, s.none,
+		s.all, control.Row(0, s.each), s.cards, s.none, s.hint, s.nameIn,
 		control.Inset(0, 4, 0, 0, control.NewText("One by hand", 12.5, true, look.Ink)),
 		s.pick, s.chips, s.moreIn)
 	return s
@@ -155,8 +167,26 @@ func (s *fitSpans) update() {
 	s.each.SetWord(map[bool]string{false: "Look at each", true: "Fold the list"}[s.unfold])
 	show(s.none, len(s.list) == 0 && len(s.f.scope.pieces()) > 0)
 	s.none.Put("Nothing more is suggested. The table below lists what stands for what: press a word or a figure to change it.")
+	s.tellUntold()
 	s.listCards()
 	s.tellPicked()
+}
+
+// tellUntold says where names would tell more.
+func (s *fitSpans) tellUntold() {
+	without := s.count().without
+	s.untold = nil
+	for _, p := range s.f.desk.Slots().Untold(s.f.desk.Project()) {
+		if slices.Contains(without, p.Name) {
+			s.untold = append(s.untold, p)
+		}
+	}
+	show(s.hint, len(s.untold) > 0)
+	show(s.nameIn, len(s.untold) > 0)
+	if len(s.untold) > 0 {
+		s.hint.Put(untoldWords(s.untold))
+		s.name.SetWord("Name " + s.untold[0].Name)
+	}
 }
 
 func (s *fitSpans) tellCount() {

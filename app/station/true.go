@@ -36,6 +36,8 @@ type TrueWays struct {
 	Report func()
 	// Sew takes up the act by which a seam is made.
 	Sew func()
+	// Name lets the name of a piece be typed.
+	Name func(piece draft.ID)
 	// Aside does work off the window's goroutine, and what it returns on it.
 	Aside func(work func() (then func()))
 }

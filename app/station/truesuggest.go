@@ -2,6 +2,7 @@ package station
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -10,6 +11,7 @@ import (
 	"hemlet/app/control"
 	"hemlet/app/desk"
 	"hemlet/app/look"
+	"hemlet/app/wording"
 	"hemlet/draft"
 )
 
@@ -21,17 +23,29 @@ type suggestedList struct {
 	rows   *fyne.Container
 	scroll *container.Scroll
 	none   *control.Prose
-	all    *control.Button
-	shown  []draft.SeamSuggestion
-	names  string
+	// hint says that names would tell more; name leads to the field of the first name.
+	hint    *control.Prose
+	name    *control.Button
+	hinting fyne.CanvasObject
+	untold  []*draft.Piece
+	all     *control.Button
+	shown   []draft.SeamSuggestion
+	names   string
 }
 
 func newSuggestedList(t *Truing) *suggestedList {
 	l := &suggestedList{t: t, rows: control.Stack(6)}
 	l.none = control.NewProse("Nothing is suggested. Sew two edges yourself with the button at the right.", 12.5, false, look.Faint, 300)
+	l.hint = control.NewProse("", 12.5, false, look.OchreText, 300)
+	l.name = control.NewButton(control.SmallShape, "draw", "", "Type a name for this piece", func() {
+		if len(l.untold) > 0 {
+			t.ways.Name(l.untold[0].ID)
+		}
+	})
+	l.hinting = control.Inset(0, 6, 0, 6, control.Stack(6, l.hint, control.Row(0, l.name)))
 	l.all = control.NewButton(control.SmallShape, "", "Sew all", "Sew all that are suggested, as one step", func() { t.sew(l.shown) })
 	head := control.Inset(seamRowPad, 4, seamRowPad, 8, control.Row(8, control.NewText("Suggested seams", 12.5, true, look.Ink), control.Spring(), l.all))
-	l.scroll = container.NewVScroll(control.Inset(seamRowPad, 0, seamRowEnd, 10, control.Stack(0, l.none, l.rows)))
+	l.scroll = container.NewVScroll(control.Inset(seamRowPad, 0, seamRowEnd, 10, control.Stack(0, l.none, l.rows, l.hinting)))
 	l.object = container.NewBorder(head, nil, nil, nil, l.scroll)
 	return l
 }
@@ -49,6 +63,12 @@ func (l *suggestedList) update() {
 	if len(l.t.unsewn.edges) == 0 {
 		l.none.Put("Nothing is left to be sewn.")
 	}
+	l.untold = untoldOf(l.t.desk.Slots().Untold(p), l.t.unsewn.edges)
+	show(l.hinting, len(l.untold) > 0)
+	if len(l.untold) > 0 {
+		l.hint.Put(untoldWords(l.untold))
+		l.name.SetWord("Name " + l.untold[0].Name)
+	}
 	l.all.SetWord("Sew all " + count(len(l.shown)))
 	show(l.all, len(l.shown) > 1)
 	if key := strings.Join(names, "\n"); key != l.names || len(l.shown) == 0 {
@@ -59,6 +79,30 @@ func (l *suggestedList) update() {
 		}
 		l.scroll.Refresh()
 	}
+}
+
+// untoldOf returns those of the pieces of which an edge is among the edges.
+func untoldOf(list []*draft.Piece, edges []desk.Ref) []*draft.Piece {
+	var out []*draft.Piece
+	for _, p := range list {
+		if slices.ContainsFunc(edges, func(r desk.Ref) bool { return r.Piece == p.ID }) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// untoldWords says that names would tell more.
+func untoldWords(list []*draft.Piece) string {
+	names := make([]string, len(list))
+	for i, p := range list {
+		names[i] = p.Name
+	}
+	is := "is"
+	if len(list) > 1 {
+		is = "are"
+	}
+	return fmt.Sprintf("Nothing tells what %s %s. Name the pieces (Front, Back, Sleeve, Neck band, Cuff) and more is found.", wording.List(quoted(names, 3)), is)
 }
 
 // suggestionTitle names both sides of a suggested seam.

@@ -75,6 +75,7 @@ func importTraced(p *Project, a ImportTracedArgs) (Outcome, error) {
 	}
 	imp := newImporter(p, ImportOutlinesArgs{Line: a.Line, Allowance: a.Allowance})
 	imp.stays = true
+	askew, known := a.lean()
 	origin.ID = imp.ids.make(kindOrigin)
 	for i, o := range a.Outlines {
 		if err := imp.add(i, o.Outline); err != nil {
@@ -84,6 +85,8 @@ func importTraced(p *Project, a ImportTracedArgs) (Outcome, error) {
 		made.Origin = origin.ID
 		if o.Grain != nil {
 			made.Grain = o.Grain
+		} else if known && made.Grain != nil {
+			made.Grain = grainAlong(made.DrawnPath(), upright+askew)
 		}
 		for _, at := range o.Notches {
 			made.addTracedNotch(at, imp.ids)
@@ -98,7 +101,22 @@ func importTraced(p *Project, a ImportTracedArgs) (Outcome, error) {
 	imp.out.Project.NextID = imp.ids.next
 	imp.out.subject = imp.out.Project.subject(imp.made)
 	imp.out.Made = imp.made[0]
+	if known && math.Abs(askew) >= leastLean {
+		imp.out.say("The grain lines lean by %.1f°, as the sheet lay: “Turn by the grain” sets the pieces straight for printing.", math.Abs(askew)*180/math.Pi)
+	}
 	return imp.out, nil
+}
+
+// lean returns by how much the sheet lay askew, as the grain lines on it tell. Pieces that have
+// none get theirs along it.
+func (a ImportTracedArgs) lean() (radians float64, known bool) {
+	var along []geom.Point
+	for _, o := range a.Outlines {
+		if o.Grain != nil {
+			along = append(along, o.Grain.To.Sub(o.Grain.From))
+		}
+	}
+	return sheetLean(along)
 }
 
 // addTraced adds a line inside the piece.

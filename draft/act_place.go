@@ -27,19 +27,37 @@ var MovePiece = register(Info{
 // TurnPieceArgs are the arguments of TurnPiece.
 type TurnPieceArgs struct {
 	Pieces []PieceRef `arg:"pieces" says:"the pieces"`
-	By     Angle      `arg:"by" says:"how far, counter-clockwise"`
+	By     *Angle     `arg:"by" says:"how far, counter-clockwise; without it, the little that it takes for the grain to run straight up or across"`
 }
 
 // TurnPiece turns pieces on the bench, each about its own middle; they themselves
-// stay as they are.
+// stay as they are. Without an angle those are turned whose grain leans a little, as that of
+// a sheet that lay askew on the scanner does; a piece without a grain line turns as the others
+// do.
 var TurnPiece = register(Info{
 	Name: "turn-piece", Title: "Turn pieces", Group: groupPieces,
 	Says: "Turns pieces on the bench, each about its own middle.",
 }, func(p *Project, a TurnPieceArgs) (Outcome, error) {
+	turns := make(map[ID]float64)
+	for _, r := range a.Pieces {
+		if a.By != nil {
+			turns[ID(r)] = float64(*a.By)
+		}
+	}
+	if a.By == nil {
+		var err error
+		if turns, err = p.turnsToGrain(a.Pieces); err != nil {
+			return Outcome{}, err
+		}
+	}
 	return eachPiece(p, a.Pieces, func(q *Piece) error {
+		by := turns[q.ID]
+		if by == 0 {
+			return nil
+		}
 		middle := q.DrawnPath().Bounds().Center()
 		before := q.Place.Affine().Apply(middle)
-		q.Place.Turn = math.Remainder(q.Place.Turn+float64(a.By), 2*math.Pi)
+		q.Place.Turn = math.Remainder(q.Place.Turn+by, 2*math.Pi)
 		q.Place.At = q.Place.At.Add(before.Sub(q.Place.Affine().Apply(middle)))
 		return nil
 	})

@@ -94,6 +94,7 @@ func (s *Shell) pieceCommands() []*command {
 		{menu: menuPiece, name: "Turn to the right", also: "rotate", says: "Turn the picked pieces a quarter to the right", rune: ']', do: func() { s.hand.Turn(-quarter) }, can: turned},
 		{menu: menuPiece, name: "Turn a little to the left", also: "rotate", says: "Turn the picked pieces by 5 degrees to the left", rune: '{', do: func() { s.hand.Turn(quarter / 18) }, can: turned},
 		{menu: menuPiece, name: "Turn a little to the right", also: "rotate", says: "Turn the picked pieces by 5 degrees to the right", rune: '}', do: func() { s.hand.Turn(-quarter / 18) }, can: turned},
+		{menu: menuPiece, name: "Turn by the grain", also: "straighten rotate askew level scan grainline", says: "Turn the picked pieces, or all, the little that it takes for their grain to run straight up or across", do: s.hand.TurnToGrain, can: s.hasPieces},
 		{menu: menuPiece, name: "Grain straight up", also: "grainline upright thread", says: "Lay the grain of the picked pieces straight up the bench", rune: 'g', gap: true, do: s.hand.GrainUpright, can: pieces},
 		{menu: menuPiece, name: "Cut in mirrored pairs", says: "Have the picked pieces cut as right and left", also: "mirror both sides flip reflect", gap: true, do: s.cutInPairs, can: pieces},
 	}

@@ -211,7 +211,22 @@ func (h *Hand) Turn(by float64) {
 		h.report(errPickPiece)
 		return
 	}
-	h.report(desk.Run(h.Desk, draft.TurnPiece, draft.TurnPieceArgs{Pieces: pieces, By: draft.Angle(by)}))
+	angle := draft.Angle(by)
+	h.report(desk.Run(h.Desk, draft.TurnPiece, draft.TurnPieceArgs{Pieces: pieces, By: &angle}))
+}
+
+// TurnToGrain turns the picked pieces, or all where none is picked, the little that it takes for
+// their grain to run straight up or across.
+func (h *Hand) TurnToGrain() {
+	pieces := h.pieces()
+	if len(pieces) == 0 {
+		for _, p := range h.Desk.Project().Pieces {
+			if !p.Locked && p.Ghost == 0 {
+				pieces = append(pieces, draft.PieceRef(p.ID))
+			}
+		}
+	}
+	h.report(desk.Run(h.Desk, draft.TurnPiece, draft.TurnPieceArgs{Pieces: pieces}))
 }
 
 // Duplicate makes second pieces like the picked ones, and picks them.

@@ -25,7 +25,8 @@ func taped(t *testing.T) (*Tape, func(geom.Point) Pointer) {
 	if err := desk.Run(d, draft.MovePiece, draft.MovePieceArgs{Pieces: []draft.PieceRef{draft.PieceRef(d.Project().Pieces[0].ID)}, By: draft.Vector(geom.Pt(100, 50))}); err != nil {
 		t.Fatal(err)
 	}
-	if err := desk.Run(d, draft.TurnPiece, draft.TurnPieceArgs{Pieces: []draft.PieceRef{draft.PieceRef(d.Project().Pieces[0].ID)}, By: math.Pi / 2}); err != nil {
+	quarter := draft.Angle(math.Pi / 2)
+	if err := desk.Run(d, draft.TurnPiece, draft.TurnPieceArgs{Pieces: []draft.PieceRef{draft.PieceRef(d.Project().Pieces[0].ID)}, By: &quarter}); err != nil {
 		t.Fatal(err)
 	}
 	h := &Hand{Desk: d}

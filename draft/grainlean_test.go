@@ -41,7 +41,9 @@ func TestPiecesAreTurnedByTheirGrain(t *testing.T) {
 
 // A sheet lay askew by what all its grain lines lean, whichever way they run.
 func TestASheetLiesAskewByItsGrainLines(t *testing.T) {
-	at := func(degrees float64) geom.Point { return geom.Rotation(degrees*degree, geom.Point{}).ApplyVector(geom.Pt(1, 0)) }
+	at := func(degrees float64) geom.Point {
+		return geom.Rotation(degrees*degree, geom.Point{}).ApplyVector(geom.Pt(1, 0))
+	}
 	for _, c := range []struct {
 		lines []float64
 		want  float64

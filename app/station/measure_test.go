@@ -250,6 +250,36 @@ func TestSlipIsMendedBesideItsField(t *testing.T) {
 	}
 }
 
+// Of a girth and arcs that disagree either can be put as the other has it; those that agreed go
+// along by themselves.
+func TestAGirthIsSharedBesideItsField(t *testing.T) {
+	s := newMeasuring(t)
+	s.add(figure.Wide)
+	s.put("belly_arc_front", "140")
+	s.put("belly_arc_back", "118")
+	s.put("belly_girth", "268")
+	share := func() *control.Button {
+		for _, b := range buttons(s.field("belly_girth").wrong) {
+			if b.Word == "Share 268 mm" {
+				return b
+			}
+		}
+		return nil
+	}
+	b := share()
+	if b == nil {
+		t.Fatal("sharing is not offered")
+	}
+	b.OnTap()
+	if f, k := s.given("belly_arc_front"), s.given("belly_arc_back"); f != 145.4 || k != 122.6 || share() != nil {
+		t.Errorf("shared are %g and %g", f, k)
+	}
+	s.put("belly_girth", "258")
+	if sum := s.given("belly_arc_front") + s.given("belly_arc_back"); math.Abs(sum-258) > 1e-6 {
+		t.Errorf("the arcs come to %g", sum)
+	}
+}
+
 func TestMarkOnTheFigureLeadsToItsField(t *testing.T) {
 	s := newMeasuring(t)
 	s.add(figure.Upright)

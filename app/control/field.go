@@ -161,9 +161,13 @@ func boxedIn(o fyne.CanvasObject, rim *Rim) fyne.CanvasObject {
 	return Tall(boxHigh, container.NewStack(NewPlane(theme.ColorNameInputBackground, "", 6), Inset(5, 1, 5, 1, o), rim))
 }
 
+// focused reports whether the field has the keys. What was not drawn yet, or not for a minute,
+// knows of no canvas: then it counts what the field was told last.
 func (f *Field) focused() bool {
-	c := fyne.CurrentApp().Driver().CanvasForObject(f)
-	return c != nil && c.Focused() == fyne.Focusable(f)
+	if c := fyne.CurrentApp().Driver().CanvasForObject(f); c != nil {
+		return c.Focused() == fyne.Focusable(f)
+	}
+	return f.has
 }
 
 // Typing reports whether the field holds something that is not taken yet.

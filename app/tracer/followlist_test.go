@@ -1,10 +1,13 @@
 package tracer
 
 import (
+	"math"
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 
+	"hemlet/app/bench/paint"
 	"hemlet/geom"
 	"hemlet/geom/trace/tracetest"
 )
@@ -84,5 +87,67 @@ func TestStepsInALowWindow(t *testing.T) {
 		if most := 5 * list.Size().Height; (last > most) == x.side.low {
 			t.Errorf("%v high: the steps are %v high", high, last)
 		}
+	}
+}
+
+// A click into another name while one is being typed takes the first, and what is typed next is
+// not lost: the field with the keys stays the same through all that the first name changes.
+func TestNamesTypedOneAfterAnotherAreKept(t *testing.T) {
+	x := newTracing(t, twoPieces())
+	x.followed(t)
+	rows := x.follow.panels.list.rows
+	first, second := rows[0], rows[1]
+	w := test.NewTempWindow(t, x.side.object)
+	w.Resize(fyne.NewSize(Width, 800))
+	w.Canvas().Focus(first.name)
+	test.Type(first.name, "Front")
+	w.Canvas().Focus(second.name)
+	test.Type(second.name, "Back")
+	x.Room.update()
+	if now := x.follow.panels.list.rows; now[0] != first || now[1] != second {
+		t.Fatal("the rows are made anew while a name is typed")
+	}
+	if second.name.Text != "Back" {
+		t.Errorf("the second name is %q while it is typed", second.name.Text)
+	}
+	w.Canvas().Unfocus()
+	if first.of.name != "Front" || second.of.name != "Back" {
+		t.Errorf("they are called %q and %q", first.of.name, second.of.name)
+	}
+}
+
+// Looking at an outline that is in sight leaves the view as it is, however small that is; one
+// that is not seen whole comes to the middle as large as before.
+func TestLookingAtAnOutlineDoesNotZoom(t *testing.T) {
+	x := newTracing(t, twoPieces())
+	x.followed(t)
+	small := x.follow.panels.list.rows[1].of
+	x.sheet.ZoomBy(0.2)
+	before := x.sheet.View()
+	x.follow.lookAt(small)
+	if x.sheet.View() != before {
+		t.Error("it goes near uninvited")
+	}
+	box := small.Path.Bounds()
+	x.sheet.LookAt(box.Max.Add(geom.Pt(20*box.W(), 20*box.H())), before.Scale/before.DPR)
+	x.follow.lookAt(small)
+	after := x.sheet.View()
+	if seen := after.Visible(); math.Abs(after.Scale-before.Scale) > 1e-9 || !seen.Contains(box.Min) || !seen.Contains(box.Max) {
+		t.Errorf("at %g pixels a mm after %g, or it is not seen", after.Scale, before.Scale)
+	}
+}
+
+// The name that is printed on a pattern can be read until the outline has one.
+func TestAnOutlineWithoutANameLeavesItsMiddleFree(t *testing.T) {
+	x := newTracing(t, twoPieces())
+	x.followed(t)
+	l := x.follow.panels.list.rows[0].of
+	middle := l.Path.Bounds().Center()
+	if m := x.follow.nameMark(l).(paint.Text); m.At.Near(middle, 1) || m.Plate != (paint.Colour{}) {
+		t.Errorf("without a name %q lies at %v", m.Text, m.At)
+	}
+	l.name = "Front"
+	if m := x.follow.nameMark(l).(paint.Text); !m.At.Near(middle, 1e-9) || m.Text != "Front" {
+		t.Errorf("named, %q lies at %v", m.Text, m.At)
 	}
 }

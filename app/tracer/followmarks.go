@@ -88,7 +88,8 @@ func (w *ways) lineThing(x *line) *sheet.Thing {
 	return &sheet.Thing{ID: x.thing(), Solid: true, Marks: marks, Lit: lit}
 }
 
-// nameMark writes the name of a line in its middle.
+// nameMark writes the name of a line in its middle. While it has none, only its number stands
+// small in its corner, so that the name that is printed on the pattern can be read and copied.
 func (w *ways) nameMark(x *line) paint.Mark {
 	b := x.Path.Bounds()
 	text := x.called()
@@ -102,6 +103,12 @@ func (w *ways) nameMark(x *line) paint.Mark {
 	}
 	if !x.taken || w.faint() {
 		colour = inked(look.Faint, 1)
+	}
+	if x.name == "" {
+		return paint.Text{
+			At: b.Min, DX: 5, DY: -5, Text: text, Size: 10, Weight: paint.SemiBold, Colour: colour, Halo: inked(look.Card, 0.85),
+			Room: b.W(), Least: b.W(),
+		}
 	}
 	return paint.Text{
 		At: b.Center(), DY: 4, Text: text, Size: 12, Weight: paint.SemiBold, Colour: colour, Anchor: paint.Middle,

@@ -158,21 +158,21 @@ func (f *finds) stands(l *line) bool {
 	return true
 }
 
-// bringInSight shows a line as large as there is room where it is not seen whole, or only
-// small.
+// bringInSight moves a line into the middle where it is not seen whole; how near one looks stays
+// as it is, unless the line is larger than what is seen.
 func (f *finds) bringInSight(l *line) {
-	box, seen := l.Path.Bounds(), f.sheet.View().Visible()
-	whole := seen.Contains(box.Min) && seen.Contains(box.Max)
-	if whole && math.Max(box.W()/seen.W(), box.H()/seen.H()) >= leastInSight {
-		return
+	box, view := l.Path.Bounds(), f.sheet.View()
+	seen := view.Visible()
+	switch {
+	case seen.Contains(box.Min) && seen.Contains(box.Max):
+	case box.W() < seen.W() && box.H() < seen.H():
+		f.sheet.LookAt(box.Center(), view.Scale/view.DPR)
+	default:
+		f.sheet.FitTo(box.Grow(sightMargin * math.Max(box.W(), box.H())))
 	}
-	f.sheet.FitTo(box.Grow(sightMargin * math.Max(box.W(), box.H())))
 }
 
 const (
-	// leastInSight is the share of what is seen, across or up, that a line has to take up to
-	// be looked at where it is.
-	leastInSight = 0.2
 	// sightMargin is what is left free round a line that is brought in sight, as a share of
 	// its larger side.
 	sightMargin = 0.1

@@ -329,7 +329,7 @@ func (t *fitTable) tell() {
 		if slices.ContainsFunc(t.rows, func(r fitRow) bool { return r.came }) {
 			t.says.Set("in " + u + ": the pattern as it came, before the fit, and the body that it was made for")
 		}
-	case f.fit() == nil:
+	case f.columns() == stepWhom:
 		t.title.Set("What the wearer makes of it")
 		t.says.Set("in " + u + "; ≈ is worked out from other measures")
 	default:

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/cmplx"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"hemlet/draft/block"
@@ -203,10 +204,35 @@ func (x *difference) end(name string, got, centre, u complex128, long, r float64
 	return want
 }
 
+// hems holds where both hems end at the side: each is given by its centre, the point from
+// which the side comes down to it, where it would end square to the side, and where it ends.
+// They lean as is meant; of a body that is said to change too fast for flat cloth, a hem
+// may lean less.
+func (x *difference) hems(name string, back, front [4]complex128, backLong, frontLong float64) {
+	lean := plainLean(back[2]-back[0], back[2]-back[1], front[2]-front[0], front[2]-front[1])
+	shares := []float64{1}
+	if slices.ContainsFunc(x.d.Told, func(t block.Told) bool { return t.Name == "changes too fast" }) {
+		shares = []float64{1, 0.5, 0.25, 0}
+	}
+	end := func(at [4]complex128, long, lean float64) complex128 {
+		nearest := cmplx.Inf()
+		for _, share := range shares {
+			r := cmplx.Abs(at[3] - at[1])
+			f, ok := plainLeaning(at[0], at[1], long, r, share*lean)
+			if e := at[1] + cmplx.Rect(r, f-math.Pi/2); ok && cmplx.Abs(e-at[3]) < cmplx.Abs(nearest-at[3]) {
+				nearest = e
+			}
+		}
+		return nearest
+	}
+	x.point("the back "+name, back[3], end(back, backLong, lean))
+	x.point("the front "+name, front[3], end(front, frontLong, -lean))
+}
+
 // lower compares the waist and what lies below it.
 func (x *difference) lower(p plainBodice) {
 	d, b, f := x.d, p.back, p.front
-	down := held(d.mm("back_waist_length")-(d.mm("bust_height")-d.mm("waist_height"))-p.depth, 0.02*p.toWaist, 0.4*p.toWaist)
+	down := held(d.mm("back_waist_length")-(d.mm("bust_height")-d.mm("waist_height"))-p.depth, 0.15*p.toWaist, 0.33*p.toWaist)
 	bBust, fBust := b.underarm-complex(0, down), f.underarm-complex(0, down)
 	bCloth, fCloth := b.waistCloth+b.dart, f.waistCloth+f.dart
 	atWaist := x.side("side_to_waist", p.toWaist-down, p.bustDart, [2]complex128{b.centreWaist, bBust}, [2]complex128{f.centreWaist, fBust}, bCloth, fCloth)
@@ -216,8 +242,7 @@ func (x *difference) lower(p plainBodice) {
 	if p.downToBelly < 0.05*toHip { // the block ends at the waist
 		long := math.Max(plainFlow(b.underarm, bBust, bWaist), plainFlow(f.underarm, fBust, fWaist)-p.bustDart)
 		bEnd, fEnd := back(d.curve("back_hem").End()), x.front(d.curve("front_hem").End())
-		x.end("the back waist", bEnd, b.centreWaist, bBust, bCloth, cmplx.Abs(bEnd-bBust))
-		x.end("the front waist", fEnd, f.centreWaist, fBust, fCloth, cmplx.Abs(fEnd-fBust))
+		x.hems("waist", [4]complex128{b.centreWaist, bBust, bWaist, bEnd}, [4]complex128{f.centreWaist, fBust, fWaist, fEnd}, bCloth, fCloth)
 		x.length("the back's side", plainFlow(b.underarm, bBust, bEnd), long)
 		x.length("the front's side", plainFlow(f.underarm, fBust, fEnd), long+p.bustDart)
 		return
@@ -248,8 +273,7 @@ func (x *difference) lower(p plainBodice) {
 	long := math.Max(plainFlow(b.underarm, bBust, bWaist, bBelly, bFirst), plainFlow(f.underarm, fBust, fWaist, fBelly, fFirst)-p.bustDart)
 	x.length("side_length", d.mm("side_length"), long)
 	bEnd, fEnd := back(d.curve("back_hem").End()), x.front(d.curve("front_hem").End())
-	x.end("the back hem", bEnd, bCentre, bBelly, bHip, cmplx.Abs(bEnd-bBelly))
-	x.end("the front hem", fEnd, fCentre, fBelly, fHip, cmplx.Abs(fEnd-fBelly))
+	x.hems("hem", [4]complex128{bCentre, bBelly, bFirst, bEnd}, [4]complex128{fCentre, fBelly, fFirst, fEnd}, bHip, fHip)
 	x.length("the back's side", plainFlow(b.underarm, bBust, bWaist, bBelly, bEnd), long)
 	x.length("the front's side", plainFlow(f.underarm, fBust, fWaist, fBelly, fEnd), long+p.bustDart)
 }

@@ -55,12 +55,18 @@ func halve(lo, hi float64, f func(float64) float64) float64 {
 // of a side that comes down from u and is r long there, square to it. The handles are
 // a third of the chord. ok is false where there is none.
 func plainLevel(centre, u complex128, long, r float64) (end complex128, ok bool) {
+	f, ok := plainLeaning(centre, u, long, r, 0)
+	return u + cmplx.Rect(r, f-math.Pi/2), ok
+}
+
+// plainLeaning is the direction from straight below in which such a line ends seen from
+// u, if it ends turned up from square by the lean; angles in radians.
+func plainLeaning(centre, u complex128, long, r, lean float64) (f float64, ok bool) {
 	const steps, steepest = 340, 85 * math.Pi / 180
-	at := func(f float64) complex128 { return u + complex(r*math.Sin(f), -r*math.Cos(f)) }
 	line := func(f float64) plainCubic {
-		e := at(f)
+		e := u + cmplx.Rect(r, f-math.Pi/2)
 		third := complex(cmplx.Abs(e-centre)/3, 0)
-		return plainCubic{centre, centre + third, e - third*cmplx.Exp(complex(0, f)), e}
+		return plainCubic{centre, centre + third, e - third*cmplx.Rect(1, f+lean), e}
 	}
 	spare := func(f float64) float64 { return line(f).long() - long }
 	roughly := func(f float64) float64 { return line(f).longOver(12) - long }
@@ -70,10 +76,19 @@ func plainLevel(centre, u complex128, long, r float64) (end complex128, ok bool)
 	// The line that is turned up most is taken where several have the length.
 	for i := steps - 1; i >= 0; i-- {
 		if f := steepest * (2*float64(i)/steps - 1); roughly(f) <= 0 {
-			return at(halve(f, steepest*(2*float64(i+1)/steps-1), spare)), true
+			return halve(f, steepest*(2*float64(i+1)/steps-1), spare), true
 		}
 	}
 	return 0, false
+}
+
+// plainLean is how far the level line of the back turns up, and that of the front down,
+// from square so that each ends as much further turned than an arc over its chord would:
+// the sum of both turns stays that of two square ends. No more than 15 degrees. Ends are
+// told from their centres.
+func plainLean(backEnd, backTurn, frontEnd, frontTurn complex128) float64 {
+	over := func(end, from complex128) float64 { return cmplx.Phase(from*complex(0, 1)) - 2*cmplx.Phase(end) }
+	return held((over(frontEnd, frontTurn)-over(backEnd, backTurn))/2, -math.Pi/12, math.Pi/12)
 }
 
 // plainFlow returns the length of the line that flows down through points: x over y is

@@ -56,7 +56,8 @@ func TestPublishedTestsCanFail(t *testing.T) {
 		{"plain", "bodice", "(bust_front - waist_front)/(0.08*bust_front)", "(bust_front - waist_front)/(0.3*bust_front)"},
 		{"plain", "bodice", "sweep(back_waist_cb, waist_back + back_dart, back_bust, side_to_waist)", "sweep(back_waist_cb, waist_back + 1.00001*back_dart, back_bust, side_to_waist)"},
 		{"plain", "bodice", "sweep(front_waist_cf, waist_front + front_dart, front_bust, side_to_waist + bust_dart)", "sweep(front_waist_cf, waist_front + front_dart, front_bust, side_to_waist)"},
-		{"plain", "bodice", "sweep_true(front_hip_cf, front_hip_long, side_length + bust_dart,", "sweep_true(front_hip_cf, front_hip_long, 1.0001*side_length + bust_dart,"},
+		{"plain", "bodice", "sweep_leaning(front_hip_cf, front_hip_long, side_length + bust_dart,", "sweep_leaning(front_hip_cf, front_hip_long, 1.0001*side_length + bust_dart,"},
+		{"plain", "bodice", "front_hip_long, side_length + bust_dart, -hem_lean,", "front_hip_long, side_length + bust_dart, -0.9*hem_lean,"},
 		{"plain", "bodice", "down_to_belly, share_of_belly*max(belly_back - waist_back,", "down_to_belly, share_of_belly*min(belly_back - waist_back,"},
 	} {
 		text := builtin(t, c.block).Text()

@@ -19,12 +19,13 @@ const (
 // dearer are the functions that cost more than others: a flat part, and one for each
 // stretch of the curves that they are given.
 var dearer = map[string]struct{ flat, stretch float64 }{
-	"through":    {4, 0},
-	"flow":       {4, 0},
-	"crossing":   {10, 55},
-	"sweep":      {80, 0},
-	"sweep_room": {6500, 0},
-	"sweep_true": {8000, 0},
+	"through":       {4, 0},
+	"flow":          {4, 0},
+	"crossing":      {10, 55},
+	"sweep":         {80, 0},
+	"sweep_room":    {6500, 0},
+	"sweep_true":    {8000, 0},
+	"sweep_leaning": {8000, 0},
 }
 
 // bound is an upper bound that grows with the stretches of the curves that a formula

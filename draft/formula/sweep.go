@@ -33,16 +33,17 @@ const (
 )
 
 // levelLine is a family of cubics that leave c to the right and end square to the
-// line from u to the end. Their figures are relative to c, with u turned over to the
-// right.
+// line from u to the end, but for the lean by which they turn up further. Their figures
+// are relative to c, with u turned over to the right.
 type levelLine struct {
 	u      geom.Point
 	radius float64
+	lean   float64 // in radians
 }
 
-// levelLineOf returns the family from c to the side on which u lies.
+// levelLineOf returns the family from c to the side on which u lies, without a lean.
 func levelLineOf(c, u geom.Point, radius float64) levelLine {
-	return levelLine{geom.Pt(sweepSide(c, u)*(u.X-c.X), u.Y-c.Y), radius}
+	return levelLine{u: geom.Pt(sweepSide(c, u)*(u.X-c.X), u.Y-c.Y), radius: radius}
 }
 
 // sweepSide is 1 where u lies to the right of c or straight above it, -1 to the left.
@@ -53,12 +54,14 @@ func sweepSide(c, u geom.Point) float64 {
 	return 1
 }
 
-// at returns the cubic that ends in the direction f from level, in radians. Its
-// handles are a third of the chord.
+// at returns the cubic whose end lies in the direction f, in radians, from straight below
+// u, and which ends in that direction from level but for the lean. Its handles are a third
+// of the chord.
 func (l levelLine) at(f float64) geom.Segment {
 	s, c := math.Sincos(f)
 	end := geom.Pt(l.u.X+l.radius*s, l.u.Y-l.radius*c)
 	third := end.Len() / 3
+	s, c = math.Sincos(f + l.lean)
 	return geom.Cubic(geom.Point{}, geom.Pt(third, 0), geom.Pt(end.X-third*c, end.Y-third*s), end)
 }
 
@@ -72,13 +75,24 @@ func (l levelLine) miss(f, long float64) float64 { return l.at(f).Length() - lon
 // smoothly with the body.
 func sweepOf(a []any) (Value, error) {
 	c, long, u, radius := pt(a[0]), mm(a[1]), pt(a[2]), mm(a[3])
+	if err := checkSweep(long, radius); err != nil {
+		return nil, err
+	}
+	return levelLineOf(c, u, radius).drawn(c, u, long)
+}
+
+func checkSweep(long, radius float64) error {
 	switch {
 	case !(long > 0):
-		return nil, failf("a level line cannot be %s long", sayMM(long))
+		return failf("a level line cannot be %s long", sayMM(long))
 	case !(radius > 0):
-		return nil, failf("the radius of sweep must be above 0, and this is %s", sayMM(radius))
+		return failf("the radius of sweep must be above 0, and this is %s", sayMM(radius))
 	}
-	l := levelLineOf(c, u, radius)
+	return nil
+}
+
+// drawn returns the line that is so long, from c to the side on which u lies.
+func (l levelLine) drawn(c, u geom.Point, long float64) (Value, error) {
 	f, err := l.solve(long)
 	if err != nil {
 		return nil, err

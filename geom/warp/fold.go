@@ -11,6 +11,9 @@ const (
 	// folded is the share of its area, beside the whole's scale, below which a place of a
 	// shape counts as folded or pressed flat: cloth is not cut so.
 	folded = 0.1
+	// farOff is the share of its length by which a span is missed for which it is tried
+	// whether curves that may turn let it be met: a millimetre of a hip.
+	farOff = 1e-3
 	// foldGrid is into how many parts the box of a shape is divided each way to look for
 	// such places.
 	foldGrid = 10
@@ -51,20 +54,65 @@ func (m *model) flattestOf(k int, z []float64) float64 {
 	return least
 }
 
-// better reports whether the solution z presses no place as flat as that of another model
-// does, and has not come to cross itself for it.
-func (m *model) better(z [][]float64, other *model, was [][]float64) bool {
-	return m.flattest(z) > other.flattest(was) && (m.sound(z) || !other.sound(was))
+// worstMiss returns by what share of its length the span is missed that is missed most.
+func (m *model) worstMiss(z [][]float64) float64 {
+	x, worst := m.prog.At(z), 0.0
+	for _, g := range m.spans {
+		worst = max(worst, g.missed(x))
+	}
+	return worst
 }
 
-// loosened returns the problem with every curve of the shapes that z folds free to turn to
-// the other side. A curve that hardly turns, and may not turn back, can leave no other way
-// to what is wanted than to fold a corner over.
+// missed returns by what share of its length a span is missed.
+func (g *goal) missed(x [][]float64) float64 {
+	return math.Abs(g.measure.Value(x)-g.want) / math.Max(g.want, leastLength)
+}
+
+// cramped reports whether z presses a place flat or misses a span, for which curves that
+// may not turn to the other side can be the cause.
+func (m *model) cramped(z [][]float64) bool {
+	return m.flattest(z) < folded || m.worstMiss(z) > farOff
+}
+
+// better reports whether the solution z presses no place as flat as that of another model
+// does, or where that pressed none flat, comes much nearer to the spans; and has not come
+// to cross itself for it.
+func (m *model) better(z [][]float64, other *model, was [][]float64) bool {
+	if !m.sound(z) && other.sound(was) {
+		return false
+	}
+	flat, before := m.flattest(z), other.flattest(was)
+	if before < folded {
+		return flat > before
+	}
+	return flat >= folded && m.worstMiss(z) < other.worstMiss(was)/2
+}
+
+// loosened returns the problem with the shapes freed that z folds, or of which it misses a
+// span: every curve may turn to the other side, and straight edges leave the grain, but for
+// those in the middle of the body. A curve that hardly turns, and may not turn back, can
+// leave no other way to what is wanted than to fold a corner over, or none; and a side seam
+// lies along the grain only as long as the body is as wide at both its ends.
 func (m *model) loosened(z [][]float64) *Problem {
-	q := *m.p
+	q, x := *m.p, m.prog.At(z)
+	free := make([]bool, len(q.Shapes))
+	for k := range free {
+		free[k] = m.flattestOf(k, z[k]) < folded
+	}
+	for i, g := range m.spans {
+		if g.missed(x) <= farOff {
+			continue
+		}
+		for _, t := range q.Spans[i].Terms {
+			free[t.Shape] = true
+		}
+		for _, c := range q.Spans[i].Chords {
+			free[c.A.shape()] = true
+		}
+	}
 	q.Shapes = slices.Clone(q.Shapes)
 	for k := range q.Shapes {
-		if m.flattestOf(k, z[k]) >= folded {
+		if !free[k] {
 			continue
 		}
 		s := &q.Shapes[k]
@@ -73,5 +121,19 @@ func (m *model) loosened(z [][]float64) *Problem {
 			s.Loose[i] = i
 		}
 	}
+	q.Rails = slices.DeleteFunc(slices.Clone(q.Rails), func(r Rail) bool {
+		return free[r.Shape] && !r.Square && !m.p.leads(&r)
+	})
 	return &q
+}
+
+// leads reports whether a rail is the longest of a shape that has none that is square.
+func (p *Problem) leads(r *Rail) bool {
+	long := func(r *Rail) float64 {
+		n := p.Shapes[r.Shape].Nodes
+		return n[r.Nodes[0]].At.Dist(n[r.Nodes[len(r.Nodes)-1]].At)
+	}
+	return !slices.ContainsFunc(p.Rails, func(o Rail) bool {
+		return o.Shape == r.Shape && (o.Square || long(&o) > long(r))
+	})
 }

@@ -39,7 +39,7 @@ func Solve(ctx context.Context, p Problem, progress func(share float64)) (*Resul
 	if err != nil {
 		return nil, err
 	}
-	if m.flattest(z) < folded {
+	if m.cramped(z) {
 		loose, other, err := solve(ctx, m.loosened(z), r, progress)
 		switch {
 		case ctx.Err() != nil:

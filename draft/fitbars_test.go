@@ -122,8 +122,9 @@ type fitTally struct {
 	fit, scaled             laidGap
 	span, seam, form, notch float64
 	// held are the fits that were held to the bars, missed those of which a target was
-	// missed, turned those with a curve that turns as it did not.
-	held, missed, turned int
+	// missed, turned those with a curve that turns as it did not, asked those where it turns
+	// so on the pattern drafted at once, too.
+	held, missed, turned, asked int
 }
 
 func (y *fitTally) add(x *fitTrial) {
@@ -167,9 +168,13 @@ func (y *fitTally) holds(t *testing.T, x *fitTrial) {
 	if c := x.crossed(); c != "" {
 		t.Errorf("the outline of %s crosses itself", c)
 	}
-	if list := x.newTurns(); len(list) > 0 {
+	list, asked := x.newTurns()
+	if len(list) > 0 {
 		y.turned++
 		t.Logf("%v turn to the other side where they did not", list)
+	}
+	if len(asked) > 0 {
+		y.asked++
 	}
 }
 
@@ -219,9 +224,9 @@ func TestFitBlockAgainstBlock(t *testing.T) {
 				t.Fatalf("only %d pairs of %d could be compared", y.pairs, n)
 			}
 			p90, share := centile(y.large, 0.9), y.fit.rms()/y.scaled.rms()
-			t.Logf("%d pairs (%d more with other darts): largest distance median %.1f, p90 %.1f, worst %.1f mm; plain scaling %.1f, %.1f, %.1f; RMS %.2f mm, %.3f of plain scaling; of %d fits %d miss a target, the others by %.2g mm at most, and %d have a new turn; worst seam %.2g, form %.2g, notch %.2g mm",
+			t.Logf("%d pairs (%d more with other darts): largest distance median %.1f, p90 %.1f, worst %.1f mm; plain scaling %.1f, %.1f, %.1f; RMS %.2f mm, %.3f of plain scaling; of %d fits %d miss a target, the others by %.2g mm at most, %d have a new turn, and %d more one that the draft has, too; worst seam %.2g, form %.2g, notch %.2g mm",
 				y.pairs, y.apart, centile(y.large, 0.5), p90, slices.Max(y.large), centile(y.plain, 0.5), centile(y.plain, 0.9), slices.Max(y.plain),
-				y.fit.rms(), share, y.held, y.missed, y.span, y.turned, y.seam, y.form, y.notch)
+				y.fit.rms(), share, y.held, y.missed, y.span, y.turned, y.asked, y.seam, y.form, y.notch)
 			if few := max(1, n*fewPercent/100); y.missed > few || y.turned > few {
 				t.Errorf("%d fits miss a target and %d have a new turn, of %d", y.missed, y.turned, y.held)
 			}

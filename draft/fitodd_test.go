@@ -154,7 +154,7 @@ func TestFitOddPattern(t *testing.T) {
 		if c := x.crossed(); c != "" {
 			t.Errorf("body %d: the outline of %s crosses itself", k, c)
 		}
-		if list := x.newTurns(); len(list) > 0 {
+		if list, _ := x.newTurns(); len(list) > 0 {
 			t.Errorf("body %d: %v turn to the other side where they did not", k, list)
 		}
 		if off := unlikeEnds(x.fitted[1]); off > seamBar {

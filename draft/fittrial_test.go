@@ -317,18 +317,23 @@ func endHandle(nodes []Node, end bool) geom.Point {
 	return nodes[1].At.Sub(nodes[0].At)
 }
 
-// newTurns returns the edges that change sides more often than they did.
-func (t *fitTrial) newTurns() []string {
-	var list []string
+// newTurns returns the edges that change sides more often than they did, apart those that
+// do so on the pattern drafted at once, too: there the body asks for it.
+func (t *fitTrial) newTurns() (list, asked []string) {
 	for i, p := range t.fitted {
 		was, now := turnsOf(t.source[i], hardlyTurned), turnsOf(p, straightEnough)
 		for e := range now {
-			if now[e] > was[e] {
-				list = append(list, string(p.ID)+" "+p.Edges[e].Name)
+			name := string(p.ID) + " " + p.Edges[e].Name
+			switch {
+			case now[e] <= was[e]:
+			case i < len(t.direct) && len(t.direct[i].Edges) == len(p.Edges) && turnsOf(t.direct[i], straightEnough)[e] >= now[e]:
+				asked = append(asked, name)
+			default:
+				list = append(list, name)
 			}
 		}
 	}
-	return list
+	return list, asked
 }
 
 // crossed returns the pieces whose outline crosses itself.

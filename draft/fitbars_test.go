@@ -31,11 +31,9 @@ type fitSet struct {
 }
 
 // The sets. What we hold ourselves to is 12 mm between people and 5 mm from people to
-// puppets, and a fifth of plain scaling. The bodice to the hip does not come to that: its hem
-// is drafted square to the side, and turns where the body goes in below the belly as no
-// length says. It is held to what it came to with a little room, so that it gets no worse.
+// puppets, and a fifth of plain scaling.
 var fitSets = []fitSet{
-	{name: "bodice to the hip", block: "bodice", p90: 13.5, share: 0.2},
+	{name: "bodice to the hip", block: "bodice", p90: 12, share: 0.2},
 	{name: "bodice to the waist", block: "bodice", set: Choices{{"below_waist", "0mm"}}, p90: 12, share: 0.2},
 	{name: "shirt of 1916", block: "shirt-1916", kept: true, p90: 12, share: 0.2},
 	{name: "foundation of 1918", block: "foundation-1918", kept: true, p90: 12, share: 0.2},

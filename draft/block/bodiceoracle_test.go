@@ -208,8 +208,8 @@ func (x *difference) end(name string, got, centre, u complex128, long, r float64
 // which the side comes down to it, where it would end square to the side, and where it ends.
 // They lean as is meant; of a body that is said to change too fast for flat cloth, a hem
 // may lean less.
-func (x *difference) hems(name string, back, front [4]complex128, backLong, frontLong float64) {
-	lean := plainLean(back[2]-back[0], back[2]-back[1], front[2]-front[0], front[2]-front[1])
+func (x *difference) hems(name string, back, front [4]complex128, backLong, frontLong, side float64) {
+	lean := plainLean([3]complex128(back[:3]), [3]complex128(front[:3]), side)
 	shares := []float64{1}
 	if slices.ContainsFunc(x.d.Told, func(t block.Told) bool { return t.Name == "changes too fast" }) {
 		shares = []float64{1, 0.5, 0.25, 0}
@@ -242,7 +242,7 @@ func (x *difference) lower(p plainBodice) {
 	if p.downToBelly < 0.05*toHip { // the block ends at the waist
 		long := math.Max(plainFlow(b.underarm, bBust, bWaist), plainFlow(f.underarm, fBust, fWaist)-p.bustDart)
 		bEnd, fEnd := back(d.curve("back_hem").End()), x.front(d.curve("front_hem").End())
-		x.hems("waist", [4]complex128{b.centreWaist, bBust, bWaist, bEnd}, [4]complex128{f.centreWaist, fBust, fWaist, fEnd}, bCloth, fCloth)
+		x.hems("waist", [4]complex128{b.centreWaist, bBust, bWaist, bEnd}, [4]complex128{f.centreWaist, fBust, fWaist, fEnd}, bCloth, fCloth, atWaist)
 		x.length("the back's side", plainFlow(b.underarm, bBust, bEnd), long)
 		x.length("the front's side", plainFlow(f.underarm, fBust, fEnd), long+p.bustDart)
 		return
@@ -273,7 +273,7 @@ func (x *difference) lower(p plainBodice) {
 	long := math.Max(plainFlow(b.underarm, bBust, bWaist, bBelly, bFirst), plainFlow(f.underarm, fBust, fWaist, fBelly, fFirst)-p.bustDart)
 	x.length("side_length", d.mm("side_length"), long)
 	bEnd, fEnd := back(d.curve("back_hem").End()), x.front(d.curve("front_hem").End())
-	x.hems("hem", [4]complex128{bCentre, bBelly, bFirst, bEnd}, [4]complex128{fCentre, fBelly, fFirst, fEnd}, bHip, fHip)
+	x.hems("hem", [4]complex128{bCentre, bBelly, bFirst, bEnd}, [4]complex128{fCentre, fBelly, fFirst, fEnd}, bHip, fHip, atHip)
 	x.length("the back's side", plainFlow(b.underarm, bBust, bWaist, bBelly, bEnd), long)
 	x.length("the front's side", plainFlow(f.underarm, fBust, fWaist, fBelly, fEnd), long+p.bustDart)
 }

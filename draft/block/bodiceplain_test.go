@@ -84,11 +84,15 @@ func plainLeaning(centre, u complex128, long, r, lean float64) (f float64, ok bo
 
 // plainLean is how far the level line of the back turns up, and that of the front down,
 // from square so that each ends as much further turned than an arc over its chord would:
-// the sum of both turns stays that of two square ends. No more than 15 degrees. Ends are
-// told from their centres.
-func plainLean(backEnd, backTurn, frontEnd, frontTurn complex128) float64 {
-	over := func(end, from complex128) float64 { return cmplx.Phase(from*complex(0, 1)) - 2*cmplx.Phase(end) }
-	return held((over(frontEnd, frontTurn)-over(backEnd, backTurn))/2, -math.Pi/12, math.Pi/12)
+// the sum of both turns stays that of two square ends. No more than 15 degrees, and less
+// where a side goes sideways more than 0.6 of its length. A half is given by its centre,
+// the point from which the side comes down, and the end of the line that is square to it.
+func plainLean(back, front [3]complex128, side float64) float64 {
+	over := func(h [3]complex128) float64 {
+		return cmplx.Phase((h[2]-h[1])*1i) - 2*cmplx.Phase(h[2]-h[0])
+	}
+	slant := math.Max(math.Abs(real(back[2]-back[1])), math.Abs(real(front[2]-front[1]))) / side
+	return held((over(front)-over(back))/2, -math.Pi/12, math.Pi/12) * held((0.85-slant)/0.25, 0, 1)
 }
 
 // plainFlow returns the length of the line that flows down through points: x over y is

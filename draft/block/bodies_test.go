@@ -89,7 +89,7 @@ func TestBodiesOdd(t *testing.T) {
 }
 
 // oddProblems is how many of 100 odd bodies may have a problem told: what is drafted
-// for these is held to nothing. The whole set has 5 or 6.
+// for these is held to nothing. The whole set has 9.
 const oddProblems = 10
 
 type toldCount struct {

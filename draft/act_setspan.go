@@ -37,7 +37,10 @@ func setSpan(p *Project, a SetSpanArgs) (Outcome, error) {
 	if err := s.change(p, a); err != nil {
 		return Outcome{}, err
 	}
-	if a.Ease == nil && (s.Measure != was.Measure || s.Share != was.Share || s.Way != was.Way) {
+	fitted := p.FitOf(piece) != nil
+	// A fitted stretch is as long as the fit made it: what it has more on the body for which
+	// it was made, the pattern as it came says.
+	if a.Ease == nil && !fitted && (s.Measure != was.Measure || s.Share != was.Share || s.Way != was.Way) {
 		slots := NewSlots()
 		f := &spanFinder{slots: slots, p: p, bodies: make(map[ID]measureOf)}
 		if known, ok := f.old(piece, s.Measure); ok {
@@ -51,7 +54,11 @@ func setSpan(p *Project, a SetSpanArgs) (Outcome, error) {
 		q.Spans[k] = s
 		return nil
 	})
-	return Outcome{Project: next, Made: s.ID, subject: piece.label()}, err
+	out := Outcome{Project: next, Made: s.ID, subject: piece.label()}
+	if fitted && a.Ease != nil {
+		out.easeSaid = fitPart{piece.ID, s.ID}
+	}
+	return out, err
 }
 
 // change takes over what the arguments say.

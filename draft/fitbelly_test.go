@@ -250,3 +250,31 @@ func TestTargetsChangedByHandAreToldApart(t *testing.T) {
 	}
 	told()
 }
+
+// A stretch that was said to stand for the wrong measure is put right after the fit as before
+// it: the ease is that which the pattern as it came has on the right one, and nothing is left
+// of what the wrong one made of it.
+func TestAMeasurePutRightAfterTheFit(t *testing.T) {
+	const right = "hip_arc_front"
+	hem := func(p *draft.Project) (out draft.FitTarget) {
+		for _, x := range fitOf(t, p).Targets {
+			if x.Span.Name == "hem" && x.Piece.Name == "Front" {
+				out = x
+			}
+		}
+		return out
+	}
+	for _, ease := range []string{"kept", "scaled"} {
+		wrong := bodyOf(t, done(t, loadSmock(t), "take-spans"), "Quill", 1, hedgehog...)
+		wrong = done(t, wrong, "set-span", "span", "Front.hem", "measure", "bust_girth")
+		before := hem(done(t, done(t, wrong, "set-span", "span", "Front.hem", "measure", right), "fit-pattern", "wearer", "Quill", "ease", ease))
+		fitted := done(t, wrong, "fit-pattern", "wearer", "Quill", "ease", ease)
+		after := hem(done(t, fitted, "set-span", "span", "Front.hem", "measure", right))
+		if !before.Known || before.Was <= 0 {
+			t.Fatalf("%s: nothing is wanted of the hem: %+v", ease, before)
+		}
+		if after.Given || after.Rule != before.Rule || math.Abs(after.Wants-before.Wants) > 1e-6 {
+			t.Errorf("%s: said before the fit it wants %.3f by the rule %s; after it %.3f by %s", ease, before.Wants, before.Rule, after.Wants, after.Rule)
+		}
+	}
+}

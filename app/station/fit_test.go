@@ -342,6 +342,14 @@ func TestMadeForTellsThePatternAsItCame(t *testing.T) {
 			t.Errorf("after another share of %s its rule is %s, its share %g", x.Span.Name, x.Rule, x.Span.Share)
 		}
 	}
+	if err := f.table.setSpan(r, "measure", "hip_girth"); err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range f.fit().Targets {
+		if x.Span.ID == r.key.span && x.Piece.ID == r.key.piece && (x.Given || x.Span.Measure != "hip_girth") {
+			t.Errorf("after another measure of %s its rule is %s, its measure %s", x.Span.Name, x.Rule, x.Span.Measure)
+		}
+	}
 }
 
 func TestTargetsOfTheFitAreListed(t *testing.T) {

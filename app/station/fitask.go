@@ -69,15 +69,7 @@ func item(word string, on bool, do func()) *fyne.MenuItem {
 }
 
 // setSpan changes what a stretch stands for.
-//
-// Of a fitted piece the ease stays what it is: another one would say how long the stretch is
-// wanted now, and here it is about the pattern as it came.
 func (t *fitTable) setSpan(r fitRow, more ...string) error {
-	if piece := t.f.desk.Project().Piece(r.key.piece); r.came && piece != nil {
-		if now := piece.Span(r.key.span); now != nil {
-			more = append(more, "ease", strconv.FormatFloat(now.Ease, 'f', -1, 64)+"mm")
-		}
-	}
 	_, err := t.f.run("set-span", r.args(more...))
 	return err
 }
@@ -128,7 +120,9 @@ func (t *fitTable) askShare(cell fyne.CanvasObject, r fitRow) {
 	menuUnder(cell, items)
 }
 
-// setShare changes the part; where the body is known the ease is what is left.
+// setShare changes the part; where the body is known the ease is what is left. Of a fitted
+// piece an ease would say how long the stretch is wanted now, and here it is about the
+// pattern as it came.
 func (t *fitTable) setShare(r fitRow, share float64) error {
 	more := []string{"share", strconv.FormatFloat(share, 'g', -1, 64)}
 	if r.then > 0 && !r.came {

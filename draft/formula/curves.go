@@ -25,7 +25,7 @@ var curveFunctions = inGroup("Curves", []function{
 	{name: "sweep_true", args: args("c:point long:length side:length p1:point"), more: true, gives: oneCurve, run: sweepTrueOf,
 		says: "A level line like that of sweep from the last of the points, at such a distance that the line of flow through the points and its end is as long as side: so two pieces get side seams of one length."},
 	{name: "sweep_leaning", args: args("c:point long:length side:length lean:angle p1:point"), more: true, gives: oneCurve, run: sweepLeaningOf,
-		says: "The same, but turned up at its end from square by the angle lean: where the other piece leans as much the other way, both run on smoothly over the seam."},
+		says: "The same, but turned up at its end from square by the angle lean: where the other piece leans as much the other way, both run on smoothly over the seam. Where no line leans so far it leans by a half of that, a quarter or not at all."},
 	{name: "part", args: args("c:curve d1:length d2:length"), gives: oneCurve, run: partOf,
 		says: "The stretch of a curve between two distances along it; backwards where d2 is the smaller."},
 	{name: "trimmed", args: args("c:curve long:length"), gives: oneCurve, run: trimmedOf,

@@ -14,6 +14,8 @@ const (
 	// stretchEffort is that of a function of curves that none of dearer has, for each
 	// stretch: it measures the curve and divides it.
 	stretchEffort = 11
+	// trueEffort is that of one search for a level line with a side of a length.
+	trueEffort = 8000
 )
 
 // dearer are the functions that cost more than others: a flat part, and one for each
@@ -24,8 +26,8 @@ var dearer = map[string]struct{ flat, stretch float64 }{
 	"crossing":      {10, 55},
 	"sweep":         {80, 0},
 	"sweep_room":    {6500, 0},
-	"sweep_true":    {8000, 0},
-	"sweep_leaning": {8000, 0},
+	"sweep_true":    {trueEffort, 0},
+	"sweep_leaning": {(leanHalvings + 1) * trueEffort, 0}, // with each lean, and without one
 }
 
 // bound is an upper bound that grows with the stretches of the curves that a formula

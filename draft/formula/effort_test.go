@@ -68,6 +68,16 @@ func TestEffortIsABound(t *testing.T) {
 	})
 }
 
+// A line that leans is searched again with less of a lean where there is none: all of these
+// searches count.
+func TestEffortOfEverySearch(t *testing.T) {
+	names := Values{"c": Point{}, "u": Point{}, "w": Point{}, "long": Length{1}, "side": Length{1}, "lean": Angle{}}
+	one := compiled(t, "sweep_true(c, long, side, u, w)", names).Effort(names)
+	if got, least := compiled(t, "sweep_leaning(c, long, side, lean, u, w)", names).Effort(names), (1+leanHalvings)*one; got < 0.99*least {
+		t.Errorf("a line that leans is said to cost %g, and its searches cost %g", got, least)
+	}
+}
+
 func TestEffortGrowsWithTheCurve(t *testing.T) {
 	short := Values{"c": worth("line(at(0*mm, 0*mm), at(9*mm, 0*mm))")}
 	long := Values{"c": worth("through(at(0*mm, 0*mm), at(9*mm, 0*mm), at(9*mm, 9*mm), at(0*mm, 9*mm), at(0*mm, 4*mm))")}

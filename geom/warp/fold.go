@@ -12,7 +12,8 @@ const (
 	// shape counts as folded or pressed flat: cloth is not cut so.
 	folded = 0.1
 	// farOff is the share of its length by which a span is missed for which it is tried
-	// whether curves that may turn let it be met: a millimetre of a hip.
+	// whether curves that may turn let it be met, if it does not count as met: a millimetre
+	// of a hip.
 	farOff = 1e-3
 	// foldGrid is into how many parts the box of a shape is divided each way to look for
 	// such places.
@@ -63,9 +64,13 @@ func (m *model) worstMiss(z [][]float64) float64 {
 	return worst
 }
 
-// missed returns by what share of its length a span is missed.
+// missed returns by what share of its length a span is missed, 0 where it counts as met.
 func (g *goal) missed(x [][]float64) float64 {
-	return math.Abs(g.measure.Value(x)-g.want) / math.Max(g.want, leastLength)
+	off := math.Abs(g.measure.Value(x) - g.want)
+	if off <= met {
+		return 0
+	}
+	return off / math.Max(math.Abs(g.want), leastLength)
 }
 
 // cramped reports whether z presses a place flat or misses a span, for which curves that

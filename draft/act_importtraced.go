@@ -65,11 +65,7 @@ func importTraced(p *Project, a ImportTracedArgs) (Outcome, error) {
 	if nodes > MaxNodes {
 		return Outcome{}, fmt.Errorf("the project would have %d points; at most %d fit", nodes, MaxNodes)
 	}
-	from := SetOriginArgs{Name: a.Name, Size: a.Size, Line: a.Line, Measures: a.Measures}
-	if a.Line == CutDrawn { // else it is added, and none was there
-		from.Allowance = Length(a.Allowance)
-	}
-	origin, err := newOrigin(from)
+	origin, err := a.origin()
 	if err != nil {
 		return Outcome{}, err
 	}
@@ -83,18 +79,11 @@ func importTraced(p *Project, a ImportTracedArgs) (Outcome, error) {
 		}
 		made := imp.out.Project.Pieces[len(imp.out.Project.Pieces)-1]
 		made.Origin = origin.ID
-		if o.Grain != nil {
-			made.Grain = o.Grain
-		} else if known && made.Grain != nil {
+		if known && made.Grain != nil {
 			made.Grain = grainAlong(made.DrawnPath(), upright+askew)
 		}
-		for _, at := range o.Notches {
-			made.addTracedNotch(at, imp.ids)
-		}
-		for _, l := range o.Lines {
-			if err := made.addTraced(l, imp.ids); err != nil {
-				return Outcome{}, fmt.Errorf("piece %s: %w", made.Name, err)
-			}
+		if err := made.addAllTraced(o, imp.ids); err != nil {
+			return Outcome{}, fmt.Errorf("piece %s: %w", made.Name, err)
 		}
 	}
 	imp.out.Project.Origins = append(append([]*Origin(nil), p.Origins...), origin)
@@ -107,6 +96,15 @@ func importTraced(p *Project, a ImportTracedArgs) (Outcome, error) {
 	return imp.out, nil
 }
 
+// origin returns where the pieces came from, without an id.
+func (a ImportTracedArgs) origin() (*Origin, error) {
+	from := SetOriginArgs{Name: a.Name, Size: a.Size, Line: a.Line, Measures: a.Measures}
+	if a.Line == CutDrawn { // else it is added, and none was there
+		from.Allowance = Length(a.Allowance)
+	}
+	return newOrigin(from)
+}
+
 // lean returns by how much the sheet lay askew, as the grain lines on it tell. Pieces that have
 // none get theirs along it.
 func (a ImportTracedArgs) lean() (radians float64, known bool) {
@@ -117,6 +115,22 @@ func (a ImportTracedArgs) lean() (radians float64, known bool) {
 		}
 	}
 	return sheetLean(along)
+}
+
+// addAllTraced adds what was traced inside an outline to the piece that was made of it.
+func (p *Piece) addAllTraced(o TracedOutline, ids *idSource) error {
+	if o.Grain != nil {
+		p.Grain = o.Grain
+	}
+	for _, at := range o.Notches {
+		p.addTracedNotch(at, ids)
+	}
+	for _, l := range o.Lines {
+		if err := p.addTraced(l, ids); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // addTraced adds a line inside the piece.

@@ -37,7 +37,10 @@ func (s *Slots) beforeNotes(p *Project, piece *Piece) *Piece {
 		return nil
 	}
 	return slotOf(s, "before notes", piece.ID, slotInputs{piece, key}, func() *Piece {
-		d := noteDoing{before: p, now: p, ids: p.newIDs(), edges: make(map[EdgeRef]bool), corners: make(map[NodeRef]bool)}
+		q := piece.clone()
+		q.Locked = false // that it is locked since says nothing against it
+		free := p.withPiece(q)
+		d := noteDoing{before: free, now: free, ids: p.newIDs(), edges: make(map[EdgeRef]bool), corners: make(map[NodeRef]bool)}
 		// Backwards: those that taper were done first.
 		for _, notes := range [][]*ToileNote{whole, tapering} {
 			if len(notes) == 0 {

@@ -282,6 +282,10 @@ func TestANoteThatIsDoneIsMeant(t *testing.T) {
 	if says := told(up); says != "" {
 		t.Errorf("a hem that was put up on purpose: %s", says)
 	}
+	locked := mustDo(t, up, "lock-pieces", "pieces=front").Project
+	if says := told(locked); says != "" {
+		t.Errorf("once its piece is locked: %s", says)
+	}
 	// What is missing beyond that is told, and by how much it is missing.
 	longer := mustDo(t, up, "set-measure", "wearer=Quill", "name=side_drop", "value="+mmText(toGrid(side+6))).Project
 	if says := told(longer); !strings.Contains(says, "6 mm less") {

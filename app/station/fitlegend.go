@@ -28,18 +28,20 @@ type strainClass struct {
 type strainScale struct{ end float64 }
 
 // What cloth gives by itself does not show, and no scale ends before a fifth; above that they
-// end at whole fifths, above all of it at whole halves.
+// end at whole fifths, above all of it at whole halves, and at ten times at last: where a place
+// is pressed flat there is no end.
 const (
 	strainGives = 0.03
 	strainFifth = 0.2
 	strainHalf  = 0.5
+	strainLast  = 10
 )
 
 // scaleOf returns the scale for a fit.
 func scaleOf(fit *draft.FitState) strainScale {
 	most := 0.0
 	if fit != nil && fit.Err == nil {
-		most = fit.Largest.Most()
+		most = min(fit.Largest.Most(), strainLast)
 	}
 	step := strainFifth
 	if most > 1 {

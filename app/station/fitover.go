@@ -210,13 +210,18 @@ func pictureOf(fit *draft.FitState, was, now *draft.Piece, of strainOf) strainPi
 		}
 	}
 	out.heed(fit, was, of)
+	out.colour(quads, classes)
+	return out
+}
+
+// colour makes the patches of the cells of each class.
+func (x *strainPicture) colour(quads [][][]geom.Point, classes []strainClass) {
 	for class, list := range quads {
 		if len(list) > 0 {
 			c := &classes[class]
-			out.patches = append(out.patches, bench.Patch{Piece: now.ID, Path: joinedUp(list), Colour: paint.Faded(c.token(), 0.75*c.opacity)})
+			x.patches = append(x.patches, bench.Patch{Piece: x.piece, Path: joinedUp(list), Colour: paint.Faded(c.token(), 0.75*c.opacity)})
 		}
 	}
-	return out
 }
 
 // heed takes over the place where the whole fit has changed most, which lies between the middles

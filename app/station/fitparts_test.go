@@ -143,6 +143,7 @@ func TestScaleOfStretchEndsAtTheLargest(t *testing.T) {
 	}{
 		{1.02, 0.2, "17 % shorter", "20 % longer"}, {1.2, 0.2, "17 % shorter", "20 % longer"},
 		{1.69, 0.8, "44 % shorter", "80 % longer"}, {1 / 1.5, 0.6, "38 % shorter", "60 % longer"}, {2.33, 1.5, "60 % shorter", "150 % longer"},
+		{0, 10, "91 % shorter", "1000 % longer"}, // pressed flat
 	} {
 		scale := scaleOf(&draft.FitState{Largest: draft.StrainAt{Along: 1, Across: c.across}})
 		if math.Abs(scale.end-c.end) > 1e-9 {

@@ -382,6 +382,17 @@ func TestWhatIsAsItWasOnPagesToPrintAnewIsTold(t *testing.T) {
 		if !strings.Contains(said, "still holds") {
 			t.Errorf("it says %q", said)
 		}
+		// Of two that bear one name neither is told as what still holds.
+		other := page.Pieces[(k+1)%len(page.Pieces)].Piece
+		out, err := draft.RenamePiece.Do(p, draft.RenamePieceArgs{Piece: draft.PieceRef(other.ID), Name: piece.Name})
+		if err != nil {
+			t.Fatal(err)
+		}
+		twice := kept(t, out.Project, "second", "")
+		plan = since(t, nudge(t, twice, piece.ID, piece.Edges[1].ID, geom.Pt(0.4, 0.3)), "second", o)
+		if slices.Contains(plan.asWere, piece.Name) {
+			t.Errorf("%s is told as it was, and one of two of that name has changed", piece.Name)
+		}
 		return
 	}
 	t.Fatal("the back lies alone")

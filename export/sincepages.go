@@ -171,24 +171,30 @@ func farFrom(at geom.Point, lines []geom.Path) bool {
 }
 
 // unchanged names the pieces on pages to be printed anew that are as they were: another piece
-// of the page has changed, or they have found another place.
+// of the page has changed, or they have found another place. A name that one of them shares
+// with a piece that has changed tells nobody which is meant, and is left out.
 func (p *Plan) unchanged(was *Plan) []string {
-	var names []string
+	var names, changed []string
 	for _, page := range p.Pages {
 		for _, l := range page.Pieces {
-			if page.Stays || slices.Contains(names, l.Piece.Name) {
-				continue
-			}
-			for _, g := range was.Groups {
-				// The label bears the mark of what is drawn.
-				if before := laidOf(g, l.Piece.ID); before != nil && before.Revision == l.Revision && reflect.DeepEqual(wordsOf(before), wordsOf(l)) {
-					names = append(names, l.Piece.Name)
-					break
-				}
+			switch {
+			case !was.has(l):
+				changed = append(changed, l.Piece.Name)
+			case !page.Stays && !slices.Contains(names, l.Piece.Name):
+				names = append(names, l.Piece.Name)
 			}
 		}
 	}
-	return names
+	return slices.DeleteFunc(names, func(name string) bool { return slices.Contains(changed, name) })
+}
+
+// has reports whether a copy of a piece is drawn in the plan as in another one. The label
+// bears the mark of what is drawn.
+func (p *Plan) has(l *Laid) bool {
+	return slices.ContainsFunc(p.Groups, func(g *Group) bool {
+		before := laidOf(g, l.Piece.ID)
+		return before != nil && before.Revision == l.Revision && reflect.DeepEqual(wordsOf(before), wordsOf(l))
+	})
 }
 
 // Since returns the version whose arrangement the plan keeps, nil where it was laid out by

@@ -39,10 +39,11 @@
 // inside along or across the grain are linear and taken out of the unknowns. The rest is left
 // to package sqp: seams, rows and the legs of darts are hard, curves keep bending the way they
 // do, and spans, mouths of darts and shifts harden until they are met.
-// Where that leaves no way but to fold a place of a shape over, to press it flat, or to miss
-// a span by more than a thousandth, all is solved once more with curves of these shapes that
-// may bend the other way and straight edges that may leave the grain, but for the longest of a
-// shape and those in the middle of the body; the worse solution is dropped.
+// Where that leaves no way but to fold a place of a shape over, to press it flat, or in a fit
+// to miss a span by more than a thousandth, all is solved once more with curves of these
+// shapes that may bend the other way and, in a fit, straight edges that may leave the grain,
+// but for the longest of a shape and those in the middle of the body; the worse solution is
+// dropped.
 // Where they cannot all be met, what comes out has about the least weighted sum of squares
 // of what is missed.
 package warp

@@ -73,11 +73,16 @@ func (g *goal) missed(x [][]float64) float64 {
 	return off / math.Max(math.Abs(g.want), leastLength)
 }
 
-// cramped reports whether z presses a place flat or misses a span, for which curves that
-// may not turn to the other side can be the cause.
+// cramped reports whether z presses a place flat or in a fit misses a span, for which curves
+// that may not turn to the other side can be the cause. Where places want to stay, a span
+// that is missed is no reason: what was asked for is one change of a pattern that is to be
+// as it was, straight edges along the grain above all.
 func (m *model) cramped(z [][]float64) bool {
-	return m.flattest(z) < folded || m.worstMiss(z) > farOff
+	return m.flattest(z) < folded || m.fits() && m.worstMiss(z) > farOff
 }
+
+// fits reports whether nothing is asked to stay.
+func (m *model) fits() bool { return m.p.Stay == 0 }
 
 // better reports whether the solution z presses no place as flat as that of another model
 // does, or where that pressed none flat, comes much nearer to the spans; and has not come
@@ -94,8 +99,8 @@ func (m *model) better(z [][]float64, other *model, was [][]float64) bool {
 }
 
 // loosened returns the problem with the shapes freed that z folds, or of which it misses a
-// span: every curve may turn to the other side, and straight edges leave the grain, but for
-// those in the middle of the body. A curve that hardly turns, and may not turn back, can
+// span in a fit: every curve may turn to the other side, and in a fit straight edges leave
+// the grain, but for those in the middle of the body. A curve that hardly turns, and may not turn back, can
 // leave no other way to what is wanted than to fold a corner over, or none; and a side seam
 // lies along the grain only as long as the body is as wide at both its ends.
 func (m *model) loosened(z [][]float64) *Problem {
@@ -105,7 +110,7 @@ func (m *model) loosened(z [][]float64) *Problem {
 		free[k] = m.flattestOf(k, z[k]) < folded
 	}
 	for i, g := range m.spans {
-		if g.missed(x) <= farOff {
+		if !m.fits() || g.missed(x) <= farOff {
 			continue
 		}
 		for _, t := range q.Spans[i].Terms {
@@ -127,7 +132,7 @@ func (m *model) loosened(z [][]float64) *Problem {
 		}
 	}
 	q.Rails = slices.DeleteFunc(slices.Clone(q.Rails), func(r Rail) bool {
-		return free[r.Shape] && !r.Square && !m.p.leads(&r)
+		return m.fits() && free[r.Shape] && !r.Square && !m.p.leads(&r)
 	})
 	return &q
 }

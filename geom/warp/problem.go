@@ -84,7 +84,7 @@ type Dart struct {
 }
 
 // Rail names nodes of the outline, in order, that lie on one straight line, which keeps
-// its direction Along: a fold, or an edge along or across the grain. Where a span of its
+// its direction Along: a fold, or an edge along or across the grain. Where in a fit a span of its
 // shape could not be met otherwise, one that is not Square may turn.
 type Rail struct {
 	Shape int

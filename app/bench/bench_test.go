@@ -119,6 +119,24 @@ func TestDragPieceOnlyPlacesIt(t *testing.T) {
 	}
 }
 
+// A point that is dragged and brought back to where it was is no step, and stays what it
+// was.
+func TestDragThereAndBackIsNoStep(t *testing.T) {
+	s := newStage(t, project(t, 1), 800, 600)
+	s.desk.Pick(desk.PieceRef(s.piece(0).ID))
+	before, steps, corner := s.desk.Project(), s.steps(), s.corner(0, 0)
+	s.press(corner, 0)
+	s.dragTo(corner.Add(geom.Pt(12, 9)))
+	if s.desk.Project() == before {
+		t.Fatal("the drag moves nothing")
+	}
+	s.dragTo(corner)
+	s.release(corner)
+	if s.desk.Project() != before || s.steps() != steps {
+		t.Errorf("%d steps became %d", steps, s.steps())
+	}
+}
+
 // A drag by an edge reshapes the piece only once it is picked; before, it moves it.
 func TestDragByAnEdge(t *testing.T) {
 	for _, picked := range []bool{false, true} {

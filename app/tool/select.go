@@ -20,6 +20,7 @@ type Select struct {
 	held *geom.Point
 	// moving is the drag under way, box the rubber band.
 	moving *desk.Gesture
+	by     geom.Point // how far that has gone
 	box    *geom.Rect
 	// notch is the one that the press went by: a click without a drag picks it.
 	notch desk.Ref
@@ -114,6 +115,7 @@ func (s *Select) Drag(p Pointer) {
 		s.hand.report(err)
 		return
 	}
+	s.by = by
 	s.marks = Marks{Plate: s.hand.measured(s.under, by), PlateAt: p.At, Caught: caught}
 }
 
@@ -124,6 +126,8 @@ func (s *Select) Release(p Pointer) {
 	}
 	d := s.hand.Desk
 	switch {
+	case s.moving != nil && s.by.Len() < onPlace: // it is back where it was
+		s.moving.Cancel()
 	case s.moving != nil:
 		s.hand.tellMove(s.moving)
 		s.moving.End()
@@ -197,7 +201,7 @@ func (h *Hand) pickThese(refs []desk.Ref, keys Keys) {
 }
 
 func (s *Select) reset() {
-	s.down, s.moving, s.box, s.narrow, s.whole, s.less, s.marks = false, nil, nil, false, false, false, Marks{}
+	s.down, s.moving, s.by, s.box, s.narrow, s.whole, s.less, s.marks = false, nil, geom.Point{}, nil, false, false, false, Marks{}
 }
 
 // Cursor implements Pointed.

@@ -99,7 +99,7 @@ func (f *Field) Catch(q tool.Reach) tool.Catch {
 // offer takes a catch that is better than the one so far.
 func (s *search) offer(c tool.Catch, reach float64) {
 	off := c.At.Dist(s.At)
-	if !(off <= reach*s.MM) {
+	if !(off <= reach*s.MM) || s.leftBehind(c.At) {
 		return
 	}
 	score := off + behind[c.Kind]*s.MM
@@ -107,6 +107,12 @@ func (s *search) offer(c tool.Catch, reach float64) {
 		return
 	}
 	s.best, s.score = c, score
+}
+
+// leftBehind reports whether a place is the one that what moves has left, by more than the
+// hand trembles: lines that cross there would hold small moves back.
+func (s *search) leftBehind(at geom.Point) bool {
+	return len(s.Moving) > 0 && s.From != nil && at.Dist(*s.From) <= onCurve && s.From.Dist(s.At) >= leastWay*s.MM
 }
 
 // mostNear bounds the segments whose crossings are looked for: more than that at
@@ -118,7 +124,7 @@ func (s *search) gather() {
 	reach := reachSpot * s.MM
 	for _, t := range s.Things {
 		for i := range t.levels {
-			if l := &t.levels[i]; !s.still.moves(l.ref) && !s.still.piece(t) {
+			if l := &t.levels[i]; !s.still.part(t, l.ref) && !s.still.piece(t) {
 				s.line(straight{at: l.at, dir: l.dir, kind: tool.CaughtLevel, ref: l.ref, word: "level: " + l.word})
 			}
 		}

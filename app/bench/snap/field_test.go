@@ -97,6 +97,28 @@ func TestCatchesOnASquare(t *testing.T) {
 	}
 }
 
+// A corner that is dragged a little is caught neither where it was, by lines that cross
+// there, nor by the level of its own edge.
+func TestSmallDragIsNotHeldBack(t *testing.T) {
+	p := square(100)
+	p.Spans = []draft.Span{{ID: "s", Name: "hip", Measure: "hip_girth", Edges: []draft.ID{p.Edges[0].ID}}}
+	f := fieldOf(p)
+	corner := p.Edges[0].Nodes[0].At
+	f.Guides = []Guide{{At: corner, Dir: geom.Pt(1, 1).Unit()}, {At: corner, Dir: geom.Pt(1, -1).Unit()}}
+	moving := desk.NodeRef(p.ID, p.Edges[0].Nodes[0].ID)
+	for _, d := range []geom.Point{{X: 3, Y: 0.5}, {X: 0.5, Y: -3}, {X: -3, Y: 0}, {X: 0, Y: 3}} {
+		ask := from(at(corner.X+d.X, corner.Y+d.Y), corner.X, corner.Y)
+		ask.Moving = []desk.Ref{moving}
+		if got := f.Catch(ask); got.Caught() && (got.At.Near(corner, 1e-6) || got.Kind == tool.CaughtLevel) {
+			t.Errorf("dragged by %v, it is caught by %q at %v", d, got.Word, got.At)
+		}
+	}
+	ask := from(at(corner.X+1, corner.Y+0.5), corner.X, corner.Y) // a tape goes back to where it began
+	if got := f.Catch(ask); !got.At.Near(corner, 1e-9) {
+		t.Errorf("nothing moves, and the corner does not catch: %+v", got)
+	}
+}
+
 // A place 100 mm from the beginning is as far as the edges are long; on the line
 // square to the edge it is caught by both.
 func TestEqualLength(t *testing.T) {

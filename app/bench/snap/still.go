@@ -51,11 +51,16 @@ func (e exclusion) spot(t *Things, p *spot) bool {
 	if p.ref.Kind == desk.Node {
 		return e.nodes[p.ref.Node]
 	}
-	if e.refs[p.ref] {
+	return e.part(t, p.ref)
+}
+
+// part reports whether something moves, or a part of it.
+func (e exclusion) part(t *Things, ref desk.Ref) bool {
+	if e.moves(ref) {
 		return true
 	}
 	for i := range t.pieces {
-		if t.pieces[i].ref == p.ref && e.stretch(&t.pieces[i]) {
+		if t.pieces[i].ref == ref && e.stretch(&t.pieces[i]) {
 			return true
 		}
 	}

@@ -2,8 +2,10 @@ package shell
 
 import (
 	"fmt"
+	"regexp"
 
 	"hemlet/app/desk"
+	"hemlet/app/wording"
 	"hemlet/draft"
 )
 
@@ -173,9 +175,12 @@ func (g *guide) toPattern() {
 	g.s.askPattern(false)
 }
 
-// saysCutting reports whether it was said how the pieces are cut: of every piece or, where the
-// pattern is being sewn already, of any, for some are truly cut once.
+// saysCutting reports whether the pieces have names and it was said how they are cut: of every
+// piece or, where the pattern is being sewn already, of any, for some are truly cut once.
 func saysCutting(p *draft.Project) bool {
+	if len(nameless(p)) > 0 {
+		return false
+	}
 	all, left := len(patternOf(p)), len(uncut(p))
 	return all > 0 && (left == 0 || left < all && len(p.Seams) > 0)
 }
@@ -192,10 +197,40 @@ func uncut(p *draft.Project) []string {
 	return names
 }
 
+// numbered is what a piece is called until it is named.
+var numbered = regexp.MustCompile(`^Piece \d+$`)
+
+// nameless returns what the pieces are called that nobody has named.
+func nameless(p *draft.Project) []string {
+	var names []string
+	for _, piece := range patternOf(p) {
+		if piece.Derived == nil && numbered.MatchString(piece.Name) {
+			names = append(names, piece.Name)
+		}
+	}
+	return names
+}
+
+// sayNames asks for the names of pieces. Names tell of seams and measures, so it says that.
+func sayNames(names []string) string {
+	has, it := "has no name", "type what it is, such as Cuff or Neck band"
+	if len(names) > 1 {
+		has, it = "have no names", "type what they are, such as Cuff or Neck band"
+	}
+	list := wording.List(names)
+	if n := len(names); n > 3 {
+		list = fmt.Sprintf("%s, %s and %d more", names[0], names[1], n-2)
+	}
+	return list + " " + has + " yet: " + it + ", and more seams are found."
+}
+
 func sayCutting(p *draft.Project) string {
-	names := uncut(p)
+	names, all := uncut(p), len(patternOf(p))
+	if list := nameless(p); len(list) > 0 && (len(list) < all || len(names) < all) {
+		return sayNames(list)
+	}
 	switch n := len(names); {
-	case n == 0 || n == len(patternOf(p)):
+	case n == 0 || n == all:
 		return "Name the pieces, and say how each is cut: on a fold, in pairs, how often."
 	case n == 1:
 		return names[0] + " is cut once. If that is right, press Next."

@@ -1,6 +1,7 @@
 package shell
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -198,5 +199,43 @@ func TestGuideBarHasRoom(t *testing.T) {
 		if b.says.Size().Width < 380 {
 			t.Errorf("at %g there are %g for what it says", wide, b.says.Size().Width)
 		}
+	}
+}
+
+// A piece that bears only a number is asked for its name, also once it was said how all are cut
+// and while others are still cut once.
+func TestGuideAsksForEveryName(t *testing.T) {
+	p := draft.New("Squares")
+	do := func(act string, args map[string]string) {
+		t.Helper()
+		out, err := p.Do(draft.Mend{Act: act, Args: args})
+		if err != nil {
+			t.Fatal(err)
+		}
+		p = out.Project
+	}
+	for i, x := range [][2]string{{"0mm", "40mm"}, {"60mm", "100mm"}, {"120mm", "160mm"}} {
+		do("draw-shape", map[string]string{"shape": "rectangle", "from": x[0] + ",0mm", "to": x[1] + ",40mm"})
+		do("rename-piece", map[string]string{"piece": string(p.Pieces[i].ID), "name": fmt.Sprintf("Piece %d", i+1)})
+	}
+	if !strings.HasPrefix(sayCutting(p), "Name the pieces, and say how each is cut") {
+		t.Errorf("at first it says %q", sayCutting(p))
+	}
+	for i, name := range []string{"Neck band", "Front"} {
+		do("rename-piece", map[string]string{"piece": string(p.Pieces[i].ID), "name": name})
+		do("set-cut", map[string]string{"way": "single", "pieces": string(p.Pieces[2-i].ID), "count": "2"})
+	}
+	if says := sayCutting(p); !strings.HasPrefix(says, "Piece 3 has no name yet: ") || saysCutting(p) {
+		t.Errorf("of a piece without a name it says %q, done: %v", says, saysCutting(p))
+	}
+	do("set-cut", map[string]string{"way": "single", "pieces": string(p.Pieces[0].ID), "count": "2"})
+	use := func(i int) string { return string(p.Pieces[i].ID) + "." + string(p.Pieces[i].Edges[0].ID) }
+	do("link-seam", map[string]string{"a": use(0), "b": use(1)})
+	if saysCutting(p) {
+		t.Error("once all is said of the cutting it no longer asks for the name")
+	}
+	do("rename-piece", map[string]string{"piece": string(p.Pieces[2].ID), "name": "Cuff"})
+	if !saysCutting(p) {
+		t.Errorf("named, it says %q", sayCutting(p))
 	}
 }

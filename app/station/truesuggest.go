@@ -36,16 +36,16 @@ type suggestedList struct {
 func newSuggestedList(t *Truing) *suggestedList {
 	l := &suggestedList{t: t, rows: control.Stack(6)}
 	l.none = control.NewProse("Nothing is suggested. Sew two edges yourself with the button at the right.", 12.5, false, look.Faint, 300)
-	l.hint = control.NewProse("", 12.5, false, look.OchreText, 300)
+	l.hint = control.NewProse("", 12.5, false, look.OchreText, 300).Flowing()
 	l.name = control.NewButton(control.SmallShape, "draw", "", "Type a name for this piece", func() {
 		if len(l.untold) > 0 {
 			t.ways.Name(l.untold[0].ID)
 		}
 	})
-	l.hinting = control.Inset(0, 6, 0, 6, control.Stack(6, l.hint, control.Row(0, l.name)))
+	l.hinting = control.Inset(0, 2, 8, 8, container.NewBorder(nil, nil, nil, control.Inset(8, 0, 0, 0, container.NewCenter(l.name)), l.hint))
 	l.all = control.NewButton(control.SmallShape, "", "Sew all", "Sew all that are suggested, as one step", func() { t.sew(l.shown) })
 	head := control.Inset(seamRowPad, 4, seamRowPad, 8, control.Row(8, control.NewText("Suggested seams", 12.5, true, look.Ink), control.Spring(), l.all))
-	l.scroll = container.NewVScroll(control.Inset(seamRowPad, 0, seamRowEnd, 10, control.Stack(0, l.none, l.rows, l.hinting)))
+	l.scroll = container.NewVScroll(control.Inset(seamRowPad, 0, seamRowEnd, 10, control.Stack(0, l.hinting, l.none, l.rows)))
 	l.object = container.NewBorder(head, nil, nil, nil, l.scroll)
 	return l
 }

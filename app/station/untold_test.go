@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"fyne.io/fyne/v2"
+
 	"hemlet/draft"
 )
 
@@ -52,6 +54,13 @@ func TestNamesAreAskedForWhereTheyTellMore(t *testing.T) {
 	l := tr.unsewn.suggested
 	if !l.hinting.Visible() || !strings.Contains(l.hint.Text(), untold[0].Name) {
 		t.Errorf("at True it says %q", l.hint.Text())
+	}
+	if len(l.shown) == 0 {
+		t.Fatal("nothing is suggested under which it could be out of sight")
+	}
+	l.scroll.Resize(fyne.NewSize(470, 150))
+	if under := l.hinting.Position().Y + l.hinting.Size().Height; under > l.rows.Position().Y || under > 110 {
+		t.Errorf("it ends at %v, the suggestions begin at %v", under, l.rows.Position().Y)
 	}
 	l.name.OnTap()
 	if named != untold[0].ID {

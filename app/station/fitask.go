@@ -74,14 +74,25 @@ func (t *fitTable) setSpan(r fitRow, more ...string) error {
 	return err
 }
 
+// setMeasure changes which measure a stretch stands for, and which part of that with it where
+// another part suits it.
+func (t *fitTable) setMeasure(r fitRow, measure string) error {
+	more := []string{"measure", measure}
+	share := t.f.desk.Slots().SuitingShare(t.f.desk.Project(), r.piece, r.span, measure, r.was)
+	if share != r.span.Share {
+		more = append(more, "share", strconv.FormatFloat(share, 'g', -1, 64))
+	}
+	return t.setSpan(r, more...)
+}
+
 // askMeasure offers the measures of the catalogue by their groups, before them those that
 // the length speaks for.
 func (t *fitTable) askMeasure(cell fyne.CanvasObject, r fitRow) {
-	set := func(name string) func() { return func() { t.f.report(t.setSpan(r, "measure", name)) } }
+	set := func(name string) func() { return func() { t.f.report(t.setMeasure(r, name)) } }
 	var items []*fyne.MenuItem
 	first, _ := t.f.guess(r.piece, r.span, r.was).offered()
 	for _, g := range first {
-		items = append(items, item(sentence(body.Words(g.measure)), g.measure == r.span.Measure, set(g.measure)))
+		items = append(items, item(measureEntry(g.measure), g.measure == r.span.Measure, set(g.measure)))
 	}
 	items = append(items, fyne.NewMenuItemSeparator())
 	var group *fyne.MenuItem
@@ -91,7 +102,7 @@ func (t *fitTable) askMeasure(cell fyne.CanvasObject, r fitRow) {
 			group.ChildMenu = fyne.NewMenu("")
 			items = append(items, group)
 		}
-		group.ChildMenu.Items = append(group.ChildMenu.Items, item(sentence(m.Words), m.Name == r.span.Measure, set(m.Name)))
+		group.ChildMenu.Items = append(group.ChildMenu.Items, item(measureEntry(m.Name), m.Name == r.span.Measure, set(m.Name)))
 	}
 	menuUnder(cell, items)
 }

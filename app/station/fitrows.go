@@ -50,8 +50,11 @@ func (f *Fitting) spanRows() []fitRow {
 				r.span.Ease = r.was - span.Share*r.then
 			}
 			r.now, r.nowEst = measureOf(wearer, span.Measure)
-			if r.then == 0 {
+			switch {
+			case r.then == 0:
 				r.level = control.Note
+			case farTooSmall(r.was-span.Share*r.then, span.Share*r.then):
+				r.level = control.LookAgain
 			}
 			out = append(out, r)
 		}

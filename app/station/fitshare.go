@@ -35,6 +35,25 @@ func shareWords(share float64) string {
 // measureShort names a measure in as few words as there can be.
 func measureShort(name string) string { return strings.ReplaceAll(name, "_", " ") }
 
+// measureEntry names a measure in a list to choose from: by the words that the table has for
+// it, then as people say it where that is something else.
+func measureEntry(name string) string {
+	short, words := measureShort(name), body.Words(name)
+	if short == words {
+		return sentence(short)
+	}
+	return sentence(short) + ": " + words
+}
+
+// farTooSmallShare is from which part of what a stretch stands for on it is so much smaller
+// than the body that it rather stands for something else: only cloth that stretches much is
+// cut a tenth smaller. (Common practice, no source.)
+const farTooSmallShare = 0.1
+
+// farTooSmall reports whether an ease, in mm, is far below what cloth allows round that much of
+// the body.
+func farTooSmall(ease, round float64) bool { return ease < -farTooSmallShare*round }
+
 // standsFor says which part of which measure a span stands for.
 func standsFor(measure string, share float64) string {
 	if share == 1 {

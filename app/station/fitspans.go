@@ -88,6 +88,8 @@ type spanCount struct {
 	pieces       int
 	// without are the pieces of which nothing stands for a measure.
 	without []string
+	// doubtful tells of the first stretch that is far smaller than the body, "" where none is.
+	doubtful string
 }
 
 // count counts what is said of the pieces in hand. A piece that follows another, such as a
@@ -111,8 +113,9 @@ func (s *fitSpans) count() spanCount {
 			has = true
 			n.spans++
 			if known != nil {
-				if _, ok := known.Get(x.Measure); ok {
+				if k, ok := known.Get(x.Measure); ok {
 					n.known++
+					n.doubt(s.f, piece, x, k.Value)
 				}
 			}
 		}
@@ -126,6 +129,18 @@ func (s *fitSpans) count() spanCount {
 		}
 	}
 	return n
+}
+
+// doubt notes a stretch of a piece that is far smaller than its part of the measure.
+func (n *spanCount) doubt(f *Fitting, piece *draft.Piece, x draft.Span, measure float64) {
+	if n.doubtful != "" {
+		return
+	}
+	was, _ := f.asItCame(piece, x)
+	if ease := was - x.Share*measure; farTooSmall(ease, x.Share*measure) {
+		n.doubtful = fmt.Sprintf("Doubtful: %s of %s is %s less than %s. Look which measure it stands for, and which part of it.",
+			x.Name, piece.Name, f.desk.Project().Unit.Format(-ease), standsFor(x.Measure, x.Share))
+	}
 }
 
 // sewnOn adds to the pieces that have stretches those that are sewn to them, to what is sewn
@@ -201,6 +216,9 @@ func (s *fitSpans) tellCount() {
 	case n.known == 0:
 		s.mark.Put(control.LookAgain)
 		s.sum.Put("Give a measure of the body above, so that there is something to compare the wearer with.")
+	case n.doubtful != "":
+		s.mark.Put(control.LookAgain)
+		s.sum.Put(n.doubtful)
 	case len(n.without) > 0:
 		s.mark.Put(control.LookAgain)
 		s.sum.Put(fmt.Sprintf("Nothing on %s yet: what nothing is said of goes along with the rest.", wording.List(quoted(n.without, 4))))
@@ -453,7 +471,7 @@ func (s *fitSpans) tellPicked() {
 	slices.SortStableFunc(s.others, func(a, b guess) int { return strings.Compare(measureShort(a.measure), measureShort(b.measure)) })
 	words := make([]string, len(s.others))
 	for i, g := range s.others {
-		words[i] = sentence(body.Words(g.measure))
+		words[i] = measureEntry(g.measure)
 	}
 	s.more.Offer(words, -1)
 }

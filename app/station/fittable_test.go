@@ -1,6 +1,8 @@
 package station
 
 import (
+	"math"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -8,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"hemlet/app/control"
+	"hemlet/draft/body"
 )
 
 // Whatever the room, a row shows all columns of its step, clear of one another and in the row.
@@ -57,4 +60,61 @@ func TestNoColumnIsLost(t *testing.T) {
 func meet(a, b fyne.CanvasObject) bool {
 	p, q := a.Position(), b.Position()
 	return p.X < q.X+b.Size().Width && q.X < p.X+a.Size().Width && p.Y < q.Y+b.Size().Height && q.Y < p.Y+a.Size().Height
+}
+
+// Another measure brings the part that suits it: what was half of the arc of the back is a
+// quarter of the girth, with the ease that is left of that. A stretch that is far smaller than
+// what it is said to stand for is no more ticked, and told.
+func TestAnotherMeasureBringsItsPart(t *testing.T) {
+	f, _ := fitting(t)
+	if err := f.made.spans.run(""); err != nil {
+		t.Fatal(err)
+	}
+	f.Open(stepMade)
+	hem := func() fitRow {
+		for _, r := range f.table.rows {
+			if r.piece.Name == "Back" && r.span.Name == "hem" {
+				return r
+			}
+		}
+		t.Fatal("no hem of the back")
+		return fitRow{}
+	}
+	r := hem()
+	if r.span.Measure != "belly_arc_back" || r.span.Share != 0.5 || r.level != control.Holds {
+		t.Fatalf("at first it is %v of %s, %v", r.span.Share, r.span.Measure, r.level)
+	}
+	for _, x := range []struct {
+		measure string
+		share   float64
+	}{{"hip_girth", 0.25}, {"hip_arc_back", 0.5}, {"belly_girth", 0.25}, {"back_waist_length", 1}, {"hip_girth", 0.25}} {
+		if err := f.table.setMeasure(hem(), x.measure); err != nil {
+			t.Fatal(err)
+		}
+		r := hem()
+		if r.span.Measure != x.measure || r.span.Share != x.share {
+			t.Errorf("as %s it is %v of %s, want %v", x.measure, r.span.Share, r.span.Measure, x.share)
+		}
+		if want := r.was - x.share*r.then; math.Abs(r.span.Ease-want) > 0.01 {
+			t.Errorf("as %s its ease is %.2f, want %.2f", x.measure, r.span.Ease, want)
+		}
+	}
+	if r := hem(); r.level != control.Holds {
+		t.Errorf("a quarter of the hips is %v", r.level)
+	}
+	if err := f.table.setShare(hem(), 0.5); err != nil {
+		t.Fatal(err)
+	}
+	if r := hem(); r.level != control.LookAgain || !strings.Contains(f.made.spans.sum.Text(), "hem of Back") {
+		t.Errorf("with an ease of %.1f it is %v, and told is %q", r.span.Ease, r.level, f.made.spans.sum.Text())
+	}
+}
+
+// The list of measures has the words of the table, whatever else it says.
+func TestMeasuresAreOfferedByTheWordsOfTheTable(t *testing.T) {
+	for _, m := range body.Catalogue() {
+		if got := measureEntry(m.Name); !strings.HasPrefix(strings.ToLower(got), strings.ToLower(measureShort(m.Name))) || !strings.Contains(strings.ToLower(got), strings.ToLower(m.Words)) {
+			t.Errorf("%s is offered as %q", m.Name, got)
+		}
+	}
 }

@@ -143,7 +143,7 @@ func TestCutAreaOfConvexPiecesIsThatOfHalfPlanes(t *testing.T) {
 		}
 		compared[folded]++
 	})
-	if compared[true] == 0 || compared[false] == 0 {
+	if (compared[true] == 0 || compared[false] == 0) && !testing.Short() {
 		t.Errorf("compared %v pieces; none is folded, or every one", compared)
 	}
 }

@@ -73,6 +73,8 @@ type Bench struct {
 	Covers func() []Cover
 	// faint says that pictures are only hinted at and cannot be taken hold of.
 	faint bool
+	// away says that pictures are not drawn at all.
+	away bool
 	// apart says that the pieces have another size than the pictures, or another business.
 	apart bool
 	// free says that nothing catches the pointer; guides are the maker's own lines.

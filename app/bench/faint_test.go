@@ -96,6 +96,27 @@ func TestFaintPicturesCannotBeTaken(t *testing.T) {
 	}
 }
 
+// Of pictures that are put away nothing is drawn, not even the frame of one that is picked,
+// and nothing can be taken hold of.
+func TestPicturesThatAreAwayAreNotThere(t *testing.T) {
+	s := onScan(t)
+	s.desk.Pick(desk.PictureRef("scan"))
+	if len(s.pictureItems()) != 1 || len(s.pictureFrames()) != 1 {
+		t.Fatal("the scan and its frame are not drawn")
+	}
+	s.SetPicturesAway(true)
+	if n := len(s.pictureItems()) + len(s.pictureFrames()); n != 0 {
+		t.Errorf("%d things are drawn of a scan that is away", n)
+	}
+	if _, ok := s.pictureAt(geom.Pt(-100, 100), anything); ok {
+		t.Error("a scan that is away is taken hold of")
+	}
+	s.SetPicturesAway(false)
+	if len(s.pictureItems()) != 1 {
+		t.Error("the scan does not come back")
+	}
+}
+
 func anything(desk.Kind) bool { return true }
 
 // On a piece that is seen small a figure that would stand out of it is left out; nearer it

@@ -46,6 +46,15 @@ func (b *Bench) SetFaint(on bool) {
 	}
 }
 
+// SetPicturesAway has the pictures not drawn at all, as where the pieces have become much
+// smaller than what was traced and only stray lines of it would lie under them.
+func (b *Bench) SetPicturesAway(on bool) {
+	if b.away != on {
+		b.away = on
+		b.redraw()
+	}
+}
+
 // read returns what was read of the picture, and begins to read it where that was not
 // done yet.
 func (b *Bench) read(pic *draft.Picture) *readPicture {
@@ -85,7 +94,7 @@ func (b *Bench) ForgetPictures() {
 // pictureItems returns the drawn pictures, bottom first.
 func (b *Bench) pictureItems() []*paint.Item {
 	project := b.desk.Project()
-	if len(project.Pictures) == 0 {
+	if len(project.Pictures) == 0 || b.away {
 		clear(b.pictures.items)
 		return nil
 	}
@@ -138,6 +147,8 @@ func (b *Bench) pictureFrames() []*paint.Item {
 		ref := desk.PictureRef(pic.ID)
 		line := paint.Line{Colour: paint.Of(paint.Chalk), Width: pickedWidth}
 		switch {
+		case b.away:
+			continue
 		case b.desk.Picked().Has(ref):
 		case b.scene.hover == ref:
 			line = paint.Line{Colour: paint.Faded(paint.Chalk, 0.45), Width: pickedWidth}
@@ -152,7 +163,7 @@ func (b *Bench) pictureFrames() []*paint.Item {
 // pictureAt returns the topmost picture at a place on the bench that is not locked.
 func (b *Bench) pictureAt(at geom.Point, can takes) (desk.Ref, bool) {
 	list := b.desk.Project().Pictures
-	for i := len(list) - 1; i >= 0 && !b.faint && can(desk.Picture); i-- {
+	for i := len(list) - 1; i >= 0 && !b.faint && !b.away && can(desk.Picture); i-- {
 		if !list[i].Locked && geom.Polygon(list[i].Outline()...).Contains(at) {
 			return desk.PictureRef(list[i].ID), true
 		}

@@ -6,7 +6,7 @@ import (
 	"hemlet/draft"
 )
 
-// Scans are hinted at where they no longer count, unless the maker wants them.
+// Scans are hinted at where they no longer count, and gone once the pattern is fitted, unless the maker wants them.
 func TestScansStepBack(t *testing.T) {
 	s := bare(t)
 	s.files.opened(grown(t), "")
@@ -23,6 +23,9 @@ func TestScansStepBack(t *testing.T) {
 		t.Error("they do not come back")
 	}
 	s.scans.toggle()
+	if s.scans.away() {
+		t.Error("they are put away before the fit")
+	}
 	for _, m := range []draft.Mend{
 		{Act: "add-wearer", Args: map[string]string{"name": "Quill"}},
 		{Act: "set-measure", Args: map[string]string{"wearer": "Quill", "name": "bust_girth", "value": "231mm"}},
@@ -39,11 +42,23 @@ func TestScansStepBack(t *testing.T) {
 	if !s.scans.faint() {
 		t.Error("once the pattern is fitted they are plain")
 	}
+	for _, station := range []string{stationShape, stationFit, stationTrue} {
+		s.enter(station)
+		if !s.scans.away() {
+			t.Errorf("at %s the scan of the old size lies under the fitted pieces", station)
+		}
+		s.scans.toggle()
+		if s.scans.away() || s.scans.faint() != (station == stationFit) {
+			t.Errorf("at %s it does not come back when asked for", station)
+		}
+		s.scans.toggle()
+	}
+	s.enter(stationShape)
 	if !s.scans.apart() {
 		t.Error("Show all frames the scan of the old size")
 	}
 	s.scans.want()
-	if s.scans.faint() {
+	if s.scans.faint() || s.scans.away() {
 		t.Error("one that was just laid under is faint")
 	}
 	s.files.opened(grown(t), "")

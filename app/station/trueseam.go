@@ -32,8 +32,8 @@ type seamCard struct {
 	scroll *container.Scroll
 	none   *control.Prose
 	body   *fyne.Container
-	// all makes every seam fit.
-	all fyne.CanvasObject
+	// all makes every seam fit, notch notches those that have no notches.
+	all, notch fyne.CanvasObject
 
 	title    *control.Prose
 	mark     *control.Mark
@@ -67,10 +67,10 @@ type seamCard struct {
 // seamLaid tells when what the card shows has to be laid out anew: text alone that takes
 // the room of other text, as at every step of a drag, leaves all in its place.
 type seamLaid struct {
-	seam    draft.ID
-	all     bool
-	offered string
-	size    fyne.Size
+	seam       draft.ID
+	all, notch bool
+	offered    string
+	size       fyne.Size
 }
 
 // matchWay is a way in which the sides of a seam are made to fit.
@@ -113,7 +113,8 @@ func newSeamCard(t *Truing) *seamCard {
 	c.meant = control.Inset(0, 2, 0, 0, control.NewText("As it is meant", 12, true, look.Faint))
 	c.body = control.Stack(7, append([]fyne.CanvasObject{head, sides, c.match, c.deeds, c.meant}, c.newMeant()...)...)
 	c.all = t.trial.newDeeds(nil, []deed{deedOf(draft.Mend{Title: "Make all seams fit together, with the least change", Act: matchAll})}, seamCardRoom, deedsAtRest)
-	c.scroll = container.NewVScroll(control.Inset(12, 4, 12, 12, control.Stack(10, c.none, c.all, c.body)))
+	c.notch = t.trial.newDeeds(nil, []deed{deedOf(draft.Mend{Title: "Put matching notches on all seams that want some", Act: "notch-seams"})}, seamCardRoom, deedsAtRest)
+	c.scroll = container.NewVScroll(control.Inset(12, 4, 12, 12, control.Stack(10, c.none, c.all, c.notch, c.body)))
 	c.object = container.NewBorder(nil, nil, control.Upright(), nil, c.scroll)
 	return c
 }
@@ -198,7 +199,7 @@ func (c *seamCard) update() {
 		c.tell(s)
 		c.offer(s)
 	}
-	laid := seamLaid{c.t.seams.chosen, c.all.Visible(), c.offered, c.scroll.Content.MinSize()}
+	laid := seamLaid{c.t.seams.chosen, c.all.Visible(), c.notch.Visible(), c.offered, c.scroll.Content.MinSize()}
 	if c.laid == laid {
 		return
 	}
@@ -212,7 +213,8 @@ func (c *seamCard) update() {
 	}
 }
 
-// offerAll offers to make all seams fit at once, where several do not and none is in hand.
+// offerAll offers what is done to all seams at once, where none is in hand: to make them
+// fit, where several do not, and to notch them, where they do.
 func (c *seamCard) offerAll(on bool) {
 	off := 0
 	for _, r := range c.t.seams.all {
@@ -221,6 +223,7 @@ func (c *seamCard) offerAll(on bool) {
 		}
 	}
 	show(c.all, on && off > 1 && known(matchAll))
+	show(c.notch, on && off <= 1 && len(c.t.desk.Project().UnnotchedSeams()) > 1)
 }
 
 // matchAll is the act that makes many seams fit together.

@@ -44,6 +44,9 @@ var prepared = map[string]func(w *workplace){
 		w.do("add-dart", map[string]string{"edge": `"Front"."edge 3"`, "at": "20mm", "intake": "6mm", "length": "15mm"})
 	},
 	"Match the sides of a seam": unmatch, "Match seams together": unmatch, "Take up the difference of a seam": unmatch, "Mean a seam as it is": unmatch,
+	"Notch seams": func(w *workplace) {
+		w.do("edit-seam", map[string]string{"seam": string(w.Desk.Project().Seams[0].ID), "fullness": "gathers", "ratio": "1.5"})
+	},
 	"Set how far a lining lies inside": func(w *workplace) {
 		w.do("line-piece", map[string]string{"piece": "Back", "sew": "no"})
 		lining := w.Desk.Project().Pieces[3]

@@ -4,7 +4,7 @@ import "hemlet/draft"
 
 // SeamActs lists the acts that mend seams, in the order of a menu.
 func SeamActs() []*Asked {
-	return []*Asked{matchSeam, matchSeams, takeUp, setFullness, ratioAsItIs, notchSeam, smoothJoint}
+	return []*Asked{matchSeam, matchSeams, takeUp, setFullness, ratioAsItIs, notchSeam, notchSeams, smoothJoint}
 }
 
 // theSeam asks for a seam.

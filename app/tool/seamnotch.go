@@ -12,6 +12,16 @@ var notchSeam = &Asked{
 	Labels: map[string]string{"even": "How many, evenly", "keep": "Keep those that are there"},
 }
 
+// notchSeams notches both sides of many seams.
+var notchSeams = &Asked{
+	Act: draft.NotchSeams, Icon: "notch", Word: "Notch seams",
+	Also: "notches all seams at once balance marks cap",
+	Says: "Mark matching places on both sides of all seams that have none yet, by the rules of the trade.",
+	Steps: []Step{
+		{Param: "seams", Take: TakeSeam, Many: true, Optional: true, Says: "Click an edge of each seam, then Enter; Enter alone takes every seam that has no notches."},
+	},
+}
+
 // smoothJoint draws a line into one where a seam crosses it.
 var smoothJoint = &Asked{
 	Act: draft.SmoothJoint, Icon: "smooth", Word: "Smooth a line across a seam",

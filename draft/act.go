@@ -26,9 +26,9 @@ type Outcome struct {
 	// as a fit, and what that means; empty where it takes none. Left says the same once it is
 	// done, and is one of Says.
 	Leaves, Left string
-	// easeSaid, where set, is the span of a fitted piece for which an ease was given together
-	// with what it stands for.
-	easeSaid fitPart
+	// easesSaid are the spans of fitted pieces for which an ease was given together with what
+	// they stand for.
+	easesSaid []fitPart
 	// uses, where set, says what each use of an edge is now before the lineage is
 	// followed, such as the far half of an unfolded piece that is drawn now.
 	uses func(EdgeUse) EdgeUse

@@ -29,6 +29,7 @@ var directed = []struct {
 	{"costume", []string{"fit-pattern wearer=Quill|free=yes"}},
 	{"fitted", []string{"set-fit ease=kept"}},
 	{"fitted", []string{"set-fit-target span={span}|by=free"}},
+	{"fitted", []string{"set-measure wearer=Doll|name=belly_girth|value=600mm", "set-span span={span}|measure=hip_girth", "follow-belly spans={span}"}},
 	{"fitted", []string{"set-fit-intake dart={dart}|scaled=yes"}},
 	{"fitted", []string{"end-fit"}},
 }

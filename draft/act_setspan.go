@@ -12,7 +12,7 @@ type SetSpanArgs struct {
 	Span    MarkRef     `arg:"span" says:"the span"`
 	Measure *MeasureRef `arg:"measure" says:"the measure that it stands for, such as bust_girth"`
 	Share   *float64    `arg:"share" says:"which part of the measure it stands for: a quarter of a girth is 25%"`
-	Ease    *Length     `arg:"ease" says:"what is meant to be added to that part; without it, where the measure or the share changes, what the stretch has more on the body for which it was made"`
+	Ease    *Length     `arg:"ease" says:"what is meant to be added to that part; without it, where the measure or the share changes, what the stretch has more on the body for which it was made, and of a fitted one that is turned from the hips to a wider belly what follow-belly gives it"`
 	Way     *SpanWay    `arg:"way" says:"between points, how it is measured"`
 	Name    *string     `arg:"name" says:"what it is called"`
 }
@@ -38,6 +38,7 @@ func setSpan(p *Project, a SetSpanArgs) (Outcome, error) {
 		return Outcome{}, err
 	}
 	fitted := p.FitOf(piece) != nil
+	said := a.Ease != nil
 	// A fitted stretch is as long as the fit made it: what it has more on the body for which
 	// it was made, the pattern as it came says.
 	if a.Ease == nil && !fitted && (s.Measure != was.Measure || s.Share != was.Share || s.Way != was.Way) {
@@ -45,6 +46,11 @@ func setSpan(p *Project, a SetSpanArgs) (Outcome, error) {
 		f := &spanFinder{slots: slots, p: p, bodies: make(map[ID]measureOf)}
 		if known, ok := f.old(piece, s.Measure); ok {
 			s.Ease = toGrid(slots.SpanLength(piece, s) - s.Share*known.Value)
+		}
+	}
+	if a.Ease == nil && fitted && s.Measure != was.Measure && s.Share == was.Share && s.Way == was.Way {
+		if b := NewSlots().turnToBelly(p, SpanRef{piece.ID, s.ID}); b != nil && b.measure == s.Measure {
+			s.Ease, said = b.ease, true
 		}
 	}
 	if equalSpans(s, was) {
@@ -55,8 +61,8 @@ func setSpan(p *Project, a SetSpanArgs) (Outcome, error) {
 		return nil
 	})
 	out := Outcome{Project: next, Made: s.ID, subject: piece.label()}
-	if fitted && a.Ease != nil {
-		out.easeSaid = fitPart{piece.ID, s.ID}
+	if fitted && said {
+		out.easesSaid = []fitPart{{piece.ID, s.ID}}
 	}
 	return out, err
 }

@@ -28,7 +28,7 @@ func commit(before *Project, out Outcome) (Outcome, error) {
 		}
 		after = moved
 	}
-	out.Project = after.keepSources(before, out.easeSaid)
+	out.Project = after.keepSources(before, out.easesSaid)
 	out.keepMeasured(before)
 	out.followLinks(before)
 	out, err := remakeMarked(before, out)

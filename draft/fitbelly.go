@@ -15,6 +15,45 @@ func (st *FitState) bellyForgotten(unit Unit, key string) *Finding {
 		return nil
 	}
 	b := body.Resolve(st.Wearer.Given())
+	turns := st.turnsToBelly()
+	if len(turns) == 0 {
+		return nil
+	}
+	f := &Finding{Key: key + "belly", Level: Remark, About: st.Label, Derivation: st.Derivation.ID, Wearer: st.Wearer.ID, Measures: []string{"belly_girth"}}
+	var names, spans []string
+	for _, x := range turns {
+		if x.tight {
+			f.Level = LookAgain
+		}
+		names = append(names, labelOf(x.target.Span.Name, x.target.Span.ID)+" of "+x.target.Piece.label())
+		spans = append(spans, partText(x.target.Piece.ID, x.target.Span.ID))
+	}
+	f.mend("Let "+stretchNames(names)+" go by the belly", "follow-belly", "spans", strings.Join(spans, " + "))
+	belly, _ := b.Get("belly_girth")
+	f.Says = fmt.Sprintf("%s is widest round the belly, %s, and the pattern goes by the hips there: it may be too tight.", labelOf(st.Wearer.Name, st.Wearer.ID), unit.Format(belly.Value))
+	if f.Level == Remark {
+		f.Says = fmt.Sprintf("%s is widest round the belly, %s, and the pattern goes by the hips there. It has room for the belly, but does not follow it when that changes. By the belly it stays as wide as it is, and follows.", labelOf(st.Wearer.Name, st.Wearer.ID), unit.Format(belly.Value))
+	}
+	return f
+}
+
+// bellyTurn is how a stretch that goes by the hips goes by the belly instead.
+type bellyTurn struct {
+	target  *FitTarget
+	measure string
+	ease    float64 // mm
+	// tight says that its garment has no room for the belly.
+	tight bool
+}
+
+// turnsToBelly lists the stretches that go by the hips of a wearer who is widest round the
+// belly, as they would go by that, of pieces on which nothing does yet. All are for the
+// pattern as it is: where several are turned, they are turned by one list.
+func (st *FitState) turnsToBelly() []bellyTurn {
+	if st.Wearer == nil || st.Err != nil {
+		return nil
+	}
+	b := body.Resolve(st.Wearer.Given())
 	if !bellyStandsOut(b) {
 		return nil
 	}
@@ -25,31 +64,38 @@ func (st *FitState) bellyForgotten(unit Unit, key string) *Finding {
 		}
 	}
 	tight := st.tightRound(b)
-	f := &Finding{Key: key + "belly", Level: Remark, About: st.Label, Derivation: st.Derivation.ID, Wearer: st.Wearer.ID, Measures: []string{"belly_girth"}}
+	var out []bellyTurn
 	for i := range st.Targets {
 		t := &st.Targets[i]
 		if follows[t.Piece.ID] || !t.byHips() {
 			continue
 		}
-		measure := bellyFor(t.Span.Measure)
-		round := b.MM(measure)
+		x := bellyTurn{target: t, measure: bellyFor(t.Span.Measure), tight: tight[t.worn()]}
+		round := b.MM(x.measure)
 		// With room for the belly it stays as wide as it is, and only follows from now on.
 		wants := t.Wants
-		if tight[t.worn()] {
+		if x.tight {
 			wants = max(wants, st.roundBelly(t, round))
-			f.Level = LookAgain
 		}
-		f.mend("Let "+t.label()+" go by the belly", "set-span", "span", partText(t.Piece.ID, t.Span.ID), "measure", measure, "ease", mmText(toGrid(wants-t.Span.Share*round)))
+		x.ease = toGrid(wants - t.Span.Share*round)
+		out = append(out, x)
 	}
-	if len(f.Mends) == 0 {
+	return out
+}
+
+// turnToBelly returns how a stretch of a fitted piece is turned to the belly, nil where it
+// goes by the belly already or has no need to.
+func (s *Slots) turnToBelly(p *Project, r SpanRef) *bellyTurn {
+	d := p.FitOf(p.Piece(r.Piece))
+	if d == nil {
 		return nil
 	}
-	belly, _ := b.Get("belly_girth")
-	f.Says = fmt.Sprintf("%s is widest round the belly, %s, and the pattern goes by the hips there: it may be too tight.", labelOf(st.Wearer.Name, st.Wearer.ID), unit.Format(belly.Value))
-	if f.Level == Remark {
-		f.Says = fmt.Sprintf("%s is widest round the belly, %s, and the pattern goes by the hips there. It has room for the belly, but does not follow it when that changes. By the belly it stays as wide as it is, and follows.", labelOf(st.Wearer.Name, st.Wearer.ID), unit.Format(belly.Value))
+	for _, x := range s.Fit(p, d.ID).turnsToBelly() {
+		if x.target.Piece.ID == r.Piece && x.target.Span.ID == r.Span {
+			return &x
+		}
 	}
-	return f
+	return nil
 }
 
 // byHips reports whether a stretch goes by the hips.

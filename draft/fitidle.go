@@ -48,10 +48,15 @@ func goes(names []string) string {
 	if len(names) == 1 {
 		return names[0] + " goes"
 	}
+	return stretchNames(names) + " go"
+}
+
+// stretchNames names stretches in one breath.
+func stretchNames(names []string) string {
 	if len(names) == 2 {
-		return names[0] + " and " + names[1] + " go"
+		return names[0] + " and " + names[1]
 	}
-	return list(names, mostByHips) + " go"
+	return list(names, mostByHips)
 }
 
 // hipStretches names the stretches of fits that go by the hips.

@@ -6,15 +6,15 @@ import "slices"
 // belongs to the pattern: which stretches stand for which measures, for whom it was made,
 // and how it is sewn. A span that is added to a fitted piece becomes a target by that, and
 // one that is taken away is none any more. What has no place on the pattern as it was, such
-// as a span from a point that was put in since, stays with the piece alone. easeSaid is the
-// span for which the act was given an ease, if it was.
-func (p *Project) keepSources(before *Project, easeSaid fitPart) *Project {
+// as a span from a point that was put in since, stays with the piece alone. easesSaid are
+// the spans for which the act was given an ease.
+func (p *Project) keepSources(before *Project, easesSaid []fitPart) *Project {
 	next := p
 	for i, d := range p.Derivations {
 		if d.Kind != fitKind || d.Source == nil || before.Derivation(d.ID) == nil {
 			continue
 		}
-		kept := p.withSource(before, d, easeSaid)
+		kept := p.withSource(before, d, easesSaid)
 		if kept == d {
 			continue
 		}
@@ -28,7 +28,7 @@ func (p *Project) keepSources(before *Project, easeSaid fitPart) *Project {
 }
 
 // withSource returns the fit with its source as an act has left its pieces.
-func (p *Project) withSource(before *Project, d *Derivation, easeSaid fitPart) *Derivation {
+func (p *Project) withSource(before *Project, d *Derivation, easesSaid []fitPart) *Derivation {
 	pieces := slices.Clone(d.Source.Pieces)
 	changed := false
 	settings := d.Settings
@@ -37,7 +37,7 @@ func (p *Project) withSource(before *Project, d *Derivation, easeSaid fitPart) *
 		if now == nil || was == nil || now == was || p.FitOf(now) != d || before.FitOf(was) == nil {
 			continue
 		}
-		settings = easesAs(settings, was, now, easeSaid)
+		settings = easesAs(settings, was, now, easesSaid)
 		if spans, other := source.spansAs(was, now); other {
 			q := *source
 			q.Spans = spans
@@ -102,10 +102,10 @@ func sameButEase(a, b Span) bool {
 // was set on it is what is wanted there. So is that which was said with another measure, even
 // where it is the same figure as before: it is all of the ease, and not that of the pattern.
 // Where only another measure was said, the ease stays that which the pattern has on it.
-func easesAs(list []Setting, was, now *Piece, said fitPart) []Setting {
+func easesAs(list []Setting, was, now *Piece, said []fitPart) []Setting {
 	for _, s := range now.Spans {
 		old := was.Span(s.ID)
-		if old == nil || s.Measure == "" || old.Ease == s.Ease && (old.Measure == s.Measure || said != fitPart{now.ID, s.ID}) {
+		if old == nil || s.Measure == "" || old.Ease == s.Ease && (old.Measure == s.Measure || !slices.Contains(said, fitPart{now.ID, s.ID})) {
 			continue
 		}
 		rule := targetRule{by: TargetEase, value: s.Ease}

@@ -30,7 +30,7 @@ func (a *Act[A]) ahead(ctx context.Context, p *Project, texts map[string]string,
 	if err != nil {
 		return nil
 	}
-	tasks := out.Project.keepSources(p, out.easeSaid).fitTasks()
+	tasks := out.Project.keepSources(p, out.easesSaid).fitTasks()
 	tasks = slices.DeleteFunc(tasks, func(t *fitTask) bool { return recentFit(t) != nil })
 	for k, task := range tasks {
 		fittedFor(ctx, task, func(share float64) {

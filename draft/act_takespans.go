@@ -10,7 +10,7 @@ import (
 // TakeSpansArgs are the arguments of TakeSpans.
 type TakeSpansArgs struct {
 	Pieces  []PieceRef `arg:"pieces,optional" says:"the pieces; all of the pattern without it"`
-	Only    []string   `arg:"only,optional" says:"the names of the spans that are wanted, such as bust or Front.bust; all without it"`
+	Only    []string   `arg:"only,optional" says:"the names of the stretches that are wanted, such as bust or Front.bust; all without it"`
 	Without []string   `arg:"without,optional" says:"the names of those that are not"`
 }
 
@@ -18,7 +18,7 @@ type TakeSpansArgs struct {
 // lines across the pieces that these need. The edges along which they lie get the names of
 // what they are, where they have none.
 var TakeSpans = register(Info{
-	Name: "take-spans", Title: "Take the suggested spans", Group: groupMarks,
+	Name: "take-spans", Title: "Take the suggested stretches", Group: groupMarks,
 	Says: "Says which stretches of the pieces stand for which measures, as their shapes, names and seams tell it.",
 }, takeSpans)
 
@@ -33,7 +33,7 @@ func takeSpans(p *Project, a TakeSpansArgs) (Outcome, error) {
 	slots := NewSlots()
 	all := slots.SuggestSpans(p, pieces)
 	if len(all) == 0 {
-		return Outcome{}, errors.New("nothing tells of a stretch that stands for a measure and has no span yet; name the edges, or add spans one by one")
+		return Outcome{}, errors.New("nothing tells of a stretch that stands for a measure and is not told of yet; name the edges, or say of single stretches what they stand for")
 	}
 	if err := knownNames(all, slices.Concat(a.Only, a.Without)); err != nil {
 		return Outcome{}, err
@@ -45,7 +45,7 @@ func takeSpans(p *Project, a TakeSpansArgs) (Outcome, error) {
 		}
 	}
 	if len(taken) == 0 {
-		return Outcome{}, errors.New("no span is left")
+		return Outcome{}, errors.New("no stretch is left")
 	}
 	next, ids, err := byPiece(p, taken, func(g SpanSuggestion) ID { return g.Piece.ID }, "span", func(q *Piece, list []SpanSuggestion) error {
 		for _, g := range list {

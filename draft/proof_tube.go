@@ -33,7 +33,7 @@ func (g *sewnGarment) proveTubes(openings []Opening) []Proof {
 				Key: "turn/" + o.Key, Kind: ProofTube, Garment: g.name, Name: o.Name, Uses: o.Uses,
 				Piece: o.Uses[0].Piece, Edge: o.Uses[0].Edge, Known: true, Level: LookAgain,
 				Have: flat, Need: turnWidth, Diff: flat - turnWidth,
-				Says: fmt.Sprintf("Laid flat the tube is %s wide; below %s it can hardly be turned right side out. Make it wider, fold it over and sew it from outside, or use a cord or ribbon.", u.Format(flat), u.Format(turnWidth)),
+				Says: fmt.Sprintf("Laid flat the tube at %s is %s wide; below %s it can hardly be turned right side out. Make it wider, fold it over and sew it from outside, or use a cord or ribbon.", o.Name, u.Format(flat), u.Format(turnWidth)),
 				Why:  "Rule of scale: a turned tube is at least 4 to 5 mm wide when it is finished.",
 			})
 			continue
@@ -53,7 +53,7 @@ func (g *sewnGarment) proveTubes(openings []Opening) []Proof {
 			Key: "round/" + g.name, Kind: ProofTube, Garment: g.name, Name: list(hand, maxListedLines), Uses: first.Uses,
 			Piece: first.Uses[0].Piece, Edge: first.Uses[0].Edge, Known: true, Level: Remark,
 			Have: narrowest, Need: need, Diff: narrowest - need,
-			Says: fmt.Sprintf("Only %s round: too narrow to sew in the round on a machine. Sew the edge while the piece lies flat, before its long seam, or sew it by hand.", u.Format(narrowest)),
+			Says: fmt.Sprintf("Only %s round at %s: too narrow to sew in the round on a machine. Sew the edge while the piece lies flat, before its long seam, or sew it by hand.", u.Format(narrowest), first.Name),
 			Why:  "Rule of scale: a machine sews in the round from a radius of 8 to 10 mm.",
 		})
 	}

@@ -109,6 +109,13 @@ func TestScaleAdviceForAPuppet(t *testing.T) {
 			t.Errorf("nothing is said of %s", part)
 		}
 	}
+	// The heading of a card is its first sentence: the edge has its name there.
+	if a := adviceOn(list, "round/"); a != nil {
+		title, _, _ := strings.Cut(a.Says, ":")
+		if e, _ := p.Piece(a.Piece).Edge(a.Edge); e == nil || !strings.Contains(title, e.Name) || !strings.Contains(title, p.Piece(a.Piece).Name) {
+			t.Errorf("%q names no edge", title)
+		}
+	}
 	// Done, all is quiet, and the smock has what was proposed.
 	for _, a := range list {
 		if len(a.Mends) > 0 {

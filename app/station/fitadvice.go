@@ -96,7 +96,10 @@ func (f *Fitting) adjusting(a draft.Advice, amount float64, set func(float64)) f
 		field.Put(fmt.Sprintf("× %.3g", amount))
 	}
 	was := control.Faint("")
-	if a.Was != "" {
+	switch now := u.Format(amount); {
+	case a.Was == now: // another figure than this one is what changes
+		was.Set("stays")
+	case a.Was != "":
 		was.Set("was " + a.Was + ", now")
 	}
 	return control.Row(8, was.AtLeast(FitCardRoom-adjustWide-8), control.Spring(), control.Wide(adjustWide, field.Object()))

@@ -285,7 +285,16 @@ func (w *fitWhom) doIt() {
 	w.do(draft.Mend{Act: "fit-pattern", Args: args}, func() {
 		w.f.Open(stepSee)
 		w.f.ways.Fit()
+		w.f.tellFitted()
 	})
+}
+
+// tellFitted says in the foot line what became of a fit that was just made.
+func (f *Fitting) tellFitted() {
+	if fit := f.fit(); fit != nil && fit.Err == nil {
+		says, _, _ := f.see.sumOf(fit)
+		f.ways.Say(sizeWords(fit) + " " + says + ".")
+	}
 }
 
 // do does an act aside, with progress at the button that stops it, and then what is to

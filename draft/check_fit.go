@@ -3,6 +3,7 @@ package draft
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // distortedLimit is the share by which cloth may be stretched or shrunk at a place beyond
@@ -33,6 +34,19 @@ func (s *Slots) checkFits(p *Project) []Finding {
 		}
 	}
 	return out
+}
+
+// FitFindings returns what is to be looked at of a fitted pattern as a whole: all that
+// checks tell of it but targets that are missed, which the fit itself tells of, and but
+// what somebody lives with.
+func (s *Slots) FitFindings(p *Project, fit ID) []Finding {
+	st := s.Fit(p, fit)
+	if st == nil {
+		return nil
+	}
+	return slices.DeleteFunc(st.findings(p.Unit), func(f Finding) bool {
+		return f.Limit == TargetReached || slices.ContainsFunc(p.Waivers, func(w Waiver) bool { return w.Finding == f.Key })
+	})
 }
 
 func (st *FitState) findings(unit Unit) []Finding {

@@ -116,6 +116,7 @@ func NewFit(d *desk.Desk, ways FitWays) *Fitting {
 	f.made, f.whom, f.see = newFitMadeFor(f), newFitWhom(f), newFitSee(f)
 	f.table = newFitTable(f)
 	f.build()
+	f.AddSection(f.lookSection())
 	f.AddSection(f.scaleSection())
 	d.Listen(func(c desk.Change) {
 		if c.Has(desk.Opened) {

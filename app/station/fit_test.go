@@ -673,9 +673,15 @@ func TestWhatIsMissingToFitByIsTold(t *testing.T) {
 	}
 }
 
+// atThisSize returns the section of advice on scale.
+func atThisSize(f *Fitting) *sectionView {
+	i := slices.IndexFunc(f.see.sections, func(v *sectionView) bool { return v.s.Title == "At this size" })
+	return f.see.sections[i]
+}
+
 func TestOpenedSectionComesIntoSight(t *testing.T) {
 	f, _ := fitted(t)
-	v := f.see.sections[0]
+	v := atThisSize(f)
 	v.head.card.Tapped(nil)
 	if !v.cards.Visible() || len(v.cards.Objects) == 0 {
 		t.Fatal("an opened section shows nothing")
@@ -694,16 +700,16 @@ func TestOpenedSectionComesIntoSight(t *testing.T) {
 // Which groups are open is kept for the next start.
 func TestOpenGroupsAreKept(t *testing.T) {
 	f, _ := fitted(t)
-	if !f.see.compare.open || f.see.sections[0].head.open {
+	if !f.see.compare.open || atThisSize(f).head.open {
 		t.Fatal("at first before and after is to be seen and nothing else")
 	}
 	f.see.compare.card.Tapped(nil)
-	f.see.sections[0].head.card.Tapped(nil)
+	atThisSize(f).head.card.Tapped(nil)
 	if f.see.compared.Visible() {
 		t.Error("folded, before and after is still there")
 	}
 	again := NewFit(f.desk, f.ways)
-	if again.see.compare.open || again.see.compared.Visible() || !again.see.sections[0].head.open {
+	if again.see.compare.open || again.see.compared.Visible() || !atThisSize(again).head.open {
 		t.Error("the next station has forgotten what was open")
 	}
 }
@@ -711,7 +717,7 @@ func TestOpenGroupsAreKept(t *testing.T) {
 // Whom all advice is for is said once, above it.
 func TestSizeIsSaidOnce(t *testing.T) {
 	f, _ := fitted(t)
-	v := f.see.sections[0]
+	v := atThisSize(f)
 	v.head.card.Tapped(nil)
 	if lead := v.lead.Text(); !strings.Contains(lead, "360 mm") {
 		t.Errorf("it leads with %q", lead)
@@ -725,7 +731,7 @@ func TestSizeIsSaidOnce(t *testing.T) {
 
 func TestSizeAsksForOtherFigures(t *testing.T) {
 	f, _ := fitted(t)
-	v := f.see.sections[0]
+	v := atThisSize(f)
 	cards := v.s.Cards(f.desk.Project(), f.desk.Slots(), f.fit())
 	if len(cards) == 0 {
 		t.Fatal("a smock for a hedgehog keeps the allowances of a grown person")

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"hemlet/app/control"
+	"hemlet/app/desk"
 	"hemlet/draft"
 )
 
@@ -43,4 +44,40 @@ func firstText(o fyne.CanvasObject) string {
 		}
 	}
 	return ""
+}
+
+// What is to be looked at of a fit is told where the fit is seen, with what mends it, until
+// it is mended.
+func TestAFitTellsWhatIsToBeLookedAt(t *testing.T) {
+	f, shown := fitting(t)
+	say(t, f, "back_waist_length", 1, "Front", "side")
+	say(t, f, "hip_girth", 0.25, "Front", "hem") // of a puppet that is widest round the belly
+	f.Open(stepWhom)
+	f.whom.doIt()
+	fit, p := f.fit(), f.desk.Project()
+	if fit == nil {
+		t.Fatalf("it is not fitted: %v", shown.said)
+	}
+	cards := f.lookSection().Cards(p, f.desk.Slots(), fit)
+	findings := f.desk.Slots().FitFindings(p, fit.Derivation.ID)
+	if len(cards) != len(findings) || len(cards) == 0 {
+		t.Fatalf("%d cards for %d findings", len(cards), len(findings))
+	}
+	for i, c := range cards {
+		if len(c.Mends) != len(findings[i].Mends) || c.Title == "" {
+			t.Errorf("the card %+v for %+v", c, findings[i])
+		}
+	}
+	waive := findings[0].Key
+	if err := desk.Run(f.desk, draft.Waive, draft.WaiveArgs{Finding: waive, Reason: "as it is meant"}); err != nil {
+		t.Fatal(err)
+	}
+	for _, g := range f.desk.Slots().FitFindings(f.desk.Project(), fit.Derivation.ID) {
+		if g.Key == waive {
+			t.Error("what somebody lives with is told still")
+		}
+	}
+	if got := f.lookSection().Cards(f.desk.Project(), f.desk.Slots(), nil); got != nil {
+		t.Errorf("without a fit it tells %+v", got)
+	}
 }

@@ -40,6 +40,8 @@ const FitCardRoom = fitRoom - 2*11
 // advice on scale, notes of the toile.
 type FitSection struct {
 	Title string
+	// Open says that it is unfolded until somebody folds it.
+	Open bool
 	// Lead, where not nil, says once what holds of all its cards.
 	Lead func(p *draft.Project, slots *draft.Slots, fit *draft.FitState) string
 	// Cards returns what the section tells. fit is nil where the pattern is not fitted.
@@ -65,7 +67,7 @@ type sectionView struct {
 
 func newSectionView(f *Fitting, s FitSection) *sectionView {
 	v := &sectionView{f: f, s: s}
-	v.head = newFoldHead(s.Title, false, v.turned)
+	v.head = newFoldHead(s.Title, s.Open, v.turned)
 	v.lead = control.NewProse("", 11.5, false, look.Faint, fitRoom)
 	v.cards = control.Stack(7)
 	v.object = control.Stack(4, v.head.card, v.lead, v.cards)

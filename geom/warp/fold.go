@@ -100,9 +100,9 @@ func (m *model) better(z [][]float64, other *model, was [][]float64) bool {
 
 // loosened returns the problem with the shapes freed that z folds, or of which it misses a
 // span in a fit: every curve may turn to the other side, and in a fit straight edges leave
-// the grain, but for those in the middle of the body. A curve that hardly turns, and may not turn back, can
-// leave no other way to what is wanted than to fold a corner over, or none; and a side seam
-// lies along the grain only as long as the body is as wide at both its ends.
+// the grain, but for those in the middle of the body. A curve that hardly turns, and may not
+// turn back, can leave no other way to what is wanted than to fold a corner over, or none;
+// and a side seam lies along the grain only as long as the body is as wide at both its ends.
 func (m *model) loosened(z [][]float64) *Problem {
 	q, x := *m.p, m.prog.At(z)
 	free := make([]bool, len(q.Shapes))

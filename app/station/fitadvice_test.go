@@ -46,8 +46,8 @@ func firstText(o fyne.CanvasObject) string {
 	return ""
 }
 
-// What is to be looked at of a fit is told where the fit is seen, with what mends it, until
-// it is mended.
+// What is to be looked at of a fit is told where the fit is seen, with what mends it, unless
+// somebody lives with it.
 func TestAFitTellsWhatIsToBeLookedAt(t *testing.T) {
 	f, shown := fitting(t)
 	say(t, f, "back_waist_length", 1, "Front", "side")

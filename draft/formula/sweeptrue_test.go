@@ -28,19 +28,26 @@ func TestSweepTrueHolds(t *testing.T) {
 		}
 		found++
 		path := curve(x)
-		if got, want := measured(path), v["long"].(Length).MM; math.Abs(got-want) > 1e-8*want {
-			t.Fatalf("the line is %v long, not %v", got, want)
-		}
-		through, err := flowOf([]any{Point{u}, Point{w}, Point{path.End()}})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got, want := measured(curve(through)), v["side"].(Length).MM; math.Abs(got-want) > 1e-8*want {
-			t.Fatalf("the side is %v long, not %v", got, want)
-		}
+		holdsLengths(t, path, v)
 	})
 	if found < 5 {
 		t.Errorf("only %d lines were found", found)
+	}
+}
+
+// holdsLengths: the line is as long as was asked, and so is the side that flows through u
+// and w to its end.
+func holdsLengths(t *rapid.T, path geom.Path, v Values) {
+	t.Helper()
+	if got, want := measured(path), v["long"].(Length).MM; math.Abs(got-want) > 1e-8*want {
+		t.Fatalf("the line is %v long, not %v", got, want)
+	}
+	through, err := flowOf([]any{v["u"], v["w"], Point{path.End()}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := measured(curve(through)), v["side"].(Length).MM; math.Abs(got-want) > 1e-8*want {
+		t.Fatalf("the side is %v long, not %v", got, want)
 	}
 }
 
@@ -77,16 +84,7 @@ func TestSweepLeaningHolds(t *testing.T) {
 		case math.Abs(turned-lean/2) > 1e-9 && math.Abs(turned-lean/4) > 1e-9 && math.Abs(turned) > 1e-9:
 			t.Fatalf("the line is turned by %v, not %v", turned, lean)
 		}
-		if got, want := measured(path), v["long"].(Length).MM; math.Abs(got-want) > 1e-8*want {
-			t.Fatalf("the line is %v long, not %v", got, want)
-		}
-		through, err := flowOf([]any{Point{u}, Point{w}, Point{path.End()}})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got, want := measured(curve(through)), v["side"].(Length).MM; math.Abs(got-want) > 1e-8*want {
-			t.Fatalf("the side is %v long, not %v", got, want)
-		}
+		holdsLengths(t, path, v)
 	})
 	if found < 5 || whole < found/2 {
 		t.Errorf("%d lines were found, %d of them with their whole lean", found, whole)

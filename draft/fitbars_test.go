@@ -48,9 +48,9 @@ const (
 	// mostTries is how many pairs are looked at for one of which both bodies take the same
 	// darts.
 	mostTries = 12
-	// fewPercent is how many fits of a hundred may miss a target, and say so, or turn a
-	// curve that was all but straight: the bodies are as different as people are.
-	fewPercent = 5
+	// fewPercent is how many fits of a hundred may turn a curve as it did not where the
+	// pattern drafted at once turns so, too.
+	fewPercent = 1
 )
 
 func wholeFit() bool { return os.Getenv("HEMLET_WHOLE") != "" }
@@ -119,10 +119,9 @@ type fitTally struct {
 	large, plain            []float64
 	fit, scaled             laidGap
 	span, seam, form, notch float64
-	// held are the fits that were held to the bars, missed those of which a target was
-	// missed, turned those with a curve that turns as it did not, asked those where it turns
-	// so on the pattern drafted at once, too.
-	held, missed, turned, asked int
+	// held are the fits that were held to the bars, asked those with a curve that turns as it
+	// did not, but does on the pattern drafted at once, too.
+	held, asked int
 }
 
 func (y *fitTally) add(x *fitTrial) {
@@ -145,14 +144,9 @@ func (y *fitTally) holds(t *testing.T, x *fitTrial) {
 	form, what := x.structure()
 	y.held++
 	y.seam, y.form, y.notch = max(y.seam, seam), max(y.form, form), max(y.notch, notch)
-	if span > spanBar {
-		y.missed++
-		t.Logf("a target is missed by %.3g mm: %v", span, x.state.Contradicts)
-		if len(x.state.Contradicts) == 0 {
-			t.Errorf("a target is missed by %.3g mm, and it is not said", span)
-		}
-	} else {
-		y.span = max(y.span, span)
+	y.span = max(y.span, span)
+	if !(span <= spanBar) {
+		t.Errorf("a target is missed by %.3g mm: %v", span, x.state.Contradicts)
 	}
 	if !(seam <= seamBar) {
 		t.Errorf("a seam is off by %.3g mm", seam)
@@ -168,11 +162,11 @@ func (y *fitTally) holds(t *testing.T, x *fitTrial) {
 	}
 	list, asked := x.newTurns()
 	if len(list) > 0 {
-		y.turned++
-		t.Logf("%v turn to the other side where they did not", list)
+		t.Errorf("%v turn to the other side where they did not", list)
 	}
 	if len(asked) > 0 {
 		y.asked++
+		t.Logf("%v turn to the other side as on the pattern drafted at once", asked)
 	}
 }
 
@@ -222,11 +216,11 @@ func TestFitBlockAgainstBlock(t *testing.T) {
 				t.Fatalf("only %d pairs of %d could be compared", y.pairs, n)
 			}
 			p90, share := centile(y.large, 0.9), y.fit.rms()/y.scaled.rms()
-			t.Logf("%d pairs (%d more with other darts): largest distance median %.1f, p90 %.1f, worst %.1f mm; plain scaling %.1f, %.1f, %.1f; RMS %.2f mm, %.3f of plain scaling; of %d fits %d miss a target, the others by %.2g mm at most, %d have a new turn, and %d more one that the draft has, too; worst seam %.2g, form %.2g, notch %.2g mm",
+			t.Logf("%d pairs (%d more with other darts): largest distance median %.1f, p90 %.1f, worst %.1f mm; plain scaling %.1f, %.1f, %.1f; RMS %.2f mm, %.3f of plain scaling; of %d fits %d have a new turn that the draft has, too; worst span %.2g, seam %.2g, form %.2g, notch %.2g mm",
 				y.pairs, y.apart, centile(y.large, 0.5), p90, slices.Max(y.large), centile(y.plain, 0.5), centile(y.plain, 0.9), slices.Max(y.plain),
-				y.fit.rms(), share, y.held, y.missed, y.span, y.turned, y.asked, y.seam, y.form, y.notch)
-			if few := max(1, n*fewPercent/100); y.missed > few || y.turned > few {
-				t.Errorf("%d fits miss a target and %d have a new turn, of %d", y.missed, y.turned, y.held)
+				y.fit.rms(), share, y.held, y.asked, y.span, y.seam, y.form, y.notch)
+			if y.asked > max(1, n*fewPercent/100) {
+				t.Errorf("%d fits of %d have a new turn", y.asked, y.held)
 			}
 			if wholeFit() && p90 > set.p90 || !wholeFit() && slices.Max(y.large) > 3*set.p90 {
 				t.Errorf("the largest distance to the block drafted at once is %.1f mm at p90, more than %.0f", p90, set.p90)

@@ -43,7 +43,8 @@
 // to miss a span by more than a thousandth, all is solved once more with curves of these
 // shapes that may bend the other way and, in a fit, straight edges that may leave the grain,
 // but for the longest of a shape and those in the middle of the body; the worse solution is
-// dropped.
+// dropped. Where curves then wave as they did not, they are solved a third time, each held to
+// the side to which it came to turn, if that meets the spans as well.
 // Where they cannot all be met, what comes out has about the least weighted sum of squares
 // of what is missed.
 package warp

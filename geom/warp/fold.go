@@ -1,6 +1,7 @@
 package warp
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -84,12 +85,40 @@ func (m *model) cramped(z [][]float64) bool {
 // fits reports whether nothing is asked to stay.
 func (m *model) fits() bool { return m.p.Stay == 0 }
 
-// better reports whether the solution z presses no place as flat as that of another model
-// does, or where that pressed none flat, comes much nearer to the spans; and has not come
-// to cross itself for it.
+// freed solves once more with loose curves, and where these turn to and fro anew, a third
+// time with curves held to the sides to which they came to turn. It returns the best model
+// with its solution; z is that of m.
+func (m *model) freed(ctx context.Context, z [][]float64, r *Result, progress func(share float64)) (*model, [][]float64, error) {
+	loose, freely, err := solve(ctx, m.loosened(z), r, progress)
+	if ctx.Err() != nil {
+		return nil, nil, err
+	}
+	if err != nil || !loose.better(freely, m, z) {
+		return m, z, nil
+	}
+	q := loose.calmed(freely)
+	if q == nil {
+		return loose, freely, nil
+	}
+	calm, held, err := solve(ctx, q, r, progress)
+	if ctx.Err() != nil {
+		return nil, nil, err
+	}
+	if err != nil || !calm.calmer(held, loose, freely) {
+		return loose, freely, nil
+	}
+	return calm, held, nil
+}
+
+// better reports whether the solution z crosses itself nowhere as that of another model does,
+// or presses no place as flat, or where that pressed none flat, comes much nearer to the
+// spans.
 func (m *model) better(z [][]float64, other *model, was [][]float64) bool {
-	if !m.sound(z) && other.sound(was) {
+	if !m.sound(z) {
 		return false
+	}
+	if !other.sound(was) {
+		return true
 	}
 	flat, before := m.flattest(z), other.flattest(was)
 	if before < folded {

@@ -1,7 +1,6 @@
 package warp
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -23,11 +22,6 @@ const (
 	// rightAngle is the sine of the angle by which an angle at a fold may be off, two
 	// degrees, and counts as right.
 	rightAngle = 0.035
-	// leastTurn is the sine of the angle below which two sides of a control polygon do
-	// not turn either way.
-	leastTurn = 1e-3
-	// keptTurn is the share of its turn that a control polygon keeps.
-	keptTurn = 0.01
 	// keptHandle and keptChord are the shares of a handle and of the line between the
 	// ends of a stretch that stay of them along their old direction: what is shorter
 	// or turned further is another curve.
@@ -162,18 +156,6 @@ func (m *model) guard(k int) {
 			m.guards = append(m.guards, &towards{Block: k, V: v, Dir: d.Unit(), Least: min(share*d.Len(), most)})
 		}
 	}
-	turn := func(u, v mix, side float64) {
-		p, q := u.of(b).Mul(m.scale), v.of(b).Mul(m.scale)
-		size := math.Max(p.Len(), q.Len())
-		if p.Len()*q.Len() == 0 || side == 0 {
-			return
-		}
-		least := keptTurn * math.Abs(p.Cross(q)) / size
-		if sideOf(p, q) == 0 {
-			least = math.Min(0, side*p.Cross(q)/size) // it may stay as straight as it is
-		}
-		m.guards = append(m.guards, &product{Block: k, U: u, V: v, K: sqp.Cross.Mul(side / size), C: least})
-	}
 	for i := range b.shape.Nodes {
 		c := b.control(0, i)
 		most := math.Inf(1)
@@ -184,21 +166,16 @@ func (m *model) guard(k int) {
 		if c[1] < 0 {
 			continue
 		}
-		head, middle, tail := mix{{c[1], 1}, {c[0], -1}}, mix{{c[2], 1}, {c[1], -1}}, mix{{c[3], 1}, {c[2], -1}}
+		head, middle, tail := b.polygon(i)
 		keep(head, keptHandle, math.Inf(1))
 		keep(tail, keptHandle, math.Inf(1))
-		first, second := sideOf(head.of(b), middle.of(b)), sideOf(middle.of(b), tail.of(b))
-		if first == 0 && second == 0 && !m.absolute(k) {
+		switch {
+		case b.sides(i) == sides{} && !m.absolute(k):
 			// In a fit. What moves a place on it may bend it.
 			m.stayStraight(k, head, middle, tail)
-			continue
+		case !slices.Contains(b.shape.Loose, i):
+			m.guardTurns(k, i)
 		}
-		if slices.Contains(b.shape.Loose, i) {
-			continue
-		}
-		// What hardly turns at one end does not turn against the other.
-		turn(head, middle, cmp.Or(first, second))
-		turn(middle, tail, cmp.Or(second, first))
 	}
 }
 
@@ -224,14 +201,4 @@ func (m *model) stayStraight(k int, head, middle, tail mix) {
 // mouth reports whether stretch i of shape k is the mouth of a dart.
 func (m *model) mouth(k, i int) bool {
 	return slices.ContainsFunc(m.p.Darts, func(d Dart) bool { return d.Shape == k && d.Stretch == i })
-}
-
-// sideOf returns 1 where v turns to the left of u, -1 where it turns to the right, and 0
-// where it hardly turns.
-func sideOf(u, v geom.Point) float64 {
-	sin := u.Cross(v)
-	if math.Abs(sin) < leastTurn*u.Len()*v.Len() {
-		return 0
-	}
-	return math.Copysign(1, sin)
 }

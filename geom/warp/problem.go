@@ -21,6 +21,8 @@ type Shape struct {
 	// Loose are the stretches of the outline, by the nodes at which they begin, whose curves
 	// may turn to the other side, as no other may.
 	Loose []int
+
+	turned []sides // by stretch: to which its curves turn, if not as they did
 }
 
 // Place is a place on a path of a shape: Path 0 is the outline, path i is Inner[i-1]. T is

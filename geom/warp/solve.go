@@ -40,12 +40,8 @@ func Solve(ctx context.Context, p Problem, progress func(share float64)) (*Resul
 		return nil, err
 	}
 	if m.cramped(z) {
-		loose, other, err := solve(ctx, m.loosened(z), r, progress)
-		switch {
-		case ctx.Err() != nil:
+		if m, z, err = m.freed(ctx, z, r, progress); err != nil {
 			return nil, err
-		case err == nil && loose.better(other, m, z):
-			m, z = loose, other
 		}
 	}
 	if !m.sound(z) {

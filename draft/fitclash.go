@@ -139,7 +139,7 @@ func (f *fitMade) contradicts(unit Unit, targets []FitTarget) []string {
 		out = append(out, c.says(unit))
 	}
 	if f.result.Held {
-		out = append(out, "The pattern could follow only part of the way: further on an outline would have crossed itself.")
+		out = append(out, "The pattern could follow only part of the way: further on an outline would have closed up or crossed itself.")
 	}
 	return out
 }

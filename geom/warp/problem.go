@@ -154,7 +154,7 @@ type Result struct {
 	// Steps is the number of Newton steps, with those of solutions that were dropped.
 	Steps int
 	// Held says that the wishes were followed only part of the way, since an outline
-	// would have crossed itself further on.
+	// would have crossed itself further on, or two of its sides touched.
 	Held bool
 
 	fields []field

@@ -110,7 +110,7 @@ func (m *model) holdBack(ctx context.Context, r *Result) ([][]float64, error) {
 			g.share = share
 		}
 		return m.follow(ctx, r)
-	}, m.sound)
+	}, func(z [][]float64) bool { return m.sound(z) && m.open(z) })
 }
 
 // nodes returns the outline's nodes at the coordinates x.

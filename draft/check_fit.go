@@ -118,16 +118,28 @@ func (st *FitState) missed(unit Unit, key string, t missedTarget, clashes []fitC
 		word = "less"
 	}
 	f.Says = fmt.Sprintf("It becomes %s, %s %s than it is to be: %s", unit.Format(t.Wants+t.off), unit.FormatSmall(math.Abs(t.off)), word, t.against(clashes))
-	span := partText(t.Piece.ID, t.Span.ID)
-	f.mend("Let it become what the others make of it", "set-fit-target", "span", span, "by", TargetFree.String())
-	if t.Weight*10 > largestFitWeight {
-		return f
-	}
-	f.mend("Let it count ten times as much", "set-fit-target", "span", span, "by", t.ruleWord(), "weight", exactFigure(t.Weight*10))
-	if t.ruleValued() {
-		f.Mends[len(f.Mends)-1].Args["value"] = mmText(t.Value)
+	f.Mends = append(f.Mends, t.freed())
+	if m := t.weighed(); m != nil {
+		f.Mends = append(f.Mends, *m)
 	}
 	return f
+}
+
+// freed returns the mend that wants no length of the stretch any more.
+func (t *FitTarget) freed() Mend {
+	return newMend("Let it become what the others make of it", "set-fit-target", "span", partText(t.Piece.ID, t.Span.ID), "by", TargetFree.String())
+}
+
+// weighed returns the mend that has the stretch count more, nil where it counts most already.
+func (t *FitTarget) weighed() *Mend {
+	if t.Weight*10 > largestFitWeight {
+		return nil
+	}
+	m := newMend("Let it count ten times as much", "set-fit-target", "span", partText(t.Piece.ID, t.Span.ID), "by", t.ruleWord(), "weight", exactFigure(t.Weight*10))
+	if t.ruleValued() {
+		m.Args["value"] = mmText(t.Value)
+	}
+	return &m
 }
 
 // ruleWord is the rule as it was chosen for the stretch itself.

@@ -94,6 +94,37 @@ func (s *Source) sewnTogether() map[ID]ID {
 	return of
 }
 
+// Contradiction is a set of targets of a fit that cannot all be had.
+type Contradiction struct {
+	// Says tells in plain sentences which could not be reached, and together with which.
+	Says string
+	// Ways are the ways out of it: one for each of the few targets that pull hardest.
+	Ways []ClashWay
+}
+
+// ClashWay is what can be said of one stretch so that a contradiction goes, or hurts others.
+type ClashWay struct {
+	// Stretch names the piece and the stretch.
+	Stretch string
+	// Weigh has it count more, nil where that would bring it no nearer.
+	Weigh *Mend
+	// Free wants no length of it any more.
+	Free Mend
+}
+
+// ways returns the ways out of the clash, those of what pulls hardest first.
+func (c fitClash) ways() []ClashWay {
+	var out []ClashWay
+	for _, m := range c.against[:min(len(c.against), mostToldMissed)] {
+		w := ClashWay{Stretch: m.label(), Free: m.freed()}
+		if alone := len(c.against) == 1 && len(c.along) == 0; m.isMissed() && !alone {
+			w.Weigh = m.weighed()
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
 // says tells the clash in words, the hardest pull first.
 func (c fitClash) says(unit Unit) string {
 	var missed, met []string
@@ -132,14 +163,14 @@ func (c fitClash) says(unit Unit) string {
 }
 
 // contradicts says which targets the fit could not reach, and which stand against each other:
-// a text for each set of them.
-func (f *fitMade) contradicts(unit Unit, targets []FitTarget) []string {
-	var out []string
+// one contradiction for each set of them.
+func (f *fitMade) contradicts(unit Unit, targets []FitTarget) []Contradiction {
+	var out []Contradiction
 	for _, c := range f.clashes(targets) {
-		out = append(out, c.says(unit))
+		out = append(out, Contradiction{c.says(unit), c.ways()})
 	}
 	if f.result.Held {
-		out = append(out, "The pattern could follow only part of the way: further on an outline would have closed up or crossed itself.")
+		out = append(out, Contradiction{Says: "The pattern could follow only part of the way: further on an outline would have closed up or crossed itself."})
 	}
 	return out
 }

@@ -21,6 +21,16 @@ func contradicting(t *testing.T, weight string) *draft.Project {
 	return done(t, p, "set-fit-target", "span", "Back.other", "by", "length", "value", "124mm")
 }
 
+// toldOf returns what is told to contradict.
+func toldOf(t *testing.T, p *draft.Project) []string {
+	t.Helper()
+	var told []string
+	for _, c := range fitOf(t, p).Contradicts {
+		told = append(told, c.Says)
+	}
+	return told
+}
+
 // Of twenty-one targets those two are named that stand against each other, and no other one:
 // set free, each of them lets all be had, and none of the others does.
 func TestFitNamesTheSmallestContradiction(t *testing.T) {
@@ -28,13 +38,13 @@ func TestFitNamesTheSmallestContradiction(t *testing.T) {
 		t.Skip("takes long under the race detector; run without -short")
 	}
 	p := contradicting(t, "1")
-	told := fitOf(t, p).Contradicts
+	told := toldOf(t, p)
 	if len(told) != 1 || !strings.Contains(told[0], "Front, one: ") || !strings.Contains(told[0], "Back, other: ") {
 		t.Fatalf("told is %q", told)
 	}
 	for _, x := range fitOf(t, p).Targets {
 		free := done(t, p, "set-fit-target", "span", `"`+string(x.Piece.ID)+`"."`+string(x.Span.ID)+`"`, "by", "free")
-		left := fitOf(t, free).Contradicts
+		left := toldOf(t, free)
 		name := x.Piece.Name + ", " + x.Span.Name
 		switch named := strings.Contains(told[0], name+": "); {
 		case named && len(left) > 0:
@@ -49,7 +59,7 @@ func TestFitNamesTheSmallestContradiction(t *testing.T) {
 // cannot be had together with.
 func TestFitNamesWhatCountsMore(t *testing.T) {
 	p := contradicting(t, "1000")
-	told := fitOf(t, p).Contradicts
+	told := toldOf(t, p)
 	if len(told) != 1 || !strings.HasPrefix(told[0], "Back, other: ") || !strings.Contains(told[0], "cannot be had together with Front, one.") {
 		t.Errorf("told is %q", told)
 	}
@@ -57,6 +67,54 @@ func TestFitNamesWhatCountsMore(t *testing.T) {
 		if f.About == "Back, other" && strings.Contains(f.Says, "than it is to be") && !strings.Contains(f.Says, "cannot be had together with Front, one.") {
 			t.Errorf("the finding says %q", f.Says)
 		}
+	}
+}
+
+// Each of the stretches that are named can be given more weight, whereupon it is missed by
+// less, and set free, whereupon nothing contradicts any more. One that is met can only be set
+// free.
+func TestContradictionOffersWaysOut(t *testing.T) {
+	off := func(p *draft.Project, stretch string) float64 {
+		for _, x := range fitOf(t, p).Targets {
+			if x.Piece.Name+", "+x.Span.Name == stretch {
+				return math.Abs(x.Off)
+			}
+		}
+		t.Fatalf("there is no %s", stretch)
+		return 0
+	}
+	p := contradicting(t, "1")
+	ways := fitOf(t, p).Contradicts[0].Ways
+	if len(ways) != 2 {
+		t.Fatalf("%d ways out are offered: %+v", len(ways), ways)
+	}
+	for _, w := range ways {
+		if w.Weigh == nil {
+			t.Fatalf("%s cannot be given more weight", w.Stretch)
+		}
+		out, err := p.Do(*w.Weigh)
+		if err != nil {
+			t.Fatal(err)
+		}
+		// Ten to one, a tenth of the eleven parts of the 6 mm between them is left of it.
+		if left := off(out.Project, w.Stretch); math.Abs(left-6.0/11) > 0.01 {
+			t.Errorf("with more weight %s misses %.3f mm, and missed %.3f", w.Stretch, left, off(p, w.Stretch))
+		}
+		if out, err = p.Do(w.Free); err != nil {
+			t.Fatal(err)
+		}
+		if told := toldOf(t, out.Project); len(told) > 0 {
+			t.Errorf("with %s set free: %q", w.Stretch, told)
+		}
+	}
+	met := 0
+	for _, w := range fitOf(t, contradicting(t, "1000")).Contradicts[0].Ways {
+		if w.Stretch == "Front, one" && w.Weigh == nil {
+			met++
+		}
+	}
+	if met != 1 {
+		t.Error("a stretch that is met is offered more weight")
 	}
 }
 
@@ -73,7 +131,7 @@ func TestFitTellsContradictionsApart(t *testing.T) {
 	for _, s := range [][2]string{{"Cuff.first", "50mm"}, {"Cuff.second", "52mm"}, {"Front.third", "118mm"}, {"Back.fourth", "126mm"}} {
 		p = done(t, p, "set-fit-target", "span", s[0], "by", "length", "value", s[1])
 	}
-	told := fitOf(t, p).Contradicts
+	told := toldOf(t, p)
 	if len(told) != 2 || !strings.Contains(told[0], "third") || !strings.Contains(told[0], "fourth") || strings.Contains(told[0], "Cuff") ||
 		!strings.Contains(told[1], "first") || !strings.Contains(told[1], "second") || strings.Contains(told[1], "Front") {
 		t.Errorf("told is %q", told)

@@ -24,9 +24,8 @@ type FitState struct {
 	Scale float64
 	// Largest is where the cloth is distorted most beyond that.
 	Largest StrainAt
-	// Contradicts says in plain sentences which targets could not be reached, and together
-	// with which.
-	Contradicts []string
+	// Contradicts says which targets could not be reached, and together with which.
+	Contradicts []Contradiction
 	// Err is why the pattern cannot be fitted; then only what was and what is wanted is told.
 	Err error
 

@@ -10,11 +10,16 @@ import (
 // mend offers an act that puts the finding right; args are names of arguments, each with
 // its value after it.
 func (f *Finding) mend(title, act string, args ...string) {
+	f.Mends = append(f.Mends, newMend(title, act, args...))
+}
+
+// newMend returns an act as a mend; args are names of arguments, each with its value after it.
+func newMend(title, act string, args ...string) Mend {
 	m := Mend{Title: title, Act: act, Args: make(map[string]string, len(args)/2)}
 	for i := 0; i+1 < len(args); i += 2 {
 		m.Args[args[i]] = args[i+1]
 	}
-	f.Mends = append(f.Mends, m)
+	return m
 }
 
 // edgeText names an edge of a piece in the arguments of a mend.

@@ -59,7 +59,7 @@ func TestContrast(t *testing.T) {
 		ground []fyne.ThemeColorName
 	}{
 		{4.5, Ink, append([]fyne.ThemeColorName{ChalkTint, PinTint, MossTint, OchreTint}, grounds...)},
-		{4.5, Faint, append([]fyne.ThemeColorName{ChalkTint}, grounds...)},
+		{4.5, Faint, append([]fyne.ThemeColorName{ChalkTint, PinTint}, grounds...)},
 		{4.5, Chalk, append([]fyne.ThemeColorName{ChalkTint}, grounds...)},
 		{4.5, Level, grounds},
 		{4.5, PinText, append([]fyne.ThemeColorName{PinTint}, grounds...)},

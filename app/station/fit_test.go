@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
@@ -587,6 +588,53 @@ func TestContradictionsAreTold(t *testing.T) {
 	if !f.see.against.Visible() || len(f.see.against.Objects) == 0 {
 		t.Error("what contradicts is not told")
 	}
+}
+
+// Beside what is told to contradict stand buttons for each stretch that is named: pressed, one
+// has it count more, the other sets it free, whereupon nothing contradicts.
+func TestContradictionIsSettledByAPress(t *testing.T) {
+	f, shown := fitted(t)
+	say(t, f, "bust_girth", 0.25, "Front", "side")
+	f.Update()
+	press := func(word string) {
+		t.Helper()
+		cards := cardsSaying(f.see.against, word)
+		if len(cards) != 2 {
+			t.Fatalf("%d buttons say %q", len(cards), word)
+		}
+		f.mends.took = time.Time{}
+		cards[0].Tapped(nil)
+	}
+	if len(cardsSaying(f.see.against, "Set free")) != 2 || len(cardsSaying(f.see.against, "More weight")) != 2 {
+		t.Fatalf("offered are %v", f.fit().Contradicts)
+	}
+	press("More weight")
+	first := f.fit().Contradicts
+	if counted := slices.ContainsFunc(f.fit().Targets, func(x draft.FitTarget) bool { return x.Weight == 10 }); !counted || len(first) != 1 {
+		t.Fatalf("nothing counts more, and %d contradictions are told", len(first))
+	}
+	press("Set free")
+	if left := f.fit().Contradicts; len(left) > 0 || f.see.against.Visible() {
+		t.Errorf("with a stretch set free it still tells %v; said was %q", left, shown.said)
+	}
+}
+
+// cardsSaying returns the cards in an object that begin with the words.
+func cardsSaying(o fyne.CanvasObject, words string) []*control.Card {
+	switch x := o.(type) {
+	case *control.Card:
+		if firstText(x.Content()) == words {
+			return []*control.Card{x}
+		}
+		return cardsSaying(x.Content(), words)
+	case *fyne.Container:
+		var out []*control.Card
+		for _, part := range x.Objects {
+			out = append(out, cardsSaying(part, words)...)
+		}
+		return out
+	}
+	return nil
 }
 
 func TestSectionsOfOthersAreListed(t *testing.T) {

@@ -229,11 +229,11 @@ func (s *fitSee) tell(fit *draft.FitState) {
 		s.sum.PutAs(says, level.Colour())
 		s.said.Put(sizeWords(fit))
 	}
-	if key := strings.Join(fit.Contradicts, "\n"); key != s.told {
+	if key := clashKey(fit.Contradicts); key != s.told {
 		s.told = key
 		s.against.Objects = nil
-		for _, text := range fit.Contradicts {
-			s.against.Add(control.Told(control.Problem, "Not all can be had", inShort(text, mostSaid), fitRoom, "", nil))
+		for _, c := range fit.Contradicts {
+			s.against.Add(s.clashCard(c))
 		}
 		s.against.Refresh()
 	}

@@ -243,7 +243,7 @@ func TestSecondPressDoesNothing(t *testing.T) {
 	t.Cleanup(func() { control.Now = time.Now })
 	s, _ := truing(t)
 	rename := func(name string) *deedCard {
-		return deedFor(s, deed{"do it", func(p *draft.Project) (draft.Outcome, error) {
+		return deedFor(s, deed{title: "do it", do: func(p *draft.Project) (draft.Outcome, error) {
 			return draft.RenameProject.Do(p, draft.RenameProjectArgs{Name: name})
 		}})
 	}

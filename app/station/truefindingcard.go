@@ -47,7 +47,7 @@ func deedsOf(mends []draft.Mend) []deed {
 
 // deedOf returns a mend as something to press.
 func deedOf(m draft.Mend) deed {
-	return deed{m.Title, func(p *draft.Project) (draft.Outcome, error) { return p.Do(m) }}
+	return deed{title: m.Title, do: func(p *draft.Project) (draft.Outcome, error) { return p.Do(m) }}
 }
 
 // keyOf tells the card of a finding apart from one that would look otherwise.

@@ -1,6 +1,7 @@
 package station
 
 import (
+	"cmp"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -17,6 +18,8 @@ import (
 type deed struct {
 	title string
 	do    func(*draft.Project) (draft.Outcome, error)
+	// hint is told of it beside the pointer, empty for its title.
+	hint string
 }
 
 // mendTrial shows on the bench what a deed would make of the project for as long as it is
@@ -205,6 +208,9 @@ type deedCard struct {
 	// rest is said under the deeds while none is looked at.
 	rest string
 	told bool
+	// terse says that it has no line for how far it moves anything: that is told under the
+	// deeds while it is looked at.
+	terse bool
 }
 
 // rests tells nothing more of the deed.
@@ -253,7 +259,21 @@ func (m *mendTrial) newDeed(d deed, first bool, says *control.Prose, width float
 	c := &deedCard{deed: d, says: says}
 	c.moves = control.NewText(movesUnknown, 11, false, look.Faint).AtLeast(10)
 	text := control.NewProse(d.title, 12.5, first, colour, width-2*padX)
-	c.card = control.NewCard(control.Inset(padX, padY, padX, padY-1, control.Stack(0, text, c.moves)), d.title, func() { m.take(c) }).Coloured(fill, rim)
+	m.press(c, control.Inset(padX, padY, padX, padY-1, control.Stack(0, text, c.moves)), fill, rim)
+	return c
+}
+
+// newTerse returns a deed of one line; what it does is told in says while it is looked at.
+func (m *mendTrial) newTerse(d deed, says *control.Prose, rest string) *deedCard {
+	c := &deedCard{deed: d, says: says, rest: rest, terse: true}
+	c.moves = control.NewText(movesUnknown, 11, false, look.Faint)
+	m.press(c, control.Inset(10, 4, 10, 4, control.NewText(d.title, 12.5, false, look.Ink)), look.Card, look.Border)
+	return c
+}
+
+// press makes the card of a deed: looked at it is tried, pressed it is done.
+func (m *mendTrial) press(c *deedCard, o fyne.CanvasObject, fill, rim fyne.ThemeColorName) {
+	c.card = control.NewCard(o, cmp.Or(c.deed.hint, c.deed.title), func() { m.take(c) }).Coloured(fill, rim)
 	c.card.OnLook = func(on bool) {
 		if on {
 			m.look(c)
@@ -261,5 +281,4 @@ func (m *mendTrial) newDeed(d deed, first bool, says *control.Prose, width float
 			m.leave(c)
 		}
 	}
-	return c
 }

@@ -1,6 +1,7 @@
 package station
 
 import (
+	"strings"
 	"time"
 
 	"hemlet/app/control"
@@ -128,7 +129,10 @@ func besidesCount(n int) string {
 // looked says while the deed is shown what else it changes.
 func (c *deedCard) looked() {
 	c.moves.SetColour(look.Chalk)
-	if c.besides != "" {
+	switch {
+	case c.terse:
+		c.says.PutAs(strings.TrimSpace(c.moves.Text()+". "+c.besides), look.Ink)
+	case c.besides != "":
 		c.says.PutAs(c.besides, look.Ink)
 	}
 }

@@ -106,7 +106,10 @@ func (f *fitting) facts(d *draft.Derivation) fitJSON {
 	st := f.slots.Fit(f.project, d.ID)
 	facts := fitJSON{
 		Name: st.Label, Ease: st.Ease.String(), Keep: st.Keep.String(), Scale: st.Scale,
-		Targets: []targetJSON{}, Contradicts: append([]string{}, st.Contradicts...), Advice: []adviceJSON{},
+		Targets: []targetJSON{}, Contradicts: []string{}, Advice: []adviceJSON{},
+	}
+	for _, c := range st.Contradicts {
+		facts.Contradicts = append(facts.Contradicts, c.Says)
 	}
 	if st.Err != nil {
 		facts.Error = st.Err.Error()
@@ -181,8 +184,8 @@ func (f *fitting) print(t *terminal) {
 		if l := st.Largest; l.Piece != "" {
 			t.printf("Distorted most: %s, along the grain %s, across it %s.\n", f.pieceName(l.Piece), percent(l.Along), percent(l.Across))
 		}
-		for _, says := range st.Contradicts {
-			t.printf("%s\n", says)
+		for _, c := range st.Contradicts {
+			t.printf("%s\n", c.Says)
 		}
 	}
 }

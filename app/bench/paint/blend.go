@@ -32,6 +32,12 @@ func fillSpan(pix []byte, c ink, cov uint32) {
 	}
 }
 
+// fillPixel is fillSpan for one pixel: the rims of what is painted are made of such.
+func fillPixel(pix []byte, c ink, cov uint32) {
+	a := share(c.alpha * cov / 255)
+	binary.LittleEndian.PutUint32(pix, mix(binary.LittleEndian.Uint32(pix), c.rgba, a))
+}
+
 // fillSolid sets every pixel of the run.
 func fillSolid(pix []byte, rgba uint32) {
 	pair := uint64(rgba) | uint64(rgba)<<32

@@ -185,7 +185,7 @@ func (g *glyph) blit(dst *image.RGBA, clip image.Rectangle, x, y int, c ink) {
 		at := dst.PixOffset(seen.Min.X, py)
 		for px := seen.Min.X; px < seen.Max.X; px++ {
 			if a := row[px-box.Min.X]; a != 0 {
-				fillSpan(dst.Pix[at:at+4], c, uint32(a))
+				fillPixel(dst.Pix[at:at+4], c, uint32(a))
 			}
 			at += 4
 		}

@@ -100,7 +100,12 @@ func (r *raster) line(x0, y0, x1, y1 int) {
 		} else {
 			xNext = x0 + slope*(yNext-y0)>>slopeBits
 		}
-		r.across(row, x, y&subMask, xNext, yNext-row<<subBits, dir)
+		if c := x >> subBits; c == xNext>>subBits && c >= r.box.Min.X && c < r.box.Max.X {
+			d := dir * int32(yNext-y) // within one pixel, as most parts of a steep edge are
+			r.add(row, c, d, d*int32(x&subMask+xNext&subMask))
+		} else {
+			r.across(row, x, y&subMask, xNext, yNext-row<<subBits, dir)
+		}
 		y, x = yNext, xNext
 	}
 }
@@ -267,7 +272,7 @@ func (r *raster) sweep(dst *image.RGBA, c ink) {
 				p := &cells[x]
 				cover += p.cover
 				if a := coverage(cover*(2*sub) - p.area); a != 0 {
-					fillSpan(pix[4*x:4*x+4], c, a)
+					fillPixel(pix[4*x:4*x+4], c, a)
 				}
 				*p = cell{}
 				from = x + 1

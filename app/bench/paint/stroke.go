@@ -101,23 +101,52 @@ func (r *raster) stroke(pts []geom.Point, cum []float64, scale float64, closed b
 		s.dashed(cum, scale)
 		return
 	}
-	n := len(pts) - 1
-	for i := 0; i < n; i++ {
-		if s.hidden(pts[i], pts[i+1]) {
-			continue
-		}
-		in, _ := s.joint(i)
-		out, _ := s.joint(i + 1)
-		s.quad(pts[i], in, pts[i+1], out)
-		if i+1 < n || closed {
-			s.wedge(i + 1)
-		}
+	s.solid()
+}
+
+// solid adds a line without dashes. Where two chords share one side at their joint, the
+// end of the first and the start of the second are the same edge there and back, which
+// encloses nothing: both are left out.
+func (s *stroker) solid() {
+	n := len(s.pts) - 1
+	before, here := geom.Point{}, s.dir(0)
+	if s.closed {
+		before = s.dir(n - 1)
 	}
-	if closed {
+	first := here
+	in, shared := geom.Point{}, false
+	if s.closed {
+		in, shared = s.side(before, here)
+	}
+	seen := false // that the chord before is drawn
+	for i := range n {
+		a, b := s.pts[i], s.pts[i+1]
+		jointed, after := true, first
+		if i+1 < n {
+			after = s.dir(i + 1)
+		} else {
+			jointed = s.closed
+		}
+		out, on := geom.Point{}, false
+		if jointed {
+			out, on = s.side(here, after)
+		}
+		if s.hidden(a, b) {
+			seen = false
+		} else {
+			s.chord(a, in, b, out, !(shared && seen), !(on && i+1 < n && !s.hidden(b, s.pts[i+2])))
+			if jointed && !on {
+				s.wedgeAt(b, here, after)
+			}
+			seen = true
+		}
+		in, shared, here = out, on, after
+	}
+	if s.closed {
 		return
 	}
-	s.end(pts[0], s.dir(0).Mul(-1))
-	s.end(pts[n], s.dir(n-1))
+	s.end(s.pts[0], first.Mul(-1))
+	s.end(s.pts[n], s.dir(n-1))
 }
 
 // hidden reports whether the chord from a to b is too far off to be seen.
@@ -155,6 +184,11 @@ func (s *stroker) joint(i int) (geom.Point, bool) {
 	if !ok {
 		return geom.Point{}, false
 	}
+	return s.side(before, after)
+}
+
+// side is joint by the directions of the chords before and after the point.
+func (s *stroker) side(before, after geom.Point) (geom.Point, bool) {
 	c := before.Dot(after)
 	if c < smoothJoint {
 		return geom.Point{}, false
@@ -170,7 +204,10 @@ func (s *stroker) normal(a, b geom.Point) geom.Point {
 
 // quad adds the chord from a to b with the given left sides; a zero vector
 // stands for the normal of the chord.
-func (s *stroker) quad(a, in, b, out geom.Point) {
+func (s *stroker) quad(a, in, b, out geom.Point) { s.chord(a, in, b, out, true, true) }
+
+// chord is quad, with or without the edges across the line at its start and at its end.
+func (s *stroker) chord(a, in, b, out geom.Point, start, end bool) {
 	if in == (geom.Point{}) {
 		in = s.normal(a, b)
 	}
@@ -181,23 +218,26 @@ func (s *stroker) quad(a, in, b, out geom.Point) {
 	x1, y1 := fix(a.X+in.X), fix(a.Y+in.Y)
 	x2, y2 := fix(b.X+out.X), fix(b.Y+out.Y)
 	x3, y3 := fix(b.X-out.X), fix(b.Y-out.Y)
-	s.r.line(x0, y0, x1, y1)
+	if start {
+		s.r.line(x0, y0, x1, y1)
+	}
 	s.r.line(x1, y1, x2, y2)
-	s.r.line(x2, y2, x3, y3)
+	if end {
+		s.r.line(x2, y2, x3, y3)
+	}
 	s.r.line(x3, y3, x0, y0)
 }
 
 // wedge fills the outer side of the corner at point i.
 func (s *stroker) wedge(i int) {
-	d0, d1, ok := s.around(i)
-	if !ok {
-		return
+	if d0, d1, ok := s.around(i); ok && d0.Dot(d1) < smoothJoint {
+		s.wedgeAt(s.pts[i], d0, d1)
 	}
+}
+
+// wedgeAt fills the outer side of the corner at p, from one direction to another.
+func (s *stroker) wedgeAt(p, d0, d1 geom.Point) {
 	c := d0.Dot(d1)
-	if c >= smoothJoint {
-		return
-	}
-	p := s.pts[i]
 	n0, n1 := d0.Left().Mul(s.pen.half), d1.Left().Mul(s.pen.half)
 	if d0.Cross(d1) > 0 {
 		n0, n1 = n1.Mul(-1), n0.Mul(-1)

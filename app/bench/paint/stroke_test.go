@@ -1,6 +1,7 @@
 package paint
 
 import (
+	"bytes"
 	"image"
 	"math"
 	"testing"
@@ -137,6 +138,68 @@ func TestStrokeHasNoHoles(t *testing.T) {
 					t.Fatalf("hole of coverage %d at %v", c, q)
 				}
 			}
+		}
+	})
+}
+
+// strokePlainly adds every chord with all four of its edges, and every corner.
+func (r *raster) strokePlainly(pts []geom.Point, closed bool, p pen, seen image.Rectangle) {
+	m := p.reach()
+	s := stroker{r: r, pen: p, pts: pts, closed: closed,
+		lo: geom.Point{X: float64(seen.Min.X) - m, Y: float64(seen.Min.Y) - m},
+		hi: geom.Point{X: float64(seen.Max.X) + m, Y: float64(seen.Max.Y) + m},
+	}
+	n := len(pts) - 1
+	for i := range n {
+		if s.hidden(pts[i], pts[i+1]) {
+			continue
+		}
+		in, _ := s.joint(i)
+		out, _ := s.joint(i + 1)
+		s.quad(pts[i], in, pts[i+1], out)
+		if i+1 < n || closed {
+			s.wedge(i + 1)
+		}
+	}
+	if !closed {
+		s.end(pts[0], s.dir(0).Mul(-1))
+		s.end(pts[n], s.dir(n-1))
+	}
+}
+
+// The edges that two chords share enclose nothing: leaving them out changes no pixel,
+// wherever the line bends, closes, doubles back and leaves what is seen.
+func TestSharedEdgesEncloseNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		at := geom.Point{X: rapid.Float64Range(-20, 84).Draw(t, "x"), Y: rapid.Float64Range(-20, 84).Draw(t, "y")}
+		way := rapid.Float64Range(0, 2*math.Pi).Draw(t, "way")
+		pts := []geom.Point{at}
+		for range rapid.IntRange(1, 24).Draw(t, "chords") {
+			turn := rapid.Float64Range(-0.4, 0.4) // either side of what is smooth
+			if rapid.IntRange(0, 4).Draw(t, "corner") == 0 {
+				turn = rapid.Float64Range(-math.Pi, math.Pi)
+			}
+			way += turn.Draw(t, "turn")
+			long := rapid.Float64Range(0.3, 25).Draw(t, "long")
+			at = at.Add(geom.Point{X: long * math.Cos(way), Y: long * math.Sin(way)})
+			pts = append(pts, at)
+		}
+		closed := rapid.Bool().Draw(t, "closed") && len(pts) > 2 && at.Dist(pts[0]) > 0.1
+		if closed {
+			pts = append(pts, pts[0])
+		}
+		p := pen{half: rapid.Float64Range(0.3, 5).Draw(t, "half")}
+		if rapid.Bool().Draw(t, "round") {
+			p.join, p.cap = Round, RoundCap
+		}
+		box := image.Rect(0, 0, 64, 64)
+		var r, plain raster
+		r.begin(box)
+		r.stroke(pts, nil, 1, closed, p, box)
+		plain.begin(box)
+		plain.strokePlainly(pts, closed, p, box)
+		if got, want := mask(&r), mask(&plain); !bytes.Equal(got.Pix, want.Pix) {
+			t.Fatal("not the same picture")
 		}
 	})
 }

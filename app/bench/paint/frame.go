@@ -30,8 +30,8 @@ type op struct {
 	picture  *shown
 }
 
-// frame is a scene made ready for painting. Its slices are used again from frame
-// to frame.
+// frame is a scene, or some items of it, made ready for painting. Its slices are used again
+// from frame to frame.
 type frame struct {
 	view  View
 	pal   *Palette
@@ -51,6 +51,9 @@ type frame struct {
 	box   image.Rectangle
 	yield yielding
 }
+
+// newFrame returns a frame with caches of its own, so that frames can be filled side by side.
+func newFrame(f *fonts) *frame { return &frame{fonts: f, texts: &texts{fonts: f}, flats: &flats{}} }
 
 // begin empties the frame.
 func (f *frame) begin(v View, pal *Palette, cull image.Rectangle) {

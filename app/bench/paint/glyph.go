@@ -79,6 +79,11 @@ func newFonts() (*fonts, error) {
 	return f, nil
 }
 
+// another returns the same fonts with letters of their own: what was parsed is only read.
+func (f *fonts) another() *fonts {
+	return &fonts{parsed: f.parsed, faces: map[faceKey]*face{}, glyphs: map[glyphKey]*glyph{}}
+}
+
 // face returns the font at the size in pixels, which is held to 1 to 400.
 func (f *fonts) face(w Weight, size float64) *face {
 	if w > Bold {

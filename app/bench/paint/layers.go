@@ -36,7 +36,7 @@ func (l *Layers) Frame(v View, pal *Palette, still, moving *Scene) (*image.RGBA,
 	if !v.sound() {
 		return nil, nil
 	}
-	l.painter.flats.nextFrame()
+	l.painter.nextFrame()
 	changed, fresh := l.paintStill(v, pal, still)
 	if !fresh && len(changed) == 0 && moving == l.moving {
 		return l.out, nil
@@ -170,27 +170,34 @@ func (l *Layers) difference(still *Scene) (changed, boxes []image.Rectangle, ok 
 	for i, it := range l.still.Items {
 		old[it] = i
 	}
-	boxes = make([]image.Rectangle, len(still.Items))
 	last, fresh := -1, 0
-	for i, it := range still.Items {
+	for _, it := range still.Items {
 		at, kept := old[it]
 		switch {
 		case !kept:
-			boxes[i] = l.painter.Bounds(l.view, &l.pal, it)
-			changed = addRect(changed, boxes[i].Intersect(l.view.bounds()))
 			fresh++
 		case at < last:
 			return nil, nil, false // the items changed places
 		default:
-			boxes[i], last = l.boxes[at], at
-			delete(old, it)
+			last = at
 		}
+	}
+	// Counted before any is measured: where most is new, all is painted and measured anew.
+	if gone := len(l.still.Items) - (len(still.Items) - fresh); 2*(fresh+gone) > len(still.Items)+len(l.still.Items) {
+		return nil, nil, false
+	}
+	boxes = make([]image.Rectangle, len(still.Items))
+	for i, it := range still.Items {
+		if at, kept := old[it]; kept {
+			boxes[i] = l.boxes[at]
+			delete(old, it)
+			continue
+		}
+		boxes[i] = l.painter.Bounds(l.view, &l.pal, it)
+		changed = addRect(changed, boxes[i].Intersect(l.view.bounds()))
 	}
 	for _, at := range old {
 		changed = addRect(changed, l.boxes[at].Intersect(l.view.bounds()))
-	}
-	if 2*(fresh+len(old)) > len(still.Items)+len(l.still.Items) {
-		return nil, nil, false
 	}
 	return changed, boxes, true
 }

@@ -3,6 +3,7 @@ package paint
 import (
 	"image"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"hemlet/geom"
@@ -89,6 +90,28 @@ func TestCullingChangesNothing(t *testing.T) {
 			if d := int(a.Pix[i]) - int(cut.Pix[i]); d < -4 || d > 4 {
 				t.Fatalf("seed %d: byte %d differs by %d", seed, i, d)
 			}
+		}
+	}
+}
+
+// Many items, which several workers make ready, look as they do laid one after the other.
+func TestWorkersKeepTheOrder(t *testing.T) {
+	for seed := range uint64(6) {
+		rnd := rand.New(rand.NewPCG(seed, 4))
+		p, v, s := newPainter(t), randomView(rnd), randomScene(rnd, 5*fewItems)
+		got, want := image.NewRGBA(v.bounds()), image.NewRGBA(v.bounds())
+		p.Paint(got, v, &light, s)
+		one := newPainter(t)
+		one.Paint(want, v, &light, &Scene{Grid: s.Grid})
+		var boxes []image.Rectangle
+		for _, it := range s.Items {
+			boxes = one.over(want, v, &light, []*Item{it}, boxes)
+		}
+		if !sameBox(t, got, want, v.bounds()) {
+			t.Fatalf("seed %d", seed)
+		}
+		if all := p.over(got, v, &light, s.Items, nil); !slices.Equal(all, boxes) {
+			t.Fatalf("seed %d: not the same boxes", seed)
 		}
 	}
 }

@@ -2,6 +2,7 @@ package paint
 
 import (
 	"math"
+	"slices"
 
 	"hemlet/geom"
 )
@@ -114,6 +115,7 @@ func disc(c geom.Point, radius float64) []geom.Point {
 func arc(dst []geom.Point, c geom.Point, radius, from, to float64) []geom.Point {
 	step := 2 * math.Acos(1-min(arcTolerance/2/radius, 1))
 	n := max(int(math.Ceil(math.Abs(to-from)/step)), 2)
+	dst = slices.Grow(dst, n+1)
 	for i := 0; i <= n; i++ {
 		s, k := math.Sincos(from + (to-from)*float64(i)/float64(n))
 		dst = append(dst, geom.Point{X: c.X + radius*k, Y: c.Y + radius*s})

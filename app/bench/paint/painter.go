@@ -15,10 +15,8 @@ import (
 // must not be used by two goroutines at once; it spreads its own work over the
 // processors.
 type Painter struct {
-	fonts   *fonts
-	texts   texts
-	flats   flats
-	frame   frame
+	frames  []*frame // one for each worker that makes items ready; at least one
+	ready   []*frame // those that hold what is to be painted, bottom first
 	grid    grid
 	rasters []raster // one for each worker
 }
@@ -29,9 +27,7 @@ func New() (*Painter, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &Painter{fonts: f, texts: texts{fonts: f}}
-	p.frame.fonts, p.frame.texts, p.frame.flats = f, &p.texts, &p.flats
-	return p, nil
+	return &Painter{frames: []*frame{newFrame(f)}}, nil
 }
 
 // sound reports whether the view can be painted at all.
@@ -46,7 +42,7 @@ func (v View) bounds() image.Rectangle { return image.Rect(0, 0, v.W, v.H) }
 // Paint paints the scene over the whole of dst, which must be v.W by v.H pixels
 // from (0, 0) and becomes opaque.
 func (p *Painter) Paint(dst *image.RGBA, v View, pal *Palette, s *Scene) {
-	p.flats.nextFrame()
+	p.nextFrame()
 	p.paint(dst, nil, v, pal, s, nil, v.bounds())
 }
 
@@ -56,17 +52,11 @@ func (p *Painter) paint(dst, also *image.RGBA, v View, pal *Palette, s *Scene, b
 	if !v.sound() || clip.Empty() {
 		return
 	}
-	p.frame.begin(v, pal, clip)
-	for i, it := range s.Items {
-		box := p.frame.item(it)
-		if boxes != nil {
-			boxes[i] = box
-		}
-	}
+	p.prepare(v, pal, s.Items, boxes, clip)
 	p.grid.prepare(s.Grid, v, pal)
 	p.run(clip, func(w *worker, band image.Rectangle) {
 		p.grid.paint(dst, band)
-		w.draw(dst, &p.frame, band)
+		p.draw(w, dst, band)
 		if also != nil {
 			copyBox(also, dst, band)
 		}
@@ -79,14 +69,16 @@ func (p *Painter) over(dst *image.RGBA, v View, pal *Palette, items []*Item, box
 	if !v.sound() {
 		return boxes
 	}
-	p.frame.begin(v, pal, v.bounds())
+	n := len(boxes)
+	boxes = append(boxes, make([]image.Rectangle, len(items))...)
+	p.prepare(v, pal, items, boxes[n:], v.bounds())
 	all := image.Rectangle{}
-	for _, it := range items {
-		box := p.frame.item(it).Intersect(v.bounds())
-		boxes = append(boxes, box)
-		all = all.Union(box)
+	for i := range boxes[n:] {
+		box := &boxes[n+i]
+		*box = box.Intersect(v.bounds())
+		all = all.Union(*box)
 	}
-	p.run(all, func(w *worker, band image.Rectangle) { w.draw(dst, &p.frame, band) })
+	p.run(all, func(w *worker, band image.Rectangle) { p.draw(w, dst, band) })
 	return boxes
 }
 
@@ -96,14 +88,65 @@ func (p *Painter) Bounds(v View, pal *Palette, it *Item) image.Rectangle {
 	if !v.sound() {
 		return image.Rectangle{}
 	}
-	p.frame.begin(v, pal, image.Rectangle{})
-	return p.frame.item(it)
+	f := p.frames[0]
+	f.begin(v, pal, image.Rectangle{})
+	return f.item(it)
 }
 
 // TextWidth returns how many screen units the text takes at the size in screen
 // units on a screen with dpr device pixels to a unit.
 func (p *Painter) TextWidth(text string, size float64, w Weight, dpr float64) float64 {
-	return p.texts.measure(p.fonts.face(w, size*dpr), text).width / dpr
+	f := p.frames[0]
+	return f.texts.measure(f.fonts.face(w, size*dpr), text).width / dpr
+}
+
+// nextFrame counts a frame.
+func (p *Painter) nextFrame() {
+	for _, f := range p.frames {
+		f.flats.nextFrame()
+	}
+}
+
+// fewItems is how many items one worker makes ready sooner than many would.
+const fewItems = 32
+
+// prepare makes the items ready, each worker some that follow one another, and sets boxes, if
+// not nil, to the pixels that each touches.
+func (p *Painter) prepare(v View, pal *Palette, items []*Item, boxes []image.Rectangle, cull image.Rectangle) {
+	n := max(1, min(runtime.GOMAXPROCS(0), len(items)/fewItems))
+	for len(p.frames) < n {
+		p.frames = append(p.frames, newFrame(p.frames[0].fonts.another()))
+	}
+	for _, f := range p.frames {
+		f.begin(v, pal, cull)
+	}
+	p.ready = p.frames[:n]
+	part := func(k int) {
+		from, to := len(items)*k/n, len(items)*(k+1)/n
+		for i := from; i < to; i++ {
+			box := p.ready[k].item(items[i])
+			if boxes != nil {
+				boxes[i] = box
+			}
+		}
+	}
+	var wg sync.WaitGroup
+	for k := 1; k < n; k++ {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			part(k)
+		}()
+	}
+	part(0)
+	wg.Wait()
+}
+
+// draw lays down what of the items that are ready lies in the band.
+func (p *Painter) draw(w *worker, dst *image.RGBA, band image.Rectangle) {
+	for _, f := range p.ready {
+		w.draw(dst, f, band)
+	}
 }
 
 // smallJob is the number of pixels up to which one worker is quicker than many.

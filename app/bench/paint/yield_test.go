@@ -12,9 +12,9 @@ func standing(t *testing.T, scale float64, marks ...Mark) map[int]Text {
 	t.Helper()
 	p, pal := newPainter(t), testPalette()
 	v := NewView(400, 300, 1).scaleAt(geom.Point{}, scale).Centre(geom.Point{})
-	p.frame.begin(v, &pal, image.Rect(0, 0, 400, 300))
-	p.frame.item(&Item{Marks: marks})
-	return p.frame.yield.of
+	p.frames[0].begin(v, &pal, image.Rect(0, 0, 400, 300))
+	p.frames[0].item(&Item{Marks: marks})
+	return p.frames[0].yield.of
 }
 
 func TestTextsYield(t *testing.T) {

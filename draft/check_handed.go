@@ -123,17 +123,35 @@ func (p *Project) copySewn(piece ID, copy int) bool {
 // the body: one which is sewn to the mirror image of what they are sewn to, or whose name
 // says so.
 func (s *Slots) checkFellows(p *Project) []Finding {
+	bare := s.bareOf(p)
+	pairs := slotOf(s, "fellows", "", slotInputs{bare}, func() []fellows { return bare.fellows(s.bareLookup(bare)) })
 	look := s.lookupIn(p)
 	var out []Finding
+	for _, f := range pairs {
+		if found := s.fellowFinding(p, look.pieces[f.a], look.pieces[f.b], f.sewn); found != nil {
+			out = append(out, *found)
+		}
+	}
+	return out
+}
+
+// fellows are two pieces that may be one for the two sides of the body, with the seam by
+// which the second is, nil where it is by name.
+type fellows struct {
+	a, b ID
+	sewn *Seam
+}
+
+// fellows lists the pieces of a project, which may be bare, that may be fellows, each two once.
+func (p *Project) fellows(look *lookup) []fellows {
+	var out []fellows
 	held := make(map[pieceRelation]bool)
 	hold := func(a, b *Piece, sewn *Seam) {
 		if a == nil || b == nil || a == b || held[relationOf(a, b)] || !a.mayBeFellow(b) {
 			return
 		}
 		held[relationOf(a, b)] = true
-		if f := s.fellowFinding(p, a, b, sewn); f != nil {
-			out = append(out, *f)
-		}
+		out = append(out, fellows{a.ID, b.ID, sewn})
 	}
 	// What is sewn, by the edges of the other side.
 	type sewing struct {

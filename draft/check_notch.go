@@ -29,33 +29,79 @@ const missReach = 0.15
 // checkNotchPairs finds notches that have no partner where they are sewn, and caps that can
 // be set in the wrong way round.
 func (s *Slots) checkNotchPairs(p *Project, states []SeamState) []Finding {
+	at := s.lookupIn(p)
 	var out []Finding
 	for _, st := range states {
-		if !s.hasNotches(p, st.Seam) {
+		pieces, known := at.seamPieces(st.Seam)
+		if !known {
+			out = append(out, p.notchFindings(st)...)
 			continue
 		}
-		m, err := p.matchOf(st.Seam)
-		if err != nil {
-			continue
-		}
-		c := notchCheck{p: p, m: m, limit: st.Limit + math.Abs(st.Diff)}
-		c.gather()
-		if len(c.notches) > mostPaired {
-			continue
-		}
-		c.pair()
-		out = append(out, c.missing(st.Limit)...)
-		out = append(out, c.alike()...)
+		inputs := slotInputs{st.Seam, pieces, notchLimits{st.Limit, st.Diff}, p.Unit}
+		out = append(out, slotOf(s, "notches", st.Seam.ID, inputs, func() []Finding {
+			// A project of nothing else: there is nothing more to go by.
+			return (&Project{Unit: p.Unit, Pieces: pieces.list()}).notchFindings(st)
+		})...)
 	}
 	return out
 }
 
-// hasNotches reports whether there is any notch along the seam, which most have not.
-func (s *Slots) hasNotches(p *Project, seam *Seam) bool {
-	at := s.lookupIn(p)
+// notchLimits is what the state of a seam has to do with its notches, in mm.
+type notchLimits struct{ limit, diff float64 }
+
+// fewPieces are the pieces of a seam, each once, then nil; most seams have two.
+type fewPieces [4]*Piece
+
+// list returns the pieces.
+func (f fewPieces) list() []*Piece {
+	if n := slices.Index(f[:], nil); n >= 0 {
+		return f[:n]
+	}
+	return f[:]
+}
+
+// seamPieces returns the pieces of a seam, false where they are more than a few or one is gone.
+func (l *lookup) seamPieces(seam *Seam) (few fewPieces, ok bool) {
+	n := 0
 	for _, run := range [...]Run{seam.A, seam.B} {
 		for _, u := range run {
-			piece := at.pieces[u.Piece]
+			piece := l.pieces[u.Piece]
+			if piece != nil && slices.Contains(few[:n], piece) {
+				continue
+			}
+			if piece == nil || n == len(few) {
+				return fewPieces{}, false
+			}
+			few[n] = piece
+			n++
+		}
+	}
+	return few, true
+}
+
+// notchFindings returns what is to be said of the notches along one seam.
+func (p *Project) notchFindings(st SeamState) []Finding {
+	if !p.hasNotches(st.Seam) {
+		return nil
+	}
+	m, err := p.matchOf(st.Seam)
+	if err != nil {
+		return nil
+	}
+	c := notchCheck{p: p, m: m, limit: st.Limit + math.Abs(st.Diff)}
+	c.gather()
+	if len(c.notches) > mostPaired {
+		return nil
+	}
+	c.pair()
+	return append(c.missing(st.Limit), c.alike()...)
+}
+
+// hasNotches reports whether there is any notch along the seam, which most have not.
+func (p *Project) hasNotches(seam *Seam) bool {
+	for _, run := range [...]Run{seam.A, seam.B} {
+		for _, u := range run {
+			piece := p.Piece(u.Piece)
 			if piece != nil && slices.ContainsFunc(piece.Notches, func(n Notch) bool { return n.Edge == u.Edge }) {
 				return true
 			}

@@ -79,7 +79,12 @@ func (p *Project) runLabel(run Run) string {
 
 // checkUses finds edge uses that two seams claim.
 func (s *Slots) checkUses(p *Project) []Finding {
-	at := s.lookupIn(p)
+	bare := s.bareOf(p)
+	return slotOf(s, "used twice", "", slotInputs{bare}, func() []Finding { return bare.usedTwice(s.bareLookup(bare)) })
+}
+
+// usedTwice is checkUses of a project, which may be bare.
+func (p *Project) usedTwice(at *lookup) []Finding {
 	first := make(map[EdgeUse]*Seam, 4*len(p.Seams))
 	told := make(map[string]bool)
 	var out []Finding

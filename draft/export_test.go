@@ -1,5 +1,7 @@
 package draft
 
+import "reflect"
+
 // UsesExist lets tests from outside ask whether everything that is sewn is cut.
 func UsesExist(p *Project) error { return p.usesExist() }
 
@@ -30,4 +32,24 @@ func MarksKept(p *Project) *Project {
 		next.Pieces = append(next.Pieces, q)
 	}
 	return next.keepMarks(&Project{})
+}
+
+// BareLacks names what comes out of the bare project otherwise than of the whole one, empty
+// where nothing does.
+func BareLacks(p *Project) string {
+	p = p.Pattern()
+	s := NewSlots()
+	bare := s.bareOf(p)
+	whole, of := newLookup(p), newLookup(bare)
+	switch {
+	case !reflect.DeepEqual(p.usedTwice(whole), bare.usedTwice(of)):
+		return "edges sewn twice"
+	case p.freeEdges(whole) != bare.freeEdges(of):
+		return "free edges"
+	case !reflect.DeepEqual(p.fellows(whole), bare.fellows(of)):
+		return "fellows"
+	case !reflect.DeepEqual(rowsIn(p, whole), rowsIn(bare, of)):
+		return "rows of joints"
+	}
+	return ""
 }

@@ -104,13 +104,11 @@ func (r Run) useAt(end EdgeEnd) EdgeUse {
 // all round, or where two seams cross of which neither is a line that is seen.
 func (s *Slots) Joints(p *Project) []SeamJoint {
 	return slotOf(s, "joints", "", slotInputs{p}, func() []SeamJoint {
-		w := s.jointsIn(p)
+		w := &jointWork{at: s.lookupIn(p)}
 		var list []SeamJoint
-		for _, seam := range p.Seams {
-			for _, end := range [...]EdgeEnd{EdgeStart, EdgeFinish} {
-				if j, ok := w.joint(seam, end); ok {
-					list = append(list, j)
-				}
+		for _, r := range s.jointRows(p) {
+			if j, ok := w.joint(r); ok {
+				list = append(list, j)
 			}
 		}
 		return list
@@ -128,14 +126,8 @@ func (s *Slots) Joint(p *Project, seam ID, end EdgeEnd) (SeamJoint, bool) {
 }
 
 // joint lays the pieces together at one end of a seam.
-func (w *jointWork) joint(seam *Seam, end EdgeEnd) (SeamJoint, bool) {
-	if len(seam.A) == 0 || len(seam.B) == 0 {
-		return SeamJoint{}, false
-	}
-	row, ok := w.row(seam, seam.A.corner(end), seam.B.corner(end))
-	if !ok {
-		return SeamJoint{}, false
-	}
+func (w *jointWork) joint(r jointRow) (SeamJoint, bool) {
+	seam, end, row := r.seam, r.end, r.stops
 	j := SeamJoint{Seam: seam.ID, End: end, seam: seam}
 	sides := make([]JointSide, len(row))
 	sum := 0.0
@@ -162,10 +154,8 @@ func (w *jointWork) joint(seam *Seam, end EdgeEnd) (SeamJoint, bool) {
 	}
 	j.A, j.B, j.Between = sides[0], sides[len(sides)-1], sides[1:len(sides)-1]
 	first, i := w.edge(row[0].line)
-	last, k := w.edge(row[len(row)-1].line)
 	j.At = j.A.Map.Apply(first.cornerAt(i, row[0].line.end))
-	j.What = lineName(&first.Edges[i], &last.Edges[k])
-	j.DrawnUp = w.drawnUp(row[0].line) || w.drawnUp(row[len(row)-1].line)
+	j.What, j.DrawnUp = r.what, r.drawnUp
 	return j, true
 }
 

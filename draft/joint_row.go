@@ -28,25 +28,51 @@ type sewnCorner struct {
 
 func (c sewnCorner) outer() bool { return c.joint == 0 || c.joint == c.last }
 
-// jointsIn returns the joints' index of the project. What lies at the ends of runs hangs on
-// the seams alone, which a drag of a point leaves as they are.
-func (s *Slots) jointsIn(p *Project) *jointWork {
-	w := &jointWork{at: s.lookupIn(p)}
-	if len(p.Seams) == 0 {
-		return w
+// jointRow is what is laid together at one end of a seam, and the line that runs on there.
+type jointRow struct {
+	seam    *Seam
+	end     EdgeEnd
+	stops   []jointStop
+	what    string
+	drawnUp bool
+}
+
+// jointRows returns the rows at the ends of the seams of a project at which a line runs on.
+// They hang on no shape, so that a drag of a point leaves them as they are.
+func (s *Slots) jointRows(p *Project) []jointRow {
+	bare := s.bareOf(p)
+	return slotOf(s, "joint rows", "", slotInputs{bare}, func() []jointRow { return rowsIn(bare, s.bareLookup(bare)) })
+}
+
+// rowsIn is jointRows of a project, which may be bare.
+func rowsIn(p *Project, at *lookup) []jointRow {
+	w := &jointWork{at: at, sewn: make(map[edgeCorner][]sewnCorner, 4*len(p.Seams))}
+	for _, seam := range p.Seams {
+		if len(seam.A) == 0 || len(seam.B) == 0 {
+			continue
+		}
+		w.index(seam, SideA, seam.A, seam.B)
+		w.index(seam, SideB, seam.B, seam.A)
 	}
-	w.sewn = slotOf(s, "sewn corners", "", slotInputs{&p.Seams[0], len(p.Seams)}, func() map[edgeCorner][]sewnCorner {
-		w.sewn = make(map[edgeCorner][]sewnCorner, 4*len(p.Seams))
-		for _, seam := range p.Seams {
-			if len(seam.A) == 0 || len(seam.B) == 0 {
+	var rows []jointRow
+	for _, seam := range p.Seams {
+		if len(seam.A) == 0 || len(seam.B) == 0 {
+			continue
+		}
+		for _, end := range [...]EdgeEnd{EdgeStart, EdgeFinish} {
+			stops, ok := w.row(seam, seam.A.corner(end), seam.B.corner(end))
+			if !ok {
 				continue
 			}
-			w.index(seam, SideA, seam.A, seam.B)
-			w.index(seam, SideB, seam.B, seam.A)
+			r := jointRow{seam: seam, end: end, stops: stops}
+			from, to := stops[0].line, stops[len(stops)-1].line
+			first, i := w.edge(from)
+			last, k := w.edge(to)
+			r.what, r.drawnUp = lineName(&first.Edges[i], &last.Edges[k]), w.drawnUp(from) || w.drawnUp(to)
+			rows = append(rows, r)
 		}
-		return w.sewn
-	})
-	return w
+	}
+	return rows
 }
 
 func (w *jointWork) index(seam *Seam, side Side, run, other Run) {

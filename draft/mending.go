@@ -168,7 +168,13 @@ func (s *Slots) partnerMends(p *Project, piece *Piece) []Mend {
 
 // freeEdges counts the edges that are sewn to nothing.
 func (s *Slots) freeEdges(p *Project) int {
-	look, n := s.lookupIn(p), 0
+	bare := s.bareOf(p)
+	return slotOf(s, "free edges", "", slotInputs{bare}, func() int { return bare.freeEdges(s.bareLookup(bare)) })
+}
+
+// freeEdges counts the edges without a partner of a project, which may be bare.
+func (p *Project) freeEdges(look *lookup) int {
+	n := 0
 	for _, piece := range p.Pieces {
 		for i := range piece.Edges {
 			if e := &piece.Edges[i]; e.Kind == SeamEdge && !look.sewn[edgeKey{piece.ID, e.ID}] {

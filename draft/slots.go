@@ -54,6 +54,23 @@ func slotOf[T any](s *Slots, kind string, id ID, inputs slotInputs, make func() 
 	return value
 }
 
+// slotSame is slotOf for what is often made anew and comes out as it was: where it equals one
+// of the two values that are kept, it is that one, so that what was worked out from it stands.
+func slotSame[T any](s *Slots, kind string, id ID, inputs slotInputs, make func() *T, equal func(a, b *T) bool) *T {
+	return slotOf(s, kind, id, inputs, func() *T {
+		made, kept := make(), s.slots[slotKey{kind, id}]
+		if kept == nil {
+			return made
+		}
+		for _, was := range [...]slot{kept.now, kept.before} {
+			if old, ok := was.value.(*T); ok && equal(made, old) {
+				return old
+			}
+		}
+		return made
+	})
+}
+
 // Keep drops the slots of things that the project no longer holds, so that a long
 // day's work does not fill the memory.
 func (s *Slots) Keep(p *Project) {

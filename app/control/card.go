@@ -1,6 +1,7 @@
 package control
 
 import (
+	"bytes"
 	"image/color"
 
 	"fyne.io/fyne/v2"
@@ -29,6 +30,9 @@ type Card struct {
 	content fyne.CanvasObject
 	// fill and rim are its colours at rest.
 	fill, rim fyne.ThemeColorName
+
+	// title and says are what a card that tells something says, nil where it does not.
+	title, says *Prose
 
 	radius float32
 	chosen bool
@@ -242,16 +246,28 @@ func Told(l Level, title, says string, width float32, hint string, tap func(), d
 	if l == Problem {
 		name, text = look.PinText, look.PinText
 	}
-	lines := Stack(2, NewProse(title, 12.5, true, name, inner))
+	head, body := NewProse(title, 12.5, true, name, inner), NewProse(says, 11.5, false, text, inner)
+	lines := Stack(2, head)
 	if says != "" {
-		lines.Add(NewProse(says, 11.5, false, text, inner))
+		lines.Add(body)
 	}
 	if len(deeds) > 0 {
 		lines.Add(Inset(0, 5, 0, 0, FlowEnd(inner, 6, deeds...)))
 	}
 	row := container.NewBorder(nil, nil, nil, Inset(8, 1, 0, 0, container.NewVBox(NewMark(l, mark))), lines)
 	c := NewCard(Inset(pad, 8, pad, 9, row), hint, tap)
+	c.title, c.says = head, body
 	return c.Coloured(l.Ground(), l.Rim())
+}
+
+// Retell has a card of Told say something else, as figures change at every step of a drag; a
+// card that said something beside its title goes on to. It reports whether that takes more
+// lines or fewer, so that what lies under the card has to move.
+func (c *Card) Retell(title, says string) (resized bool) {
+	before := len(c.title.lines()) + len(c.says.lines())
+	c.title.Put(title)
+	c.says.Put(says)
+	return len(c.title.lines())+len(c.says.lines()) != before
 }
 
 // Ground returns the colour behind what is said of the level.
@@ -304,6 +320,8 @@ func (i *Icon) CreateRenderer() fyne.WidgetRenderer {
 type iconRenderer struct {
 	i     *Icon
 	image *canvas.Image
+	// svg is what the image shows.
+	svg []byte
 }
 
 func (r *iconRenderer) MinSize() fyne.Size           { return fyne.NewSquareSize(r.i.size) }
@@ -312,6 +330,12 @@ func (r *iconRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObjec
 func (r *iconRenderer) Destroy()                     {}
 
 func (r *iconRenderer) Refresh() {
-	r.image.Resource = look.Icon(r.i.name, r.i.colour)
+	// Whatever an icon lies on has it refresh, and the toolkit reads the drawing anew each time.
+	icon := look.Icon(r.i.name, r.i.colour)
+	svg := icon.Content()
+	if bytes.Equal(svg, r.svg) {
+		return
+	}
+	r.image.Resource, r.svg = icon, svg
 	r.image.Refresh()
 }

@@ -23,7 +23,9 @@ type toldGroup struct {
 	well   fyne.CanvasObject
 	waived *fyne.Container
 	shown  []draft.Finding
-	fresh  bool
+	// cards are those of the findings that have one of their own, by their place in shown.
+	cards []*toldCard
+	fresh bool
 }
 
 func newToldGroup(i *Inspector) *toldGroup {
@@ -49,19 +51,22 @@ func LevelOf(l draft.Gravity) control.Level {
 
 func (g *toldGroup) update() bool {
 	findings := g.about()
-	if g.fresh && sameFindings(findings, g.shown) {
+	if g.fresh && g.retell(findings) {
+		g.shown = findings
 		return true
 	}
 	g.shown, g.fresh = findings, true
 	g.list.RemoveAll()
 	g.waived.RemoveAll()
+	g.cards = make([]*toldCard, len(findings))
 	folded := alike(findings)
 	told := map[string]bool{}
-	for _, f := range findings {
+	for i, f := range findings {
 		if f.Open() {
 			switch same := folded[kindOf(f)]; {
 			case len(same) < fewToFold:
-				g.list.Add(g.openCard(f))
+				g.cards[i] = g.openCard(f)
+				g.list.Add(g.cards[i].card)
 			case !told[kindOf(f)]:
 				told[kindOf(f)] = true
 				g.list.Add(g.foldedCard(same))
@@ -80,6 +85,44 @@ func (g *toldGroup) update() bool {
 	return true
 }
 
+// toldCard tells a finding of its own.
+type toldCard struct {
+	card    *control.Card
+	finding draft.Finding
+}
+
+// retell has the cards say what the findings say now, where these are the same but for
+// their words, as at every step of a drag; false where there have to be other cards.
+func (g *toldGroup) retell(findings []draft.Finding) bool {
+	if !slices.EqualFunc(findings, g.shown, sameButWords) {
+		return false
+	}
+	for i, f := range findings {
+		was := g.shown[i]
+		// The buttons of a drafted piece go by what it follows.
+		if c := g.cards[i]; (f.About != was.About || f.Says != was.Says) && (c == nil || f.Derivation != "") {
+			return false
+		}
+	}
+	resized := false
+	for i, f := range findings {
+		if c := g.cards[i]; c != nil {
+			c.finding = f
+			resized = c.card.Retell(f.About, f.Says) || resized
+		}
+	}
+	if resized {
+		g.all.Refresh()
+	}
+	return true
+}
+
+// sameButWords reports whether the cards of two findings differ in no more than what they say.
+func sameButWords(f, g draft.Finding) bool {
+	return f.Key == g.Key && f.Level == g.Level && f.Waived == g.Waived && f.Derivation == g.Derivation &&
+		(f.Says == "") == (g.Says == "") && (len(f.Mends) == 0) == (len(g.Mends) == 0)
+}
+
 func show(o fyne.CanvasObject, on bool) {
 	if on {
 		o.Show()
@@ -90,22 +133,23 @@ func show(o fyne.CanvasObject, on bool) {
 
 // openCard tells a finding; it leads to the place, and the maker can decide to live
 // with it.
-func (g *toldGroup) openCard(f draft.Finding) fyne.CanvasObject {
-	refs := g.i.desk.Place(f)
+func (g *toldGroup) openCard(f draft.Finding) *toldCard {
+	c := &toldCard{finding: f}
 	live := control.NewButton(control.SmallShape, "", "Live with it…", "Keep this as it is and say why; the checks no longer count it", func() {
-		g.i.AskReason(f, func(reason string) error {
+		g.i.AskReason(c.finding, func(reason string) error {
 			return desk.Run(g.i.desk, draft.Waive, draft.WaiveArgs{Finding: f.Key, Reason: reason})
 		})
 	})
 	deeds := []fyne.CanvasObject{live}
 	if len(f.Mends) > 0 && g.i.Mend != nil && len(g.mends(f)) == 0 {
-		mend := control.NewButton(control.SmallShape, "", "Mend…", "See what mends it, and what each would do", func() { g.i.Mend(f) })
+		mend := control.NewButton(control.SmallShape, "", "Mend…", "See what mends it, and what each would do", func() { g.i.Mend(c.finding) })
 		deeds = []fyne.CanvasObject{mend, live}
 	}
 	if mends := g.mends(f); len(mends) > 0 {
 		deeds = append(mends, live)
 	}
-	return control.Told(LevelOf(f.Level), f.About, f.Says, inner, "Show this place", func() { g.i.Jump(refs...) }, deeds...)
+	c.card = control.Told(LevelOf(f.Level), f.About, f.Says, inner, "Show this place", func() { g.i.Jump(g.i.desk.Place(c.finding)...) }, deeds...)
+	return c
 }
 
 // mends are what can be done about a drafted piece that is other than its block makes it
@@ -247,12 +291,6 @@ func (g *toldGroup) about() []draft.Finding {
 		}
 	}
 	return out
-}
-
-func sameFindings(a, b []draft.Finding) bool {
-	return slices.EqualFunc(a, b, func(f, g draft.Finding) bool {
-		return f.Key == g.Key && f.About == g.About && f.Says == g.Says && f.Waived == g.Waived
-	})
 }
 
 // projectGroup speaks of the whole project while nothing is picked.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -208,6 +209,19 @@ func TestClicksPick(t *testing.T) {
 	s.drag(all.Min.Sub(geom.Pt(5, 5)), geom.Pt(80, all.Max.Y+5), 0)
 	if got := s.desk.Picked(); len(got) != 1 || got[0] != desk.PieceRef(s.piece(0).ID) {
 		t.Errorf("a box round the first piece picks %v", got)
+	}
+}
+
+// A press that was let go over something else, so that the bench never hears of it, ends as
+// soon as the pointer comes back with no button held: the next click counts again.
+func TestAPressLetGoElsewhereEnds(t *testing.T) {
+	s := newStage(t, project(t, 2), 900, 700)
+	s.press(s.inside(0), 0)
+	s.hover(s.inside(1))
+	s.now = s.now.Add(time.Second)
+	s.click(s.inside(1), 0)
+	if got := s.desk.Picked(); len(got) != 1 || got[0] != desk.PieceRef(s.piece(1).ID) {
+		t.Errorf("picked is %v", got)
 	}
 }
 

@@ -207,8 +207,12 @@ func (b *Bench) MouseIn(e *desktop.MouseEvent) { b.MouseMoved(e) }
 
 // MouseMoved implements desktop.Hoverable.
 func (b *Bench) MouseMoved(e *desktop.MouseEvent) {
-	if b.pointer.pressed != 0 {
-		return
+	if p := &b.pointer; p.pressed != 0 {
+		if e.Button&p.pressed != 0 {
+			return
+		}
+		// The button was let go over something that came to lie under the pointer.
+		b.endGesture(p.last, e.Modifier)
 	}
 	// The driver does not say with a move which keys are held.
 	at := b.at(e.Position, e.Modifier|b.Modifiers())
@@ -260,6 +264,12 @@ func (b *Bench) Scrolled(e *fyne.ScrollEvent) {
 		v = v.ZoomAt(px, math.Pow(zoomNotch, float64(e.Scrolled.DY)/wheelNotch))
 	}
 	b.look(v)
+}
+
+// Pointer returns where the pointer is on the bench, in screen units, and whether it is there.
+func (b *Bench) Pointer() (at fyne.Position, on bool) {
+	px, dpr := b.view.ToPx(b.pointer.at), b.view.DPR
+	return fyne.NewPos(float32(px.X/dpr), float32(px.Y/dpr)), b.pointer.on
 }
 
 // PastePlace returns where what comes from elsewhere goes: where the pointer is, or in

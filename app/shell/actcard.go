@@ -7,10 +7,10 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"hemlet/app/control"
+	"hemlet/app/desk"
 	"hemlet/app/look"
 	"hemlet/app/tool"
 	"hemlet/app/wording"
-	"hemlet/draft"
 )
 
 // actCard lies over the bench while an act is asking for what it needs: what it was
@@ -35,12 +35,18 @@ type actCard struct {
 	// top holds what is asked and given; it never gets lower while the card is up, so that
 	// the fields stay where they are.
 	top *control.Kept
-	// at is where the card lies, room what it was laid into, and about the pieces that it
-	// spares; laid says that these hold.
+	// at is where the card lies, room what it was laid into, and about what it keeps clear
+	// of; laid says that these hold.
 	at    fyne.Position
 	room  fyne.Size
-	about []draft.ID
+	about clearance
 	laid  bool
+	// touch are the places, thing by thing, at which what is asked for can be clicked.
+	touch map[desk.Ref][]fyne.Position
+	// pointer is where the pointer was on the bench, nil for elsewhere.
+	pointer *fyne.Position
+	// moved says that the user has laid it there, where it stays.
+	moved bool
 }
 
 // cardField is one value on the card.
@@ -101,7 +107,7 @@ func (c *actCard) build() {
 	c.warn = control.NewProse("", 12, false, look.OchreText, actCardInner-22)
 	c.warns = control.Row(7, control.Inset(0, 1, 0, 0, control.NewMark(control.LookAgain, 15)), c.warn)
 	c.top = control.NewKept(control.Stack(8, c.given, c.says))
-	rows := control.Stack(8, head, c.top.Object())
+	rows := control.Stack(8, c.top.Object())
 	c.fields = nil
 	for _, f := range c.asking.Fields() {
 		row, field := c.field(f)
@@ -113,7 +119,10 @@ func (c *actCard) build() {
 	// What the act tells comes last, so that nothing moves with it.
 	foot := control.Inset(0, 8, 0, 0, control.Stack(8, control.Row(10, away, control.Spring(), c.do), c.warns, c.told))
 	c.rows, c.scroll = rows, container.NewVScroll(rows)
-	c.card.Objects = []fyne.CanvasObject{control.NewGround(look.Paper, look.Border, 12), control.Compact(control.Inset(14, 11, 14, 12, container.NewBorder(nil, foot, nil, nil, c.scroll)))}
+	ground := control.NewGround(look.Paper, look.Border, 12)
+	ground.OnDrag, ground.OnTwice, ground.Hint = c.drag, c.letGo, "Drag the card out of the way; press it twice, and it finds a place by itself again"
+	grip := control.Stack(0, control.Row(0, control.Spring(), control.Inset(0, 13, 0, 0, control.NewIcon("grip", look.Faint, 14))))
+	c.card.Objects = []fyne.CanvasObject{ground, grip, control.Compact(control.Inset(14, 11, 14, 12, container.NewBorder(control.Inset(0, 0, 0, 8, head), foot, nil, nil, c.scroll)))}
 	c.card.Refresh()
 }
 
@@ -247,136 +256,4 @@ func (c *actCard) focusField() {
 			return
 		}
 	}
-}
-
-// actPlace lays the card where it covers least of what the act changes.
-type actPlace struct{ c *actCard }
-
-func (actPlace) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size{} }
-
-func (l actPlace) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	card := fyne.NewSize(actCardWide, l.c.high(o[0], size))
-	o[0].Resize(card)
-	o[0].Move(l.c.lie(size, card))
-}
-
-// high returns how high the card is: as high as what it holds, and no higher than the bench,
-// where the values scroll so that its buttons stay in sight.
-func (c *actCard) high(card fyne.CanvasObject, room fyne.Size) float32 {
-	high := card.MinSize().Height
-	if c.scroll == nil {
-		return high
-	}
-	all := high - c.scroll.MinSize().Height + c.rows.MinSize().Height
-	return max(min(all, room.Height-c.s.bench.Covered()-2*actCardClear), high)
-}
-
-// actCardSays is the room that is kept under a card for what the act has to say, in
-// screen units: five lines.
-const actCardSays = 90
-
-// lie returns where the card lies. It keeps its place, and grows downwards, until the act
-// is about other pieces or the bench has another size; while its fields have the keys it
-// does not move for anything but to stay in sight.
-func (c *actCard) lie(room, card fyne.Size) fyne.Position {
-	if c.asking == nil {
-		return c.at
-	}
-	about := c.spares()
-	if !c.laid || room != c.room || !slices.Equal(about, c.about) && !c.typing() {
-		free, says := card, float32(0)
-		if c.told.Visible() {
-			says = c.told.MinSize().Height
-		}
-		if c.warns.Visible() {
-			says += c.warns.MinSize().Height
-		}
-		free.Height += max(actCardSays-says, 0)
-		c.at, c.room, c.about = c.place(room, free), room, about
-		c.laid = room.Height > 0
-	}
-	low := max(room.Height-card.Height-actCardClear, c.s.bench.Covered()+actCardClear)
-	return fyne.NewPos(c.at.X, min(c.at.Y, low))
-}
-
-// typing reports whether the keys are at one of the fields.
-func (c *actCard) typing() bool {
-	on := c.s.win.Canvas().Focused()
-	for _, f := range c.fields {
-		if f.typed != nil && on == fyne.Focusable(f.typed) {
-			return true
-		}
-	}
-	return false
-}
-
-// actCardStops is into how many places the ways across and down the bench are parted
-// where a card is tried.
-const actCardStops = 4
-
-// place returns where the card covers least: it stays where it is unless it covers more
-// there than elsewhere, and then lies at the right top if it can.
-func (c *actCard) place(room, card fyne.Size) fyne.Position {
-	top := c.s.bench.Covered() + actCardClear
-	for _, other := range c.s.rightCards() {
-		if other.visible() {
-			room.Width -= other.is.wide + actCardClear
-		}
-	}
-	right, low := max(room.Width-card.Width-actCardClear, actCardClear), max(room.Height-card.Height-actCardClear, top)
-	best := fyne.NewPos(right, top)
-	if c.laid && c.at.X <= right && c.at.Y <= low {
-		best = c.at
-	}
-	least := c.covers(best, card)
-	try := func(x, y float32) {
-		if over := c.covers(fyne.NewPos(x, y), card); over < least {
-			best, least = fyne.NewPos(x, y), over
-		}
-	}
-	for _, x := range [...]float32{right, actCardClear} {
-		try(x, top)
-		try(x, low)
-	}
-	for i := range actCardStops + 1 {
-		for j := range actCardStops + 1 {
-			try(actCardClear+(right-actCardClear)*float32(i)/actCardStops, top+(low-top)*float32(j)/actCardStops)
-		}
-	}
-	return best
-}
-
-// spares returns the pieces that the card keeps clear of before all others: those that
-// the act was given, or else those that are picked.
-func (c *actCard) spares() []draft.ID {
-	if ids := c.asking.Pieces(); len(ids) > 0 {
-		return ids
-	}
-	return c.s.desk.Picked().Pieces()
-}
-
-// covers returns how much the card covers where it lies: of the pieces that it spares,
-// which count several times, and of all others.
-func (c *actCard) covers(at fyne.Position, card fyne.Size) (area float32) {
-	const spared = 8
-	spare := c.spares()
-	for _, p := range c.s.desk.Project().Pieces {
-		pos, size, ok := c.s.bench.Where(p.ID)
-		if !ok {
-			continue
-		}
-		over := overlap(at, card, pos, size)
-		if slices.Contains(spare, p.ID) {
-			over *= spared
-		}
-		area += over
-	}
-	return area
-}
-
-// overlap returns the area that two boxes share.
-func overlap(p fyne.Position, a fyne.Size, q fyne.Position, b fyne.Size) float32 {
-	w := min(p.X+a.Width, q.X+b.Width) - max(p.X, q.X)
-	h := min(p.Y+a.Height, q.Y+b.Height) - max(p.Y, q.Y)
-	return max(w, 0) * max(h, 0)
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 
 	"hemlet/app/control"
 	"hemlet/app/desk"
@@ -180,6 +181,7 @@ func TestCardSparesThePieces(t *testing.T) {
 	settle()
 	room := s.card.object.Size()
 	card := s.card.card.Size()
+	s.card.laid = false
 	at := s.card.place(room, card)
 	least := s.card.covers(at, card)
 	for _, x := range []float32{actCardClear, room.Width - card.Width - actCardClear} {
@@ -191,6 +193,90 @@ func TestCardSparesThePieces(t *testing.T) {
 	}
 	if all := s.card.covers(fyne.NewPos(0, 0), room); all <= 0 {
 		t.Error("a card as large as the bench covers nothing")
+	}
+}
+
+// What is asked for can be touched, and a card that would hide all of one such thing lies
+// elsewhere, where it covers more of others.
+func TestCardHidesNothingThatIsAskedFor(t *testing.T) {
+	s := window(t)
+	s.win.Canvas().Capture() // from which the bench has its size
+	for name, kind := range map[string]desk.Kind{"add-fullness": desk.Edge, "mirror-piece": desk.Piece} {
+		s.takeAct(actNamed(t, s, name))
+		settle()
+		if len(s.card.touch) == 0 {
+			t.Fatalf("for %s nothing can be clicked", name)
+		}
+		for ref := range s.card.touch {
+			if ref.Kind != kind {
+				t.Errorf("for %s a %v can be clicked", name, ref.Kind)
+			}
+		}
+		s.putAway()
+	}
+	s.takeAct(actNamed(t, s, "mirror-piece"))
+	settle()
+	room, card := s.card.object.Size(), fyne.NewSize(120, 120)
+	s.card.laid = false
+	free := s.card.place(room, card)
+	// All of one thing lies where the card would.
+	s.card.touch[desk.PieceRef("small")] = []fyne.Position{free.AddXY(5, 5), free.AddXY(100, 100)}
+	if at := s.card.place(room, card); at.X <= free.X+5 && at.X+card.Width > free.X+100 && at.Y <= free.Y+5 && at.Y+card.Height > free.Y+100 {
+		t.Errorf("the card lies at %v over all of what is asked for", at)
+	}
+}
+
+// A card does not come to lie under the pointer, where it would take what is meant for the
+// bench.
+func TestCardKeepsClearOfThePointer(t *testing.T) {
+	s := window(t)
+	s.win.Canvas().Capture()
+	s.takeAct(actNamed(t, s, "mirror-piece"))
+	settle()
+	at := s.card.card.Position().AddXY(40, 40)
+	s.putAway()
+	s.bench.MouseMoved(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: at}})
+	s.takeAct(actNamed(t, s, "mirror-piece"))
+	settle()
+	if p, size := s.card.card.Position(), s.card.card.Size(); at.X >= p.X && at.X <= p.X+size.Width && at.Y >= p.Y && at.Y <= p.Y+size.Height {
+		t.Errorf("with the pointer at %v it lies at %v", at, p)
+	}
+}
+
+// A card that was dragged stays there, for the next act too and in sight in a smaller window,
+// until it is pressed twice.
+func TestCardStaysWhereItIsDragged(t *testing.T) {
+	s := window(t)
+	s.takeAct(actNamed(t, s, "split-piece"))
+	settle()
+	found := s.card.card.Position()
+	to := fyne.NewPos(actCardClear+7, s.bench.Covered()+actCardClear+9)
+	ground := s.card.card.Objects[0].(*control.Ground)
+	for _, by := range []fyne.Delta{{DX: -2000, DY: -2000}, {DX: 7, DY: 9}} { // no farther than the corner
+		ground.Dragged(&fyne.DragEvent{Dragged: by})
+	}
+	if got := s.card.card.Position(); got != to {
+		t.Fatalf("it lies at %v, not at %v", got, to)
+	}
+	s.putAway()
+	s.takeAct(actNamed(t, s, "add-fullness"))
+	settle()
+	if got := s.card.card.Position(); got != to {
+		t.Errorf("for the next act it lies at %v, not at %v", got, to)
+	}
+	s.card.card.Objects[0].(*control.Ground).Dragged(&fyne.DragEvent{Dragged: fyne.Delta{DX: 2000, DY: 2000}})
+	s.win.Resize(fyne.NewSize(1024, 700))
+	settle()
+	if at, card, room := s.card.card.Position(), s.card.card.Size(), s.card.object.Size(); at.X+card.Width > room.Width || at.Y+card.Height > room.Height {
+		t.Errorf("in a smaller window it lies at %v, out of %v", at, room)
+	}
+	s.win.Resize(fyne.NewSize(1280, 800))
+	s.putAway()
+	s.takeAct(actNamed(t, s, "split-piece"))
+	s.card.card.Objects[0].(*control.Ground).DoubleTapped(nil)
+	settle()
+	if got := s.card.card.Position(); got != found {
+		t.Errorf("pressed twice it lies at %v, not at %v", got, found)
 	}
 }
 

@@ -301,6 +301,12 @@ func (a *Asking) Steps() []GivenStep {
 	return out
 }
 
+// Awaits reports whether something is asked of the pointer still.
+func (a *Asking) Awaits() bool {
+	_, asking := a.now()
+	return asking
+}
+
 // Ready reports whether the act is shown as it would be done.
 func (a *Asking) Ready() bool { return a.trial != nil && a.trial.Live() }
 

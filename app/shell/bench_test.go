@@ -64,3 +64,28 @@ func dragIn(b *testing.B, station string) {
 		}
 	}
 }
+
+// BenchmarkHistoryCard takes a step back and does it again while the card lists 500 steps.
+func BenchmarkHistoryCard(b *testing.B) {
+	s, err := New(test.NewApp())
+	if err != nil {
+		b.Fatal(err)
+	}
+	s.StateDir = b.TempDir()
+	s.win.Resize(fyne.NewSize(1600, 1000))
+	for i := range 500 {
+		if err := desk.Run(s.desk, draft.RenameProject, draft.RenameProjectArgs{Name: fmt.Sprint("a project of another name, which takes two lines, ", i)}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	s.showHistory()
+	back := true
+	for b.Loop() {
+		if back {
+			s.desk.Undo()
+		} else {
+			s.desk.Redo()
+		}
+		back = !back
+	}
+}

@@ -10,6 +10,7 @@ import (
 
 	"hemlet/app/control"
 	"hemlet/app/desk"
+	"hemlet/app/look"
 	"hemlet/draft"
 	"hemlet/geom"
 )
@@ -70,6 +71,17 @@ func TestHistoryTellsStepsWhole(t *testing.T) {
 	}
 	if wide := row.MinSize().Width; wide > historyWide {
 		t.Errorf("a row is %v wide", wide)
+	}
+	// Rows whose words were measured before take the room that they take measured anew.
+	for _, change := range []func(){func() { rename(t, s, name) }, s.desk.Undo, func() { rename(t, s, "another") }} {
+		change()
+		tall := float32(0)
+		for _, step := range s.history.steps {
+			tall += control.NewProse(stepWords(step), 12.5, false, look.Ink, historyInner).MinSize().Height + 2*historyGap + rowsApart
+		}
+		if s.history.tall != tall {
+			t.Errorf("%d steps are %v high, want %v", len(s.history.steps), s.history.tall, tall)
+		}
 	}
 }
 

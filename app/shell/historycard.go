@@ -21,6 +21,9 @@ type historyCard struct {
 	at    int
 	// tall is how high the rows are together.
 	tall float32
+	// highs are how high the rows of the steps are, by their words: to break these into
+	// lines is slow, and a change adds one step to hundreds.
+	highs map[string]float32
 }
 
 // The list in screen units: how wide and at most how high the card is, how wide the words of
@@ -101,8 +104,15 @@ func (h *historyCard) update() {
 	h.steps, h.at = h.s.desk.History().Steps()
 	h.count.Set(wording.Count(len(h.steps)-1, "step"))
 	h.tall = 0
+	before := h.highs
+	h.highs = make(map[string]float32, len(h.steps)) // those of steps that are gone go too
 	for i, step := range h.steps {
-		high := control.NewProse(stepWords(step), 12.5, false, look.Ink, historyInner).MinSize().Height + 2*historyGap
+		words := stepWords(step)
+		high, known := before[words]
+		if !known {
+			high = control.NewProse(words, 12.5, false, look.Ink, historyInner).MinSize().Height + 2*historyGap
+		}
+		h.highs[words] = high
 		h.list.SetItemHeight(i, high)
 		h.tall += high + rowsApart
 	}

@@ -12,26 +12,74 @@ const kinkSeen = 5
 
 // checkJoints finds lines that make a point or a dip where a seam crosses them.
 func (s *Slots) checkJoints(p *Project) []Finding {
+	at := s.lookupIn(p)
 	var out []Finding
 	told := make(map[[2]edgeCorner]bool)
-	for _, j := range s.Joints(p) {
-		if j.Smooth() || j.Corner() || j.DrawnUp || told[j.lines()] {
-			continue
+	for _, r := range s.jointRows(p) {
+		if k := s.kinkOf(at, r); k.seen && !told[k.lines] {
+			told[k.lines] = true
+			out = append(out, k.finding)
 		}
-		told[j.lines()] = true
-		at := j.A.Piece.cornerAt(j.A.lineIndex(), j.A.LineEnd)
-		level := LookAgain
-		if j.Meant() || j.A.letIn() || j.B.letIn() || j.A.leftRaw() && j.B.leftRaw() {
-			level = Remark
-		}
-		out = append(out, Finding{
-			Key: kinkKey(j.Seam, j.End), Level: level,
-			About: "seam " + j.seam.label(), Says: j.says(),
-			Piece: j.A.Piece.ID, Edge: j.A.Line, Seam: j.Seam, At: &at,
-			Mends: []Mend{j.mend()},
-		})
 	}
 	return out
+}
+
+// kink is what is to be said of one end of a seam, nothing unless it is seen; lines are the
+// two edges that meet there.
+type kink struct {
+	seen    bool
+	lines   [2]edgeCorner
+	finding Finding
+}
+
+// The slots of the kinks at the two ends of a seam.
+var kinkSlots = [...]string{EdgeStart: "kink at the start", EdgeFinish: "kink at the end"}
+
+// kinkOf keeps what is to be said of one end of a seam for as long as its pieces and what is
+// laid together there are the same.
+func (s *Slots) kinkOf(at *lookup, r jointRow) kink {
+	pieces, known := at.rowPieces(r.stops)
+	if !known {
+		return kinkIn(at, r)
+	}
+	return slotOf(s, kinkSlots[r.end], r.seam.ID, slotInputs{r.seam, &r.stops[0], pieces}, func() kink {
+		return kinkIn(newLookup(&Project{Pieces: pieces.list()}), r)
+	})
+}
+
+// rowPieces returns the pieces of a row that is laid together, false where they are more than
+// a few.
+func (l *lookup) rowPieces(row []jointStop) (few fewPieces, ok bool) {
+	if len(row) > len(few) {
+		return few, false
+	}
+	for i, stop := range row {
+		few[i] = l.pieces[stop.sewn.piece]
+		if few[i] == nil {
+			return few, false
+		}
+	}
+	return few, true
+}
+
+// kinkIn returns what is to be said of one end of a seam.
+func kinkIn(at *lookup, r jointRow) kink {
+	w := &jointWork{at: at}
+	j, ok := w.joint(r)
+	if !ok || j.Smooth() || j.Corner() || j.DrawnUp {
+		return kink{}
+	}
+	place := j.A.Piece.cornerAt(j.A.lineIndex(), j.A.LineEnd)
+	level := LookAgain
+	if j.Meant() || j.A.letIn() || j.B.letIn() || j.A.leftRaw() && j.B.leftRaw() {
+		level = Remark
+	}
+	return kink{seen: true, lines: j.lines(), finding: Finding{
+		Key: kinkKey(j.Seam, j.End), Level: level,
+		About: "seam " + j.seam.label(), Says: j.says(),
+		Piece: j.A.Piece.ID, Edge: j.A.Line, Seam: j.Seam, At: &place,
+		Mends: []Mend{j.mend()},
+	}}
 }
 
 // mend draws the lines into one.

@@ -49,7 +49,7 @@ func (s *Slots) checkNotchPairs(p *Project, states []SeamState) []Finding {
 // notchLimits is what the state of a seam has to do with its notches, in mm.
 type notchLimits struct{ limit, diff float64 }
 
-// fewPieces are the pieces of a seam, each once, then nil; most seams have two.
+// fewPieces are the pieces of a seam or of one end of it, then nil; mostly they are two.
 type fewPieces [4]*Piece
 
 // list returns the pieces.

@@ -13,18 +13,15 @@ type lookup struct {
 type edgeKey struct{ piece, edge ID }
 
 // lookupIn returns the lookup of the project, which lives as long as the project
-// is the one that is looked at.
+// is the one that is looked at. What is sewn hangs on its seams alone.
 func (s *Slots) lookupIn(p *Project) *lookup {
-	return slotOf(s, "lookup", "", slotInputs{p}, func() *lookup { return newLookup(p) })
+	return slotOf(s, "lookup", "", slotInputs{p}, func() *lookup {
+		return &lookup{pieces: piecesByID(p), sewn: s.bareLookup(s.bareOf(p)).sewn}
+	})
 }
 
 func newLookup(p *Project) *lookup {
-	l := &lookup{pieces: make(map[ID]*Piece, len(p.Pieces)), sewn: make(map[edgeKey]bool, 2*len(p.Seams))}
-	for _, piece := range p.Pieces {
-		if _, known := l.pieces[piece.ID]; !known {
-			l.pieces[piece.ID] = piece
-		}
-	}
+	l := &lookup{pieces: piecesByID(p), sewn: make(map[edgeKey]bool, 2*len(p.Seams))}
 	for _, seam := range p.Seams {
 		for _, run := range [...]Run{seam.A, seam.B} {
 			for _, use := range run {
@@ -33,6 +30,17 @@ func newLookup(p *Project) *lookup {
 		}
 	}
 	return l
+}
+
+// piecesByID returns the pieces of the project by their ids.
+func piecesByID(p *Project) map[ID]*Piece {
+	pieces := make(map[ID]*Piece, len(p.Pieces))
+	for _, piece := range p.Pieces {
+		if _, known := pieces[piece.ID]; !known {
+			pieces[piece.ID] = piece
+		}
+	}
+	return pieces
 }
 
 // edge returns the piece of a use and the index of its edge, or says what is gone.

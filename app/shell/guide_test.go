@@ -196,6 +196,12 @@ func TestGuideBarHasRoom(t *testing.T) {
 		if b.go_.Visible() && says > b.go_.Position().X {
 			t.Errorf("at %g what it says reaches under its button", wide)
 		}
+		if marks := b.marks[0].card.Visible() && b.row.Visible(); marks == b.count.Visible() {
+			t.Errorf("at %g the marks of the steps are seen: %v, and so is the number", wide, marks)
+		}
+		if b.count.Visible() && (b.count.Text() != fmt.Sprintf("%d of %d", s.guide.now()+1, len(s.guide.steps)) || b.count.Position().X+b.count.MinSize().Width > b.says.Position().X) {
+			t.Errorf("at %g the number is %q at %v, what is said at %v", wide, b.count.Text(), b.count.Position(), b.says.Position())
+		}
 		if b.says.Size().Width < 380 {
 			t.Errorf("at %g there are %g for what it says", wide, b.says.Size().Width)
 		}

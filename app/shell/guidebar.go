@@ -1,6 +1,7 @@
 package shell
 
 import (
+	"fmt"
 	"strconv"
 
 	"fyne.io/fyne/v2"
@@ -14,10 +15,13 @@ import (
 type guideBar struct {
 	g      *guide
 	object *fyne.Container
+	row    *fyne.Container // of the marks
 	marks  []*guideMark
-	says   *control.Text
-	go_    *control.Button
-	next   *control.Button
+	// count says which step it is where there is no room for the marks.
+	count *control.Text
+	says  *control.Text
+	go_   *control.Button
+	next  *control.Button
 }
 
 // guideMark is the mark of one step.
@@ -40,6 +44,7 @@ const (
 func newGuideBar(g *guide) *guideBar {
 	b := &guideBar{g: g}
 	row := control.Row(2)
+	b.row = row
 	for i, step := range g.steps {
 		m := &guideMark{
 			number: control.NewText(strconv.Itoa(i+1), guideSmall, true, look.Faint),
@@ -52,6 +57,7 @@ func newGuideBar(g *guide) *guideBar {
 		b.marks = append(b.marks, m)
 		row.Add(m.card)
 	}
+	b.count = control.NewText("", guideSmall, true, look.Chalk)
 	b.says = control.NewText("", 12.5, false, look.Ink).AtLeast(guideSays)
 	b.go_ = control.NewButton(control.QuietShape, "", "", "Go where this is done", func() {
 		if at := g.now(); at < len(g.steps) {
@@ -61,7 +67,7 @@ func newGuideBar(g *guide) *guideBar {
 	b.next = control.NewButton(control.QuietShape, "", "Next", "This is as it should be: go on to the next step", g.pass)
 	shut := control.NewButton(control.IconShape, "close", "", "Put the guide away; nothing else changes", g.end)
 	line := control.Tall(1, control.NewPlane(look.Border, "", 0))
-	laid := container.New(guideRow{}, row, b.says, b.go_, b.next, shut)
+	laid := container.New(guideRow{}, row, b.count, b.says, b.go_, b.next, shut)
 	b.object = control.Stack(0, control.Tall(guideHigh, control.On(look.Paper, control.Inset(14, 0, 10, 0, laid))), line)
 	b.object.Hide()
 	return b
@@ -92,6 +98,7 @@ func (b *guideBar) update() {
 	}
 	if at < len(b.g.steps) {
 		step := b.g.steps[at]
+		b.count.Set(fmt.Sprintf("%d of %d", at+1, len(b.g.steps)))
 		b.says.Set(step.next(p))
 		b.go_.Word = step.word(p)
 		where := step.at(p)
@@ -102,6 +109,7 @@ func (b *guideBar) update() {
 		}
 		shown(b.next, at > 0)
 	} else {
+		b.count.Set("")
 		b.says.Set("All steps are done.")
 		b.go_.Hide()
 		b.next.Hide()
@@ -116,7 +124,8 @@ func (b *guideBar) update() {
 }
 
 // guideRow lays out the marks at the left, what comes next in the middle and its buttons at
-// the right. Where there is too little room for both, the marks give way.
+// the right. Where there is too little room for both, the marks give way to the number of the
+// step.
 type guideRow struct{}
 
 func (guideRow) MinSize(o []fyne.CanvasObject) fyne.Size {
@@ -131,7 +140,7 @@ func (guideRow) Layout(o []fyne.CanvasObject, size fyne.Size) {
 		x.Move(fyne.NewPos(left, (size.Height-high)/2))
 	}
 	right := size.Width
-	for i := len(o) - 1; i >= 2; i-- {
+	for i := len(o) - 1; i >= 3; i-- {
 		if !o[i].Visible() {
 			continue
 		}
@@ -144,9 +153,13 @@ func (guideRow) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	left := float32(0)
 	const most = 400 // wide, what is said is seldom cut short
 	shown(o[0], marks+gap+most <= right)
+	shown(o[1], !o[0].Visible())
 	if o[0].Visible() {
 		put(o[0], 0, marks)
 		left = marks + 2*gap
+	} else if wide := o[1].MinSize().Width; wide > 0 {
+		put(o[1], 0, wide)
+		left = wide + gap
 	}
-	put(o[1], left, max(right-left, 0))
+	put(o[2], left, max(right-left, 0))
 }

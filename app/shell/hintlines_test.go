@@ -41,3 +41,26 @@ func TestContextMenusHaveNoDoubles(t *testing.T) {
 		seen[c.name] = true
 	}
 }
+
+// In the smallest window two lines hold what every tool and station says.
+func TestFootLineIsWholeInASmallWindow(t *testing.T) {
+	s := window(t)
+	s.win.Resize(fyne.NewSize(800, 600))
+	whole := func(of string) {
+		t.Helper()
+		settle()
+		s.status.show()
+		if s.status.line.first.Cut() || s.status.line.second.Cut() {
+			t.Errorf("of %s it says %q, %q with %g of room", of, s.status.line.first.Text(), s.status.line.second.Text(), s.status.line.object.Size().Width)
+		}
+	}
+	for _, station := range []string{stationMeasure, stationDraft, stationTrace, stationFit, stationTrue, stationMake} {
+		s.enter(station)
+		whole(station)
+	}
+	s.enter(stationShape)
+	for _, x := range s.tools {
+		s.takeTool(x)
+		whole(x.Info().Name)
+	}
+}

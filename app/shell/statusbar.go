@@ -45,17 +45,29 @@ func newStatusBar(s *Shell) *statusBar {
 	})
 	b.mark = control.NewMark(control.Holds, 14)
 	b.checks = control.NewButton(shape, "", "", "Go to the next thing that the checks found (F8)", s.nextFinding)
-	right := control.Row(12, control.Wide(150, b.where), b.scale, control.Row(0, b.mark, b.checks))
-	b.object = control.Tall(36, control.Inset(92, 0, 12, 0, newEnds(b.line.object, right)))
+	place := control.Wide(150, b.where)
+	right := control.Row(12, place, b.scale, control.Row(0, b.mark, b.checks))
+	b.object = control.Tall(36, control.Inset(92, 0, 12, 0, container.New(statusRoom{place}, b.line.object, right)))
 	return b
 }
 
-// newEnds lays one object at the left, as wide as there is room, and one at the
-// right.
-func newEnds(left, right fyne.CanvasObject) *fyne.Container {
-	return container.New(ends{}, left, right)
+// statusRoom lays what is said at the left and how things stand at the right. In a small
+// window the place of the pointer gives way, so that two lines hold what is said.
+type statusRoom struct{ place fyne.CanvasObject }
+
+// statusRoomy is the room, in screen units, from which on the place of the pointer is told.
+const statusRoomy = 800
+
+// MinSize implements fyne.Layout.
+func (statusRoom) MinSize(o []fyne.CanvasObject) fyne.Size { return ends{}.MinSize(o) }
+
+// Layout implements fyne.Layout.
+func (l statusRoom) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	shown(l.place, size.Width >= statusRoomy)
+	ends{}.Layout(o, size)
 }
 
+// ends lays one object at the left, as wide as there is room, and one at the right.
 type ends struct{}
 
 func (ends) MinSize(o []fyne.CanvasObject) fyne.Size {

@@ -115,7 +115,7 @@ func (t *Truing) build() {
 	room := container.New(tablesRoom{}, t.tabs, t.filter, report, t.foot)
 	tables := control.On(look.Paper, container.NewBorder(control.Tall(1, control.NewPlane(look.Border, "", 0)), nil, nil, nil, room))
 	t.tables = control.Compact(tables)
-	t.centre = container.New(benchOver{}, t.ways.Bench, t.tables)
+	t.centre = container.New(benchOver{t.seams.more}, t.ways.Bench, t.tables)
 	t.turn()
 }
 

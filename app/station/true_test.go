@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
 
 	"hemlet/app/control"
@@ -414,6 +415,38 @@ func TestNarrowTablesGiveWayToWhatIsInHand(t *testing.T) {
 		}
 		if sum > wide || w[columnName] < seamNameLeast || w[columnState] == 0 || w[columnDiff] == 0 {
 			t.Errorf("%v wide: columns %v", wide, w)
+		}
+	}
+}
+
+// Whatever the room, a row of the seams and the heads show all columns, clear of one another and
+// in the row; what is sewn to what, and what is allowed, are left out of one line alone.
+func TestNoSeamColumnIsLost(t *testing.T) {
+	s, _ := truing(t)
+	for _, wide := range []float32{418, 500, 600, 900, 1400} {
+		win := test.NewTempWindow(t, container.NewStack(s.seams.object))
+		win.SetPadded(false)
+		win.Resize(fyne.NewSize(wide, 240))
+		line := s.seams.newLine().(*fyne.Container)
+		line.Resize(fyne.NewSize(wide, line.MinSize().Height))
+		s.seams.fill(0, line)
+		for _, row := range []*fyne.Container{line, s.seams.top} {
+			for i, o := range row.Objects[:seamColumnCount] {
+				if !o.Visible() {
+					if seamColumn(i) != columnSides && seamColumn(i) != columnLimit || s.seams.two {
+						t.Errorf("%v wide: column %q is lost", wide, seamColumnWords[i])
+					}
+					continue
+				}
+				if o.Position().X < 0 || o.Position().Y < 0 || o.Position().X+o.Size().Width > wide || o.Position().Y+o.Size().Height > row.Size().Height || o.Size().Width < 20 {
+					t.Errorf("%v wide: column %q lies at %v, %v large", wide, seamColumnWords[i], o.Position(), o.Size())
+				}
+				for k, other := range row.Objects[:i] {
+					if other.Visible() && meet(o, other) {
+						t.Errorf("%v wide: column %q lies over %q", wide, seamColumnWords[i], seamColumnWords[k])
+					}
+				}
+			}
 		}
 	}
 }

@@ -20,7 +20,10 @@ type seamTable struct {
 	object fyne.CanvasObject
 	list   *control.List
 	heads  [seamColumnCount]*control.Button
+	top    *fyne.Container // of the heads
 	none   *control.Prose
+	// two says that a row takes two lines.
+	two bool
 
 	// all are the seams of the project, rows those that are listed.
 	all, rows []seamRow
@@ -51,16 +54,44 @@ const (
 	seamRowEnd                   = 18 // with the bar that scrolls
 )
 
-// seamCells lays the cells of a row, or of the heads, in columns.
-type seamCells struct{}
+// seamCells lays the cells of a row, or of the heads, in columns: in two lines where they do
+// not fit into one.
+type seamCells struct {
+	// two says that the rows take two lines, nil for never.
+	two  *bool
+	head bool
+}
 
-func (seamCells) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(200, seamRowHigh) }
+// How high a row of two lines and their heads are, in screen units, and how far the middles of
+// the lines are apart.
+const (
+	seamRowsHigh, seamHeadsHigh       = 46, 38
+	seamLinesApart, seamHeadLineApart = 21, 16
+)
+
+// MinSize implements fyne.Layout.
+func (l seamCells) MinSize([]fyne.CanvasObject) fyne.Size {
+	switch {
+	case l.two == nil || !*l.two:
+		return fyne.NewSize(200, seamRowHigh)
+	case l.head:
+		return fyne.NewSize(200, seamHeadsHigh)
+	}
+	return fyne.NewSize(200, seamRowsHigh)
+}
+
+// seamsFold reports whether the columns do not fit into one line of the room. What is allowed
+// may give way, so that rows keep their height beside the card of a seam, which says it.
+func seamsFold(room float32) bool {
+	w := seamCells{}.widths(room)
+	return w[columnRatio] == 0
+}
 
 // widths returns how wide each column is; 0 for one that has given way.
 func (seamCells) widths(room float32) [seamColumnCount]float32 {
 	w := seamColumnWide
 	if wordless(room) {
-		w[columnState], w[columnA], w[columnB], w[columnDiff] = seamMarkWide, 54, 54, 54
+		w[columnState], w[columnA], w[columnB], w[columnDiff] = seamMarkWide, seamFigureLeast, seamFigureLeast, seamFigureLeast
 	}
 	rest := giveWay(w[:], room, int(columnLimit), int(columnRatio), int(columnA), int(columnB))
 	if w[columnName] = rest; rest > seamNameMost+seamSidesLeast {
@@ -72,6 +103,9 @@ func (seamCells) widths(room float32) [seamColumnCount]float32 {
 // seamMarkWide is how wide the state of a seam is without its word, whose mark has a form of
 // its own; it goes without where the room is less than seamRoomLeast, in screen units.
 const seamMarkWide, seamRoomLeast = 44, 560
+
+// seamFigureLeast is how wide a column of lengths is there.
+const seamFigureLeast = 54
 
 func wordless(room float32) bool { return room < seamRoomLeast }
 
@@ -91,10 +125,79 @@ func giveWay(w []float32, room float32, order ...int) float32 {
 	return max(rest, 0)
 }
 
+// Layout implements fyne.Layout.
 func (l seamCells) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	w := l.widths(size.Width)
+	if l.two != nil && *l.two {
+		l.layTwo(o, w, size)
+		return
+	}
 	layCells(o, w[:], size)
 	putWord(o[columnState], !wordless(size.Width))
+}
+
+// layTwo lays what is sewn to what, with the ratio and what is allowed, under the seam and its
+// lengths.
+func (l seamCells) layTwo(o []fyne.CanvasObject, w [seamColumnCount]float32, size fyne.Size) {
+	apart := float32(seamLinesApart)
+	if l.head {
+		apart = seamHeadLineApart
+	}
+	put := func(c seamColumn, line, x, wide float32) {
+		cell := o[c]
+		cell.Show()
+		high := min(cell.MinSize().Height, apart)
+		cell.Move(fyne.NewPos(x, (size.Height-apart)/2+line*apart-high/2))
+		cell.Resize(fyne.NewSize(wide-6, high))
+	}
+	w[columnA], w[columnB] = max(w[columnA], seamFigureLeast), max(w[columnB], seamFigureLeast)
+	w[columnName] = max(size.Width-seamRowPad-seamRowEnd-w[columnState]-w[columnLetter]-w[columnA]-w[columnB]-w[columnDiff], 0)
+	x := float32(seamRowPad)
+	for _, c := range []seamColumn{columnState, columnLetter, columnName, columnA, columnB, columnDiff} {
+		put(c, 0, x, w[c])
+		x += w[c]
+	}
+	left := seamRowPad + w[columnState] + w[columnLetter]
+	ratio := seamColumnWide[columnRatio]
+	limit := max(w[columnDiff], seamColumnWide[columnLimit])
+	put(columnSides, 1, left, x-left-ratio-limit)
+	put(columnRatio, 1, x-ratio-limit, ratio)
+	put(columnLimit, 1, x-limit, limit)
+	for _, over := range o[seamColumnCount:] {
+		over.Resize(size)
+	}
+	putWord(o[columnState], !wordless(size.Width))
+}
+
+// seamTableRoom lays the table, its rows in as many lines as they need.
+type seamTableRoom struct{ s *seamTable }
+
+// MinSize implements fyne.Layout.
+func (seamTableRoom) MinSize(o []fyne.CanvasObject) fyne.Size { return o[0].MinSize() }
+
+// Layout implements fyne.Layout.
+func (l seamTableRoom) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	l.s.foldTo(size.Width)
+	o[0].Move(fyne.Position{})
+	o[0].Resize(size)
+}
+
+// foldTo has the rows take two lines where so much room is too little for one.
+func (s *seamTable) foldTo(room float32) {
+	if fold := seamsFold(room); room > 0 && fold != s.two {
+		s.two = fold
+		s.top.Refresh()
+		s.list.Refresh()
+		s.mark()
+	}
+}
+
+// more returns by how much the table needs more height than usual in so much room.
+func (s *seamTable) more(wide float32) float32 {
+	if seamsFold(wide) {
+		return seamRowHigh
+	}
+	return 0
 }
 
 // putWord shows the word of a state beside its mark, or not.
@@ -145,17 +248,19 @@ func newSeamTable(t *Truing) *seamTable {
 		}
 		heads = append(heads, side)
 	}
-	s.list = control.NewList(func() int { return len(s.rows) }, newSeamLine, s.fill, s.pressed)
+	s.top = container.New(seamCells{&s.two, true}, heads...)
+	s.list = control.NewList(func() int { return len(s.rows) }, s.newLine, s.fill, s.pressed)
 	s.list.OnKey = s.key
 	s.none = control.NewProse("", 12.5, false, look.Faint, 400)
 	line := control.Tall(1, control.NewPlane(look.Border, "", 0))
-	s.object = container.NewBorder(control.Stack(0, container.New(seamCells{}, heads...), line), nil, nil, nil, container.NewStack(s.list, control.Inset(seamRowPad, 14, seamRowPad, 0, container.NewVBox(s.none))))
+	s.object = container.New(seamTableRoom{s}, container.NewBorder(control.Stack(0, s.top, line), nil, nil, nil,
+		container.NewStack(s.list, control.Inset(seamRowPad, 14, seamRowPad, 0, container.NewVBox(s.none)))))
 	s.markHead()
 	return s
 }
 
-// newSeamLine makes the cells of a row.
-func newSeamLine() fyne.CanvasObject {
+// newLine makes the cells of a row.
+func (s *seamTable) newLine() fyne.CanvasObject {
 	var row []fyne.CanvasObject
 	for c := range seamColumnCount {
 		text := control.NewText("", 12.5, c == columnLetter, look.Ink).AtLeast(10)
@@ -168,7 +273,7 @@ func newSeamLine() fyne.CanvasObject {
 		}
 		row = append(row, newStateCell(text))
 	}
-	return hinting(container.New(seamCells{}, row...))
+	return hinting(container.New(seamCells{two: &s.two}, row...))
 }
 
 // hinting lays over the cells of a row what says a text whole that is cut short, under the

@@ -36,8 +36,8 @@ func NewPen(h *Hand) *Pen { return &Pen{hand: h} }
 func (*Pen) Info() Info {
 	return Info{
 		Name: "Draw", Icon: "draw", Key: "D",
-		Hint: "Click for corners, drag for curves; click the first point for a piece, or go from edge to edge of one for a line on it. Shift holds the angle.\n" +
-			"Type a length, then < and an angle. Enter or a double click ends an open line, Backspace takes a point back, Ctrl keeps from catching.",
+		Hint: "Click for corners, drag for curves; the first point makes a piece, edge to edge a line.\n" +
+			"Shift keeps angles; type length < angle. Enter ends, Backspace undoes, Ctrl draws free.",
 	}
 }
 

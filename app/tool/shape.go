@@ -34,8 +34,8 @@ func NewShape(h *Hand) *Shape { return &Shape{hand: h} }
 func (*Shape) Info() Info {
 	return Info{
 		Name: "Figure", Icon: "figure", Key: "R",
-		Hint: "Drag or click from corner to corner for a rectangle; R again makes it an oval, then an arc. Inside a piece it is a line on it.\n" +
-			"Shift makes it square or round. Type a width, then < and a height, and Enter.",
+		Hint: "Drag or click from corner to corner: a rectangle, after R an oval, then an arc; in a piece a line.\n" +
+			"Shift makes it square or round. Type width < height, and Enter.",
 	}
 }
 

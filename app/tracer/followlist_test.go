@@ -137,17 +137,20 @@ func TestLookingAtAnOutlineDoesNotZoom(t *testing.T) {
 	}
 }
 
-// The name that is printed on a pattern can be read until the outline has one.
-func TestAnOutlineWithoutANameLeavesItsMiddleFree(t *testing.T) {
+// What is printed on a pattern can be read, whether or not its outline has a name.
+func TestAnOutlineLeavesItsMiddleFree(t *testing.T) {
 	x := newTracing(t, twoPieces())
 	x.followed(t)
 	l := x.follow.panels.list.rows[0].of
-	middle := l.Path.Bounds().Center()
-	if m := x.follow.nameMark(l).(paint.Text); m.At.Near(middle, 1) || m.Plate != (paint.Colour{}) {
-		t.Errorf("without a name %q lies at %v", m.Text, m.At)
-	}
-	l.name = "Front"
-	if m := x.follow.nameMark(l).(paint.Text); !m.At.Near(middle, 1e-9) || m.Text != "Front" {
-		t.Errorf("named, %q lies at %v", m.Text, m.At)
+	middle, corner := l.Path.Bounds().Center(), l.Path.Bounds().Min
+	for _, name := range []string{"", "Front"} {
+		l.name = name
+		m := x.follow.nameMark(l).(paint.Text)
+		if m.At.Near(middle, 1) || !m.At.Near(corner, 1e-9) || m.Plate != (paint.Colour{}) {
+			t.Errorf("called %q, %q lies at %v", name, m.Text, m.At)
+		}
+		if name != "" && m.Text != name {
+			t.Errorf("called %q it says %q", name, m.Text)
+		}
 	}
 }

@@ -88,8 +88,8 @@ func (w *ways) lineThing(x *line) *sheet.Thing {
 	return &sheet.Thing{ID: x.thing(), Solid: true, Marks: marks, Lit: lit}
 }
 
-// nameMark writes the name of a line in its middle. While it has none, only its number stands
-// small in its corner, so that the name that is printed on the pattern can be read and copied.
+// nameMark writes the name of a line, or its number while it has none, into its corner, so that
+// the print in its middle can be read and held against it.
 func (w *ways) nameMark(x *line) paint.Mark {
 	b := x.Path.Bounds()
 	text := x.called()
@@ -104,15 +104,13 @@ func (w *ways) nameMark(x *line) paint.Mark {
 	if !x.taken || w.faint() {
 		colour = inked(look.Faint, 1)
 	}
+	size := 12.0
 	if x.name == "" {
-		return paint.Text{
-			At: b.Min, DX: 5, DY: -5, Text: text, Size: 10, Weight: paint.SemiBold, Colour: colour, Halo: inked(look.Card, 0.85),
-			Room: b.W(), Least: b.W(),
-		}
+		size = 10
 	}
 	return paint.Text{
-		At: b.Center(), DY: 4, Text: text, Size: 12, Weight: paint.SemiBold, Colour: colour, Anchor: paint.Middle,
-		Plate: inked(look.Card, 0.85), Room: b.W(), Least: b.W(),
+		At: b.Min, DX: 5, DY: -5, Text: text, Size: size, Weight: paint.SemiBold, Colour: colour, Halo: inked(look.Card, 0.85),
+		Room: b.W(), Least: b.W(),
 	}
 }
 

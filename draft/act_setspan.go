@@ -30,7 +30,7 @@ func setSpan(p *Project, a SetSpanArgs) (Outcome, error) {
 	}
 	k := slices.IndexFunc(piece.Spans, func(s Span) bool { return s.ID == a.Span.Mark })
 	if k < 0 {
-		return Outcome{}, fmt.Errorf("%s has no span %s", piece.label(), a.Span.Mark)
+		return Outcome{}, fmt.Errorf("%s has no stretch %s", piece.label(), a.Span.Mark)
 	}
 	was := piece.Spans[k]
 	s := was

@@ -116,7 +116,7 @@ func knownNames(all []SpanSuggestion, names []string) error {
 					known = append(known, g.Span.Name)
 				}
 			}
-			return fmt.Errorf("no span called %q is suggested; there are: %s", name, strings.Join(known, ", "))
+			return fmt.Errorf("no stretch called %q is suggested; there are: %s", name, strings.Join(known, ", "))
 		}
 	}
 	return nil

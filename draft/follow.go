@@ -209,7 +209,7 @@ func followPiece(old, q *Piece, lin Lineage) (*Piece, error) {
 		}
 		moved, err := followRun(run, lin)
 		if err != nil {
-			return nil, fmt.Errorf("span %s %w", s.Name, err)
+			return nil, fmt.Errorf("stretch %s %w", s.Name, err)
 		}
 		if len(s.Edges) > 0 && len(moved) == 0 {
 			continue

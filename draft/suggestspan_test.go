@@ -325,7 +325,7 @@ func TestTakeSpans(t *testing.T) {
 			t.Errorf("%v: error %v", args, err)
 		}
 	}
-	for says, arg := range map[string]string{"no span called": "only=elbow", "no stretch is left": "without=neck width + bust + hem + armhole + shoulder + fall of the shoulder + front length"} {
+	for says, arg := range map[string]string{"no stretch called": "only=elbow", "no stretch is left": "without=neck width + bust + hem + armhole + shoulder + fall of the shoulder + front length"} {
 		if _, err := tried(p, "take-spans", "pieces=Front", arg); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%s: error %v", arg, err)
 		}

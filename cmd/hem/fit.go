@@ -17,7 +17,7 @@ type fitVerb struct {
 	Ease    string    `default:"scaled" enum:"scaled,kept" placeholder:"scaled/kept" help:"Whether ease grows and shrinks with the body, or stays as many mm as it was."`
 	Keep    string    `default:"style" enum:"style,widths,lengths" placeholder:"style/widths/lengths" help:"What gives least between the measured stretches."`
 	Piece   []string  `placeholder:"NAME" sep:"none" help:"Fit only this piece. May be given several times."`
-	Target  []string  `placeholder:"PIECE.SPAN=RULE" sep:"none" help:"What one stretch is to become: scaled, kept, free, a length such as 120mm, or an ease such as ease 6mm. May be given several times."`
+	Target  []string  `placeholder:"PIECE.STRETCH=RULE" sep:"none" help:"What one stretch is to become: scaled, kept, free, a length such as 120mm, or an ease such as ease 6mm. May be given several times."`
 	MadeFor []madeFor `sep:"none" placeholder:"MEASURE=LENGTH" help:"A measure of the body for which the pattern was made, such as bust_girth=91cm, where the project does not say. May be given several times."`
 	Scale   bool      `help:"Also do what the rules of scale propose for allowances, hems and fastenings."`
 	JSON    bool      `name:"json" help:"Print the facts as JSON; lengths are in mm."`
@@ -246,7 +246,7 @@ func (f *fitting) drafted() bool {
 	return len(f.project.Pieces) > 0
 }
 
-// target sets what one stretch is to become: PIECE.SPAN=RULE.
+// target sets what one stretch is to become: PIECE.STRETCH=RULE.
 func (f *fitting) target(text string) error {
 	span, rule, ok := strings.Cut(text, "=")
 	if !ok {

@@ -24,9 +24,13 @@ type Advice struct {
 	Adjust string
 	Amount float64
 	Ratio  bool
+	// retitle changes a mend to another figure than the proposed one, beyond the argument
+	// itself: what it is called, and what hangs on the figure. It may be nil.
+	retitle func(m *Mend, amount float64)
 }
 
-// With returns the mends of the advice with another figure than the proposed one.
+// With returns the mends of the advice with another figure than the proposed one, each of
+// them called by what it does then.
 func (a Advice) With(amount float64) []Mend {
 	if a.Adjust == "" {
 		return a.Mends
@@ -44,6 +48,9 @@ func (a Advice) With(amount float64) []Mend {
 			}
 			args[a.Adjust] = text
 			m.Args = args
+			if amount != a.Amount && a.retitle != nil {
+				a.retitle(&m, amount)
+			}
 		}
 		out = append(out, m)
 	}

@@ -171,6 +171,66 @@ func TestScaleAdviceWithAnotherFigure(t *testing.T) {
 	}
 }
 
+// A mend says what it will do with the figure that was typed, and trims nothing that is no
+// wider than what is left.
+func TestAMendIsCalledByTheFigureInIt(t *testing.T) {
+	p, fit := asFitted(t, grownSmock(t), 0.21, "360mm")
+	list := draft.NewSlots().ScaleAdvice(p, fit)
+	for _, c := range []struct {
+		part   string
+		amount float64
+		title  string
+		trim   string
+	}{
+		{"/scale/gathers", 6, "Make them 6 mm wide, trimmed to 3 mm", "3mm"},
+		{"/scale/gathers", 5, "Make them 5 mm wide, trimmed to 3 mm", "3mm"},
+		{"/scale/gathers", 3, "Make them 3 mm wide", "0mm"},
+		{"/scale/hems", 8, "Make them 8 mm wide", ""},
+		{"/scale/row p14", 5, " of 5 mm", ""},
+	} {
+		m := adviceOn(list, c.part).With(c.amount)[0]
+		if !strings.HasSuffix(m.Title, c.title) || m.Args["trim"] != c.trim {
+			t.Errorf("%s with %g: %q, trim %q", c.part, c.amount, m.Title, m.Args["trim"])
+		}
+		if _, err := p.Do(m); err != nil {
+			t.Errorf("%s with %g: %v", c.part, c.amount, err)
+		}
+	}
+}
+
+// Whatever is taken of what is proposed, both sides of a seam have the same allowance.
+func TestBothSidesOfASeamGetTheSame(t *testing.T) {
+	start, fit := asFitted(t, grownSmock(t), 0.21, "360mm")
+	for _, amount := range []float64{4, 5, 6} {
+		p := start
+		for _, part := range []string{"/scale/gathers", "/scale/seams"} {
+			if a := adviceOn(draft.NewSlots().ScaleAdvice(p, fit), part); a != nil {
+				m := a.With(amount)[0]
+				p = doText(t, p, m.Act, m.Args)
+			}
+		}
+		seen := 0
+		for _, seam := range p.Seams {
+			widths := map[draft.Allowance]bool{}
+			for _, run := range []draft.Run{seam.A, seam.B} {
+				for _, u := range run {
+					e, _ := p.Piece(u.Piece).Edge(u.Edge)
+					widths[e.Allowance] = true
+					if e.Allowance.Widest() == amount {
+						seen++
+					}
+				}
+			}
+			if len(widths) != 1 {
+				t.Errorf("with %g mm, seam %s has allowances %v", amount, seam.ID, widths)
+			}
+		}
+		if seen < 4 {
+			t.Errorf("only %d edges are made %g mm", seen, amount)
+		}
+	}
+}
+
 func TestScaleAdviceByScale(t *testing.T) {
 	for _, c := range []struct {
 		by      float64

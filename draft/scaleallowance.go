@@ -19,7 +19,7 @@ const (
 
 var edgeRoles = [...]struct{ key, words, why string }{
 	plainRole:    {"seams", "Allowances", "Rule of scale: allowances go by thread and fingers, not by the wearer."},
-	gatheredRole: {"gathers", "Allowances of gathered edges", "Rule of scale: two rows of gathering stitches need 5 to 6 mm, which are trimmed to 3 once they are sewn."},
+	gatheredRole: {"gathers", "Allowances of gathered seams", "Rule of scale: two rows of gathering stitches need 5 to 6 mm, which are trimmed to 3 once they are sewn. What they are sewn to has as much: cut edge lies on cut edge."},
 	hemRole:      {"hems", "Hems", "Rule of scale: a hem gets smaller with its wearer, but turned twice it is 3 mm and 3 mm at least."},
 	casingRole:   {"casings", "Casings", "Rule of scale: a casing has to be threaded, and is 4 mm at least beside what is turned in."},
 }
@@ -43,24 +43,74 @@ type allowed struct {
 // allowances proposes allowances, together for all edges that get the same.
 func (c *scaling) allowances() {
 	var list []*proposal
-	for _, piece := range c.pieces {
-		for i := range piece.Edges {
-			e := &piece.Edges[i]
-			role, width, trim, off := c.allowanceFor(piece, i)
-			if !off {
-				continue
-			}
-			at := slices.IndexFunc(list, func(x *proposal) bool { return x.role == role && x.width == width && x.trim == trim })
-			if at < 0 {
-				at = len(list)
-				list = append(list, &proposal{role: role, width: width, trim: trim})
-			}
-			list[at].edges = append(list[at].edges, allowed{piece, e})
+	for _, w := range c.levelled() {
+		if !w.off {
+			continue
 		}
+		at := slices.IndexFunc(list, func(x *proposal) bool { return x.role == w.role && x.width == w.width && x.trim == w.trim })
+		if at < 0 {
+			at = len(list)
+			list = append(list, &proposal{role: w.role, width: w.width, trim: w.trim})
+		}
+		list[at].edges = append(list[at].edges, w.allowed)
 	}
 	slices.SortStableFunc(list, func(a, b *proposal) int { return int(a.role) - int(b.role) })
 	for _, x := range list {
 		c.propose(x)
+	}
+}
+
+// wantedWidth is the allowance that an edge should have, with what is left of it after
+// sewing, and whether the one that it has is off.
+type wantedWidth struct {
+	allowed
+	role        edgeRole
+	width, trim float64
+	off         bool
+}
+
+// levelled returns what the edges of the pieces should have. Where one side of a plain or
+// gathered seam gets another allowance, the other side gets the same: they are sewn cut edge
+// on cut edge.
+func (c *scaling) levelled() []*wantedWidth {
+	var list []*wantedWidth
+	of := map[EdgeRef]*wantedWidth{}
+	for _, piece := range c.pieces {
+		for i := range piece.Edges {
+			w := &wantedWidth{allowed: allowed{piece, &piece.Edges[i]}}
+			w.role, w.width, w.trim, w.off = c.allowanceFor(piece, i)
+			list = append(list, w)
+			of[EdgeRef{Piece: piece.ID, Edge: w.edge.ID}] = w
+		}
+	}
+	for _, seam := range c.Seams {
+		var sewn []*wantedWidth
+		for _, run := range [...]Run{seam.A, seam.B} {
+			for _, u := range run {
+				if w := of[EdgeRef{Piece: u.Piece, Edge: u.Edge}]; w != nil && w.width > 0 && w.edge.Kind == SeamEdge {
+					sewn = append(sewn, w)
+				}
+			}
+		}
+		level(sewn)
+	}
+	return list
+}
+
+// level gives all edges of a seam the widest that one of them is to get.
+func level(sewn []*wantedWidth) {
+	var widest *wantedWidth
+	for _, w := range sewn {
+		if w.off && (widest == nil || w.width > widest.width) {
+			widest = w
+		}
+	}
+	if widest == nil {
+		return
+	}
+	for _, w := range sewn {
+		w.role, w.width, w.trim = widest.role, widest.width, widest.trim
+		w.off = w.edge.Allowance.Widest() != w.width || w.trim > 0 && w.edge.Allowance.TrimTo != w.trim
 	}
 }
 
@@ -96,11 +146,12 @@ func (c *scaling) allowanceFor(piece *Piece, i int) (role edgeRole, width, trim 
 // gatherTo is the allowance in mm at which a gathered edge is cut: gatherAllowance to this.
 const gatherTo = 6
 
-// gathered reports whether an edge is drawn up by gathers in a seam.
+// gathered reports whether an edge is sewn in a seam with gathers, on either side: the
+// stitches go through both.
 func (c *scaling) gathered(piece *Piece, e *Edge) bool {
 	for _, seam := range c.Seams {
 		if seam.Fullness == Gathers {
-			if side, _, k := useOf(seam, EdgeRef{Piece: piece.ID, Edge: e.ID}); k >= 0 && side == seam.Fuller {
+			if _, _, k := useOf(seam, EdgeRef{Piece: piece.ID, Edge: e.ID}); k >= 0 {
 				return true
 			}
 		}
@@ -139,11 +190,25 @@ func (c *scaling) propose(x *proposal) {
 	} else if x.width <= x.widestTrim() {
 		args = append(args, "trim", "0mm")
 	}
-	title := "Make them " + u.Format(x.width) + " wide"
-	if x.trim > 0 {
-		title += ", trimmed to " + u.Format(x.trim)
+	a.retitle = func(m *Mend, width float64) {
+		trim := x.trim
+		if width <= trim {
+			trim = 0 // nothing is left to be trimmed
+			m.Args["trim"] = "0mm"
+		}
+		m.Title = widthTitle(u, width, trim)
 	}
-	a.mend(title, "set-allowance", args...)
+	a.mend(widthTitle(u, x.width, x.trim), "set-allowance", args...)
+}
+
+// widthTitle names the mend that sets an allowance, trimmed to what is left of it, 0 for
+// untrimmed.
+func widthTitle(u Unit, width, trim float64) string {
+	title := "Make them " + u.Format(width) + " wide"
+	if trim > 0 {
+		title += ", trimmed to " + u.Format(trim)
+	}
+	return title
 }
 
 // untrimmed says that edges that should be trimmed are not.

@@ -155,8 +155,11 @@ func (c *scaling) row(piece *Piece, l *Line, was *Row) {
 	if count != l.Row.Count {
 		args = append(args, "count", fmt.Sprint(count))
 	}
-	a.mend("Take "+counted(count, rule.one)+" of "+u.Format(size), "set-row", args...)
+	a.retitle = func(m *Mend, size float64) { m.Title = takeWords(count, rule.one, u.Format(size)) }
+	a.mend(takeWords(count, rule.one, u.Format(size)), "set-row", args...)
 }
+
+func takeWords(n int, one, size string) string { return "Take " + counted(n, one) + " of " + size }
 
 // cloths tells of cloth that stands on the wearer as a heavy one does on a person.
 func (c *scaling) cloths() {
@@ -212,6 +215,7 @@ func (c *scaling) fullness() {
 				if r, ok := m.Args["ratio"]; ok && m.Act == "set-fullness" {
 					if ratio, err := strconv.ParseFloat(r, 64); err == nil {
 						c.advice[at].Adjust, c.advice[at].Amount, c.advice[at].Ratio = "ratio", ratio, true
+						c.advice[at].retitle = func(m *Mend, ratio float64) { m.Title = fmt.Sprintf("Make it %.3g to 1", ratio) }
 					}
 					break
 				}

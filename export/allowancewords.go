@@ -2,6 +2,7 @@ package export
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"hemlet/draft"
@@ -15,17 +16,101 @@ const (
 )
 
 // allowanceLines says what the cut line holds beyond the stitching line: with all its
-// widths, in lines to choose from, nil where that is too much to say, and in short.
+// widths, in lines to choose from, nil where that is too much to say, and in short. What is
+// trimmed once it is sewn is said in either.
 func allowanceLines(p *draft.Piece, unit draft.Unit) (widths [][]string, short []string) {
 	says := allowanceWords(p, unit)
+	short = append([]string{says}, wrap(trimWords(p, unit), lineLetters)...)
 	if says != severalAllowances {
-		return nil, []string{says}
+		return nil, short
 	}
 	if w := allowanceWidths(p, unit); w != "" {
 		first := severalAllowances + ":"
 		widths = [][]string{{first + " " + w}, append([]string{first}, wrap(w, lineLetters)...)}
+		for i := range widths {
+			widths[i] = append(widths[i], short[1:]...)
+		}
 	}
-	return widths, []string{says}
+	return widths, short
+}
+
+// trimWords says which allowances are trimmed once they are sewn, and to what, empty for
+// none.
+func trimWords(p *draft.Piece, unit draft.Unit) string {
+	type group struct {
+		names []string
+		edges int
+		to    float64
+	}
+	var groups []*group
+	wide := 0
+	for i := range p.Edges {
+		e := &p.Edges[i]
+		if e.Kind != draft.FoldEdge && e.Allowance.Widest() > 0 {
+			wide++
+		}
+		to := e.Allowance.TrimTo
+		if to <= 0 || e.Kind == draft.FoldEdge {
+			continue
+		}
+		at := slices.IndexFunc(groups, func(g *group) bool { return g.to == to })
+		if at < 0 {
+			at = len(groups)
+			groups = append(groups, &group{to: to})
+		}
+		g := groups[at]
+		g.names = append(g.names, e.Name)
+		g.edges++
+	}
+	var parts []string
+	for _, g := range groups {
+		what := edgesWords(g.names)
+		switch {
+		case g.edges == wide:
+			what = "all"
+		case slices.Contains(g.names, "") || len([]rune(what)) > mostWidthLetters:
+			what = strconv.Itoa(g.edges) + " edges"
+		}
+		parts = append(parts, what+" to "+unit.FormatTrue(g.to))
+	}
+	if parts == nil {
+		return ""
+	}
+	return "once sewn trim " + strings.Join(parts, "; ")
+}
+
+// edgesWords names edges: those that a number tells apart as several of their kind.
+func edgesWords(names []string) string {
+	of := map[string]int{}
+	for _, name := range names {
+		of[unnumbered(name)]++
+	}
+	var list []string
+	for _, name := range names {
+		if kind := unnumbered(name); of[kind] > 1 {
+			name = kind
+			if !strings.HasSuffix(kind, "s") {
+				name += "s"
+			}
+		}
+		if !slices.Contains(list, name) {
+			list = append(list, name)
+		}
+	}
+	if n := len(list); n > 2 {
+		list = []string{strings.Join(list[:n-1], ", "), list[n-1]}
+	}
+	return strings.Join(list, " and ")
+}
+
+// unnumbered returns a name without the number that tells it from others of its kind.
+func unnumbered(name string) string {
+	if at := strings.LastIndexByte(name, ' '); at > 0 {
+		if _, err := strconv.Atoi(name[at+1:]); err == nil {
+			return name[:at]
+		}
+	}
+	return name
 }
 
 const severalAllowances = "allowances included"
@@ -55,7 +140,7 @@ func allowanceWords(p *draft.Piece, unit draft.Unit) string {
 }
 
 // allowanceWidths lists the widths of the allowances: first the one along most of the
-// seams, then those of the edges that differ from it, "4 mm, hem 6 mm". It is empty
+// seams, then those of the edges that differ from it, "4 mm; hem 6 mm". It is empty
 // where too many differ, or one that has no name.
 func allowanceWidths(p *draft.Piece, unit draft.Unit) string {
 	main := seamWidth(p, unit)
@@ -92,9 +177,9 @@ func allowanceWidths(p *draft.Piece, unit draft.Unit) string {
 		parts = append(parts, main)
 	}
 	for _, g := range groups {
-		parts = append(parts, strings.Join(g.names, " and ")+" "+g.width)
+		parts = append(parts, edgesWords(g.names)+" "+g.width)
 	}
-	words := strings.Join(parts, ", ")
+	words := strings.Join(parts, "; ")
 	if len(groups) > mostWidths || len([]rune(words)) > mostWidthLetters {
 		return ""
 	}

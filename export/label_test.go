@@ -244,16 +244,17 @@ func TestAllowanceWidths(t *testing.T) {
 		edges []draft.Edge
 		want  string
 	}{
-		{draft.Millimetre, []draft.Edge{seam("side", 4), hem, seam("neck", 4), fold}, "4 mm, hem 6 mm"},
-		{draft.Millimetre, []draft.Edge{seam("side", 4), hem, seam("neck", 3), seam("top", 4)}, "4 mm, hem 6 mm, neck 3 mm"},
-		{draft.Millimetre, []draft.Edge{seam("a", 4), seam("neck", 3), seam("arm", 3), seam("b", 4), seam("c", 4)}, "4 mm, neck and arm 3 mm"},
-		{draft.Millimetre, []draft.Edge{seam("side", 4), edge("first hem", draft.HemEdge, 6, 6), seam("top", 4), edge("second hem", draft.HemEdge, 9, 9)}, "4 mm, first hem 6 mm, second hem 9 mm"},
-		{draft.Millimetre, []draft.Edge{seam("side", 4), edge("slit", draft.SeamEdge, 4, 1), seam("top", 4)}, "4 mm, slit 4 mm to 1 mm"},
-		{draft.Millimetre, []draft.Edge{seam("side", 0), hem, seam("top", 0)}, "seams none, hem 6 mm"},
-		{draft.Millimetre, []draft.Edge{seam("side", 4), edge("", draft.RawEdge, 0, 0), seam("top", 4)}, "4 mm, raw edge none"},
-		{draft.Millimetre, []draft.Edge{hem, edge("", draft.CasingEdge, 8, 8), edge("", draft.RawEdge, 0, 0)}, "hem 6 mm, casing 8 mm, raw edge none"},
-		{draft.Centimetre, []draft.Edge{seam("side", 4), hem, seam("top", 4)}, "0.4 cm, hem 0.6 cm"},
-		{draft.InchFraction, []draft.Edge{seam("side", 6.35), edge("", draft.HemEdge, 13, 13), seam("top", 6.35)}, "1/4 in, hem 13 mm"},
+		{draft.Millimetre, []draft.Edge{seam("side", 4), hem, seam("neck", 4), fold}, "4 mm; hem 6 mm"},
+		{draft.Millimetre, []draft.Edge{seam("side", 4), hem, seam("neck", 3), seam("top", 4)}, "4 mm; hem 6 mm; neck 3 mm"},
+		{draft.Millimetre, []draft.Edge{seam("a", 4), seam("neck", 3), seam("arm", 3), seam("b", 4), seam("c", 4)}, "4 mm; neck and arm 3 mm"},
+		{draft.Millimetre, []draft.Edge{seam("cap", 5), seam("sleeve seam", 6), seam("hem", 5), seam("sleeve seam 2", 6), seam("b", 5)}, "5 mm; sleeve seams 6 mm"},
+		{draft.Millimetre, []draft.Edge{seam("side", 4), edge("first hem", draft.HemEdge, 6, 6), seam("top", 4), edge("second hem", draft.HemEdge, 9, 9)}, "4 mm; first hem 6 mm; second hem 9 mm"},
+		{draft.Millimetre, []draft.Edge{seam("side", 4), edge("slit", draft.SeamEdge, 4, 1), seam("top", 4)}, "4 mm; slit 4 mm to 1 mm"},
+		{draft.Millimetre, []draft.Edge{seam("side", 0), hem, seam("top", 0)}, "seams none; hem 6 mm"},
+		{draft.Millimetre, []draft.Edge{seam("side", 4), edge("", draft.RawEdge, 0, 0), seam("top", 4)}, "4 mm; raw edge none"},
+		{draft.Millimetre, []draft.Edge{hem, edge("", draft.CasingEdge, 8, 8), edge("", draft.RawEdge, 0, 0)}, "hem 6 mm; casing 8 mm; raw edge none"},
+		{draft.Centimetre, []draft.Edge{seam("side", 4), hem, seam("top", 4)}, "0.4 cm; hem 0.6 cm"},
+		{draft.InchFraction, []draft.Edge{seam("side", 6.35), edge("", draft.HemEdge, 13, 13), seam("top", 6.35)}, "1/4 in; hem 13 mm"},
 		{draft.Millimetre, []draft.Edge{seam("side", 4), seam("", 3), seam("top", 4)}, ""},
 		{draft.Millimetre, []draft.Edge{seam("side", 4), seam("a", 1), seam("b", 2), seam("c", 3), hem, seam("top", 4)}, ""},
 		{draft.Millimetre, []draft.Edge{seam("side", 4), seam("a stretch with a name that takes up a whole line", 3), seam("top", 4)}, ""},
@@ -273,10 +274,51 @@ func TestAllowanceWidths(t *testing.T) {
 	}
 }
 
+// TestTrimWords: who sews must find on the piece what is trimmed afterwards.
+func TestTrimWords(t *testing.T) {
+	edge := func(name string, width, trim float64) draft.Edge {
+		return draft.Edge{Name: name, Allowance: draft.Allowance{Start: width, End: width, TrimTo: trim}}
+	}
+	fold := draft.Edge{Kind: draft.FoldEdge}
+	for _, c := range []struct {
+		edges []draft.Edge
+		want  string
+	}{
+		{[]draft.Edge{edge("side", 6, 0), edge("neck", 6, 0)}, ""},
+		{[]draft.Edge{edge("side", 6, 0), edge("neck", 6, 3), fold}, "once sewn trim neck to 3 mm"},
+		{[]draft.Edge{edge("long", 6, 3), edge("end", 6, 3), fold}, "once sewn trim all to 3 mm"},
+		{[]draft.Edge{edge("cap", 6, 3), edge("end", 6, 3), edge("end 2", 6, 3), edge("x", 6, 0)}, "once sewn trim cap and ends to 3 mm"},
+		{[]draft.Edge{edge("cap", 6, 3), edge("hem", 6, 4), edge("x", 6, 0)}, "once sewn trim cap to 3 mm; hem to 4 mm"},
+		{[]draft.Edge{edge("", 6, 3), edge("hem", 6, 3), edge("x", 6, 0)}, "once sewn trim 2 edges to 3 mm"},
+	} {
+		piece := &draft.Piece{Edges: c.edges}
+		if got := trimWords(piece, draft.Millimetre); got != c.want {
+			t.Errorf("%+v reads %q, want %q", c.edges, got, c.want)
+		}
+	}
+}
+
+// A trimmed edge is told on the label, be the widths all one or not.
+func TestTrimStandsOnTheLabel(t *testing.T) {
+	for _, width := range []float64{8, 6} {
+		p := draft.New("strip")
+		piece := strip(6)
+		p.Pieces = []*draft.Piece{piece}
+		for i := range piece.Edges {
+			piece.Edges[i].Allowance = draft.Even(8)
+		}
+		piece.Edges[0].Allowance = draft.Allowance{Start: width, End: width, TrimTo: 3}
+		says := strings.Join(linesOf(laidOnes(t, p)["Strip"]), " ")
+		if want := "once sewn trim low to 3 mm"; !strings.Contains(says, want) {
+			t.Errorf("of a low edge of %g mm the label says %q", width, says)
+		}
+	}
+}
+
 // TestAllowanceWidthsWhereTheyFit: a large piece bears them, a small one says as much as
 // it has room for.
 func TestAllowanceWidthsWhereTheyFit(t *testing.T) {
-	const words = "allowances included: 8 mm, low 6 mm"
+	const words = "allowances included: 8 mm; low 6 mm"
 	full, short := 0, 0
 	for size := 1.0; size > 0.2; size *= 0.95 {
 		p := draft.New("strip")

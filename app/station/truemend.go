@@ -142,7 +142,7 @@ func movesWords(u draft.Unit, mm float64) string {
 // What stands in the place of that until the deed was weighed, or looked at where it is
 // weighed no earlier.
 const (
-	movesUnknown = "Moves at most …"
+	movesUnknown = "Working out how far it moves"
 	movesOnLook  = "Point at it to see how far it moves anything"
 )
 

@@ -59,9 +59,10 @@ func (p *Project) wearerOf(s *Seam) *Wearer {
 func (m *seamMatch) placesByRule(hand float64) []float64 {
 	length := m.rows[SideA].length()
 	var list []float64
+	apart := false // whether two that would read as a double one are one too many
 	add := func(at float64) {
 		for _, have := range list {
-			if math.Abs(have-at) < notchLeast*hand {
+			if math.Abs(have-at) < notchLeast*hand || apart && m.readsDouble(have, at) {
 				return
 			}
 		}
@@ -72,6 +73,7 @@ func (m *seamMatch) placesByRule(hand float64) []float64 {
 	for _, at := range m.balance() {
 		add(at)
 	}
+	apart = true // what follows is less needed than the joins
 	switch {
 	case m.isCap():
 		add(capPart * length)
@@ -87,6 +89,13 @@ func (m *seamMatch) placesByRule(hand float64) []float64 {
 		}
 	}
 	return list
+}
+
+// readsDouble reports whether on either side of the seam two notches at places along side A
+// lie so near to each other that they read as a double one.
+func (m *seamMatch) readsDouble(a, b float64) bool {
+	const near = 2 * NotchSpacing
+	return math.Abs(a-b) < near || math.Abs(m.across(SideA, a)-m.across(SideA, b)) < near
 }
 
 // notchLeast is how near to each other, in hands' widths, two notches by rule may be.

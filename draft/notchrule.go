@@ -11,6 +11,8 @@ const (
 	NotchClear = 1
 	// NotchBears is the widest allowance that is too narrow to be cut into.
 	NotchBears = 4
+	// NotchSpacing is how far the two ticks of a double notch lie apart, at most.
+	NotchSpacing = 3
 )
 
 // NotchDepth returns how deep a notch reaches into an allowance of width mm: half of

@@ -9,8 +9,6 @@ import (
 
 // How notches are drawn, in mm; see draft.NotchDepth (common practice, no source).
 const (
-	// notchSpacing is how far the two ticks of a double notch lie apart, at most.
-	notchSpacing = 3
 	// chalkTick is the length of the tick that stands inside the stitching line
 	// where there is next to no allowance to draw it in.
 	chalkTick = 2
@@ -46,7 +44,7 @@ func notchMark(flat *draft.Flat, e draft.FlatEdge, n draft.Notch) (Mark, bool) {
 	m := Mark{Role: NotchMark, Name: string(n.ID)}
 	places := []float64{at}
 	if n.Double {
-		gap := math.Min(notchSpacing, length/8)
+		gap := math.Min(draft.NotchSpacing, length/8)
 		places = []float64{at - gap/2, at + gap/2}
 	}
 	for _, d := range places {

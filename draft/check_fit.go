@@ -179,8 +179,8 @@ func (st *FitState) distorted(key string) Finding {
 	if on, ok := st.Map(at.Piece, at.At); ok {
 		f.At = &on
 	}
-	f.Says = fmt.Sprintf("The cloth here is %s along the grain and %s across it, beyond what the whole pattern is: its shape is another than it was drawn. Look whether the stretches about it stand for the right measures.",
-		offWords(at.Along), offWords(at.Across))
+	f.Says = fmt.Sprintf("%s is %s along the grain and %s across it than it would be by scale alone. Look whether its stretches stand for the right measures.",
+		f.About, offWords(at.Along), offWords(at.Across))
 	if t, by := st.pullsMost(at.Piece); t != nil {
 		f.Says += fmt.Sprintf(" Most of it comes of the stretch %s, which is wanted %s beyond the whole.", t.Span.Name, offWords(by))
 		if t.Span.Measure != "" {
@@ -246,5 +246,5 @@ func offWords(k float64) string {
 	case percent < 0:
 		return fmt.Sprintf("%.0f %% shorter", -percent)
 	}
-	return "as long"
+	return "no longer"
 }

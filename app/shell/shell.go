@@ -497,7 +497,27 @@ func (s *Shell) nextFinding() {
 	} else {
 		s.jump(s.desk.Place(f)...)
 	}
-	s.Say(fmt.Sprintf("%d of %d: %s", s.status.at+1, len(all), s.briefly(f)))
+	s.Say(s.countedFinding(s.status.at) + ": " + s.briefly(f))
+}
+
+// countedFinding says which of the findings one is, counted as the foot line counts them:
+// problems and what is to be looked at together, notes by themselves.
+func (s *Shell) countedFinding(at int) string {
+	all := s.desk.Findings()
+	note := func(f draft.Finding) bool { return f.Level == draft.Remark }
+	nth, of := 0, 0
+	for i, f := range all {
+		if note(f) == note(all[at]) {
+			of++
+			if i <= at {
+				nth++
+			}
+		}
+	}
+	if note(all[at]) {
+		return fmt.Sprintf("Note %d of %d", nth, of)
+	}
+	return fmt.Sprintf("%d of %d", nth, of)
 }
 
 // briefly says a finding in a few words, what matters most first; the panel says all

@@ -309,3 +309,28 @@ func TestHistoryStaysInTrue(t *testing.T) {
 		t.Errorf("F9 leads to %s", s.station)
 	}
 }
+
+// F8 counts what is found as the foot line does: notes by themselves.
+func TestNextFindingCountsAsTheFootLine(t *testing.T) {
+	s := window(t)
+	n := s.desk.SettledCount()
+	grave, all := n.Problems+n.LookAgain, s.desk.Findings()
+	if grave == 0 || grave == len(all) {
+		t.Fatalf("the sample has %d of %d to look at", grave, len(all))
+	}
+	var said []string
+	for range all {
+		s.nextFinding()
+		said = append(said, s.status.said)
+	}
+	for i, want := range map[int]string{
+		0:            fmt.Sprintf("1 of %d: ", grave),
+		grave - 1:    fmt.Sprintf("%d of %d: ", grave, grave),
+		grave:        fmt.Sprintf("Note 1 of %d: ", len(all)-grave),
+		len(all) - 1: fmt.Sprintf("Note %d of %d: ", len(all)-grave, len(all)-grave),
+	} {
+		if !strings.HasPrefix(said[i], want) {
+			t.Errorf("finding %d is told as %q, not %q", i, said[i], want)
+		}
+	}
+}

@@ -23,5 +23,5 @@ func (f *Fitting) lookSection() FitSection {
 		}
 		return out
 	}
-	return FitSection{Title: "To look at", Open: true, Cards: cards}
+	return FitSection{Title: "Of the fit itself", Open: true, Cards: cards}
 }

@@ -195,7 +195,7 @@ func TestFitWithoutOldBodyIsAProblem(t *testing.T) {
 	if !strings.Contains(errs, "--made-for bust_girth=94cm") {
 		t.Errorf("remarks: %q", errs)
 	}
-	if code != exitProblem || !strings.Contains(text, "Nothing is known of the body that the pattern was made for: 2 stretches") || !strings.Contains(text, "problem     Front: The cloth here is") {
+	if code != exitProblem || !strings.Contains(text, "Nothing is known of the body that the pattern was made for: 2 stretches") || !strings.Contains(text, "problem     Front: Front is") {
 		t.Errorf("exit %d:\n%s", code, text)
 	}
 }

@@ -186,6 +186,7 @@ func (f *Fitting) Open(s fitStep) {
 		return
 	}
 	f.drop()
+	f.table.putDown()
 	f.step = s
 	f.lay()
 	f.scroll.ScrollToTop()
@@ -257,6 +258,9 @@ func (f *Fitting) Says() string {
 func (f *Fitting) Changed(c desk.Change) {
 	if c.Has(desk.Selection) {
 		f.table.follow(f.desk.Picked())
+	}
+	if _, undone := f.desk.History().CanRedo(); undone && c.Has(desk.Document) && f.seen {
+		f.table.putDown() // its row tells of what was done
 	}
 	if c.Has(desk.Document | desk.Opened | desk.Selection) {
 		f.Update()

@@ -874,3 +874,30 @@ func TestHeadsAreWhole(t *testing.T) {
 		}
 	}
 }
+
+// What is told on the bench of a row in hand goes with the row.
+func TestAStretchIsPutDown(t *testing.T) {
+	f, shown := fitted(t)
+	strong := func() bool {
+		return slices.ContainsFunc(shown.over.Spans, func(m bench.SpanMark) bool { return m.Strong })
+	}
+	f.seen = true
+	for _, c := range []struct {
+		name string
+		down func()
+	}{
+		{"Escape", func() { f.table.key(fyne.KeyEscape) }},
+		{"the bare bench", func() { f.desk.Pick() }},
+		{"another section", func() { f.see.sections[0].turned() }},
+		{"another step", func() { f.Open(stepWhom); f.Open(stepSee) }},
+		{"undo", f.desk.Undo},
+	} {
+		f.table.choose(f.table.rows[0].key, true)
+		if !strong() {
+			t.Fatalf("before %s nothing is in hand", c.name)
+		}
+		if c.down(); strong() {
+			t.Errorf("%s leaves the stretch in hand", c.name)
+		}
+	}
+}

@@ -78,6 +78,7 @@ func newSectionView(f *Fitting, s FitSection) *sectionView {
 // would lie below what is in sight.
 func (v *sectionView) turned() {
 	v.f.mends.drop()
+	v.f.table.putDown()
 	v.update()
 	v.f.toTop(v.object, v.head.open)
 }

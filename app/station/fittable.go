@@ -378,6 +378,10 @@ func (t *fitTable) pressed(i widget.ListItemID) {
 // key goes to the next row or the one before.
 func (t *fitTable) key(name fyne.KeyName) bool {
 	by := map[fyne.KeyName]int{fyne.KeyDown: 1, fyne.KeyUp: -1}[name]
+	if name == fyne.KeyEscape && t.chosen != (rowKey{}) {
+		t.putDown()
+		return true
+	}
 	if len(t.rows) == 0 || by == 0 {
 		return name == fyne.KeyReturn && t.askChosen()
 	}
@@ -415,9 +419,20 @@ func (t *fitTable) choose(k rowKey, place bool) {
 	t.f.drawOver()
 }
 
+// putDown leaves no stretch in hand, so that what is told of one is off the bench.
+func (t *fitTable) putDown() {
+	if t.chosen != (rowKey{}) {
+		t.choose(rowKey{}, false)
+	}
+}
+
 // follow takes the stretch in hand that is picked on the bench.
 func (t *fitTable) follow(picked desk.Picked) {
-	if t.picking || len(picked) == 0 {
+	if t.picking {
+		return
+	}
+	if putDown(picked) {
+		t.putDown()
 		return
 	}
 	for _, r := range t.rows {

@@ -585,3 +585,26 @@ func TestNumberedEdgesAreNamedWhereTheyAreSewn(t *testing.T) {
 		t.Error("no edge is called armhole")
 	}
 }
+
+// A seam in hand can be put down: by its button, by Escape in the table, and by picking
+// nothing, or only its piece, on the bench.
+func TestASeamIsPutDown(t *testing.T) {
+	s, _ := truing(t)
+	for name, down := range map[string]func(){
+		"the button":     func() { test.Tap(s.seam.down) },
+		"Escape":         func() { s.seams.key(fyne.KeyEscape) },
+		"the bare bench": func() { s.desk.Pick() },
+		"its piece":      func() { s.desk.Pick(desk.PieceRef(s.desk.Project().Pieces[0].ID)) },
+	} {
+		s.seams.choose(s.seams.rows[0].seam.ID, true)
+		if s.seams.chosen == "" || s.seam.none.Visible() {
+			t.Fatal("no seam is in hand")
+		}
+		if down(); s.seams.chosen != "" || !s.seam.none.Visible() {
+			t.Errorf("%s leaves the seam in hand", name)
+		}
+	}
+	if s.seams.key(fyne.KeyEscape) {
+		t.Error("with nothing in hand the table takes Escape from the rest")
+	}
+}

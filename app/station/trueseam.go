@@ -35,13 +35,15 @@ type seamCard struct {
 	// all makes every seam fit, notch notches those that have no notches.
 	all, notch fyne.CanvasObject
 
-	title    *control.Prose
-	mark     *control.Mark
-	state    *control.Prose
-	sides    [2]*control.Prose
-	full     *fullnessBars
-	walk     *control.Button
-	joins    *control.Button
+	title *control.Prose
+	mark  *control.Mark
+	state *control.Prose
+	sides [2]*control.Prose
+	full  *fullnessBars
+	walk  *control.Button
+	joins *control.Button
+	// down puts the seam down.
+	down     *control.Button
 	gives    *control.Choice
 	way      *control.Choice
 	match    *fyne.Container
@@ -127,8 +129,9 @@ func (c *seamCard) newHead() fyne.CanvasObject {
 	c.walk = control.NewButton(control.SmallShape, "walk", "Walk it", "Roll one side along the other, stitch by stitch, and see where both end", func() { c.t.ways.Walk(c.t.seams.chosen) })
 	show(c.walk, c.t.ways.Walk != nil)
 	c.joins = control.NewButton(control.SmallShape, "smooth", "See its joins", "Lay the pieces together at the ends of the seam, and see how hem, neck or armhole run on across it", c.t.seeJoins)
+	c.down = control.NewButton(control.SmallShape, "close", "All seams", "Put this seam down, and see what can be done to all of them", func() { c.t.seams.choose("", false) })
 	mark := control.Inset(0, 1, 8, 0, container.NewVBox(c.mark))
-	return container.NewBorder(nil, nil, mark, container.NewVBox(c.walk, c.joins), control.Stack(2, c.title, c.state))
+	return container.NewBorder(nil, nil, mark, container.NewVBox(c.walk, c.joins, c.down), control.Stack(2, c.title, c.state))
 }
 
 // newSides tells what either side sews, with bars for its length.

@@ -455,6 +455,10 @@ func (s *seamTable) pressed(i widget.ListItemID) {
 // key goes to the next row or the one before.
 func (s *seamTable) key(name fyne.KeyName) bool {
 	by := map[fyne.KeyName]int{fyne.KeyDown: 1, fyne.KeyUp: -1}[name]
+	if name == fyne.KeyEscape && s.chosen != "" {
+		s.choose("", false)
+		return true
+	}
 	if by == 0 || len(s.rows) == 0 {
 		return false
 	}
@@ -480,10 +484,21 @@ func (s *seamTable) choose(id draft.ID, place bool) {
 	s.t.seam.update()
 }
 
+// putDown reports whether what is picked says that nothing is in hand any more: nothing, or
+// the piece alone to which Escape leads from an edge.
+func putDown(picked desk.Picked) bool {
+	return len(picked) == 0 || len(picked) == 1 && picked[0].Kind == desk.Piece
+}
+
 // follow takes the seam in hand that the picked edges are sewn in, of several the one that
 // stands worst.
 func (s *seamTable) follow(picked desk.Picked) {
 	if s.picking {
+		return
+	}
+	if putDown(picked) {
+		s.chosen = ""
+		s.mark()
 		return
 	}
 	seams := s.t.desk.SeamsOf(picked.Of(desk.Edge))

@@ -2,6 +2,8 @@ package draft
 
 import (
 	"sync"
+
+	"hemlet/geom/warp"
 )
 
 // fitBasis is what can be told of a source by itself, whoever it is fitted to: its pieces
@@ -11,6 +13,7 @@ type fitBasis struct {
 	// project holds the source, so that what measures a project measures it.
 	project *Project
 	m       *matching
+	joints  []warp.Joint
 	// was are the lengths of the spans in mm, by piece in order and span in order.
 	was map[fitPart]float64
 }
@@ -54,5 +57,6 @@ func newFitBasis(source *Source) *fitBasis {
 			b.was[fitPart{piece.ID, span.ID}] = slots.SpanLength(piece, span)
 		}
 	}
+	b.joints = b.linesAcross()
 	return b
 }

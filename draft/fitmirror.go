@@ -2,6 +2,7 @@ package draft
 
 import (
 	"math"
+	"slices"
 
 	"hemlet/geom"
 	"hemlet/geom/warp"
@@ -16,12 +17,13 @@ const (
 	mostMirrored = 400
 )
 
-// mirror returns the line about which a piece that is drawn whole is symmetric. One that is
-// cut as a pair has none: it lies on one side of the body, and nothing keeps its halves
-// alike; and of one that is cut on the fold only a half is drawn.
+// mirror returns the line about which a piece is drawn symmetric: a back, a band, and a sleeve
+// or a cuff that is cut as a pair, which nobody drew alike in front and behind by chance. Of
+// what is cut on the fold only a half is drawn. Where the points of an outline are not each
+// other's images and only its course is, as after tracing, no points are named.
 func (g *givingPiece) mirror() (warp.Mirror, bool) {
 	n := len(g.nodes)
-	if g.piece.Cut.Way != CutSingle || n < 3 || n > mostMirrored {
+	if g.piece.FoldEdge() >= 0 || n < 3 || n > mostMirrored {
 		return warp.Mirror{}, false
 	}
 	// Reflected, node i is node (sum-i) mod n. An even sum has nodes on the axis; a line of
@@ -38,7 +40,43 @@ func (g *givingPiece) mirror() (warp.Mirror, bool) {
 			best, found, upright = warp.Mirror{Shape: g.shape, Axis: axis, Pairs: mirrorPairs(sum, n)}, true, along
 		}
 	}
-	return best, found
+	if found {
+		return best, true
+	}
+	axis, ok := g.axisOfCourse()
+	return warp.Mirror{Shape: g.shape, Axis: axis}, ok
+}
+
+const (
+	// courseSlack is the share of its size by which the course of an outline may differ from
+	// its mirror image and still be meant to be it: half a millimetre of a sleeve, what
+	// tracing leaves.
+	courseSlack = 1e-3
+	// coursePlaces is at how many places of a stretch that is looked at.
+	coursePlaces = 8
+)
+
+// axisOfCourse returns the line along the grain about which the outline is symmetric, whatever
+// its points.
+func (g *givingPiece) axisOfCourse() ([2]geom.Point, bool) {
+	outline, up := g.piece.DrawnPath(), g.piece.GrainWay()
+	box := outline.Transform(geom.Rotation(math.Pi/2-up.Angle(), geom.Point{})).Bounds()
+	middle := geom.Rotation(up.Angle()-math.Pi/2, geom.Point{}).Apply(box.Center())
+	axis := [2]geom.Point{middle, middle.Add(up)}
+	image, ok := geom.Reflection(axis[0], axis[1])
+	if !ok {
+		return axis, false
+	}
+	slack := courseSlack * math.Hypot(box.W(), box.H())
+	for _, s := range outline {
+		for k := range coursePlaces {
+			at := image.Apply(s.At(float64(k) / coursePlaces))
+			if !slices.ContainsFunc(outline, func(o geom.Segment) bool { _, d := o.Nearest(at); return d <= slack }) {
+				return axis, false
+			}
+		}
+	}
+	return axis, true
 }
 
 // mirrorPairs lists the nodes that are each other's images.

@@ -44,7 +44,7 @@ func (f *fitMade) solve(ctx context.Context, progress func(share float64)) {
 
 // problem returns what is to be solved.
 func (f *fitMade) problem(b *fitBasis) warp.Problem {
-	pr := warp.Problem{Scale: true, Seams: b.seams()}
+	pr := warp.Problem{Scale: true, Seams: b.seams(), Joints: b.joints}
 	switch f.task.keep {
 	case KeepWidths:
 		pr.Across = keptStiff

@@ -47,7 +47,14 @@ func (m *Program) Follow(ctx context.Context, form []Rule, b Bounds) (z [][]floa
 		give = 1 // of no wish; the form alone is to be mended
 	}
 	var before, after float64
-	for _, stage := range [...]struct{ soft, fine float64 }{{softFirst, coarse}, {softNext, coarse}, {Softest, fine}} {
+	stages := []struct{ soft, fine float64 }{{softFirst, coarse}, {softNext, coarse}, {Softest, fine}}
+	if m.Start != nil {
+		s.z, stages = copyOf(m.Start.Z), stages[2:]
+		if m.Start.Met {
+			stages = nil
+		}
+	}
+	for _, stage := range stages {
 		n, err := m.newton(ctx, s, form, stage.soft*give, stage.fine)
 		steps += n
 		if err != nil {

@@ -28,7 +28,10 @@ func (m *Program) newton(ctx context.Context, s *state, form []Rule, soft, fine 
 			active[i] = true
 		}
 	}
-	last, most := math.Inf(1), mostSteps
+	last, most, every := math.Inf(1), mostSteps, finishEvery
+	if m.Start != nil {
+		every = finishNear
+	}
 	if fine >= coarse {
 		most = mostCoarse
 	}
@@ -36,7 +39,7 @@ func (m *Program) newton(ctx context.Context, s *state, form []Rule, soft, fine 
 		if err := ctx.Err(); err != nil {
 			return steps, fmt.Errorf("sqp: %w", err)
 		}
-		if steps%finishEvery == 0 {
+		if steps%every == 0 {
 			if n := m.finish(s, form, active, soft, fine); n > 0 {
 				return steps + n, nil
 			}
@@ -61,9 +64,10 @@ func (m *Program) newton(ctx context.Context, s *state, form []Rule, soft, fine 
 }
 
 const (
-	// finishEvery is the number of steps after which it is tried to finish at once, and
-	// mostFinish the number of steps that may take.
-	finishEvery, mostFinish = 8, 8
+	// finishEvery is the number of steps after which it is tried to finish at once,
+	// finishNear that from a place near a solution, and mostFinish the number of steps
+	// that may take.
+	finishEvery, finishNear, mostFinish = 8, 3, 8
 	// finishFrom is the share of the size that the first of those steps moves at most:
 	// from farther off it may lead anywhere.
 	finishFrom = 0.02
@@ -304,8 +308,14 @@ func (m *Program) merit(z [][]float64, form []Rule, soft, price float64) float64
 
 func (s *state) copy() *state {
 	c := &state{wish: append([]float64(nil), s.wish...), hold: append([]float64(nil), s.hold...), guard: append([]float64(nil), s.guard...)}
-	for _, z := range s.z {
-		c.z = append(c.z, append([]float64(nil), z...))
+	c.z = copyOf(s.z)
+	return c
+}
+
+func copyOf(z [][]float64) [][]float64 {
+	c := make([][]float64, len(z))
+	for i := range z {
+		c[i] = append([]float64(nil), z[i]...)
 	}
 	return c
 }

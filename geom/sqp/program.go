@@ -47,11 +47,20 @@ type Program struct {
 	// Give is how softly the unknowns follow a wish, in mm for a unit of pull; where it is
 	// 0, the mean over the wishes is taken.
 	Give float64
+	// Start is where Follow starts from; nil where nothing is changed at first.
+	Start *Start
 	// Stepped, if it is not nil, is called after each Newton step of Follow with their
 	// number.
 	Stepped func(steps int)
 
 	steps int
+}
+
+// Start are unknowns near a solution, that of a problem which is a little different.
+type Start struct {
+	Z [][]float64
+	// Met says that all wishes were met there, and can be expected to be again.
+	Met bool
 }
 
 // Zeros returns unknowns that change nothing.

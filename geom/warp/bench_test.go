@@ -43,6 +43,12 @@ func (p *Problem) join(q *Problem, at int) {
 		d.Shape += at
 		p.Darts = append(p.Darts, d)
 	}
+	for _, j := range q.Joints {
+		for i := range j {
+			j[i].Shape += at
+		}
+		p.Joints = append(p.Joints, j)
+	}
 	for _, s := range q.Seams {
 		for i := range s.Terms {
 			s.Terms[i].Shape += at

@@ -56,6 +56,13 @@ func (p *Problem) checkForm() error {
 			return fmt.Errorf("warp: row %d: %w", i, err)
 		}
 	}
+	for i, j := range p.Joints {
+		for _, c := range j {
+			if err := p.onShape(c.Shape, c.Node); err != nil {
+				return fmt.Errorf("warp: joint %d: %w", i, err)
+			}
+		}
+	}
 	for i, r := range p.Rails {
 		err := p.onShape(r.Shape, r.Nodes...)
 		if err == nil && !isDirection(r.Along) {

@@ -25,6 +25,10 @@ const (
 	// turnGauge is what it counts that a shape without a fold or a rail turns on the whole:
 	// its grain stays where it was but for a degree or two, which its edges ask for.
 	turnGauge = 30.0
+	// growGauge is what it counts, where all are scaled first, that a shape grows beyond that,
+	// half as much as changes of its angles: a band whose length alone is measured gets the depth
+	// that the whole pattern's scale gives it.
+	growGauge = 0.5
 	// ridge is the share of the heaviest unknown's weight that every one has.
 	ridge = 1e-11
 )
@@ -43,7 +47,7 @@ type stiffness struct {
 	along, across, stay float64
 	twist               float64 // how many times more than other bending the twist counts
 	curves              bool    // curves keep their form, see turnWeight
-	turns, moves        bool    // the shape may turn, and move as a whole, without cost
+	turns, moves, grows bool    // the shape may turn, move and grow as a whole without cost
 }
 
 // energy adds up the matrix of a quadratic form over the vectors of the functions.
@@ -154,7 +158,7 @@ func (e *energy) settle() {
 	}
 	area := math.Max(e.area, tiny*e.squares)
 	e.square(e.rotate, weight(e.stiff.turns, turnGauge)/area)
-	e.square(e.grow, slightWeight/area)
+	e.square(e.grow, weight(e.stiff.grows, growGauge)/area)
 	form := make([]float64, 2*e.n)
 	for side := range 2 {
 		clear(form)

@@ -101,6 +101,9 @@ func newBodice() *Problem {
 	}
 	both := func(from, to int) []Term { return append(terms(0, from, to, 1), terms(1, from, to, -1)...) }
 	p.Seams = []Seam{{Terms: both(e[side], e[side]+1)}, {Terms: both(e[shoulder], e[shoulder]+1)}}
+	for node, comes := range map[int]bool{e[side]: true, e[armhole]: false, e[shoulder]: true, e[neck]: false} {
+		p.Joints = append(p.Joints, Joint{{0, node, comes, !comes}, {1, node, comes, !comes}})
+	}
 	on := func(shape, stretch int, t float64) Spot { return Spot{On: &Place{shape, 0, stretch, t}} }
 	across := func(y float64, shape int) Chord {
 		return Chord{A: on(shape, e[fold]+1, (150-y)/150), B: on(shape, e[side], 0.7), Along: pt(1, 0), Factor: 1}

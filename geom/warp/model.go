@@ -150,7 +150,7 @@ func (m *model) newBody(k int) *body {
 	b.f.tie(axis)
 	b.stiff = stiffness{
 		along: m.p.Along, across: m.p.Across, stay: m.p.Stay, curves: m.p.Stay == 0,
-		turns: absolute || axis != nil || m.rail(k, false) != nil, moves: absolute,
+		turns: absolute || axis != nil || m.rail(k, false) != nil, moves: absolute, grows: !m.p.Scale,
 	}
 	if s.Grain != (geom.Point{}) && m.p.Stay == 0 {
 		b.stiff.twist = twistWeight - 1

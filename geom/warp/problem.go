@@ -108,6 +108,20 @@ type Mirror struct {
 	Pairs [][2]int
 }
 
+// Corner is a corner of an outline, by its node.
+type Corner struct {
+	Shape, Node int
+	// Comes and Leaves say whether the stretch that comes there, or the one that leaves, is
+	// of a line that ends there to run on across a seam.
+	Comes, Leaves bool
+}
+
+// Joint are corners that lie side by side round one point once they are sewn, so that a line
+// runs on across the seams between them, as a hem does. In a fit the ends of the line are
+// turned so that the sum of their angles stays and it runs on as smoothly as it did, as far
+// as it is curved there. A corner that is sewn to its own image is named twice.
+type Joint []Corner
+
 // Shift moves a spot By mm along a direction of any length, as far as spans and other shifts
 // let it.
 type Shift struct {
@@ -126,6 +140,7 @@ type Problem struct {
 	Rails   []Rail
 	Mirrors []Mirror
 	Seams   []Seam
+	Joints  []Joint
 	Darts   []Dart
 	Spans   []Span
 	Shifts  []Shift

@@ -50,6 +50,11 @@ func Solve(ctx context.Context, p Problem, progress func(share float64)) (*Resul
 			return nil, err
 		}
 	}
+	if !r.Held {
+		if z, err = m.trued(ctx, z, r); err != nil {
+			return nil, err
+		}
+	}
 	m.tell(z, r)
 	if progress != nil {
 		progress(1)

@@ -19,6 +19,8 @@ type Cell struct {
 	widget.BaseWidget
 	// OnTap is told of a press; nil where there is nothing to change.
 	OnTap func()
+	// OnRow is told of a press where there is nothing to change: it is for the row.
+	OnRow func()
 	// OnDrag is told how many screen units the pointer has gone to the right since it was
 	// pressed, OnDrop that it was let go; nil where nothing can be dragged.
 	OnDrag func(by float32)
@@ -64,9 +66,12 @@ func (c *Cell) live() bool { return c.OnTap != nil || c.OnDrag != nil }
 
 // Tapped implements fyne.Tappable.
 func (c *Cell) Tapped(*fyne.PointEvent) {
-	if c.OnTap != nil {
+	switch {
+	case c.OnTap != nil:
 		ShowHint("", nil)
 		c.OnTap()
+	case c.OnRow != nil:
+		c.OnRow()
 	}
 }
 

@@ -72,8 +72,10 @@ type Fitting struct {
 	rows         *fyne.Container
 	scroll       *container.Scroll
 	foot         *fyne.Container
-	step         fitStep
-	seen         bool
+	// stood is at which step the history stood last.
+	stood int
+	step  fitStep
+	seen  bool
 	// looked says that the pieces of the document were shown here once.
 	looked bool
 }
@@ -259,9 +261,11 @@ func (f *Fitting) Changed(c desk.Change) {
 	if c.Has(desk.Selection) {
 		f.table.follow(f.desk.Picked())
 	}
-	if _, undone := f.desk.History().CanRedo(); undone && c.Has(desk.Document) && f.seen {
-		f.table.putDown() // its row tells of what was done
+	_, at := f.desk.History().Steps()
+	if at < f.stood {
+		f.table.putDown() // undone: the row in hand tells of what was done
 	}
+	f.stood = at
 	if c.Has(desk.Document | desk.Opened | desk.Selection) {
 		f.Update()
 	}

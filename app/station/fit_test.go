@@ -881,7 +881,8 @@ func TestAStretchIsPutDown(t *testing.T) {
 	strong := func() bool {
 		return slices.ContainsFunc(shown.over.Spans, func(m bench.SpanMark) bool { return m.Strong })
 	}
-	f.seen = true
+	f.desk.Undo()
+	f.desk.Redo()
 	for _, c := range []struct {
 		name string
 		down func()
@@ -899,5 +900,36 @@ func TestAStretchIsPutDown(t *testing.T) {
 		if c.down(); strong() {
 			t.Errorf("%s leaves the stretch in hand", c.name)
 		}
+	}
+}
+
+// A press anywhere in a row takes it in hand, also where nothing is changed by pressing.
+func TestAnyCellTakesItsRowInHand(t *testing.T) {
+	f, _ := fitted(t)
+	line := f.table.newLine()
+	f.table.fill(1, line)
+	cell := line.(*fyne.Container).Objects[fitPiece].(*control.Cell)
+	if cell.OnTap != nil {
+		t.Fatal("the piece can be changed where it stands")
+	}
+	if cell.Tapped(nil); f.table.chosen != f.table.rows[1].key {
+		t.Errorf("in hand is %v", f.table.chosen)
+	}
+}
+
+// Who goes on with nothing said takes what suggests itself first.
+func TestGoingOnTakesWhatIsSuggested(t *testing.T) {
+	f, shown := fitting(t)
+	f.Open(stepMade)
+	f.Update()
+	if n := len(f.made.spans.list); n == 0 || !strings.HasPrefix(f.made.next.Word, "Take ") {
+		t.Fatalf("with %d suggestions the button says %q", n, f.made.next.Word)
+	}
+	test.Tap(f.made.next)
+	if f.step != stepMade || f.made.spans.count().spans == 0 || f.made.next.Word != "Go on: for whom" {
+		t.Fatalf("the press takes %d, and the button says %q: %v", f.made.spans.count().spans, f.made.next.Word, shown.said)
+	}
+	if test.Tap(f.made.next); f.step != stepWhom {
+		t.Error("the next press does not go on")
 	}
 }

@@ -94,8 +94,21 @@ func newFitMadeFor(f *Fitting) *fitMadeFor {
 	m.brief = control.Stack(6, m.briefly, control.Row(6, change, m.wornButton))
 	m.begins = control.Stack(8, control.Row(0, control.NewButton(control.WordShape, "trace", "Trace a paper pattern…", "Make pieces at true size of scans or photographs of a pattern", func() { f.ways.Trace() })))
 	m.whole = control.Stack(8, m.told, m.begins, m.brief, m.paper, m.worn, control.Rule(), m.spans.object)
-	m.next = control.NewButton(control.WordShape, "", "Go on: for whom", "Go on to say whom the pattern is to fit", func() { f.Open(stepWhom) })
+	m.next = control.NewButton(control.WordShape, "", "Go on: for whom", "", m.goOn)
 	return m
+}
+
+// takesFirst reports whether nothing is said of any stretch though something suggests itself:
+// who went on would have nothing to fit by.
+func (m *fitMadeFor) takesFirst() bool { return m.spans.count().spans == 0 && len(m.spans.list) > 0 }
+
+// goOn takes what is suggested where nothing is said yet, else goes on to whom it is to fit.
+func (m *fitMadeFor) goOn() {
+	if m.takesFirst() {
+		m.spans.takeAll()
+		return
+	}
+	m.f.Open(stepWhom)
 }
 
 func (m *fitMadeFor) object() fyne.CanvasObject { return m.whole }
@@ -185,6 +198,12 @@ func (m *fitMadeFor) update() {
 	m.putMeasures(o)
 	m.putUnder(o)
 	m.spans.update()
+	m.next.SetWord("Go on: for whom")
+	m.next.Hint = "Go on to say whom the pattern is to fit"
+	if m.takesFirst() {
+		m.next.SetWord(m.spans.all.Word)
+		m.next.Hint = "Nothing is said yet of what the stretches stand for; take what suggests itself, as one step to undo, then go on"
+	}
 	m.next.SetOff(len(f.scope.pieces()) == 0)
 }
 

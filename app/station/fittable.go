@@ -258,6 +258,7 @@ func (t *fitTable) enliven(cell *control.Cell, c fitColumn, r fitRow) {
 		return // its own drag has made this row anew
 	}
 	cell.OnTap, cell.OnDrag, cell.OnDrop, cell.Hint = nil, nil, nil, ""
+	cell.OnRow = func() { t.choose(r.key, true) }
 	press := func(hint string, do func()) {
 		cell.Hint = hint
 		cell.OnTap = func() {

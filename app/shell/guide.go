@@ -72,12 +72,14 @@ func (g *guide) fit(step int) {
 // begin begins to lead.
 func (g *guide) begin() {
 	g.on, g.passed = true, map[int]bool{}
+	g.keep()
 	g.bar.update()
 }
 
 // end leads no more.
 func (g *guide) end() {
 	g.on = false
+	g.keep()
 	g.bar.update()
 	g.s.focusBench()
 }
@@ -101,6 +103,7 @@ func (g *guide) isDone(i int, p *draft.Project) bool {
 // pass puts the step that comes next behind, and goes where the one after it is done.
 func (g *guide) pass() {
 	g.passed[g.now()] = true
+	g.keep()
 	if at := g.now(); at < len(g.steps) {
 		g.steps[at].to()
 		g.bar.update()
@@ -109,13 +112,18 @@ func (g *guide) pass() {
 	g.end()
 }
 
-// changed lets the guide see a change of the document. Another document is not led through.
+// changed lets the guide see a change of the document. Another document is led through if
+// it was when it was left, from where that was.
 func (g *guide) changed(c desk.Change) {
+	if c.Has(desk.Opened) {
+		g.recall()
+		g.bar.update()
+	}
 	if !g.on {
 		return
 	}
-	if c.Has(desk.Opened) {
-		g.on = false
+	if c.Has(desk.File) && !c.Has(desk.Opened) {
+		g.keep() // saved, perhaps under another name
 	}
 	if c.Has(desk.Opened | desk.Document) {
 		g.bar.update()

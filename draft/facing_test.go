@@ -55,6 +55,11 @@ func checkFacing(t fataler, piece, made *Piece, edge string, width float64) {
 		}
 	}
 	whole := piece.DrawnPath()
+	for j, s := range path {
+		if l := s.Length(); len(path) > 1 && l > 0 && l < longestStub && 100*l < path.Length() {
+			t.Fatalf("line %d of the inner edge is a stub of %g mm", j, s.Length())
+		}
+	}
 	if made.DrawnPath().Area() >= whole.Area() {
 		t.Fatal("the facing is larger than the piece")
 	}

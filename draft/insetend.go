@@ -45,7 +45,36 @@ func endOn(moved geom.Path, end movedEnd, side geom.Path, width float64) (geom.P
 		return part, geom.Point{}, false
 	}
 	hit := meet[0].P
+	if last := part[len(part)-1]; isStub(from, hit, last.P0) {
+		return pathTo(ledOn(part, from.Dist(hit)), hit), hit, true
+	}
 	return append(part[:len(part):len(part)], geom.Line(from, hit)), hit, true
+}
+
+// longestStub is how long in mm a line at the end of an inset is at most to be none of its
+// own: a blade cannot cut one.
+const longestStub = 0.2
+
+// isStub reports whether the line from the end of another one, which starts at a point, is so
+// short that the other is led on in its place.
+func isStub(from, to, start geom.Point) bool {
+	by := from.Dist(to)
+	return by <= longestStub && 50*by <= start.Dist(from)
+}
+
+// ledOn returns a path that goes on by a short length in mm as its last line bends.
+func ledOn(p geom.Path, by float64) geom.Path {
+	out := append(geom.Path(nil), p...)
+	last := &out[len(out)-1]
+	speed := 3 * last.P2.Dist(last.P3)
+	if last.Straight || speed <= by {
+		return out // pathTo moves its end
+	}
+	t := 1 + by/speed
+	a, b, c := last.P0.Lerp(last.P1, t), last.P1.Lerp(last.P2, t), last.P2.Lerp(last.P3, t)
+	d, e := a.Lerp(b, t), b.Lerp(c, t)
+	*last = geom.Cubic(last.P0, a, d, d.Lerp(e, t))
+	return out
 }
 
 // startOn is endOn for the start of a moved line and the edge before it.

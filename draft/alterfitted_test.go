@@ -3,8 +3,10 @@ package draft_test
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"hemlet/assets"
@@ -22,12 +24,7 @@ func TestAlterFitted(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p = mustRun(t, p, "take-spans")
-	p = mustRun(t, p, "add-wearer", "name=Quill", "build=wide")
-	for _, m := range [][2]string{{"bust_girth", "231mm"}, {"waist_girth", "238mm"}, {"belly_girth", "262mm"}, {"back_waist_length", "84mm"}} {
-		p = mustRun(t, p, "set-measure", "wearer=Quill", "name="+m[0], "value="+m[1])
-	}
-	p = mustRun(t, p, "fit-pattern", "wearer=Quill")
+	p = fittedToQuill(t, p)
 	done := 0
 	for _, what := range draft.NewSlots().Alterable(p) {
 		for _, by := range []draft.Length{-4, 4, 6} {
@@ -38,6 +35,17 @@ func TestAlterFitted(t *testing.T) {
 	if done < 5 {
 		t.Errorf("only %d alterations were done", done)
 	}
+}
+
+// fittedToQuill fits a pattern to a puppet with a wide belly.
+func fittedToQuill(t *testing.T, p *draft.Project) *draft.Project {
+	t.Helper()
+	p = mustRun(t, p, "take-spans")
+	p = mustRun(t, p, "add-wearer", "name=Quill", "build=wide")
+	for _, m := range [][2]string{{"bust_girth", "231mm"}, {"waist_girth", "238mm"}, {"belly_girth", "262mm"}, {"back_waist_length", "84mm"}} {
+		p = mustRun(t, p, "set-measure", "wearer=Quill", "name="+m[0], "value="+m[1])
+	}
+	return mustRun(t, p, "fit-pattern", "wearer=Quill")
 }
 
 // alteredAndFittedAnew alters a fitted smock, changes a measure, and checks that both hold.
@@ -122,5 +130,34 @@ func TestAlterSamples(t *testing.T) {
 				soundlyAltered(t, p, out.Project)
 			}
 		}
+	}
+}
+
+// A seam that is open part of the way is altered as a whole one is, and the place where it
+// opens stays: the two edges of the straight line run the same way but for rounding, since the
+// piece lies a little askew as a scan did.
+func TestAlterWithAnOpenedSeam(t *testing.T) {
+	p, _, err := store.Load(filepath.Join("..", "testdata", "fit", "smock.hemlet"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p = mustRun(t, fittedToQuill(t, p), "turn-piece", "pieces=Back", "by=0.4223°")
+	p = mustRun(t, p, "edit-seam", "seam=centre back", "opens=no")
+	p = mustRun(t, p, "open-seam", "seam=centre back", "from=end", "length=45.3mm")
+	back := pieceNamed(t, p, "Back")
+	const by = 3
+	for _, what := range []draft.Alteration{draft.AlterTorso, draft.AlterSwayBack, draft.AlterForwardNeck, draft.AlterTail} {
+		out, err := draft.Alter.Do(p, draft.AlterArgs{What: what, By: by})
+		if err != nil {
+			t.Errorf("%s: %v", what, err)
+			continue
+		}
+		altered := pieceNamed(t, out.Project, "Back")
+		for e := range back.Edges {
+			if was, now := back.EdgeLength(e), altered.EdgeLength(e); strings.HasPrefix(back.Edges[e].Name, "centre back") && math.Abs(now-was) > by+0.01 {
+				t.Errorf("%s by %d mm: %s of %.1f mm is %.1f mm long", what, by, back.Edges[e].Name, was, now)
+			}
+		}
+		soundlyAltered(t, p, out.Project)
 	}
 }

@@ -20,7 +20,8 @@ func (a *altering) problem() warp.Problem {
 		pr.Shapes = append(pr.Shapes, t.g.warpShape())
 		pr.Rows = append(pr.Rows, t.g.rows()...)
 		pr.Rails = append(pr.Rails, t.g.warpRails(a.p.Seams)...)
-		if mirror, ok := t.g.mirror(); ok {
+		// Of a pair each half lies on one side of the body, and is altered on one side.
+		if mirror, ok := t.g.mirror(); ok && len(mirror.Pairs) > 0 && t.Piece.Cut.Way == CutSingle {
 			pr.Mirrors = append(pr.Mirrors, mirror)
 		}
 		pr.Shifts = append(pr.Shifts, t.shifts()...)

@@ -122,6 +122,7 @@ type fitTally struct {
 	// held are the fits that were held to the bars, asked those with a curve that turns as it
 	// did not, but does on the pattern drafted at once, too.
 	held, asked int
+	kinks       []float64 // of the hems, in degrees
 }
 
 func (y *fitTally) add(x *fitTrial) {
@@ -160,6 +161,7 @@ func (y *fitTally) holds(t *testing.T, x *fitTrial) {
 	if c := x.crossed(); c != "" {
 		t.Errorf("the outline of %s crosses itself", c)
 	}
+	y.kinks = append(y.kinks, x.kinks()...)
 	list, asked := x.newTurns()
 	if len(list) > 0 {
 		t.Errorf("%v turn to the other side where they did not", list)
@@ -219,6 +221,13 @@ func TestFitBlockAgainstBlock(t *testing.T) {
 			t.Logf("%d pairs (%d more with other darts): largest distance median %.1f, p90 %.1f, worst %.1f mm; plain scaling %.1f, %.1f, %.1f; RMS %.2f mm, %.3f of plain scaling; of %d fits %d have a new turn that the draft has, too; worst span %.2g, seam %.2g, form %.2g, notch %.2g mm",
 				y.pairs, y.apart, centile(y.large, 0.5), p90, slices.Max(y.large), centile(y.plain, 0.5), centile(y.plain, 0.9), slices.Max(y.plain),
 				y.fit.rms(), share, y.held, y.asked, y.span, y.seam, y.form, y.notch)
+			if len(y.kinks) > 0 {
+				kink := centile(y.kinks, 0.5)
+				t.Logf("hems kink at a seam by %.1f°, nine of ten by less than %.1f°", kink, centile(y.kinks, 0.9))
+				if kink > kinkSeen {
+					t.Errorf("half of the hems have come to kink by more than %.1f°", kink)
+				}
+			}
 			if y.asked > max(1, n*fewPercent/100) {
 				t.Errorf("%d fits of %d have a new turn", y.asked, y.held)
 			}

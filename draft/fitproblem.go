@@ -151,6 +151,13 @@ func (g *givingPiece) warpRails(seams []*Seam) []warp.Rail {
 			nodes = append(append([]int{g.first[i]}, g.inside(i)...), g.end(i))
 		}
 		rail := warp.Rail{Shape: g.shape, Nodes: nodes, Along: u, Square: folded || selfSewn(seams, g.piece.ID, g.piece.Edges[i].ID)}
+		for _, r := range rails {
+			if math.Abs(r.Along.Cross(u)) <= sameWay {
+				// The halves of an opened seam: two directions that differ by rounding would
+				// hold the point between them where it is.
+				rail.Along = r.Along
+			}
+		}
 		if i == fold {
 			rails = append([]warp.Rail{rail}, rails...) // the one that stays on its line
 		} else {
@@ -164,6 +171,10 @@ func (g *givingPiece) warpRails(seams []*Seam) []warp.Rail {
 // may be off it where it was traced from a scan: one degree and a half, as far as a page
 // lies askew on the glass. (Common practice, no source.)
 const scanSkew = 0.0262
+
+// sameWay is the sine of the angle up to which two straight edges run the same way: a
+// millimetre on ten metres.
+const sameWay = 1e-4
 
 // nearGrain reports whether edge i is all but straight and lies along the grain but for the
 // skew of a scan: it keeps its angle to the grain.

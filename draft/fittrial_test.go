@@ -15,6 +15,7 @@ type fitTrial struct {
 	source, fitted, direct []*Piece
 	seams                  []*Seam
 	state                  *FitState
+	before, after          *Project
 }
 
 // twoWearers returns a project with two bodies.
@@ -82,7 +83,7 @@ func tryPattern(p *Project, wearer ID, ease FitEase) (*fitTrial, error) {
 		return nil, err
 	}
 	q := out.Project
-	t := &fitTrial{seams: q.Seams, state: NewSlots().Fit(q, out.Made)}
+	t := &fitTrial{before: p, after: q, seams: q.Seams, state: NewSlots().Fit(q, out.Made)}
 	if t.state == nil || t.state.Err != nil {
 		return nil, fmt.Errorf("the fit %s has no state", out.Made)
 	}
@@ -334,6 +335,21 @@ func (t *fitTrial) newTurns() (list, asked []string) {
 		}
 	}
 	return list, asked
+}
+
+// kinks returns by how many degrees the hems have come to run on otherwise across seams.
+func (t *fitTrial) kinks() []float64 {
+	was := make(map[[2]edgeCorner]float64)
+	for _, j := range NewSlots().Joints(t.before) {
+		was[j.lines()] = j.Degrees()
+	}
+	var list []float64
+	for _, j := range NewSlots().Joints(t.after) {
+		if before, ok := was[j.lines()]; ok && j.What == "hem" {
+			list = append(list, math.Abs(j.Degrees()-before))
+		}
+	}
+	return list
 }
 
 // crossed returns the pieces whose outline crosses itself.

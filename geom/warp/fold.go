@@ -111,8 +111,8 @@ func (m *model) freed(ctx context.Context, z [][]float64, r *Result, progress fu
 }
 
 // better reports whether the solution z crosses itself nowhere as that of another model does,
-// or presses no place as flat, or where that pressed none flat, comes much nearer to the
-// spans.
+// or presses no place as flat, or comes much nearer to the spans of a fit and presses none
+// flat where the other pressed none.
 func (m *model) better(z [][]float64, other *model, was [][]float64) bool {
 	if !m.sound(z) {
 		return false
@@ -121,10 +121,11 @@ func (m *model) better(z [][]float64, other *model, was [][]float64) bool {
 		return true
 	}
 	flat, before := m.flattest(z), other.flattest(was)
+	nearer := m.fits() && m.worstMiss(z) < other.worstMiss(was)/2
 	if before < folded {
-		return flat > before
+		return flat > before || nearer
 	}
-	return flat >= folded && m.worstMiss(z) < other.worstMiss(was)/2
+	return flat >= folded && nearer
 }
 
 // loosened returns the problem with the shapes freed that z folds, or of which it misses a

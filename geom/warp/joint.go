@@ -149,7 +149,7 @@ func (m *model) turnEnd(e lineEnd, x []float64, by float64) bool {
 		} else {
 			q = geom.Rotation(-by, geom.Point{}).ApplyVector(w)
 		}
-		if !m.mayTurn(e, sidesOf(p, line.Sub(p).Sub(q), q, slightTurn)) {
+		if !m.mayTurn(e, sidesOf(u, v, w, plainTurn), sidesOf(p, line.Sub(p).Sub(q), q, slightTurn)) {
 			by *= lessTurn
 			continue
 		}
@@ -167,12 +167,16 @@ func shift(x []float64, point int, by geom.Point) {
 	x[2*point+1] += by.Y
 }
 
-// mayTurn reports whether the curve of a line's end may turn to these sides.
-func (m *model) mayTurn(e lineEnd, to sides) bool {
+// mayTurn reports whether the curve of a line's end, which turns to some sides now, may turn to
+// others.
+func (m *model) mayTurn(e lineEnd, now, to sides) bool {
 	b := m.bodies[e.shape]
 	may := b.sides(e.stretch)
-	if b.shape.turned != nil {
+	switch {
+	case slices.Contains(b.shape.Loose, e.stretch):
+		may = now
+	case b.shape.turned != nil:
 		may = b.shape.turned[e.stretch]
 	}
-	return to == may || to == sides{} || slices.Contains(b.shape.Loose, e.stretch)
+	return to == may || to == sides{}
 }

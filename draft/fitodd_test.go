@@ -118,7 +118,10 @@ func TestFitOddPattern(t *testing.T) {
 	source := oddPattern(t)
 	r := rand.New(rand.NewPCG(7, 1918))
 	missed := 0
-	const bodies = 300
+	bodies := 60
+	if wholeFit() {
+		bodies = 300
+	}
 	for k := range bodies {
 		scale := math.Exp(r.Float64()*2.4 - 1.8) // from a sixth to almost twice
 		g := body.Given{}

@@ -151,13 +151,7 @@ func (g *givingPiece) warpRails(seams []*Seam) []warp.Rail {
 			nodes = append(append([]int{g.first[i]}, g.inside(i)...), g.end(i))
 		}
 		rail := warp.Rail{Shape: g.shape, Nodes: nodes, Along: u, Square: folded || selfSewn(seams, g.piece.ID, g.piece.Edges[i].ID)}
-		for _, r := range rails {
-			if math.Abs(r.Along.Cross(u)) <= sameWay {
-				// The halves of an opened seam: two directions that differ by rounding would
-				// hold the point between them where it is.
-				rail.Along = r.Along
-			}
-		}
+		rail.Along = g.wayOf(u, fold, rails)
 		if i == fold {
 			rails = append([]warp.Rail{rail}, rails...) // the one that stays on its line
 		} else {
@@ -171,6 +165,21 @@ func (g *givingPiece) warpRails(seams []*Seam) []warp.Rail {
 // may be off it where it was traced from a scan: one degree and a half, as far as a page
 // lies askew on the glass. (Common practice, no source.)
 const scanSkew = 0.0262
+
+// wayOf returns the direction u of an edge, or that of the fold or an earlier rail which runs
+// the same way: two directions that differ by rounding would hold the point between the halves
+// of an opened seam where it is, or have it run off.
+func (g *givingPiece) wayOf(u geom.Point, fold int, rails []warp.Rail) geom.Point {
+	if fold >= 0 {
+		rails = append([]warp.Rail{{Along: g.nodes[g.end(fold)].At.Sub(g.nodes[g.first[fold]].At).Unit()}}, rails...)
+	}
+	for _, r := range rails {
+		if math.Abs(r.Along.Cross(u)) <= sameWay && r.Along.Dot(u) > 0 {
+			return r.Along
+		}
+	}
+	return u
+}
 
 // sameWay is the sine of the angle up to which two straight edges run the same way: a
 // millimetre on ten metres.

@@ -3,6 +3,7 @@ package sqp
 import (
 	"cmp"
 	"context"
+	"fmt"
 )
 
 // The softness of the wishes, as a share of how softly the unknowns follow them: what is
@@ -31,7 +32,8 @@ type Bounds struct {
 
 // Follow returns the unknowns of least change with the given rules of the form, which are
 // hard, and the number of Newton steps. The wishes harden until they are met; where they
-// cannot be, that stops at a hundred-thousandth of what was missed.
+// cannot be, that stops at a hundred-thousandth of what was missed. From a Start where not
+// all were met it does not try to harden them further.
 func (m *Program) Follow(ctx context.Context, form []Rule, b Bounds) (z [][]float64, steps int, err error) {
 	s := &state{z: m.Zeros(), wish: make([]float64, len(m.Wishes)), hold: make([]float64, len(form)), guard: make([]float64, len(m.Guards))}
 	m.steps = 0
@@ -41,7 +43,7 @@ func (m *Program) Follow(ctx context.Context, form []Rule, b Bounds) (z [][]floa
 		give = m.MeanGive()
 	}
 	if give == 0 {
-		if m.broken(s.z, form) <= keptForm*m.Size {
+		if m.Start == nil && m.broken(s.z, form) <= keptForm*m.Size {
 			return s.z, 0, nil
 		}
 		give = 1 // of no wish; the form alone is to be mended
@@ -71,10 +73,10 @@ func (m *Program) Follow(ctx context.Context, form []Rule, b Bounds) (z [][]floa
 	for _, soft := range [...]float64{softHard, softPolish} {
 		n, err := m.newton(ctx, hard, form, soft*give, fine)
 		steps += n
-		if ctx.Err() != nil {
-			return nil, steps, err
+		if ended := ctx.Err(); ended != nil {
+			return nil, steps, fmt.Errorf("sqp: %w", ended)
 		}
-		if err != nil || !(m.worst(hard.z) <= b.Met) || !(m.broken(hard.z, form) <= b.Form) {
+		if err != nil || !(m.Worst(hard.z) <= b.Met) || !(m.broken(hard.z, form) <= b.Form) {
 			break
 		}
 		s = hard.copy()

@@ -65,8 +65,8 @@ func (m *Program) newton(ctx context.Context, s *state, form []Rule, soft, fine 
 
 const (
 	// finishEvery is the number of steps after which it is tried to finish at once,
-	// finishNear that from a place near a solution, and mostFinish the number of steps
-	// that may take.
+	// finishNear that from a place near a solution, where the first two come within a
+	// thousandth of the size, and mostFinish the number of steps that may take.
 	finishEvery, finishNear, mostFinish = 8, 3, 8
 	// finishFrom is the share of the size that the first of those steps moves at most:
 	// from farther off it may lead anywhere.

@@ -47,7 +47,8 @@ type Program struct {
 	// Give is how softly the unknowns follow a wish, in mm for a unit of pull; where it is
 	// 0, the mean over the wishes is taken.
 	Give float64
-	// Start is where Follow starts from; nil where nothing is changed at first.
+	// Start is where Follow starts from, and then tries sooner to finish at once; nil where
+	// nothing is changed at first.
 	Start *Start
 	// Stepped, if it is not nil, is called after each Newton step of Follow with their
 	// number.
@@ -59,7 +60,8 @@ type Program struct {
 // Start are unknowns near a solution, that of a problem which is a little different.
 type Start struct {
 	Z [][]float64
-	// Met says that all wishes were met there, and can be expected to be again.
+	// Met says that all wishes were met there, and can be expected to be again: they are
+	// hard from the first.
 	Met bool
 }
 
@@ -159,8 +161,8 @@ func (m *Program) Missed(z [][]float64) float64 {
 	return math.Sqrt(sum)
 }
 
-// worst returns how much a wish misses at most.
-func (m *Program) worst(z [][]float64) float64 {
+// Worst returns how much in mm a wish misses at most.
+func (m *Program) Worst(z [][]float64) float64 {
 	worst, x := 0.0, m.At(z)
 	for i := range m.Wishes {
 		worst = math.Max(worst, math.Abs(m.Wishes[i].Value(x)))

@@ -61,6 +61,9 @@ func (p *Problem) checkForm() error {
 			if err := p.onShape(c.Shape, c.Node); err != nil {
 				return fmt.Errorf("warp: joint %d: %w", i, err)
 			}
+			if c.Comes && c.Leaves {
+				return fmt.Errorf("warp: joint %d: a line comes to node %d and leaves it", i, c.Node)
+			}
 		}
 	}
 	for i, r := range p.Rails {

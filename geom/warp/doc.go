@@ -15,7 +15,7 @@
 // shape turns counts for itself, where no fold, rail or axis says how it lies, so that its
 // grain stays but for a degree or two. All shapes may be scaled first by the median of what is
 // wanted over what is, which then is all that happens where nothing else is wanted; that a
-// shape grows beyond that counts half as much as its angles, so that a band of which only the
+// shape grows beyond that counts half as much as changes of its angles, so that a band of which only the
 // length is wanted gets a depth that goes with the whole. The sum
 // does not change with the size of the whole.
 //
@@ -47,9 +47,9 @@
 // but for the longest of a shape and those in the middle of the body; the worse solution is
 // dropped. Where curves then wave as they did not, they are solved a third time, each held to
 // the side to which it came to turn, if that meets the spans as well.
+// Where the wishes cannot all be met, what comes out has about the least weighted sum of squares
+// of what is missed.
 // Last, in a fit, the ends of lines that run on across seams are turned, evenly on both sides
 // and no further than their curves keep their sides, so that they run on as they did; what
 // that changes of lengths is put right from there.
-// Where they cannot all be met, what comes out has about the least weighted sum of squares
-// of what is missed.
 package warp

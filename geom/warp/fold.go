@@ -2,6 +2,7 @@ package warp
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
@@ -85,24 +86,27 @@ func (m *model) cramped(z [][]float64) bool {
 // fits reports whether nothing is asked to stay.
 func (m *model) fits() bool { return m.p.Stay == 0 }
 
-// freed solves once more with loose curves, and where these turn to and fro anew, a third
-// time with curves held to the sides to which they came to turn. It returns the best model
+// freed solves once more with loose curves, and where in a fit these turn to and fro anew, a
+// third time with curves held to the sides to which they came to turn. It returns the best model
 // with its solution; z is that of m.
 func (m *model) freed(ctx context.Context, z [][]float64, r *Result, progress func(share float64)) (*model, [][]float64, error) {
 	loose, freely, err := solve(ctx, m.loosened(z), r, progress)
-	if ctx.Err() != nil {
-		return nil, nil, err
+	if ended := ctx.Err(); ended != nil {
+		return nil, nil, fmt.Errorf("warp: %w", ended)
 	}
 	if err != nil || !loose.better(freely, m, z) {
 		return m, z, nil
+	}
+	if !m.fits() {
+		return loose, freely, nil
 	}
 	q := loose.calmed(freely)
 	if q == nil {
 		return loose, freely, nil
 	}
 	calm, held, err := solve(ctx, q, r, progress)
-	if ctx.Err() != nil {
-		return nil, nil, err
+	if ended := ctx.Err(); ended != nil {
+		return nil, nil, fmt.Errorf("warp: %w", ended)
 	}
 	if err != nil || !calm.calmer(held, loose, freely) {
 		return loose, freely, nil

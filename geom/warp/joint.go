@@ -2,6 +2,7 @@ package warp
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
@@ -15,29 +16,42 @@ const (
 	kinkLeft = math.Pi / 90
 	// kinkMost is the angle beyond which it is no line that could run on.
 	kinkMost = math.Pi / 2
-	// The turn of a line's end that would have its curve turn to another side is made less
-	// by the factor lessTurn, up to mostLess times.
-	lessTurn, mostLess = 0.75, 8
+	// The turn of a line's end that would have its curve turn to another side is tried again
+	// by the factor lessTurn less, mostTries times in all: down to an eighth of it.
+	lessTurn, mostTries = 0.75, 8
+	// keptMiss is the factor by which spans that cannot be met may be missed more for the
+	// sake of a line.
+	keptMiss = 1.05
 )
 
 // trued turns the ends of lines so that they run on across seams as they did, and puts right
 // what that changes of what is wanted. It returns z where nothing is to be turned, or
 // where turning leads to worse.
 func (m *model) trued(ctx context.Context, z [][]float64, r *Result) ([][]float64, error) {
-	was, missed := m.bases(), m.worstMiss(z)
-	if !m.fits() || !m.turnLines(z) {
+	if !m.fits() {
 		return z, nil
 	}
-	m.prog.Start = &sqp.Start{Z: z, Met: missed == 0}
-	next, err := m.follow(ctx, r)
-	if ctx.Err() != nil {
-		return nil, err
+	was, missed, start := m.bases(), m.worstMiss(z), &sqp.Start{Z: z, Met: m.prog.Worst(z) <= met}
+	if !m.turnLines(z) {
+		return z, nil
 	}
-	if err != nil || !m.sound(next) || m.worstMiss(next) > missed {
+	m.prog.Start = start
+	next, err := m.follow(ctx, r)
+	m.prog.Start = nil
+	if ended := ctx.Err(); ended != nil {
+		return nil, fmt.Errorf("warp: %w", ended)
+	}
+	if err != nil || !m.sound(next) || m.torn(next) || m.worstMiss(next) > missed*keptMiss {
 		m.rebase(was)
 		return z, nil
 	}
 	return next, nil
+}
+
+// torn reports whether a seam does not hold at z.
+func (m *model) torn(z [][]float64) bool {
+	x := m.prog.At(z)
+	return slices.ContainsFunc(m.seams, func(g *goal) bool { return math.Abs(g.Value(x)) > straightness })
 }
 
 // bases returns the coordinates of all shapes where nothing is changed, to be put back.
@@ -56,72 +70,80 @@ func (m *model) rebase(to [][]float64) {
 }
 
 // turnLines turns the ends of all lines by what they run on otherwise across their seams, by
-// coordinates where nothing is changed, and reports whether any was turned.
+// coordinates where nothing is changed, and reports whether any was turned. An end that is in
+// two joints, as that of a half front which is sewn to both sides of a back, is turned for the
+// first; the other side of the second then takes the rest, which is what the first's took.
 func (m *model) turnLines(z [][]float64) bool {
-	x, some := m.prog.At(z), false
+	had := make(map[lineEnd]bool)
 	for _, j := range m.p.Joints {
-		kink := 0.0
-		for _, c := range j {
-			b := m.bodies[c.Shape]
-			in, out := b.tail(b.shape.prev(c.Node)), b.head(c.Node)
-			kink += angle(in.At(x[c.Shape]), out.At(x[c.Shape])) - angle(in.of(b), out.of(b))
+		x := m.prog.At(z)
+		if kink := m.kink(j, x); math.Abs(kink) >= kinkLeft && math.Abs(kink) <= kinkMost {
+			m.turnLine(j, x, kink, had)
 		}
-		if math.Abs(kink) < kinkLeft || math.Abs(kink) > kinkMost {
-			continue
-		}
-		some = m.turnLine(j, x, kink) || some
 	}
-	return some
+	return len(had) > 0
+}
+
+// kink returns by how much more in radians the corners of a joint turn together at the
+// coordinates x than they did; 0 where one has a handle without length, which no line leaves
+// by.
+func (m *model) kink(j Joint, x [][]float64) float64 {
+	sum := 0.0
+	for _, c := range j {
+		b := m.bodies[c.Shape]
+		in, out := b.tail(b.shape.prev(c.Node)), b.head(c.Node)
+		if in.of(b).Len() <= leastLength || out.of(b).Len() <= leastLength {
+			return 0
+		}
+		sum += angle(in.At(x[c.Shape]), out.At(x[c.Shape])) - angle(in.of(b), out.of(b))
+	}
+	return sum
 }
 
 // turnLine takes a kink from the line that runs on across a joint. What the seams have
 // turned, its ends take up evenly, each counted from where it was: so a hem goes up or down
 // alike in front and behind.
-func (m *model) turnLine(j Joint, x [][]float64, kink float64) bool {
-	ends := m.lineEnds(j)
-	own, times := 0.0, 0
+func (m *model) turnLine(j Joint, x [][]float64, kink float64, had map[lineEnd]bool) {
+	ends := m.lineEnds(j, had)
+	own := 0.0
 	for _, e := range ends {
-		own += float64(e.times) * m.turnedBy(e, x[e.shape])
-		times += e.times
+		own += m.turnedBy(e, x[e.shape])
 	}
-	some := false
+	even := (own - kink) / float64(len(ends))
 	for _, e := range ends {
-		even := (own - kink) / float64(times)
-		some = m.turnEnd(e, x[e.shape], even-m.turnedBy(e, x[e.shape])) || some
+		if had[e] {
+			continue // named twice
+		}
+		if m.turnEnd(e, x[e.shape], even-m.turnedBy(e, x[e.shape])) {
+			had[e] = true
+		}
 	}
-	return some
 }
 
 // lineEnd is the end of a line at a joint, with a handle that can be turned.
 type lineEnd struct {
 	shape, stretch int
 	leaves         bool
-	times          int // how often it is in the joint
 }
 
-// lineEnds returns the ends of a joint that can be turned, each once.
-func (m *model) lineEnds(j Joint) []lineEnd {
-	var list []lineEnd
+// lineEnds returns the ends of a joint that can be turned and were not yet, in order; one that
+// is named twice is there twice.
+func (m *model) lineEnds(j Joint, had map[lineEnd]bool) []lineEnd {
+	var ends []lineEnd
 	for _, c := range j {
-		if !c.Comes && !c.Leaves {
+		b := m.bodies[c.Shape]
+		if !c.Comes && !c.Leaves || b.shape.Nodes[c.Node].Smooth {
 			continue
 		}
-		b := m.bodies[c.Shape]
-		e := lineEnd{shape: c.Shape, stretch: c.Node, leaves: c.Leaves, times: 1}
+		e := lineEnd{c.Shape, c.Node, c.Leaves}
 		if c.Comes {
 			e.stretch = b.shape.prev(c.Node)
 		}
-		if b.sides(e.stretch) == (sides{}) {
-			continue // it is straight, and stays so
-		}
-		k := slices.IndexFunc(list, func(o lineEnd) bool { return o.shape == e.shape && o.stretch == e.stretch && o.leaves == e.leaves })
-		if k < 0 {
-			list = append(list, e)
-		} else {
-			list[k].times++
+		if b.sides(e.stretch) != (sides{}) && !had[e] { // what is straight stays so
+			ends = append(ends, e)
 		}
 	}
-	return list
+	return ends
 }
 
 // turnedBy returns by how much in radians the end of a line has turned, counted as the turn
@@ -142,14 +164,14 @@ func (m *model) turnEnd(e lineEnd, x []float64, by float64) bool {
 	head, middle, tail := b.polygon(e.stretch)
 	u, v, w := head.At(x), middle.At(x), tail.At(x)
 	line := u.Add(v).Add(w)
-	for range mostLess {
+	for range mostTries {
 		p, q := u, w
 		if e.leaves {
 			p = geom.Rotation(by, geom.Point{}).ApplyVector(u)
 		} else {
 			q = geom.Rotation(-by, geom.Point{}).ApplyVector(w)
 		}
-		if !m.mayTurn(e, sidesOf(u, v, w, plainTurn), sidesOf(p, line.Sub(p).Sub(q), q, slightTurn)) {
+		if !m.mayTurn(e, sidesOf(u, v, w, slightTurn), sidesOf(p, line.Sub(p).Sub(q), q, slightTurn)) {
 			by *= lessTurn
 			continue
 		}

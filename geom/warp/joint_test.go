@@ -1,6 +1,8 @@
 package warp
 
 import (
+	"context"
+	"errors"
 	"math"
 	"testing"
 
@@ -68,21 +70,95 @@ func TestLinesRunOnAcrossSeams(t *testing.T) {
 	}
 }
 
-// TestStraightLinesStayStraight: where a line has no curve at a joint nothing is turned.
-func TestStraightLinesStayStraight(t *testing.T) {
+// TestStraightLinesAreNotTurned: where a line is straight at a joint nothing is turned, however
+// much it has come to kink.
+func TestStraightLinesAreNotTurned(t *testing.T) {
 	s, e := madeOf(
 		geom.Path{geom.Line(pt(0, 0), pt(100, 0))},
 		geom.Path{geom.Line(pt(100, 0), pt(100, 80))},
 		geom.Path{geom.Line(pt(100, 80), pt(0, 80))},
 		geom.Path{geom.Line(pt(0, 80), pt(0, 0))},
 	)
-	p := &Problem{Shapes: []Shape{s}, Joints: []Joint{{{0, e[1], true, false}, {0, e[0], false, true}}}}
+	p := &Problem{Shapes: []Shape{s}, Joints: []Joint{{{0, e[1], true, false}}}}
 	p.Spans = []Span{{Terms: terms(0, e[0], e[1], 1), Want: 140}, {Terms: terms(0, e[2], e[3], 1), Want: 100}}
-	r := solved(t, p)
-	for k := range r.Shapes[0].Nodes {
-		if seg := r.Shapes[0].stretch(0, k); !seg.Straight {
-			t.Errorf("stretch %d has become a curve", k)
+	m, err := newModel(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	z, err := m.follow(t.Context(), &Result{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if kink := m.kink(p.Joints[0], m.prog.At(z)); math.Abs(kink) < kinkLeft {
+		t.Fatalf("the corner has turned by %g only", kink)
+	}
+	if m.turnLines(z) {
+		t.Error("a straight line was turned")
+	}
+}
+
+// TestSolveCanBeBrokenOffAnywhere: whenever the context ends, an error or a whole solution
+// comes back.
+func TestSolveCanBeBrokenOffAnywhere(t *testing.T) {
+	p := newBodice()
+	p.Spans[waist].Want *= 1.4
+	p.Spans[chest].Want *= 0.8
+	for last := range 60 {
+		ctx, cancel := context.WithCancel(t.Context())
+		told := 0
+		r, err := Solve(ctx, *p, func(float64) {
+			if told++; told > last {
+				cancel()
+			}
+		})
+		cancel()
+		if err == nil && len(r.Shapes) != len(p.Shapes) || err != nil && !errors.Is(err, context.Canceled) {
+			t.Fatalf("broken off after %d steps: %v, %v", last, r, err)
 		}
+	}
+}
+
+// TestAHalfSewnToBothSidesTurnsOnce: a half front on the fold is sewn to both sides of a whole
+// back. All three ends of the hem take up what the sides have turned, and the back stays
+// symmetric.
+func TestAHalfSewnToBothSidesTurnsOnce(t *testing.T) {
+	front, e := madeOf(
+		geom.Path{geom.Cubic(pt(0, 0), pt(40, 0), pt(80, 8), pt(120, 24))},
+		geom.Path{geom.Line(pt(120, 24), pt(120, 206))},
+		geom.Path{geom.Line(pt(120, 206), pt(0, 206))},
+		geom.Path{geom.Line(pt(0, 206), pt(0, 0))},
+	)
+	back, k := madeOf(
+		geom.Path{geom.Cubic(pt(-120, 24), pt(-80, 8), pt(-40, 0), pt(0, 0)), geom.Cubic(pt(0, 0), pt(40, 0), pt(80, 8), pt(120, 24))},
+		geom.Path{geom.Line(pt(120, 24), pt(120, 206))},
+		geom.Path{geom.Line(pt(120, 206), pt(-120, 206))},
+		geom.Path{geom.Line(pt(-120, 206), pt(-120, 24))},
+	)
+	front.Grain, back.Grain = pt(0, 1), pt(0, 1)
+	p := &Problem{Shapes: []Shape{front, back}}
+	p.Rails = []Rail{{Nodes: []int{e[3], e[0]}, Along: pt(0, 1), Square: true}}
+	p.Mirrors = []Mirror{{Shape: 1, Axis: [2]geom.Point{pt(0, 0), pt(0, 1)}}}
+	p.Joints = []Joint{
+		{{0, e[1], true, false}, {1, k[1], true, false}},
+		{{0, e[1], true, false}, {1, k[0], false, true}},
+	}
+	p.Spans = []Span{{Terms: terms(0, e[2], e[3], 1), Want: 150}, {Terms: terms(1, k[2], k[3], 1), Want: 300}, {Terms: terms(0, e[0], e[1], 1), Want: 110}}
+	p.Seams = []Seam{{Terms: append(terms(0, e[1], e[2], 1), terms(1, k[1], k[2], -1)...)}}
+	m, err := newModel(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	z, err := m.follow(t.Context(), &Result{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	before := m.kink(p.Joints[0], m.prog.At(z))
+	if math.Abs(before) < 2*kinkLeft || !m.turnLines(z) {
+		t.Fatalf("the hem kinks by %g only", before)
+	}
+	a, b := m.kink(p.Joints[0], m.prog.At(z)), m.kink(p.Joints[1], m.prog.At(z))
+	if math.Abs(a-b) > 1e-9 || math.Abs(a) > math.Abs(before)/2 || a*before < -1e-9 {
+		t.Errorf("of a kink of %g there are left %g on one side and %g on the other", before, a, b)
 	}
 }
 

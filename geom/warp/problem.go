@@ -111,15 +111,16 @@ type Mirror struct {
 // Corner is a corner of an outline, by its node.
 type Corner struct {
 	Shape, Node int
-	// Comes and Leaves say whether the stretch that comes there, or the one that leaves, is
-	// of a line that ends there to run on across a seam.
+	// Comes or Leaves, not both, say that the stretch that comes there, or the one that
+	// leaves, is of a line that ends there to run on across a seam.
 	Comes, Leaves bool
 }
 
 // Joint are corners that lie side by side round one point once they are sewn, so that a line
 // runs on across the seams between them, as a hem does. In a fit the ends of the line are
 // turned so that the sum of their angles stays and it runs on as smoothly as it did, as far
-// as it is curved there. A corner that is sewn to its own image is named twice.
+// as it is curved there. A change of less than two degrees stays, and so does one of more than
+// a right angle. A corner that is sewn to its own image is named twice.
 type Joint []Corner
 
 // Shift moves a spot By mm along a direction of any length, as far as spans and other shifts

@@ -18,7 +18,8 @@ const (
 	// keptTurn is the share of its turn that a control polygon keeps.
 	keptTurn = 0.01
 	// outdone is how many times as much one end of a curve goes on turning at least as
-	// the other turns slightly against it.
+	// the other turns slightly against it: its run then takes no more than a tenth of that
+	// end's turn.
 	outdone = 4
 )
 
@@ -53,7 +54,7 @@ func sidesOf(head, middle, tail geom.Point, slight float64) sides {
 // where it hardly turns.
 func sideOf(u, v geom.Point) float64 {
 	sin := u.Cross(v)
-	if math.Abs(sin) < leastTurn*u.Len()*v.Len() {
+	if math.Abs(sin) <= leastTurn*u.Len()*v.Len() {
 		return 0
 	}
 	return math.Copysign(1, sin)
